@@ -1,0 +1,82 @@
+import { Decimal } from './number.js';
+
+export { Decimal };
+
+/**
+ * The one place where an exact amount becomes whole minor units: half a penny goes up (away from zero), since floats
+ * and half-even would both make the VAT in 9.99 a penny short.
+ *
+ * @param x an exact amount in minor units
+ * @throws RangeError on what is no number, or too large to be kept exactly
+ */
+export function roundHalfUp(x: Decimal | string): number {
+  let exact: Decimal;
+  try {
+    exact = new Decimal(x);
+  } catch {
+    throw new RangeError(`"${x}" is not an amount. Write it as digits, such as 12.5.`);
+  }
+  const rounded = exact.toDecimalPlaces(0, Decimal.ROUND_HALF_UP).toNumber();
+  if (!Number.isSafeInteger(rounded)) throw new RangeError('The amount is too large to be kept exactly.');
+  return rounded + 0; // + 0: never -0
+}
+
+/**
+ * quantity * rate, rounded once.
+ *
+ * @param quantity  any unit
+ * @param rateMinor minor units per one of that unit, as a decimal string
+ * @returns whole minor units
+ */
+export function amountMinor(quantity: string | number, rateMinor: string): number {
+  let exact: Decimal;
+  try {
+    exact = new Decimal(quantity).times(rateMinor);
+  } catch {
+    throw new RangeError('Quantity and rate must be numbers, such as 12.5.');
+  }
+  return roundHalfUp(exact);
+}
+
+/**
+ * Splits a sum of money by weights so that the parts add up to it exactly (largest remainder, Hamilton 1792).
+ *
+ * @param totalMinor whole minor units, of either sign
+ * @param weights    one per part, whole (mm³, grams, minutes), none negative, at least one above zero
+ * @returns whole minor units, one per weight; equal remainders go to the earlier part
+ * @throws RangeError on a total or weights outside the above
+ */
+export function splitExactly(totalMinor: number, weights: readonly number[]): number[] {
+  if (!Number.isSafeInteger(totalMinor)) throw new RangeError('The total must be whole minor units.');
+  if (!weights.every((w) => Number.isSafeInteger(w) && w >= 0))
+    throw new RangeError('Weights must be whole and not negative.');
+  const sum = weights.reduce((a, w) => a + BigInt(w), 0n);
+  if (sum === 0n) throw new RangeError('At least one weight must be above zero.');
+
+  // BigInt: a float quota can hide a tie, and a tie decides who pays the last penny
+  const total = BigInt(Math.abs(totalMinor));
+  const quotas = weights.map((w, i) => ({ i, whole: (total * BigInt(w)) / sum, remainder: (total * BigInt(w)) % sum }));
+  const left = Number(total - quotas.reduce((a, q) => a + q.whole, 0n));
+  const byRemainder = [...quotas].sort(
+    (a, b) => Number(b.remainder > a.remainder) - Number(b.remainder < a.remainder) || a.i - b.i,
+  );
+  const oneMore = new Set(byRemainder.slice(0, left).map((q) => q.i));
+  return quotas.map((q) => Math.sign(totalMinor) * (Number(q.whole) + (oneMore.has(q.i) ? 1 : 0)) + 0); // + 0: no part is -0
+}
+
+/** How many digits stand behind the point: 2 for EUR and GBP, 0 for JPY (ISO 4217). */
+export function minorDigits(currency: string): number {
+  const format = new Intl.NumberFormat('en', { style: 'currency', currency });
+  return format.resolvedOptions().maximumFractionDigits ?? 2;
+}
+
+/**
+ * Writes an amount for a person to read: (1250, 'GBP', 'en-GB') is £12.50.
+ *
+ * @throws RangeError where the currency or the locale is unknown in form
+ */
+export function formatMoney(minor: number, currency: string, locale: string): string {
+  const digits = minorDigits(currency);
+  const major = new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
+  return new Intl.NumberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
+}

@@ -1,0 +1,82 @@
+import { Decimal } from './money.js';
+import { asText, type PriceTerms, settled, type Turnout } from './price-terms.js';
+
+/** What a course with so many students comes to at a price. Money: exact decimal strings, in minor units. */
+export interface LadderRung {
+  students: number;
+  probability: string;
+  /** false below the minimum: what it would come to if it were held all the same */
+  held: boolean;
+  /** what is left when all costs and the owner's wage are paid */
+  resultMinor: string;
+  /** what the owner gets per hour if all that is left is theirs; below zero they pay from their own pocket */
+  ownerPayPerHourMinor: string;
+  /** all costs with the owner's wage and the card company's percentage, without VAT, by the number of students */
+  costPerStudentMinor: string;
+}
+
+/** A course at one gross price. Probabilities and money: decimal strings; money in minor units. */
+export interface PriceLadder {
+  /** one rung for each number of students from 1 to places */
+  ladder: LadderRung[];
+  /** the least number of students with which nothing is lost, whatever the minimum; null where there is none */
+  breakEvenStudents: number | null;
+  /** the numbers above it with which something is lost again, since a second tutor must be paid */
+  negativeAgainAt: number[];
+  /** the mean over all enrolments, cancelled courses with what they lose included */
+  expectedResultMinor: string;
+  /** that the course is held and pays the owner less per hour than the wage (so that the result is below zero) */
+  probabilityUnderpaid: string;
+  /** that it is held and pays the owner less per hour than the pay floor */
+  probabilityUnderPayFloor: string;
+  /** that it is held and takes in less than it costs even with the owner's time unpaid */
+  probabilityOutOfPocket: string;
+}
+
+/** The ladder at a gross price in exact minor units. */
+export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
+  const rungs = terms.turnouts.map((turnout) => {
+    const takingsMinor = terms.keptPart.times(grossMinor).times(turnout.students).minus(turnout.costMinor);
+    return { turnout, takingsMinor, resultMinor: leftAfter(takingsMinor, turnout, terms.wagePerHourMinor) };
+  });
+  const held = rungs.filter(({ turnout }) => turnout.held);
+  const paidLessThan = (perHourMinor: number) =>
+    held
+      .filter(({ turnout, takingsMinor }) => leftAfter(takingsMinor, turnout, perHourMinor).lt(0))
+      .reduce((sum, { turnout }) => sum.plus(turnout.probability), new Decimal(0));
+
+  const breakEven = rungs.find(({ resultMinor }) => resultMinor.gte(0))?.turnout.students ?? null;
+  const negativeAgain = rungs.filter(
+    ({ turnout, resultMinor }) => breakEven !== null && turnout.students > breakEven && resultMinor.lt(0),
+  );
+  const expected = held.reduce(
+    (sum, { turnout, resultMinor }) => sum.plus(resultMinor.times(turnout.probability)),
+    terms.sunkIfCancelledMinor.times(terms.probabilityCancelled).neg(),
+  );
+
+  return {
+    ladder: rungs.map(({ turnout, takingsMinor, resultMinor }) => ({
+      students: turnout.students,
+      probability: asText(turnout.probability),
+      held: turnout.held,
+      resultMinor: asText(resultMinor),
+      ownerPayPerHourMinor: asText(takingsMinor.div(turnout.ownerHours)),
+      costPerStudentMinor: asText(costPerStudent(terms, turnout, grossMinor)),
+    })),
+    breakEvenStudents: breakEven,
+    negativeAgainAt: negativeAgain.map(({ turnout }) => turnout.students),
+    expectedResultMinor: asText(settled(expected)),
+    probabilityUnderpaid: asText(paidLessThan(terms.wagePerHourMinor)),
+    probabilityUnderPayFloor: asText(paidLessThan(terms.payFloorPerHourMinor)),
+    probabilityOutOfPocket: asText(paidLessThan(0)),
+  };
+}
+
+function leftAfter(takingsMinor: Decimal, { ownerHours }: Turnout, perHourMinor: number): Decimal {
+  return settled(takingsMinor.minus(ownerHours.times(perHourMinor)));
+}
+
+function costPerStudent(terms: PriceTerms, turnout: Turnout, grossMinor: Decimal): Decimal {
+  const wage = turnout.ownerHours.times(terms.wagePerHourMinor);
+  return turnout.costMinor.plus(wage).div(turnout.students).plus(terms.cardPart.times(grossMinor));
+}

@@ -3,8 +3,8 @@ import { Decimal } from './number.js';
 export { Decimal };
 
 /**
- * The one place where an exact amount becomes whole minor units: half a penny goes up (away from zero), since floats
- * and half-even would both make the VAT in 9.99 a penny short.
+ * The named place where an exact amount becomes whole minor units. Half a penny goes up (away from zero): rounding to
+ * the even neighbour would make the VAT in 9.99 a penny short.
  *
  * @param x an exact amount in minor units
  * @throws RangeError on what is no number, or too large to be kept exactly
@@ -62,6 +62,19 @@ export function splitExactly(totalMinor: number, weights: readonly number[]): nu
   );
   const oneMore = new Set(byRemainder.slice(0, left).map((q) => q.i));
   return quotas.map((q) => Math.sign(totalMinor) * (Number(q.whole) + (oneMore.has(q.i) ? 1 : 0)) + 0); // + 0: no part is -0
+}
+
+/**
+ * Rounds exact amounts so that the rounded parts add up to the rounded sum (largest remainder; equal ones go to the
+ * earlier part). Rounding each by itself would leave a document whose lines miss its total by a penny.
+ */
+export function roundTogether(exact: readonly Decimal[]): { totalMinor: number; partsMinor: number[] } {
+  const totalMinor = roundHalfUp(exact.reduce((sum, x) => sum.plus(x), new Decimal(0)));
+  const parts = exact.map((x, i) => ({ i, floor: roundHalfUp(x.floor()), remainder: x.minus(x.floor()) }));
+  const left = totalMinor - parts.reduce((sum, part) => sum + part.floor, 0);
+  const byRemainder = [...parts].sort((a, b) => b.remainder.cmp(a.remainder) || a.i - b.i);
+  const oneMore = new Set(byRemainder.slice(0, left).map((part) => part.i));
+  return { totalMinor, partsMinor: parts.map((part) => part.floor + (oneMore.has(part.i) ? 1 : 0)) };
 }
 
 /** How many digits stand behind the point: 2 for EUR and GBP, 0 for JPY (ISO 4217). */

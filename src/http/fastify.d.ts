@@ -1,0 +1,25 @@
+import type { Database } from '../database/transaction.js';
+import type { Right, Role } from './rights.js';
+
+/** Who sends a request, once signed in. */
+interface Caller {
+  staffMemberId: string;
+  name: string;
+  email: string;
+  role: Role;
+}
+
+declare module 'fastify' {
+  interface FastifyInstance {
+    db: Database;
+    /** The studio's clock: real time, or the pinned day of a test or a demo. */
+    now: () => Date;
+  }
+  interface FastifyRequest {
+    caller: Caller | null;
+  }
+  interface FastifyContextConfig {
+    /** What the caller must be allowed to do. A route without it does not start. */
+    right?: Right;
+  }
+}

@@ -1,0 +1,49 @@
+import { createHash } from 'node:crypto';
+import type { FastifyReply, FastifyRequest } from 'fastify';
+import { inTransaction, type Transaction } from '../database/transaction.js';
+import { Problem } from '../problems.js';
+
+/**
+ * Answers a request that changes something: key, work and stored answer commit together, so that however often it is sent it has one effect.
+ * Requests of one caller with the same Idempotency-Key wait for each other on the key's row; a refused or failed attempt leaves no key and can be sent again.
+ */
+export async function write<T>(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  status: number,
+  work: (tx: Transaction, now: Date) => Promise<T>,
+): Promise<T> {
+  const key = idempotencyKey(request);
+  const caller = request.caller?.staffMemberId ?? 'nobody';
+  const fingerprint = createHash('sha256')
+    .update(JSON.stringify([request.method, request.url, request.body]))
+    .digest('hex');
+
+  const answer = await inTransaction(request.server.db, async (tx) => {
+    const now = request.server.now();
+    const { count } = await tx.requestKey.createMany({
+      data: [{ caller, key, fingerprint, createdAt: now }],
+      skipDuplicates: true,
+    });
+    if (count === 0) {
+      const earlier = await tx.requestKey.findUniqueOrThrow({ where: { caller_key: { caller, key } } });
+      if (earlier.fingerprint !== fingerprint)
+        throw new Problem('key-reused', 'This Idempotency-Key belongs to another request. Send a fresh one.');
+      return earlier.answer as T;
+    }
+    const result = await work(tx, now);
+    await tx.requestKey.update({ where: { caller_key: { caller, key } }, data: { answer: result as object } });
+    return result;
+  });
+  reply.code(status);
+  return answer;
+}
+
+/** The key with or without the quotes that the header's structured syntax asks for. */
+function idempotencyKey(request: FastifyRequest): string {
+  const header = request.headers['idempotency-key'];
+  const key = typeof header === 'string' ? header.replace(/^"(.*)"$/, '$1') : '';
+  if (key.length < 8 || key.length > 255)
+    throw new Problem('key-required', 'Send a fresh Idempotency-Key, a UUID in quotes, with each new request.');
+  return key;
+}

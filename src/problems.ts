@@ -1,0 +1,78 @@
+import { z } from 'zod';
+
+/** Every way in which a request can be refused (RFC 9457). `type` identifies it; `detail` tells the person what to do next. */
+const CATALOGUE = {
+  // the request itself
+  malformed: { status: 400, title: 'The request cannot be read' },
+  'key-required': { status: 400, title: 'An Idempotency-Key is missing' },
+  'signed-out': { status: 401, title: 'Nobody is signed in' },
+  'wrong-password': { status: 401, title: 'The e-mail address or the password is wrong' },
+  'cross-site': { status: 403, title: 'The request came from another site' },
+  'not-allowed': { status: 403, title: 'This is not among your rights' },
+  'not-found': { status: 404, title: 'There is no such thing' },
+  'method-not-allowed': { status: 405, title: 'This cannot be done here' },
+  'too-large': { status: 413, title: 'The request is too large' },
+  'wrong-media-type': { status: 415, title: 'The request is not JSON' },
+  'invalid-request': { status: 422, title: 'The request is not valid' },
+  'key-reused': { status: 422, title: 'The Idempotency-Key was used before' },
+  'too-many-requests': { status: 429, title: 'Too many requests' },
+  // what the studio's rules forbid
+  'already-there': { status: 409, title: 'This exists already' },
+  'still-needed': { status: 409, title: 'Something else refers to this' },
+  'set-up-done': { status: 409, title: 'The studio is set up already' },
+  'set-up-missing': { status: 409, title: 'The studio is not set up yet' },
+  'course-full': { status: 409, title: 'Not enough places are left' },
+  'course-over': { status: 409, title: 'The course is over' },
+  'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },
+  'room-full': { status: 409, title: 'The room has too few benches then' },
+  'kiln-busy': { status: 409, title: 'The kiln is planned for something else then' },
+  'already-cancelled': { status: 409, title: 'This was cancelled before' },
+  'nothing-owed': { status: 409, title: 'Nothing is owed any more' },
+  'more-than-owed': { status: 409, title: 'That is more than is owed' },
+  'not-balanced': { status: 409, title: 'The books would not balance' },
+  'never-changes': { status: 409, title: 'What happened is not rewritten' },
+  'stock-impossible': { status: 409, title: 'A lot cannot hold that' },
+  'wrong-stage': { status: 409, title: 'The piece is not at a stage for this' },
+  'outside-range': { status: 409, title: 'The firing is outside the range of the ware' },
+  'in-another-kiln': { status: 409, title: 'The piece is in a kiln already' },
+  'wrong-state': { status: 409, title: 'The firing is not at that point' },
+  'reading-missing': { status: 409, title: 'A meter reading is missing' },
+  'tariff-missing': { status: 409, title: 'No electricity tariff covers that day' },
+  'price-incomplete': { status: 409, title: 'Something has no price yet' },
+  unprintable: { status: 422, title: 'A name cannot be printed' },
+  // ours to mend
+  unexpected: { status: 500, title: 'Something went wrong here' },
+  'database-away': { status: 503, title: 'The database cannot be reached' },
+} as const;
+
+export type ProblemType = keyof typeof CATALOGUE;
+
+export class Problem extends Error {
+  readonly status: number;
+  constructor(
+    readonly type: ProblemType,
+    readonly detail: string,
+    readonly more: Record<string, unknown> = {},
+  ) {
+    super(detail);
+    this.status = CATALOGUE[type].status;
+  }
+
+  toJSON() {
+    return { type: `/problems/${this.type}`, ...CATALOGUE[this.type], detail: this.detail, ...this.more };
+  }
+}
+
+const ProblemBody = z
+  .looseObject({ type: z.string(), title: z.string(), status: z.int(), detail: z.string() })
+  .meta({ id: 'Problem', description: 'RFC 9457 problem details' });
+
+/** The response schemas of the problems that a route declares: `...refuses('not-found', 'course-full')`. */
+export function refuses(...types: ProblemType[]) {
+  return Object.fromEntries(types.map((type) => [CATALOGUE[type].status, ProblemBody]));
+}
+
+/** The catalogue for people: what stands at /problems/{type}. */
+export function describeProblem(type: string): { status: number; title: string } | undefined {
+  return Object.hasOwn(CATALOGUE, type) ? CATALOGUE[type as ProblemType] : undefined;
+}

@@ -1,0 +1,90 @@
+import { z } from 'zod';
+import { AddressLines, Decimal, Email, Id, Line, Minor, Percent } from '../../http/types.js';
+import { isTimeZone } from '../../trade/calendar.js';
+
+const isLocale = (tag: string) => {
+  try {
+    return Intl.getCanonicalLocales(tag).length === 1;
+  } catch {
+    return false;
+  }
+};
+const isCurrency = (code: string) => Intl.supportedValuesOf('currency').includes(code);
+
+/** What one studio is and assumes: whatever no plan, lot or meter says better. */
+export const Studio = z
+  .strictObject({
+    name: Line(),
+    addressLines: AddressLines.min(1),
+    email: Email.nullable(),
+    phone: Line(40).nullable(),
+    vatNumber: Line(40)
+      .nullable()
+      .meta({ description: 'Only where the studio is registered; without it no VAT is shown.' }),
+    currency: z.string().refine(isCurrency, 'must be an ISO 4217 code such as "GBP"'),
+    locale: z.string().max(35).refine(isLocale, 'must be a language tag such as "en-GB"'),
+    timeZone: z.string().max(60).refine(isTimeZone, 'must be an IANA time zone such as "Europe/London"'),
+    wagePerHourMinor: Minor.meta({ description: "What the owner's hour is worth, in preparing and clearing too." }),
+    overheadPerHourMinor: Minor.meta({ description: 'Rent, heating and light for an hour in which the room is used.' }),
+    payFloorPerHourMinor: Minor.meta({
+      description: 'A course that leaves the owner less than this an hour is a poor one.',
+    }),
+    targetSurplusMinor: Minor.meta({
+      description: 'What a course should leave, on average, beyond every cost and wage.',
+    }),
+    poorAtMost: Decimal.refine((p) => Number(p) > 0 && Number(p) < 1, 'must lie between 0 and 1'),
+    priceStepMinor: Minor.min(1),
+    cardPercent: Decimal.refine((p) => Number(p) < 50, 'must be below 50'),
+    cardFixedMinor: Minor,
+    offcutsPercent: Percent,
+    remakesPercent: Percent,
+    reclaimedPercent: Percent,
+    glazeWastePercent: Percent,
+    enrolmentAlpha: Decimal.refine((a) => Number(a) > 0 && Number(a) <= 10_000, 'must lie above 0 and at most 10000'),
+    enrolmentBeta: Decimal.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must lie above 0 and at most 10000'),
+    storageDays: z.int().min(1).max(3650),
+    invoiceLimitMinor: Minor.meta({ description: 'Up to this gross sum a simplified VAT invoice is enough.' }),
+    emptySpace: z.enum(['studio', 'spread']).meta({ description: 'Who bears the empty space in a kiln.' }),
+    firingTaxRateId: Id,
+  })
+  .meta({ id: 'Studio' });
+export type Studio = z.output<typeof Studio>;
+
+export const NewTaxRate = z
+  .strictObject({
+    name: Line(80),
+    kind: z.enum(['standard', 'exempt', 'outside']),
+    percent: Decimal.refine((p) => Number(p) < 100, 'must be below 100').nullable(),
+  })
+  .refine((rate) => (rate.kind === 'standard') === (rate.percent !== null), {
+    path: ['percent'],
+    error: 'must be given for a standard rate, and null for an exempt or outside one',
+  })
+  .meta({ id: 'NewTaxRate' });
+export type NewTaxRate = z.output<typeof NewTaxRate>;
+export const TaxRate = z.object({ id: Id, ...NewTaxRate.shape }).meta({ id: 'TaxRate' });
+export type TaxRate = z.output<typeof TaxRate>;
+
+export const RefundTier = z.strictObject({ daysBefore: z.int().min(0).max(3650), refundPercent: Percent });
+export const NewRefundPolicy = z
+  .strictObject({
+    name: Line(80),
+    refilledFeeMinor: Minor.meta({ description: 'What is kept when the place is filled again.' }),
+    tiers: z
+      .array(RefundTier)
+      .min(1)
+      .max(20)
+      .refine(
+        (tiers) => new Set(tiers.map((t) => t.daysBefore)).size === tiers.length,
+        'must not name a number of days twice',
+      ),
+  })
+  .meta({ id: 'NewRefundPolicy' });
+export type NewRefundPolicy = z.output<typeof NewRefundPolicy>;
+export const RefundPolicy = z.object({ id: Id, ...NewRefundPolicy.shape }).meta({ id: 'RefundPolicy' });
+export type RefundPolicy = z.output<typeof RefundPolicy>;
+
+export const NewRoom = z.strictObject({ name: Line(80), benches: z.int().min(1).max(200) }).meta({ id: 'NewRoom' });
+export type NewRoom = z.output<typeof NewRoom>;
+export const Room = z.object({ id: Id, ...NewRoom.shape }).meta({ id: 'Room' });
+export type Room = z.output<typeof Room>;

@@ -1,0 +1,94 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
+import * as settings from './service.js';
+
+const tags = ['settings'];
+const lists = (item: z.ZodType) => z.object({ items: z.array(item) });
+
+export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/studio',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'The studio and what it assumes',
+        response: { 200: Studio, ...refuses('set-up-missing') },
+      },
+    },
+    () => settings.studio(app.db),
+  );
+  app.put(
+    '/studio',
+    {
+      config: { right: 'settings:write' },
+      schema: {
+        tags,
+        summary: 'Enter the studio, or replace what is said of it',
+        body: Studio,
+        response: { 200: Studio, ...refuses('not-found', 'never-changes', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 200, (tx) => settings.saveStudio(tx, request.body)),
+  );
+  app.get(
+    '/tax-rates',
+    { config: { right: 'signed-in' }, schema: { tags, summary: 'Tax rates', response: { 200: lists(TaxRate) } } },
+    async () => ({ items: await settings.taxRates(app.db) }),
+  );
+  app.post(
+    '/tax-rates',
+    {
+      config: { right: 'settings:write' },
+      schema: {
+        tags,
+        summary: 'Add a tax rate',
+        body: NewTaxRate,
+        response: { 201: TaxRate, ...refuses('already-there', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx) => settings.addTaxRate(tx, request.body)),
+  );
+  app.get(
+    '/refund-policies',
+    {
+      config: { right: 'signed-in' },
+      schema: { tags, summary: 'Refund policies', response: { 200: lists(RefundPolicy) } },
+    },
+    async () => ({ items: await settings.refundPolicies(app.db) }),
+  );
+  app.post(
+    '/refund-policies',
+    {
+      config: { right: 'settings:write' },
+      schema: {
+        tags,
+        summary: 'Add a refund policy',
+        body: NewRefundPolicy,
+        response: { 201: RefundPolicy, ...refuses('already-there', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx) => settings.addRefundPolicy(tx, request.body)),
+  );
+  app.get(
+    '/rooms',
+    { config: { right: 'signed-in' }, schema: { tags, summary: 'Rooms', response: { 200: lists(Room) } } },
+    async () => ({ items: await settings.rooms(app.db) }),
+  );
+  app.post(
+    '/rooms',
+    {
+      config: { right: 'settings:write' },
+      schema: {
+        tags,
+        summary: 'Add a room',
+        body: NewRoom,
+        response: { 201: Room, ...refuses('already-there', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx) => settings.addRoom(tx, request.body)),
+  );
+};

@@ -1,0 +1,99 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import type { TaxTreatment } from '../../trade/tax.js';
+import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
+
+const DECIMALS = [
+  'poorAtMost',
+  'cardPercent',
+  'offcutsPercent',
+  'remakesPercent',
+  'reclaimedPercent',
+  'glazeWastePercent',
+  'enrolmentAlpha',
+  'enrolmentBeta',
+] as const;
+
+/** The studio that this database keeps. */
+export async function studio(tx: Transaction): Promise<Studio> {
+  const row = await tx.studio.findUnique({ where: { id: 1 } });
+  if (!row) throw new Problem('set-up-missing', 'Enter the studio first: PUT /api/studio.');
+  const { id: _, ...rest } = row;
+  const decimals = Object.fromEntries(DECIMALS.map((name) => [name, fromDecimal(row[name])]));
+  return { ...rest, ...decimals } as Studio;
+}
+
+/** Enters the studio, or replaces all that is said of it. */
+export async function saveStudio(tx: Transaction, wanted: Studio): Promise<Studio> {
+  const known = await tx.taxRate.count({ where: { id: wanted.firingTaxRateId } });
+  if (known === 0)
+    throw new Problem('not-found', 'No tax rate has the id in firingTaxRateId. Enter it under /api/tax-rates first.');
+  const earlier = await tx.studio.findUnique({ where: { id: 1 } });
+  if (earlier && earlier.currency !== wanted.currency && (await tx.charge.count()) > 0)
+    throw new Problem(
+      'never-changes',
+      `The books are kept in ${earlier.currency}; a studio has one currency for good.`,
+    );
+  await tx.studio.upsert({ where: { id: 1 }, create: { id: 1, ...wanted }, update: wanted });
+  return studio(tx);
+}
+
+export async function addTaxRate(tx: Transaction, wanted: NewTaxRate): Promise<TaxRate> {
+  return showTaxRate(await tx.taxRate.create({ data: { id: newId(), ...wanted } }));
+}
+
+export async function taxRates(tx: Transaction): Promise<TaxRate[]> {
+  return (await tx.taxRate.findMany({ orderBy: { name: 'asc' } })).map(showTaxRate);
+}
+
+/** A tax rate by id, refused with a sentence where there is none. */
+export async function taxRate(tx: Transaction, id: string): Promise<TaxRate> {
+  const row = await tx.taxRate.findUnique({ where: { id } });
+  if (!row) throw new Problem('not-found', 'No tax rate has this id. Look it up under /api/tax-rates.');
+  return showTaxRate(row);
+}
+
+/** How a rate taxes a sale. Without a VAT number the studio is not registered, and nothing is taxed. */
+export function treatment(studio: Pick<Studio, 'vatNumber'>, rate: Pick<TaxRate, 'kind' | 'percent'>): TaxTreatment {
+  if (studio.vatNumber === null) return { kind: 'outside' };
+  return rate.percent === null || rate.kind !== 'standard'
+    ? { kind: rate.kind === 'standard' ? 'outside' : rate.kind }
+    : { kind: 'standard', percent: rate.percent };
+}
+
+export async function addRefundPolicy(tx: Transaction, wanted: NewRefundPolicy): Promise<RefundPolicy> {
+  const id = newId();
+  const { tiers, ...policy } = wanted;
+  await tx.refundPolicy.create({ data: { id, ...policy, refundTiers: { create: tiers } } });
+  return { id, ...wanted };
+}
+
+export async function refundPolicies(tx: Transaction): Promise<RefundPolicy[]> {
+  const rows = await tx.refundPolicy.findMany({
+    orderBy: { name: 'asc' },
+    include: { refundTiers: { orderBy: { daysBefore: 'desc' } } },
+  });
+  return rows.map(({ refundTiers, ...policy }) => ({
+    ...policy,
+    tiers: refundTiers.map((t) => ({ daysBefore: t.daysBefore, refundPercent: fromDecimal(t.refundPercent) })),
+  }));
+}
+
+export async function addRoom(tx: Transaction, wanted: NewRoom): Promise<Room> {
+  return tx.room.create({ data: { id: newId(), ...wanted } });
+}
+
+export async function rooms(tx: Transaction): Promise<Room[]> {
+  return tx.room.findMany({ orderBy: { name: 'asc' } });
+}
+
+function showTaxRate(row: {
+  id: string;
+  name: string;
+  kind: TaxRate['kind'];
+  percent: { toFixed(): string } | null;
+}): TaxRate {
+  return { ...row, percent: row.percent === null ? null : fromDecimal(row.percent) };
+}

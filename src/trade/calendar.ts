@@ -1,0 +1,63 @@
+import { Temporal } from 'temporal-polyfill';
+
+// Days and hours in the studio's time zone. An instant is UTC; a session at 19:00 stays at 19:00 across a clock change.
+
+/** The local day (YYYY-MM-DD) on which an instant falls. */
+export function localDay(at: Date, timeZone: string): string {
+  return zoned(at, timeZone).toPlainDate().toString();
+}
+
+/** Minutes since local midnight, as the clock on the wall shows them, 0..1439. */
+export function minuteOfDay(at: Date, timeZone: string): number {
+  const { hour, minute } = zoned(at, timeZone);
+  return hour * 60 + minute;
+}
+
+/** The local wall-clock time, HH:MM. */
+export function localTime(at: Date, timeZone: string): string {
+  return zoned(at, timeZone).toPlainTime().toString({ smallestUnit: 'minute' });
+}
+
+/**
+ * The instant of a local day and time (YYYY-MM-DD, HH:MM). A time that a clock change skips is taken after the gap; one that it
+ * repeats, the first time round (Temporal's "compatible").
+ */
+export function instantAt(day: string, time: string, timeZone: string): Date {
+  const local = Temporal.PlainDate.from(day).toZonedDateTime({ timeZone, plainTime: Temporal.PlainTime.from(time) });
+  return new Date(local.epochMilliseconds);
+}
+
+/** The day so many days later (or earlier, where `days` is below zero). */
+export function addDays(day: string, days: number): string {
+  return Temporal.PlainDate.from(day).add({ days }).toString();
+}
+
+/** Days from one to the other; below zero where `to` lies before `from`. */
+export function daysBetween(from: string, to: string): number {
+  return Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to), { largestUnit: 'day' }).days;
+}
+
+/** A day as people write it, such as "Tue 3 March 2026". */
+export function dayInWords(day: string, locale: string): string {
+  const date = new Date(`${day}T00:00:00Z`);
+  return new Intl.DateTimeFormat(locale, {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: 'UTC',
+  }).format(date);
+}
+
+export function isTimeZone(name: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: name });
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+function zoned(at: Date, timeZone: string): Temporal.ZonedDateTime {
+  return Temporal.Instant.fromEpochMilliseconds(at.getTime()).toZonedDateTimeISO(timeZone);
+}

@@ -42,6 +42,7 @@ const CATALOGUE = {
   unprintable: { status: 422, title: 'A name cannot be printed' },
   // ours to mend
   unexpected: { status: 500, title: 'Something went wrong here' },
+  'database-busy': { status: 503, title: 'The database has too much to do' },
   'database-away': { status: 503, title: 'The database cannot be reached' },
 } as const;
 

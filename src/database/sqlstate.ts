@@ -1,0 +1,98 @@
+import { Problem, type ProblemType } from '../problems.js';
+
+interface DriverError {
+  cause?: { originalCode?: string; originalMessage?: string; kind?: string };
+}
+
+/**
+ * The SQLSTATE behind a database error, or undefined where there is none (a lost connection).
+ * Inside a transaction the adapter's error sits in `meta`; one raised by COMMIT (a deferred trigger, a serialization failure) comes bare.
+ */
+export function sqlState(error: unknown): string | undefined {
+  return driverError(error)?.cause?.originalCode;
+}
+
+const AWAY: Refusal = [
+  'database-away',
+  'The database cannot be reached at the moment. Nothing was kept; send it again shortly.',
+];
+const BUSY: Refusal = ['database-busy', 'Too much went on at once. Nothing was kept; send it again shortly.'];
+const NOT_FITTING: Refusal = [
+  'invalid-request',
+  'A value is one that the studio does not allow there. Mend it and send it again.',
+];
+
+type Refusal = readonly [ProblemType, string];
+
+/**
+ * What a person is told when the database refuses. The services refuse first and say more; this is the second wall, reached
+ * where two people did the same at once. WB001 to WB010 are raised by the triggers, one for each of the studio's rules.
+ */
+const REFUSALS: Record<string, Refusal> = {
+  WB001: ['not-balanced', 'The parts do not add up to the sum. Look it up again, and send what adds up.'],
+  WB002: ['course-full', 'The last places have just gone. Look the course up again.'],
+  WB003: ['room-full', 'The room has too few benches at that time. Choose another room or time.'],
+  WB004: [
+    'not-balanced',
+    'The books have changed or would not balance. Look the charge up again; mend a mistake by another entry.',
+  ],
+  WB005: ['never-changes', 'What was issued stays as it is. Mend a mistake by another document that names the first.'],
+  WB006: ['stock-impossible', 'The lot does not hold that any more. Look it up again, or count it.'],
+  WB007: ['in-another-kiln', 'The piece or the firing has moved on in the meantime. Look it up again.'],
+  WB008: [
+    'key-reused',
+    'This was done before with another content. Look up what is there, then send a fresh Idempotency-Key.',
+  ],
+  WB009: ['never-changes', 'What was sent stays as it is. Write another message instead.'],
+  WB010: ['not-allowed', 'This is not among your rights. Ask the owner.'],
+  '22003': NOT_FITTING, // numeric_value_out_of_range
+  '22P02': NOT_FITTING, // invalid_text_representation
+  '23514': NOT_FITTING, // check_violation
+  '23503': [
+    'still-needed',
+    'It refers to something that is gone, or something still refers to it. Look both up again.',
+  ],
+  '23505': ['already-there', 'There is one like it already. Look it up, and change that one if you meant it.'],
+  '40001': BUSY, // serialization_failure, after all retries
+  '40P01': BUSY, // deadlock_detected, after all retries
+  '55P03': BUSY, // lock_not_available
+  '57014': BUSY, // query_canceled, by the time limit
+};
+
+/** The tables' exclusion constraints, whose names stand in the message (23P01 alone doesn't say which). */
+const OVERLAPS: Record<string, Refusal> = {
+  kiln_once_at_a_time: ['kiln-busy', 'The kiln is planned for another firing then. Choose another time or kiln.'],
+  tutor_once_at_a_time: ['tutor-busy', 'The tutor is needed elsewhere then. Choose another time or tutor.'],
+};
+
+/** What to answer where the database refused, or undefined where the error is a fault of ours or not the database's. */
+export function problemFor(error: unknown): Problem | undefined {
+  const refusal = isAway(error) ? AWAY : isBusy(error) ? BUSY : refusalOf(driverError(error)?.cause);
+  return refusal && new Problem(...refusal);
+}
+
+function refusalOf(cause: DriverError['cause']): Refusal | undefined {
+  if (cause?.originalCode !== '23P01') return REFUSALS[cause?.originalCode ?? ''];
+  const [, constraint] = cause.originalMessage?.match(/"(\w+)"/) ?? [];
+  return OVERLAPS[constraint ?? ''];
+}
+
+const LOST = new Set(['DatabaseNotReachable', 'ConnectionClosed', 'SocketTimeout', 'TlsConnectionError']);
+// A connection that breaks in the middle comes as the driver's plain Error, of which only the message tells.
+const LOST_MESSAGE = /^(Connection terminated|Client has encountered a connection error|timeout exceeded when trying)/;
+
+function isAway(error: unknown): boolean {
+  const cause = driverError(error)?.cause;
+  // 08: connection exceptions; 57P01 to 57P03: the server stops or starts; 28: it does not let us in; 53300: it is full
+  if (cause?.originalCode) return /^(08|28|57P0[123]|53300)/.test(cause.originalCode);
+  return LOST.has(cause?.kind ?? '') || (error instanceof Error && LOST_MESSAGE.test(error.message));
+}
+
+/** Prisma's own time limits on a transaction: no connection was free, or the work took too long. */
+const isBusy = (error: unknown) => (error as { code?: string } | null)?.code === 'P2028';
+
+function driverError(error: unknown): DriverError | undefined {
+  if (typeof error !== 'object' || error === null) return undefined;
+  const wrapped = (error as { meta?: { driverAdapterError?: DriverError } }).meta?.driverAdapterError;
+  return wrapped ?? (error as DriverError);
+}

@@ -3,7 +3,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Logger, runMigrations } from 'graphile-worker';
-import pg from 'pg';
+import type pg from 'pg';
 import { CannotStart } from '../config.js';
 import { checkServer, withClient } from './client.js';
 
@@ -130,11 +130,5 @@ async function apply(client: pg.Client, { name, sql, checksum }: Migration): Pro
 
 /** The job queue brings its own tables. */
 async function migrateJobs(url: string): Promise<void> {
-  const pool = new pg.Pool({ connectionString: url, max: 1 });
-  pool.on('error', () => undefined);
-  try {
-    await runMigrations({ pgPool: pool, logger: new Logger(() => () => undefined) });
-  } finally {
-    await pool.end();
-  }
+  await runMigrations({ connectionString: url, maxPoolSize: 1, logger: new Logger(() => () => undefined) });
 }

@@ -1,0 +1,42 @@
+import { randomBytes } from 'node:crypto';
+import { afterAll, afterEach, inject } from 'vitest';
+import { openDatabase, withClient } from '../../src/database/client.js';
+import type { Database } from '../../src/database/transaction.js';
+import { named } from './server.js';
+
+type Check = (db: Database) => Promise<void>;
+
+const checks: Check[] = [];
+
+/** Has this looked at in every test database after each test of this file: what must always hold, whatever a test did. */
+export function afterEachTest(check: Check): void {
+  checks.push(check);
+}
+
+/**
+ * A migrated, empty database for this test file alone; it is dropped when the file is done. Call it at the top of a file:
+ * `const { db, url } = await testDatabase()`.
+ */
+export async function testDatabase({ max = 20 } = {}): Promise<{ db: Database; url: string }> {
+  const url = await cloneTemplate();
+  const { db, close } = await openDatabase(url, { max });
+  afterEach(async () => {
+    for (const check of checks) await check(db);
+  });
+  afterAll(close);
+  return { db, url };
+}
+
+/** A migrated, empty database of one's own, without a client. It is dropped when the file is done. */
+export async function cloneTemplate(): Promise<string> {
+  return makeDatabase(`TEMPLATE ${inject('testServer').template}`);
+}
+
+/** A database made as `how` says, such as `ENCODING 'LATIN1' TEMPLATE template0`. It is dropped when the file is done. */
+export async function makeDatabase(how = 'TEMPLATE template0'): Promise<string> {
+  const { url, template } = inject('testServer');
+  const name = `${template}_${randomBytes(4).toString('hex')}`; // begins like the template, so that the run's end finds it
+  await withClient(url, (client) => client.query(`CREATE DATABASE ${name} ${how}`));
+  afterAll(() => withClient(url, (client) => client.query(`DROP DATABASE IF EXISTS ${name} WITH (FORCE)`)));
+  return named(url, name);
+}

@@ -1,0 +1,102 @@
+import { randomBytes } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { chmod, mkdir, readdir, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { withClient } from '../../src/database/client.js';
+import { isAlive } from '../../src/database/embedded/lodging.js';
+import { eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
+import { migrate } from '../../src/database/migrate.js';
+
+/** Small, and careless about power cuts: what a test server keeps is thrown away. */
+export const SMALL = {
+  shared_buffers: '32MB',
+  max_connections: '200',
+  fsync: 'off',
+  synchronous_commit: 'off',
+  full_page_writes: 'off',
+  io_method: 'sync', // no I/O workers
+};
+
+const quiet = () => undefined;
+
+export interface TestServer {
+  /** A user who may make databases. */
+  url: string;
+  /** A migrated database that nobody may enter, for cloning. */
+  template: string;
+  stop(): Promise<void>;
+}
+
+/** The first of: TEST_DATABASE_URL, a container where a Docker engine answers, the embedded server; with the template made. */
+export async function startTestServer(): Promise<TestServer> {
+  const server = given() ?? (await container()) ?? (await embedded());
+  const template = `wareboard_test_${randomBytes(4).toString('hex')}`;
+  await withClient(server.url, (client) =>
+    client.query(`CREATE DATABASE ${template} ENCODING 'UTF8' TEMPLATE template0`),
+  );
+  await migrate(named(server.url, template));
+  await withClient(server.url, (client) => client.query(`ALTER DATABASE ${template} ALLOW_CONNECTIONS false`));
+  return { ...server, template, stop: () => stopTestServer(server, template) };
+}
+
+async function stopTestServer(server: Pick<TestServer, 'url' | 'stop'>, template: string): Promise<void> {
+  await withClient(server.url, async (client) => {
+    const { rows } = await client.query<{ datname: string }>(
+      'SELECT datname FROM pg_database WHERE starts_with(datname, $1)',
+      [template],
+    );
+    for (const { datname } of rows) await client.query(`DROP DATABASE ${datname} WITH (FORCE)`);
+  });
+  await server.stop();
+}
+
+/** The same server's address with another database. */
+export function named(url: string, database: string): string {
+  const address = new URL(url);
+  address.pathname = `/${database}`;
+  return address.href;
+}
+
+function given() {
+  const url = process.env.TEST_DATABASE_URL;
+  return url ? { url, stop: async () => undefined } : undefined;
+}
+
+async function container() {
+  if (!process.env.DOCKER_HOST && !existsSync('/var/run/docker.sock')) return undefined;
+  const { PostgreSqlContainer } = await import('@testcontainers/postgresql');
+  const options = Object.entries(SMALL).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
+  try {
+    const started = await new PostgreSqlContainer('postgres:18-alpine').withCommand(['postgres', ...options]).start();
+    return { url: started.getConnectionUri(), stop: async () => void (await started.stop()) };
+  } catch {
+    return undefined; // no engine answers, or it can't get the image
+  }
+}
+
+async function embedded() {
+  await clearDead();
+  const folder = join(tmpdir(), `wareboard-test-${process.pid}`);
+  await mkdir(folder, { recursive: true });
+  await chmod(folder, 0o755); // so that the tests of a root need no copy elsewhere
+  const server = await startEmbedded(folder, quiet, { settings: SMALL });
+  return {
+    url: server.url,
+    stop: async () => {
+      await server.stop();
+      await rm(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** Servers of test runs that were killed. */
+async function clearDead(): Promise<void> {
+  for (const name of await readdir(tmpdir())) {
+    const [, pid] = name.match(/^wareboard-test-(\d+)$/) ?? [];
+    if (!pid || isAlive(Number(pid))) continue;
+    await eraseEmbedded(join(tmpdir(), name), quiet)
+      .then(() => rm(join(tmpdir(), name), { recursive: true, force: true }))
+      .catch(quiet); // another run clears it at the same time
+  }
+}

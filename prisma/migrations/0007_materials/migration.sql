@@ -25,28 +25,48 @@ CREATE TABLE material (
 CREATE TABLE lot (
   id          uuid PRIMARY KEY,
   material_id uuid NOT NULL REFERENCES material,
-  supplier    text NOT NULL,
+  supplier    text CHECK (supplier <> ''), -- none for what was found
   received_on date NOT NULL,
   quantity    integer NOT NULL CHECK (quantity > 0),
   cost_minor  integer NOT NULL CHECK (cost_minor >= 0), -- carriage included
   created_at  timestamptz(3) NOT NULL,
-  UNIQUE (id, material_id)
+  UNIQUE (id, material_id),
+  CHECK (supplier IS NOT NULL OR cost_minor = 0)
 );
 CREATE INDEX lot_material_id_idx ON lot (material_id, received_on, id);
 CREATE TRIGGER lot_never_changes BEFORE UPDATE OR DELETE ON lot
   FOR EACH ROW EXECUTE FUNCTION never_changes('WB006');
 
--- The only way in which stock changes.
-CREATE TABLE stock_move (
+-- What was counted on the shelf, against what the books said. It is kept where the two agree as well: it answers an open question.
+CREATE TABLE stocktake (
   id          uuid PRIMARY KEY,
   material_id uuid NOT NULL REFERENCES material,
-  lot_id      uuid NOT NULL,
-  kind        move_kind NOT NULL,
-  quantity    integer NOT NULL CHECK (quantity <> 0),
-  cost_minor  integer NOT NULL,
   at          timestamptz(3) NOT NULL,
-  note        text NOT NULL,
+  counted     integer NOT NULL CHECK (counted >= 0),
+  in_books    integer NOT NULL CHECK (in_books >= 0),
+  explanation text CHECK (explanation <> ''),
+  UNIQUE (id, material_id),
+  CHECK (counted = in_books OR explanation IS NOT NULL)
+);
+CREATE INDEX stocktake_material_id_idx ON stocktake (material_id, id);
+CREATE TRIGGER stocktake_never_changes BEFORE UPDATE OR DELETE ON stocktake
+  FOR EACH ROW EXECUTE FUNCTION never_changes('WB006');
+
+-- The only way in which stock changes. Found without a stocktake is what a draw took beyond the books.
+CREATE TABLE stock_move (
+  id           uuid PRIMARY KEY,
+  material_id  uuid NOT NULL REFERENCES material,
+  lot_id       uuid NOT NULL,
+  kind         move_kind NOT NULL,
+  quantity     integer NOT NULL CHECK (quantity <> 0),
+  cost_minor   integer NOT NULL,
+  at           timestamptz(3) NOT NULL,
+  note         text NOT NULL,
+  stocktake_id uuid,
   FOREIGN KEY (lot_id, material_id) REFERENCES lot (id, material_id),
+  FOREIGN KEY (stocktake_id, material_id) REFERENCES stocktake (id, material_id),
+  CHECK (kind <> 'missing' OR stocktake_id IS NOT NULL),
+  CHECK (kind IN ('found', 'missing') OR stocktake_id IS NULL),
   CHECK ((kind IN ('received', 'found')) = (quantity > 0)),
   CHECK (sign(cost_minor) IN (0, sign(quantity)))
 );
@@ -71,3 +91,17 @@ BEGIN
 END $$;
 CREATE CONSTRAINT TRIGGER lot_holds AFTER INSERT ON stock_move
   DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION lot_holds();
+
+-- After a stocktake the books say what was counted.
+CREATE FUNCTION stocktake_settles() RETURNS trigger LANGUAGE plpgsql AS $$
+DECLARE
+  entered bigint;
+BEGIN
+  SELECT coalesce(sum(quantity), 0) INTO entered FROM stock_move WHERE stocktake_id = NEW.id;
+  IF entered <> NEW.counted - NEW.in_books THEN
+    RAISE EXCEPTION 'stocktake %: % counted, % in the books, % entered', NEW.id, NEW.counted, NEW.in_books, entered USING ERRCODE = 'WB006';
+  END IF;
+  RETURN NULL;
+END $$;
+CREATE CONSTRAINT TRIGGER stocktake_settles AFTER INSERT ON stocktake
+  DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION stocktake_settles();

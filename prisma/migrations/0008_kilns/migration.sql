@@ -29,11 +29,11 @@ CREATE TABLE schedule (
 );
 
 CREATE TABLE segment (
-  schedule_id  uuid NOT NULL REFERENCES schedule,
-  ordinal      integer NOT NULL CHECK (ordinal > 0),
-  rate_c_per_h numeric(6, 2) NOT NULL CHECK (rate_c_per_h > 0 AND rate_c_per_h <= 2000),
-  target_c     integer NOT NULL CHECK (target_c BETWEEN 20 AND 1400),
-  hold_minutes integer NOT NULL CHECK (hold_minutes BETWEEN 0 AND 6000),
+  schedule_id     uuid NOT NULL REFERENCES schedule,
+  ordinal         integer NOT NULL CHECK (ordinal > 0),
+  rate_per_hour_c integer NOT NULL CHECK (rate_per_hour_c BETWEEN 1 AND 2000),
+  target_c        integer NOT NULL CHECK (target_c BETWEEN 20 AND 1400),
+  hold_minutes    integer NOT NULL CHECK (hold_minutes BETWEEN 0 AND 6000),
   PRIMARY KEY (schedule_id, ordinal)
 );
 

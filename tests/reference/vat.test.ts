@@ -1,0 +1,71 @@
+import { describe, expect, test } from 'vitest';
+import { grossFromNet, simplifiedInvoiceAllowed, vatInside, vatOfPart } from '../../src/trade/tax.js';
+
+const at = (percent: string) => ({ kind: 'standard', percent }) as const;
+
+describe('VAT inside a gross price', () => {
+  // HMRC, hmrc.gov.uk/vat/forms-rates/rates/calculating.htm; itsrelative.co.uk 2014;
+  // accountingservicesforbusiness.co.uk. Mark: read, in two or more. 1/6 at 20, 1/21 at 5, 7/47 at 17.5, 3/23 at 15 %.
+  test.each([
+    [6000, '20', 1000],
+    [8000, '5', 381],
+    [12_000, '20', 2000],
+    [11_750, '17.5', 1750],
+    [11_500, '15', 1500],
+  ])('%i at %s %% holds %i', (gross, percent, vat) => {
+    expect(vatInside(gross, at(percent))).toBe(vat);
+  });
+
+  // HMRC VAT Traders' Records manual VATREC12030: below half a penny down, half a penny or more up (mark: read), and
+  // VATREC12020: retailers may not always round down. The figures at 20 % are derived from it.
+  test.each([
+    [999, 167],
+    [4500, 750],
+    [3750, 625],
+    [1999, 333],
+    [25_000, 4167],
+  ])('%i at 20 %% holds %i, half a penny up', (gross, vat) => {
+    expect(vatInside(gross, at('20'))).toBe(vat);
+  });
+
+  test('net 100 and 20 % are 120, net 100 and 5 % are 105', () => {
+    // HMRC, as above. Mark: read.
+    expect(grossFromNet(10_000, at('20'))).toBe(12_000);
+    expect(grossFromNet(10_000, at('5'))).toBe(10_500);
+  });
+
+  test('net 704.88 is 845.86 gross, and net and VAT add up to it', () => {
+    // AAT forum example (mark: read): VAT of 140.976 rounded down by itself misses the total of 845.86 by a penny.
+    const gross = grossFromNet(70_488, at('20'));
+    expect([gross, vatInside(gross, at('20')), gross - vatInside(gross, at('20'))]).toEqual([84_586, 14_098, 70_488]);
+  });
+});
+
+describe('a price paid in parts', () => {
+  // A deposit is a tax point to the extent of the payment: VATA 1994 s6(4), HMRC VATTOS2225, VATTOS5105. Mark: read.
+  // Figures derived. That the last part takes what is left is a choice of our own: no text read prescribes it.
+  test('240.00 as a deposit of 60.00 and 180.00 bears 10.00 and 30.00', () => {
+    expect(vatOfPart(0, 6000, at('20'))).toBe(1000);
+    expect(vatOfPart(6000, 18_000, at('20'))).toBe(3000);
+  });
+
+  test('80.00 as 40.00 and 40.00 bears 13.33, not 13.34', () => {
+    const parts = [vatOfPart(0, 4000, at('20')), vatOfPart(4000, 4000, at('20'))];
+    expect(parts).toEqual([667, 666]);
+    expect(vatInside(8000, at('20'))).toBe(1333);
+  });
+});
+
+describe('a simplified invoice', () => {
+  test('stands up to 250.00 with VAT, not for 250.01', () => {
+    // VAT Regulations 1995 (SI 1995/2518) reg 16A, legislation.gov.uk. Mark: read.
+    expect(simplifiedInvoiceAllowed(25_000, 25_000)).toBe(true);
+    expect(simplifiedInvoiceAllowed(25_001, 25_000)).toBe(false);
+  });
+
+  test('stands up to 100.00 at the least in the EU', () => {
+    // Directive 2006/112/EC art. 220a. Mark: read.
+    expect(simplifiedInvoiceAllowed(10_000, 10_000)).toBe(true);
+    expect(simplifiedInvoiceAllowed(10_001, 10_000)).toBe(false);
+  });
+});

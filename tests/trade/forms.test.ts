@@ -1,0 +1,77 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { areaDm2, boxVolumeMm3, FORMS, SIZES, sizeFrom } from '../../src/trade/forms.js';
+
+const both = { inside: true, outside: true };
+const side = fc.integer({ min: 1, max: 2000 });
+const sizes = fc.record({ widthMm: side, depthMm: side, heightMm: side });
+const of = (widthMm: number, depthMm: number, heightMm: number) => ({ widthMm, depthMm, heightMm });
+
+describe('room in the kiln', () => {
+  test('is the bounding box with the gap once each way', () => {
+    expect(boxVolumeMm3(of(100, 90, 120), 6)).toBe(106 * 96 * 126);
+  });
+
+  test('counts each dimension at least 50 mm, once the gap is added', () => {
+    expect(boxVolumeMm3(of(220, 220, 25), 10)).toBe(230 * 230 * 50);
+    expect(boxVolumeMm3(of(45, 45, 45), 10)).toBe(55 ** 3);
+    expect(boxVolumeMm3(of(1, 1, 1), 0)).toBe(50 ** 3);
+  });
+
+  test('is whole, and never less for a larger piece', () => {
+    fc.assert(
+      fc.property(sizes, fc.integer({ min: 0, max: 100 }), (size, gap) => {
+        const volume = boxVolumeMm3(size, gap);
+        expect(Number.isSafeInteger(volume)).toBe(true);
+        const taller = { ...size, heightMm: Math.min(2000, size.heightMm + 10) };
+        expect(boxVolumeMm3(taller, gap)).toBeGreaterThanOrEqual(volume);
+      }),
+    );
+  });
+
+  test.each([of(0, 10, 10), of(10, 2001, 10), of(10, 10, -5), of(10, 10, Number.NaN)])('refuses %j', (size) => {
+    expect(() => boxVolumeMm3(size, 5)).toThrow(/ in mm must/);
+    expect(() => areaDm2('mug', size, both)).toThrow(/ in mm must/);
+  });
+});
+
+describe('glazed area', () => {
+  test('of simple bodies is that of their geometry', () => {
+    expect(areaDm2('tile', of(100, 100, 10), { inside: true, outside: false })).toBe(1);
+    expect(areaDm2('tile', of(100, 100, 10), both)).toBe(1.4);
+    expect(areaDm2('box', of(200, 100, 50), { inside: true, outside: false })).toBe(5); // walls 3, floor 2
+    // a cylinder of 100 by 100 mm: wall pi dm², floor pi/4 dm²
+    expect(areaDm2('cylinder', of(100, 100, 100), { inside: true, outside: false })).toBeCloseTo((Math.PI * 5) / 4, 2);
+    expect(areaDm2('cylinder', of(100, 100, 100), { inside: false, outside: true })).toBeCloseTo(Math.PI, 2);
+    // a bowl as deep as its radius is half a sphere: 2 pi r²
+    expect(areaDm2('bowl', of(200, 200, 100), { inside: true, outside: false })).toBeCloseTo(2 * Math.PI, 2);
+  });
+
+  test('of both sides is that of each, and grows with the piece', () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...FORMS), sizes, (form, size) => {
+        const inside = areaDm2(form, size, { inside: true, outside: false });
+        const outside = areaDm2(form, size, { inside: false, outside: true });
+        expect(Math.abs(areaDm2(form, size, both) - inside - outside)).toBeLessThan(0.011);
+        expect(Math.min(inside, outside)).toBeGreaterThanOrEqual(0);
+        const [widthMm, depthMm, heightMm] = [size.widthMm, size.depthMm, size.heightMm].map((mm) =>
+          Math.min(2000, mm * 2),
+        );
+        const larger = of(widthMm ?? 1, depthMm ?? 1, heightMm ?? 1);
+        expect(areaDm2(form, larger, both)).toBeGreaterThanOrEqual(areaDm2(form, size, both) - 0.011);
+      }),
+    );
+  });
+
+  test('of neither side is none', () => {
+    expect(areaDm2('jar', sizeFrom('jar', 'large'), { inside: false, outside: false })).toBe(0);
+  });
+});
+
+test('every form has assumed sizes that grow, and a mug is wider than deep by its handle', () => {
+  for (const form of FORMS) {
+    const volumes = SIZES.map((size) => boxVolumeMm3(sizeFrom(form, size), 0));
+    expect(volumes).toEqual([...new Set(volumes)].sort((a, b) => a - b));
+  }
+  for (const size of SIZES) expect(sizeFrom('mug', size).widthMm).toBeGreaterThan(sizeFrom('mug', size).depthMm);
+});

@@ -44,8 +44,10 @@ describe('betaBinomial', () => {
   });
 
   it('moves to fuller courses as alpha grows', () => {
+    // shapes at which even a full or an empty course is likelier than the last of 40 digits
+    const usualShape = fc.integer({ min: 1, max: 500 }).map((tenths) => new Decimal(tenths).div(10).toString());
     fc.assert(
-      fc.property(fc.integer({ min: 1, max: 20 }), shape, shape, (n, alpha, beta) => {
+      fc.property(fc.integer({ min: 1, max: 20 }), usualShape, usualShape, (n, alpha, beta) => {
         const more = new Decimal(alpha).plus('0.5').toString();
         for (let least = 1; least <= n; least++) {
           const [usual, fuller] = [betaBinomial(n, alpha, beta), betaBinomial(n, more, beta)];

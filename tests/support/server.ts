@@ -8,12 +8,11 @@ import { isAlive } from '../../src/database/embedded/lodging.js';
 import { eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
 import { migrate } from '../../src/database/migrate.js';
 
-/** Small, and careless about power cuts: what a test server keeps is thrown away. */
+/** Small, and careless about power cuts but not about kill -9: commits reach the operating system. */
 export const SMALL = {
   shared_buffers: '32MB',
   max_connections: '200',
   fsync: 'off',
-  synchronous_commit: 'off',
   full_page_writes: 'off',
   io_method: 'sync', // no I/O workers
 };
@@ -32,12 +31,19 @@ export interface TestServer {
 export async function startTestServer(): Promise<TestServer> {
   const server = given() ?? (await container()) ?? (await embedded());
   const template = `wareboard_test_${randomBytes(4).toString('hex')}`;
-  await withClient(server.url, (client) =>
-    client.query(`CREATE DATABASE ${template} ENCODING 'UTF8' TEMPLATE template0`),
-  );
-  await migrate(named(server.url, template));
-  await withClient(server.url, (client) => client.query(`ALTER DATABASE ${template} ALLOW_CONNECTIONS false`));
+  try {
+    await makeTemplate(server.url, template);
+  } catch (error) {
+    await server.stop();
+    throw error;
+  }
   return { ...server, template, stop: () => stopTestServer(server, template) };
+}
+
+async function makeTemplate(url: string, template: string): Promise<void> {
+  await withClient(url, (client) => client.query(`CREATE DATABASE ${template} ENCODING 'UTF8' TEMPLATE template0`));
+  await migrate(named(url, template));
+  await withClient(url, (client) => client.query(`ALTER DATABASE ${template} ALLOW_CONNECTIONS false`));
 }
 
 async function stopTestServer(server: Pick<TestServer, 'url' | 'stop'>, template: string): Promise<void> {

@@ -1,0 +1,50 @@
+import { randomUUID } from 'node:crypto';
+import { afterAll } from 'vitest';
+import { inTransaction } from '../../src/database/transaction.js';
+import { buildApp } from '../../src/server/app.js';
+import { hashPassword } from '../../src/studio/staff/secrets.js';
+import { addStaffMember } from '../../src/studio/staff/service.js';
+import { signIn } from '../../src/studio/staff/sign-in.js';
+import { findBrokenRules } from '../invariants.js';
+import { afterEachTest, testDatabase } from './database.js';
+
+/** The studio's clock in tests: a Tuesday morning, until a test sets another. */
+const MORNING = '2026-03-10T09:00:00Z';
+
+afterEachTest(async (db) => {
+  const broken = await findBrokenRules(db);
+  if (broken.length > 0) throw new Error(`Rules are broken:\n${broken.join('\n')}`);
+});
+
+/** The whole API over a database of this test file's own, with an owner and a tutor signed in. */
+export async function testApp() {
+  const { db, url } = await testDatabase();
+  let time = new Date(MORNING);
+  const clock = { now: () => time, set: (instant: string) => void (time = new Date(instant)) };
+  const app = await buildApp({ db, now: clock.now });
+  afterAll(() => app.close());
+  const passwordHash = await hashPassword('a long test password');
+  const staffOf = (role: 'owner' | 'tutor') =>
+    inTransaction(db, (tx) =>
+      addStaffMember(tx, clock.now(), { name: `Test ${role}`, email: `${role}@example.org`, role, passwordHash }),
+    );
+  const [ownerMember, tutorMember] = [await staffOf('owner'), await staffOf('tutor')];
+  const cookieOf = (email: string) => signIn(db, clock.now(), { email, password: 'a long test password' });
+  const owner = caller(app, await cookieOf(ownerMember.email));
+  const tutor = caller(app, await cookieOf(tutorMember.email));
+  return { app, db, url, clock, owner, tutor, ownerMember, tutorMember, stranger: caller(app, '') };
+}
+
+export type TestApp = Awaited<ReturnType<typeof testApp>>;
+export type Caller = ReturnType<typeof caller>;
+
+function caller(app: Awaited<ReturnType<typeof buildApp>>, token: string) {
+  const headers = { cookie: `wareboard=${token}`, 'sec-fetch-site': 'same-origin' };
+  const send = (method: 'POST' | 'PUT', url: string, payload: unknown, key: string = randomUUID()) =>
+    app.inject({ method, url, payload: payload as object, headers: { ...headers, 'idempotency-key': `"${key}"` } });
+  return {
+    get: (url: string) => app.inject({ method: 'GET', url, headers }),
+    post: (url: string, payload: unknown = {}, key?: string) => send('POST', url, payload, key),
+    put: (url: string, payload: unknown, key?: string) => send('PUT', url, payload, key),
+  };
+}

@@ -22,7 +22,6 @@ export const Text = (max = 2000) =>
     // biome-ignore lint/suspicious/noControlCharactersInRegex: refusing it is the point
     .regex(/^[^\u0000]*$/, 'must not contain the character NUL');
 
-export const AddressLines = z.array(Line()).max(8);
 export const Email = z.email().max(254);
 
 /** Whole minor units (pence, cents). 10 million major units are more than a small studio moves. */

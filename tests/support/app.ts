@@ -20,7 +20,12 @@ afterEachTest(async (db) => {
 export async function testApp() {
   const { db, url } = await testDatabase();
   let time = new Date(MORNING);
-  const clock = { now: () => time, set: (instant: string) => void (time = new Date(instant)) };
+  const clock = {
+    now: () => time,
+    set: (instant: string) => {
+      time = new Date(instant);
+    },
+  };
   const app = await buildApp({ db, now: clock.now });
   afterAll(() => app.close());
   const passwordHash = await hashPassword('a long test password');

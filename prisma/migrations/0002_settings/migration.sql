@@ -1,4 +1,5 @@
 CREATE TYPE tax_kind AS ENUM ('standard', 'exempt', 'outside');
+CREATE TYPE empty_space AS ENUM ('studio', 'spread'); -- who bears the empty space in a kiln
 
 CREATE TABLE tax_rate (
   id      uuid PRIMARY KEY,
@@ -34,8 +35,12 @@ CREATE TABLE studio (
   enrolment_alpha          numeric(8, 3) NOT NULL CHECK (enrolment_alpha > 0),
   enrolment_beta           numeric(8, 3) NOT NULL CHECK (enrolment_beta > 0),
   storage_days             integer NOT NULL CHECK (storage_days BETWEEN 1 AND 3650),
+  collect_where            text[] NOT NULL, -- what a collection notice says
+  collect_when             text[] NOT NULL,
+  after_storage            text NOT NULL CHECK (after_storage <> ''),
+  how_to_pay               text NOT NULL CHECK (how_to_pay <> ''),
   invoice_limit_minor      integer NOT NULL CHECK (invoice_limit_minor >= 0),
-  empty_space              text NOT NULL CHECK (empty_space IN ('studio', 'spread')),
+  empty_space              empty_space NOT NULL,
   firing_tax_rate_id       uuid NOT NULL REFERENCES tax_rate
 );
 

@@ -18,9 +18,10 @@ CREATE TABLE piece (
   firing_paid_by piece_paid_by NOT NULL,
   description    text NOT NULL CHECK (description <> ''),
   form           ware_form NOT NULL,
-  width_mm       integer NOT NULL CHECK (width_mm BETWEEN 1 AND 2000),
+  width_mm       integer NOT NULL CHECK (width_mm BETWEEN 1 AND 2000), -- fired size
   depth_mm       integer NOT NULL CHECK (depth_mm BETWEEN 1 AND 2000),
   height_mm      integer NOT NULL CHECK (height_mm BETWEEN 1 AND 2000),
+  measured       boolean NOT NULL, -- otherwise a likely size, from its form and a word
   clay_id        uuid REFERENCES material,
   board_id       uuid REFERENCES board,
   stage          piece_stage NOT NULL,

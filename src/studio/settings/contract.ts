@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { AddressLines, Decimal, Email, Id, Line, Minor, Percent } from '../../http/types.js';
+import { PrintedLine } from '../../documents/printable.js';
+import { Decimal, Email, Id, Line, Minor, Percent } from '../../http/types.js';
 import { isTimeZone } from '../../trade/calendar.js';
 
 const isLocale = (tag: string) => {
@@ -14,8 +15,8 @@ const isCurrency = (code: string) => Intl.supportedValuesOf('currency').includes
 /** What one studio is and assumes: whatever no plan, lot or meter says better. */
 export const Studio = z
   .strictObject({
-    name: Line(),
-    addressLines: AddressLines.min(1),
+    name: PrintedLine(),
+    addressLines: z.array(PrintedLine()).min(1).max(8),
     email: Email.nullable(),
     phone: Line(40).nullable(),
     vatNumber: Line(40)
@@ -43,6 +44,14 @@ export const Studio = z
     enrolmentAlpha: Decimal.refine((a) => Number(a) > 0 && Number(a) <= 10_000, 'must lie above 0 and at most 10000'),
     enrolmentBeta: Decimal.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must lie above 0 and at most 10000'),
     storageDays: z.int().min(1).max(3650),
+    collectWhere: z
+      .array(PrintedLine())
+      .min(1)
+      .max(6)
+      .meta({ description: 'Where to collect work, as notices say it.' }),
+    collectWhen: z.array(PrintedLine()).min(1).max(6).meta({ description: 'When, as notices say it.' }),
+    afterStorage: PrintedLine(300).meta({ description: 'What happens to work that is not collected, in a sentence.' }),
+    howToPay: PrintedLine(300),
     invoiceLimitMinor: Minor.meta({ description: 'Up to this gross sum a simplified VAT invoice is enough.' }),
     emptySpace: z.enum(['studio', 'spread']).meta({ description: 'Who bears the empty space in a kiln.' }),
     firingTaxRateId: Id,

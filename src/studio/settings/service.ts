@@ -5,24 +5,22 @@ import { Problem } from '../../problems.js';
 import type { TaxTreatment } from '../../trade/tax.js';
 import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
 
-const DECIMALS = [
-  'poorAtMost',
-  'cardPercent',
-  'offcutsPercent',
-  'remakesPercent',
-  'reclaimedPercent',
-  'glazeWastePercent',
-  'enrolmentAlpha',
-  'enrolmentBeta',
-] as const;
-
 /** The studio that this database keeps. */
 export async function studio(tx: Transaction): Promise<Studio> {
   const row = await tx.studio.findUnique({ where: { id: 1 } });
   if (!row) throw new Problem('set-up-missing', 'Enter the studio first: PUT /api/studio.');
   const { id: _, ...rest } = row;
-  const decimals = Object.fromEntries(DECIMALS.map((name) => [name, fromDecimal(row[name])]));
-  return { ...rest, ...decimals } as Studio;
+  return {
+    ...rest,
+    poorAtMost: fromDecimal(row.poorAtMost),
+    cardPercent: fromDecimal(row.cardPercent),
+    offcutsPercent: fromDecimal(row.offcutsPercent),
+    remakesPercent: fromDecimal(row.remakesPercent),
+    reclaimedPercent: fromDecimal(row.reclaimedPercent),
+    glazeWastePercent: fromDecimal(row.glazeWastePercent),
+    enrolmentAlpha: fromDecimal(row.enrolmentAlpha),
+    enrolmentBeta: fromDecimal(row.enrolmentBeta),
+  };
 }
 
 /** Enters the studio, or replaces all that is said of it. */

@@ -1,0 +1,134 @@
+import type { Transaction } from './transaction.js';
+
+/**
+ * What must hold of every studio's database at any moment, whatever was done at once or killed half-way. Each query finds what
+ * breaks its rule and says so in one column, `fault`.
+ */
+const RULES: { name: string; sql: string }[] = [
+  {
+    name: 'what is split adds up',
+    sql: `SELECT format('charge %s: its instalments are off by %s', c.id, c.gross_minor - coalesce(sum(i.amount_minor), 0)) AS fault
+            FROM charge c LEFT JOIN instalment i ON i.charge_id = c.id GROUP BY c.id
+          HAVING c.gross_minor <> coalesce(sum(i.amount_minor), 0)`,
+  },
+  {
+    name: 'no course is oversold',
+    sql: `SELECT format('course %s has %s places and %s are taken', c.id, c.places, count(*)) AS fault
+            FROM course c JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL JOIN place p ON p.booking_id = b.id
+           GROUP BY c.id HAVING count(*) > c.places`,
+  },
+  {
+    name: 'no tutor is in two places',
+    sql: `SELECT format('tutor %s teaches %s and %s at once', a.staff_member_id, a.session_id, b.session_id) AS fault
+            FROM session_tutor a JOIN session_tutor b ON a.staff_member_id = b.staff_member_id AND a.session_id < b.session_id
+             AND tstzrange(a.starts_at, a.ends_at) && tstzrange(b.starts_at, b.ends_at)`,
+  },
+  {
+    name: 'no kiln is planned twice at once',
+    sql: `SELECT format('kiln %s is planned for firings %s and %s at once', a.kiln_id, a.number, b.number) AS fault
+            FROM firing a JOIN firing b ON a.kiln_id = b.kiln_id AND a.number < b.number
+             AND a.state = 'planned' AND b.state = 'planned'
+             AND tstzrange(a.planned_from, a.planned_to) && tstzrange(b.planned_from, b.planned_to)`,
+  },
+  {
+    name: 'no room needs more benches than it has',
+    sql: `SELECT format('room %s has %s benches and %s are used at %s', r.id, r.benches, sum(t.benches), s.starts_at) AS fault
+            FROM session s JOIN room r ON r.id = s.room_id
+            JOIN session t ON t.room_id = r.id AND t.starts_at <= s.starts_at AND s.starts_at < t.ends_at
+           GROUP BY r.id, s.id HAVING sum(t.benches) > r.benches`,
+  },
+  {
+    name: 'every journal entry balances',
+    sql: `SELECT format('entry %s is off by %s', e.id, coalesce(sum(p.amount_minor), 0)) AS fault
+            FROM journal_entry e LEFT JOIN posting p ON p.entry_id = e.id GROUP BY e.id
+          HAVING coalesce(sum(p.amount_minor), 0) <> 0 OR count(p.id) < 2`,
+  },
+  {
+    name: 'what people owe in the books is what their charges say',
+    sql: `SELECT format('person %s owes %s by the books and %s by the charges', p.id, b.owed, c.owed) AS fault
+            FROM person p,
+            LATERAL (SELECT coalesce(sum(amount_minor), 0) AS owed FROM posting WHERE person_id = p.id) b,
+            LATERAL (SELECT (SELECT coalesce(sum(gross_minor), 0) FROM charge WHERE person_id = p.id)
+                          - (SELECT coalesce(sum(r.amount_minor), 0) FROM credit r JOIN charge h ON h.id = r.charge_id WHERE h.person_id = p.id)
+                          - (SELECT coalesce(sum(amount_minor), 0) FROM payment WHERE person_id = p.id) AS owed) c
+           WHERE b.owed <> c.owed`,
+  },
+  {
+    name: 'nothing is held for a course that is over',
+    sql: `SELECT format('%s holds %s though everything was supplied', account_code, -sum(amount_minor)) AS fault
+            FROM posting WHERE account_code IN ('deposits-held', 'billed-in-advance')
+             AND NOT EXISTS (SELECT 1 FROM charge c WHERE c.in_advance AND NOT EXISTS (SELECT 1 FROM supply s WHERE s.charge_id = c.id))
+           GROUP BY account_code HAVING sum(amount_minor) <> 0`,
+  },
+  {
+    name: 'every payment is for something, and nothing is overpaid',
+    sql: `SELECT format('payment %s: %s is for nothing', p.id, p.amount_minor - coalesce(sum(a.amount_minor), 0)) AS fault
+            FROM payment p LEFT JOIN allocation a ON a.payment_id = p.id GROUP BY p.id
+          HAVING p.amount_minor <> coalesce(sum(a.amount_minor), 0)
+          UNION ALL
+          SELECT format('charge %s: %s asked, %s paid', c.id, s.asked, s.paid)
+            FROM charge c, LATERAL (SELECT
+              c.gross_minor - (SELECT coalesce(sum(amount_minor), 0) FROM credit WHERE charge_id = c.id) AS asked,
+              (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE charge_id = c.id) AS paid) s
+           WHERE s.asked < 0 OR s.paid < 0 OR s.paid > s.asked`,
+  },
+  {
+    name: 'receipts and credit notes are numbered without gaps',
+    sql: `SELECT format('%s %s-%s follows %s', kind, series, number, previous) AS fault FROM (
+            SELECT 'receipt' AS kind, series, number, lag(number, 1, 0) OVER (PARTITION BY series ORDER BY number) AS previous FROM receipt
+            UNION ALL
+            SELECT 'credit note', series, number, lag(number, 1, 0) OVER (PARTITION BY series ORDER BY number) FROM credit_note) n
+           WHERE number <> previous + 1
+          UNION ALL
+          SELECT format('series %s ends with %s and the last paper bears %s', s.series, s.last_number, n.number)
+            FROM number_series s, LATERAL (SELECT coalesce(max(number), 0) AS number FROM (
+              SELECT series, number FROM receipt UNION ALL SELECT series, number FROM credit_note) x WHERE x.series = s.series) n
+           WHERE n.number <> s.last_number`,
+  },
+  {
+    name: 'every payment that came in has its receipt',
+    sql: `SELECT format('payment %s has none', p.id) AS fault FROM payment p
+           WHERE p.amount_minor > 0 AND NOT EXISTS (SELECT 1 FROM receipt r WHERE r.payment_id = p.id)`,
+  },
+  {
+    name: 'a rendering is what it was',
+    sql: `SELECT format('document %s does not match its SHA-256', document_id) AS fault FROM rendering
+           WHERE sha256 <> encode(sha256(pdf), 'hex')`,
+  },
+  {
+    name: 'a lot holds between nothing and what it was',
+    sql: `SELECT format('lot %s holds %s worth %s', l.id, sum(m.quantity), sum(m.cost_minor)) AS fault
+            FROM lot l JOIN stock_move m ON m.lot_id = l.id GROUP BY l.id
+          HAVING sum(m.quantity) NOT BETWEEN 0 AND l.quantity OR sum(m.cost_minor) NOT BETWEEN 0 AND l.cost_minor
+              OR (sum(m.quantity) = 0 AND sum(m.cost_minor) <> 0)`,
+  },
+  {
+    name: "a firing's shares add up to its cost",
+    sql: `SELECT format('firing %s is off by %s', f.number, f.energy_minor + f.wear_minor + f.labour_minor - coalesce(sum(s.amount_minor), 0)) AS fault
+            FROM firing f LEFT JOIN share s ON s.firing_id = f.id WHERE f.state = 'settled' GROUP BY f.id
+          HAVING f.energy_minor + f.wear_minor + f.labour_minor <> coalesce(sum(s.amount_minor), 0)`,
+  },
+  {
+    name: 'a piece is in one kiln at a time',
+    sql: `SELECT format('piece %s is in %s kilns', p.piece_id, count(*)) AS fault
+            FROM placement p JOIN firing f ON f.id = p.firing_id WHERE f.state IN ('planned', 'firing')
+           GROUP BY p.piece_id HAVING count(*) > 1`,
+  },
+  {
+    name: "a piece's stage is that of its last event",
+    sql: `SELECT format('piece %s is %s and its last event says %s', p.code, p.stage, e.stage) AS fault
+            FROM piece p LEFT JOIN LATERAL (
+              SELECT stage FROM piece_event WHERE piece_id = p.id ORDER BY id DESC LIMIT 1) e ON true
+           WHERE e.stage IS DISTINCT FROM p.stage`,
+  },
+];
+
+/** Looks through the whole database for broken rules. @returns one sentence per fault; empty where all is well */
+export async function findBrokenRules(db: Transaction): Promise<string[]> {
+  const faults: string[] = [];
+  for (const { name, sql } of RULES) {
+    const rows = await db.$queryRawUnsafe<{ fault: string }[]>(sql);
+    faults.push(...rows.map(({ fault }) => `${name}: ${fault}`));
+  }
+  return faults;
+}

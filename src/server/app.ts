@@ -1,0 +1,73 @@
+import cookie from '@fastify/cookie';
+import helmet from '@fastify/helmet';
+import rateLimit from '@fastify/rate-limit';
+import Fastify, { type FastifyBaseLogger } from 'fastify';
+import { serializerCompiler, validatorCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
+import { pino } from 'pino';
+import type { Database } from '../database/transaction.js';
+import { deskRoutes } from './desk.js';
+import { healthRoutes } from './health.js';
+import { logRequests } from './log.js';
+import { describeApi } from './openapi.js';
+import { answerError, answerProblems } from './problems.js';
+import { guardRoutes } from './rights.js';
+import { studioRoutes } from './routes.js';
+
+export type AppOptions = {
+  db: Database;
+  /** The studio's clock; real time where it is left out. */
+  now?: () => Date;
+  /** Where requests and faults are logged; nowhere, where it is left out. */
+  logger?: FastifyBaseLogger;
+  trustProxy?: boolean | number | string;
+};
+
+const SILENT: FastifyBaseLogger = pino({ level: 'silent' });
+const BODY_BYTES_MAX = 1024 * 1024;
+const REQUEST_MILLISECONDS_MAX = 30_000;
+const REQUESTS_PER_MINUTE = 600;
+
+// Charts bring style elements of their own; scripts come from this server only.
+const CONTENT_SECURITY = {
+  useDefaults: false,
+  directives: {
+    defaultSrc: ["'self'"],
+    styleSrc: ["'self'", "'unsafe-inline'"],
+    imgSrc: ["'self'", 'data:'],
+    objectSrc: ["'none'"],
+    baseUri: ["'none'"],
+    formAction: ["'self'"],
+    frameAncestors: ["'none'"],
+  },
+};
+
+/** Builds the API and the desk over a database; commands/serve.ts makes it listen. */
+export async function buildApp({ db, now = () => new Date(), logger = SILENT, trustProxy = false }: AppOptions) {
+  const app = Fastify({
+    loggerInstance: logger,
+    trustProxy: typeof trustProxy === 'number' ? (_address, hop) => hop < trustProxy : trustProxy,
+    bodyLimit: BODY_BYTES_MAX,
+    requestTimeout: REQUEST_MILLISECONDS_MAX,
+    disableRequestLogging: true,
+    frameworkErrors: answerError,
+  }).withTypeProvider<ZodTypeProvider>();
+  app.decorate('db', db);
+  app.decorate('now', now);
+  app.decorateRequest('caller', null);
+  app.setValidatorCompiler(validatorCompiler);
+  app.setSerializerCompiler(serializerCompiler);
+
+  logRequests(app);
+  answerProblems(app);
+  await app.register(helmet, { contentSecurityPolicy: CONTENT_SECURITY });
+  await app.register(cookie);
+  await app.register(rateLimit, { max: REQUESTS_PER_MINUTE, timeWindow: '1 minute' });
+  guardRoutes(app);
+  await describeApi(app);
+  await app.register(healthRoutes);
+  await app.register(studioRoutes, { prefix: '/api' });
+  await app.register(deskRoutes);
+  return app;
+}
+
+export type App = Awaited<ReturnType<typeof buildApp>>;

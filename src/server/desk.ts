@@ -1,0 +1,18 @@
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import fastifyStatic from '@fastify/static';
+import type { FastifyPluginAsync } from 'fastify';
+
+const BUILT = fileURLToPath(new URL('../../dist/desk', import.meta.url));
+
+/** The desk: static files, and its one page at every address that is a place on it. */
+export const deskRoutes: FastifyPluginAsync = async (app) => {
+  if (!existsSync(BUILT)) return; // the API alone, where the desk was not built
+  app.addHook('onRoute', (route) => {
+    route.config = { ...route.config, right: 'public' };
+    route.schema = { ...route.schema, hide: true };
+  });
+  await app.register(fastifyStatic, { root: BUILT, index: false, wildcard: false, maxAge: '1y', immutable: true });
+  for (const url of ['/', '/price', '/price/:courseId', '/set-up', '/sign-in'])
+    app.get(url, (_request, reply) => reply.sendFile('index.html', { maxAge: 0, immutable: false }));
+};

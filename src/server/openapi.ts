@@ -1,0 +1,30 @@
+import swagger from '@fastify/swagger';
+import swaggerUi from '@fastify/swagger-ui';
+import type { FastifyInstance } from 'fastify';
+import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
+import { VERSION } from '../version.js';
+
+/** The OpenAPI 3.1 document at /openapi.json, made from the routes' own contracts, and a page to read it at /docs. */
+export async function describeApi(app: FastifyInstance): Promise<void> {
+  await app.register(swagger, {
+    openapi: {
+      openapi: '3.1.0',
+      info: {
+        title: 'Wareboard',
+        version: VERSION,
+        description:
+          "Runs a small teaching pottery. Money is in whole minor units of the studio's currency, quantities carry their unit in the name, and every POST or PUT that changes something takes an Idempotency-Key header.",
+        license: { name: 'MIT', identifier: 'MIT' },
+      },
+      components: { securitySchemes: { session: { type: 'apiKey', in: 'cookie', name: 'wareboard' } } },
+      security: [{ session: [] }],
+    },
+    transform: jsonSchemaTransform,
+    transformObject: jsonSchemaTransformObject,
+  });
+  app.get('/openapi.json', { config: { right: 'public' }, schema: { hide: true } }, () => app.swagger());
+  app.addHook('onRoute', (route) => {
+    if (route.url.startsWith('/docs')) route.config = { ...route.config, right: 'signed-in' };
+  });
+  await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true });
+}

@@ -1,0 +1,87 @@
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
+import { problemFor } from '../database/sqlstate.js';
+import { Problem } from '../problems.js';
+
+/** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
+export function answerProblems(app: FastifyInstance): void {
+  const methodsAt = knownPaths(app);
+  app.setErrorHandler(answerError);
+  app.setNotFoundHandler((request, reply) => {
+    const allowed = methodsAt(request.url);
+    if (allowed.length === 0)
+      return send(
+        reply,
+        new Problem('not-found', 'Nothing is at this address. /openapi.json lists what there is.'),
+        request,
+      );
+    reply.header('allow', allowed.join(', '));
+    const detail = `This address takes ${allowed.join(', ')}.`;
+    return send(reply, new Problem('method-not-allowed', detail), request);
+  });
+}
+
+/** Answers any error; Fastify also calls it for an address that it can't read. */
+export function answerError(error: FastifyError | Problem, request: FastifyRequest, reply: FastifyReply) {
+  const problem = asProblem(error);
+  if (problem.status >= 500) request.log.error({ err: error }, 'request failed');
+  return send(reply, problem, request);
+}
+
+function send(reply: FastifyReply, problem: Problem, request: FastifyRequest) {
+  return reply
+    .code(problem.status)
+    .type('application/problem+json')
+    .serializer(JSON.stringify)
+    .send({ ...problem.toJSON(), requestId: request.id });
+}
+
+function asProblem(error: FastifyError | Problem): Problem {
+  if (error instanceof Problem) return error;
+  if (hasZodFastifySchemaValidationErrors(error)) {
+    const place = error.validationContext === 'body' ? '#' : `#/${error.validationContext}`;
+    const errors = error.validation.map((v) => ({ pointer: `${place}${v.instancePath}`, detail: v.message ?? '' }));
+    return new Problem('invalid-request', 'Mend the fields named in errors and send it again.', { errors });
+  }
+  return problemFor(error) ?? frameworkProblem(error) ?? unexpected();
+}
+
+/** What Fastify and its plugins refuse by themselves. */
+function frameworkProblem({ statusCode, message }: FastifyError): Problem | undefined {
+  switch (statusCode) {
+    case 400:
+      return new Problem('malformed', `${message} Mend it and send it again.`);
+    case 404:
+      return new Problem('not-found', 'Nothing is at this address. /openapi.json lists what there is.');
+    case 413:
+      return new Problem('too-large', 'Send at most 1 MiB at once.');
+    case 414:
+      return new Problem('malformed', 'The address is too long. Send what is long in the body.');
+    case 415:
+      return new Problem('wrong-media-type', 'Send the body as application/json.');
+    case 429:
+      return new Problem('too-many-requests', 'Wait as long as the header retry-after says, in seconds.');
+    default:
+      return undefined;
+  }
+}
+
+const unexpected = () =>
+  new Problem('unexpected', 'Nothing was kept. Try again; if it stays, look for the requestId in the log.');
+
+/** Collects the addresses that exist, so that a wrong method on one of them is told from a wrong address. */
+function knownPaths(app: FastifyInstance): (url: string) => string[] {
+  const known = new Map<string, { pattern: RegExp; methods: Set<string> }>();
+  app.addHook('onRoute', ({ url, method }) => {
+    if (url.includes('*')) return;
+    const escaped = url.replace(/[.\\+*?[^\]$(){}=!<>|#]/g, '\\$&').replace(/:[A-Za-z]+/g, '[^/]+');
+    const entry = known.get(url) ?? { pattern: new RegExp(`^${escaped}/?$`), methods: new Set<string>() };
+    for (const one of [method].flat()) entry.methods.add(one);
+    known.set(url, entry);
+  });
+  return (url) => {
+    const path = url.split('?')[0] ?? '';
+    const matching = [...known.values()].filter(({ pattern }) => pattern.test(path));
+    return [...new Set(matching.flatMap(({ methods }) => [...methods]))].sort();
+  };
+}

@@ -1,0 +1,27 @@
+import type { FastifyPluginAsync } from 'fastify';
+import { accountsRoutes } from '../studio/accounts/routes.js';
+import { bookingsRoutes } from '../studio/bookings/routes.js';
+import { coursesRoutes } from '../studio/courses/routes.js';
+import { kilnsRoutes } from '../studio/kilns/routes.js';
+import { materialsRoutes } from '../studio/materials/routes.js';
+import { noticesRoutes } from '../studio/notices/routes.js';
+import { peopleRoutes } from '../studio/people/routes.js';
+import { settingsRoutes } from '../studio/settings/routes.js';
+import { staffRoutes } from '../studio/staff/routes.js';
+
+/** Every noun of the studio, in the order in which they build on each other. */
+const NOUNS = [
+  settingsRoutes,
+  peopleRoutes,
+  staffRoutes,
+  noticesRoutes,
+  accountsRoutes,
+  materialsRoutes,
+  kilnsRoutes,
+  coursesRoutes,
+  bookingsRoutes,
+];
+
+export const studioRoutes: FastifyPluginAsync = async (app) => {
+  for (const noun of NOUNS) await app.register(noun);
+};

@@ -1,0 +1,53 @@
+import type { Transaction } from '../../database/transaction.js';
+import { toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { studio } from '../settings/service.js';
+
+export type AccountCode =
+  | 'cash'
+  | 'card'
+  | 'bank'
+  | 'receivable'
+  | 'billed-in-advance'
+  | 'deposits-held'
+  | 'vat'
+  | 'course-income'
+  | 'firing-income';
+
+/** One line of an entry: whole minor units, a debit above zero and a credit below; lines of nothing are left out. */
+export type Line = { account: AccountCode; amountMinor: number; personId?: string };
+
+/**
+ * Posts an entry to the books. Entries are never changed: a correction is another entry that names the first.
+ *
+ * @returns the entry's id, or null where every line is of nothing
+ */
+export async function post(
+  tx: Transaction,
+  now: Date,
+  entry: { description: string; correctsId?: string; lines: Line[] },
+): Promise<string | null> {
+  const lines = entry.lines.filter((line) => line.amountMinor !== 0);
+  if (lines.length === 0) return null;
+  const off = lines.reduce((sum, line) => sum + line.amountMinor, 0);
+  if (off !== 0) throw new Problem('not-balanced', `"${entry.description}" is off by ${off}. Nothing was posted.`);
+
+  const id = newId();
+  const { timeZone } = await studio(tx);
+  const { description, correctsId } = entry;
+  await tx.journalEntry.create({
+    data: { id, postedOn: toDate(localDay(now, timeZone)), at: now, description, correctsId: correctsId ?? null },
+  });
+  await tx.posting.createMany({
+    data: lines.map((line) => ({
+      id: newId(),
+      entryId: id,
+      accountCode: line.account,
+      amountMinor: line.amountMinor,
+      personId: line.personId ?? null,
+    })),
+  });
+  return id;
+}

@@ -1,0 +1,47 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
+import type { Debtor, Receipt } from './contract.js';
+import { numbered } from './papers.js';
+import { openCharges } from './queries.js';
+
+/** Who owes what by a day, with the firing fees apart; the most due first. */
+export async function debtors(tx: Transaction, today: string): Promise<Debtor[]> {
+  const charges = await openCharges(tx, today);
+  const people = await tx.person.findMany({ where: { id: { in: charges.map((c) => c.personId) } } });
+  const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor') => list.reduce((total, c) => total + c[what], 0);
+  return people
+    .map(({ id, name }) => {
+      const own = charges.filter((c) => c.personId === id);
+      const firing = own.filter((c) => c.kind === 'firing');
+      return {
+        personId: id,
+        name,
+        owedMinor: sum(own, 'owedMinor'),
+        dueMinor: sum(own, 'dueMinor'),
+        firingOwedMinor: sum(firing, 'owedMinor'),
+        charges: own,
+      };
+    })
+    .sort((a, b) => b.dueMinor - a.dueMinor || b.owedMinor - a.owedMinor || a.name.localeCompare(b.name));
+}
+
+const RECEIPTS_MAX = 200;
+
+/** Receipts after a number, in the order of their numbers; at most 200. */
+export async function receipts(tx: Transaction, afterNumber: number): Promise<Receipt[]> {
+  const rows = await tx.receipt.findMany({
+    where: { series: 'R', number: { gt: afterNumber } },
+    orderBy: { number: 'asc' },
+    take: RECEIPTS_MAX,
+    include: { payment: { include: { person: true } } },
+  });
+  return rows.map(({ number, paymentId, documentId, payment }) => ({
+    number: numbered('R', number),
+    paymentId,
+    documentId,
+    personId: payment.personId,
+    personName: payment.person.name,
+    receivedOn: fromDate(payment.receivedOn),
+    amountMinor: payment.amountMinor,
+  }));
+}

@@ -1,0 +1,99 @@
+import { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
+
+export type ChargeState = {
+  chargeId: string;
+  personId: string;
+  kind: 'course' | 'firing';
+  description: string;
+  grossMinor: number;
+  creditedMinor: number;
+  paidMinor: number;
+  /** what is still asked for */
+  owedMinor: number;
+  /** of that, what was due by the day asked about */
+  dueMinor: number;
+  /** the first day on which something unpaid is due; null where nothing is owed */
+  dueOn: string | null;
+};
+
+/**
+ * Locks charges until the transaction ends, in id order, so that two payments of one charge come one after the other and two
+ * of several can't wait for each other.
+ */
+export async function lockCharges(tx: Transaction, chargeIds: readonly string[]): Promise<void> {
+  if (chargeIds.length === 0) return;
+  await tx.$queryRaw`SELECT id FROM charge WHERE id IN (${ids(chargeIds)}) ORDER BY id FOR UPDATE`;
+}
+
+/** How charges stand, by their ids. Judge them under lockCharges where you are about to change them. */
+export async function chargeStates(tx: Transaction, chargeIds: readonly string[]): Promise<Map<string, ChargeState>> {
+  if (chargeIds.length === 0) return new Map();
+  const states = await select(tx, Prisma.sql`c.id IN (${ids(chargeIds)})`, '9999-12-31');
+  return new Map(states.map((state) => [state.chargeId, state]));
+}
+
+/** Charges on which something is owed, of one person or of all, with what of it is due by a day; the longest due first. */
+export async function openCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
+  const of = personId ? Prisma.sql`c.person_id = ${personId}::uuid` : Prisma.sql`true`;
+  return (await select(tx, of, today)).filter((state) => state.owedMinor > 0);
+}
+
+/** The next number of a series. Its row stays locked until the transaction ends: take it last, or everybody waits. */
+export async function nextNumber(tx: Transaction, series: 'R' | 'C'): Promise<number> {
+  const rows = await tx.$queryRaw<{ last_number: number }[]>`
+    UPDATE number_series SET last_number = last_number + 1 WHERE series = ${series} RETURNING last_number`;
+  const number = rows[0]?.last_number;
+  if (number === undefined) throw new Error(`The series ${series} is missing: run "wareboard migrate".`);
+  return number;
+}
+
+/** Each account's balance, debits above zero. Sums come back as text: a bigint would not survive JSON. */
+export async function balances(tx: Transaction): Promise<{ code: string; name: string; balanceMinor: number }[]> {
+  const rows = await tx.$queryRaw<{ code: string; name: string; balance: string }[]>`
+    SELECT a.code, a.name, coalesce(sum(p.amount_minor), 0)::text AS balance
+      FROM account a LEFT JOIN posting p ON p.account_code = a.code GROUP BY a.code, a.name, a.kind ORDER BY a.kind, a.code`;
+  return rows.map(({ code, name, balance }) => ({ code, name, balanceMinor: Number(balance) }));
+}
+
+type Row = {
+  id: string;
+  person_id: string;
+  kind: 'course' | 'firing';
+  description: string;
+  gross: number;
+  credited: number;
+  paid: number;
+  due: number;
+  due_on: Date | null;
+};
+
+// An instalment is settled by what was paid or credited: the earlier ones first.
+async function select(tx: Transaction, condition: Prisma.Sql, today: string): Promise<ChargeState[]> {
+  const rows = await tx.$queryRaw<Row[]>`
+    SELECT c.id, c.person_id, c.kind, c.description, c.gross_minor AS gross, s.credited, s.paid,
+           greatest(0, (SELECT coalesce(sum(i.amount_minor), 0) FROM instalment i
+                         WHERE i.charge_id = c.id AND i.due_on <= ${today}::date)::int - s.credited - s.paid) AS due,
+           (SELECT min(r.due_on) FROM (
+              SELECT i.due_on, sum(i.amount_minor) OVER (ORDER BY i.due_on) AS so_far
+                FROM instalment i WHERE i.charge_id = c.id) r WHERE r.so_far > s.credited + s.paid) AS due_on
+      FROM charge c, LATERAL (
+        SELECT (SELECT coalesce(sum(amount_minor), 0)::int FROM credit WHERE charge_id = c.id) AS credited,
+               (SELECT coalesce(sum(amount_minor), 0)::int FROM allocation WHERE charge_id = c.id) AS paid) s
+     WHERE ${condition} ORDER BY due_on, c.id`;
+  return rows.map((row) => ({
+    chargeId: row.id,
+    personId: row.person_id,
+    kind: row.kind,
+    description: row.description,
+    grossMinor: row.gross,
+    creditedMinor: row.credited,
+    paidMinor: row.paid,
+    owedMinor: row.gross - row.credited - row.paid,
+    dueMinor: row.due,
+    dueOn: row.due_on === null ? null : fromDate(row.due_on),
+  }));
+}
+
+const ids = (list: readonly string[]) => Prisma.join(list.map((id) => Prisma.sql`${id}::uuid`));

@@ -1,0 +1,78 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { LocalDate } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { studio } from '../settings/service.js';
+import { Balances, Debtor, NewPayment, Payment, Receipt } from './contract.js';
+import { debtors, receipts } from './lists.js';
+import { takePayment } from './payments.js';
+import { balances } from './queries.js';
+
+const tags = ['accounts'];
+
+export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/payments',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Take a payment and issue its receipt',
+        body: NewPayment,
+        response: {
+          201: Payment,
+          ...refuses(
+            'not-found',
+            'nothing-owed',
+            'more-than-owed',
+            'address-missing',
+            'invalid-request',
+            'key-required',
+          ),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => takePayment(tx, now, request.body)),
+  );
+  app.get(
+    '/debtors',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Who owes what, firing fees apart',
+        querystring: z.strictObject({
+          on: LocalDate.optional().meta({ description: 'What is due by this day; today.' }),
+        }),
+        response: { 200: z.object({ items: z.array(Debtor) }), ...refuses('set-up-missing', 'invalid-request') },
+      },
+    },
+    async (request) => {
+      const { timeZone } = await studio(app.db);
+      return { items: await debtors(app.db, request.query.on ?? localDay(app.now(), timeZone)) };
+    },
+  );
+  app.get(
+    '/receipts',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Receipts in the order of their numbers, 200 at a time',
+        querystring: z.strictObject({ afterNumber: z.coerce.number().int().min(0).default(0) }),
+        response: { 200: z.object({ items: z.array(Receipt) }), ...refuses('invalid-request') },
+      },
+    },
+    async (request) => ({ items: await receipts(app.db, request.query.afterNumber) }),
+  );
+  app.get(
+    '/account-balances',
+    {
+      config: { right: 'money:read' },
+      schema: { tags, summary: 'Each account of the books, debits above zero', response: { 200: Balances } },
+    },
+    async () => ({ items: await balances(app.db) }),
+  );
+};

@@ -1,0 +1,162 @@
+import type { Transaction } from '../../database/transaction.js';
+import { toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { type TaxTreatment, vatInside, vatOfPart } from '../../trade/tax.js';
+import { studio, taxRate, treatment } from '../settings/service.js';
+import { chargeWithState } from './charge.js';
+import type { ChargeKind, PaymentMethod } from './contract.js';
+import { type AccountCode, type Line, post } from './journal.js';
+import { issueCreditNote } from './papers.js';
+import { payOut } from './payments.js';
+import { lockCharges } from './queries.js';
+
+export const INCOME: Record<ChargeKind, AccountCode> = { course: 'course-income', firing: 'firing-income' };
+
+export type NewCharge = {
+  personId: string;
+  kind: ChargeKind;
+  description: string;
+  grossMinor: number;
+  taxRateId: string;
+  /** billed before it is supplied: what is paid is a deposit until supply() */
+  inAdvance: boolean;
+  /** adds up to grossMinor; one per day */
+  instalments: { dueOn: string; amountMinor: number }[];
+};
+
+/**
+ * Asks a person for money: one supply, at one price and one tax. What is billed in advance is income only once it is supplied, and
+ * its VAT falls due as it is paid (VATA 1994 s6(4): a payment before the basic tax point is one, to the extent of the payment).
+ *
+ * @returns the charge's id
+ */
+export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Promise<string> {
+  const home = await studio(tx);
+  const rate = await taxRate(tx, wanted.taxRateId);
+  const tax = treatment(home, rate);
+  const { personId, kind, description, grossMinor, inAdvance, instalments } = wanted;
+  const vat = vatInside(grossMinor, tax);
+  const entryId = await post(tx, now, {
+    description,
+    lines: [
+      { account: 'receivable', personId, amountMinor: grossMinor },
+      ...(inAdvance
+        ? [{ account: 'billed-in-advance' as const, amountMinor: -grossMinor }]
+        : [
+            { account: 'vat' as const, amountMinor: -vat },
+            { account: INCOME[kind], amountMinor: -(grossMinor - vat) },
+          ]),
+    ],
+  });
+  if (entryId === null) throw new Problem('invalid-request', 'A charge of nothing is no charge. Leave it out.');
+  const id = newId();
+  const taxPercent = tax.kind === 'standard' ? tax.percent : null;
+  const chargedOn = toDate(localDay(now, home.timeZone));
+  await tx.charge.create({
+    data: {
+      id,
+      personId,
+      kind,
+      description,
+      grossMinor,
+      inAdvance,
+      entryId,
+      chargedOn,
+      taxName: rate.name,
+      taxKind: tax.kind,
+      taxPercent,
+    },
+  });
+  await tx.instalment.createMany({
+    data: instalments.map((i) => ({ chargeId: id, dueOn: toDate(i.dueOn), amountMinor: i.amountMinor })),
+  });
+  return id;
+}
+
+/** What was billed in advance has been supplied: what was paid becomes income, and VAT falls due on what wasn't. Twice changes nothing. */
+export async function supply(tx: Transaction, now: Date, chargeId: string): Promise<void> {
+  await lockCharges(tx, [chargeId]);
+  const { row, state, tax } = await chargeWithState(tx, chargeId);
+  if (!row.inAdvance || row.supply) return;
+  const asked = state.grossMinor - state.creditedMinor;
+  const vatPaid = vatInside(state.paidMinor, tax);
+  const vatAsked = vatInside(asked, tax);
+  const entryId = await post(tx, now, {
+    description: `Supplied: ${row.description}`,
+    correctsId: row.entryId,
+    lines: [
+      { account: 'deposits-held', amountMinor: state.paidMinor - vatPaid },
+      { account: 'billed-in-advance', amountMinor: state.owedMinor },
+      { account: 'vat', amountMinor: vatPaid - vatAsked },
+      { account: INCOME[row.kind], amountMinor: vatAsked - asked },
+    ],
+  });
+  const { timeZone } = await studio(tx);
+  await tx.supply.create({ data: { chargeId, entryId, suppliedOn: toDate(localDay(now, timeZone)) } });
+}
+
+/**
+ * Calls a charge off: what is unpaid is no longer asked for, `refundMinor` of what was paid goes back with its VAT and a credit
+ * note, and the rest is kept as income.
+ */
+export async function cancelCharge(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: { refundMinor: number; method: PaymentMethod; reason: string },
+): Promise<void> {
+  await lockCharges(tx, [chargeId]);
+  const { row, state, tax } = await chargeWithState(tx, chargeId);
+  const { refundMinor, method, reason } = how;
+  if (refundMinor > state.paidMinor)
+    throw new Problem('more-than-owed', 'No more can go back than was paid.', { paidMinor: state.paidMinor });
+  const amountMinor = state.owedMinor + refundMinor;
+  if (amountMinor > 0) {
+    const supplied = !row.inAdvance || row.supply !== null;
+    const entryId = await post(tx, now, {
+      description: `Credit: ${row.description} (${reason})`,
+      correctsId: row.entryId,
+      lines: supplied
+        ? creditOfSupplied(row, state, amountMinor, tax)
+        : creditInAdvance(row.personId, state, refundMinor, tax),
+    });
+    if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
+    const { timeZone } = await studio(tx);
+    const creditId = newId();
+    const creditedOn = toDate(localDay(now, timeZone));
+    await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
+    if (refundMinor > 0) {
+      await payOut(tx, now, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
+      await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor: state.paidMinor, method, reason });
+    }
+  }
+  await supply(tx, now, chargeId);
+}
+
+type State = { owedMinor: number; paidMinor: number; grossMinor: number; creditedMinor: number };
+
+function creditInAdvance(personId: string, state: State, refundMinor: number, tax: TaxTreatment): Line[] {
+  const vat = -vatOfPart(state.paidMinor, -refundMinor, tax);
+  return [
+    { account: 'billed-in-advance', amountMinor: state.owedMinor },
+    { account: 'deposits-held', amountMinor: refundMinor - vat },
+    { account: 'vat', amountMinor: vat },
+    { account: 'receivable', personId, amountMinor: -(state.owedMinor + refundMinor) },
+  ];
+}
+
+function creditOfSupplied(
+  row: { personId: string; kind: ChargeKind },
+  state: State,
+  amountMinor: number,
+  tax: TaxTreatment,
+): Line[] {
+  const vat = -vatOfPart(state.grossMinor - state.creditedMinor, -amountMinor, tax);
+  return [
+    { account: INCOME[row.kind], amountMinor: amountMinor - vat },
+    { account: 'vat', amountMinor: vat },
+    { account: 'receivable', personId: row.personId, amountMinor: -amountMinor },
+  ];
+}

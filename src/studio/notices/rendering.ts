@@ -1,0 +1,29 @@
+import { createHash } from 'node:crypto';
+import type { Database } from '../../database/transaction.js';
+import { render } from '../../documents/render.js';
+import { Problem } from '../../problems.js';
+
+/**
+ * A paper as PDF. It is rendered once, outside any transaction; whoever renders first decides, and everybody is shown that.
+ *
+ * @throws Problem not-found
+ */
+export async function rendered(
+  db: Database,
+  now: Date,
+  documentId: string,
+): Promise<{ fileName: string; pdf: Uint8Array; sha256: string }> {
+  const document = await db.document.findUnique({ where: { id: documentId }, include: { rendering: true } });
+  if (!document) throw new Problem('not-found', 'No document has this id. Receipts and notices name theirs.');
+  const { fileName, kind, content } = document;
+  if (document.rendering) return { fileName, pdf: document.rendering.pdf, sha256: document.rendering.sha256 };
+
+  const bytes = await render(kind, content);
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  await db.rendering.createMany({
+    data: [{ documentId, sha256, pdf: new Uint8Array(bytes), createdAt: now }],
+    skipDuplicates: true,
+  });
+  const first = await db.rendering.findUniqueOrThrow({ where: { documentId } });
+  return { fileName, pdf: first.pdf, sha256: first.sha256 };
+}

@@ -1,0 +1,57 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { refuses } from '../../problems.js';
+import { DocumentInfo, Notice } from './contract.js';
+import { rendered } from './rendering.js';
+import { documentInfo, notices } from './service.js';
+
+const tags = ['notices'];
+const params = z.object({ documentId: Id });
+
+export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/notices',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Messages, and what became of them',
+        querystring: PageQuery.extend({ personId: Id.optional() }),
+        response: { 200: pageOf(Notice), ...refuses('invalid-request') },
+      },
+    },
+    (request) => notices(app.db, request.query),
+  );
+  app.get(
+    '/documents/:documentId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A paper that was issued',
+        params,
+        response: { 200: DocumentInfo, ...refuses('not-found') },
+      },
+    },
+    (request) => documentInfo(app.db, request.params.documentId),
+  );
+  app.get(
+    '/documents/:documentId/pdf',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'The paper as PDF: its first rendering, for ever the same',
+        params,
+        response: { 200: z.any().meta({ description: 'application/pdf' }), ...refuses('not-found') },
+      },
+    },
+    async (request, reply) => {
+      const { pdf, fileName } = await rendered(app.db, app.now(), request.params.documentId);
+      reply.header('content-disposition', `inline; filename="${fileName}"`).type('application/pdf');
+      return reply.serializer((bytes) => bytes as never).send(Buffer.from(pdf));
+    },
+  );
+};

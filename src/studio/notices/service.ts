@@ -1,0 +1,59 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import type { DocumentInfo, Notice, Occasion } from './contract.js';
+import { queueDelivery } from './queries.js';
+
+type DocumentKind = DocumentInfo['kind'];
+
+/** Issues a paper: what it says is frozen here; it is rendered afterwards, once. @returns its id */
+export async function issueDocument(
+  tx: Transaction,
+  now: Date,
+  paper: { kind: DocumentKind; fileName: string; content: object },
+): Promise<string> {
+  const id = newId();
+  await tx.document.create({ data: { id, ...paper, createdAt: now } });
+  return id;
+}
+
+/** Writes a message in the transaction of what it speaks of, and queues its delivery with it. `data` is frozen. @returns its id */
+export async function notify(
+  tx: Transaction,
+  now: Date,
+  notice: { personId: string; occasion: Occasion; data: object; documentId?: string },
+): Promise<string> {
+  const id = newId();
+  await tx.notice.create({ data: { id, ...notice, messageId: `<${id}@wareboard>`, createdAt: now } });
+  await queueDelivery(tx, id);
+  return id;
+}
+
+export async function notices(tx: Transaction, query: PageQuery & { personId?: string | undefined }) {
+  const rows = await tx.notice.findMany({
+    where: query.personId ? { personId: query.personId } : {},
+    include: { person: true, deliveries: { orderBy: { id: 'asc' } } },
+    ...pageArgs(query),
+  });
+  return page(rows, query, (row): Notice => {
+    const { id, personId, occasion, documentId, person, deliveries } = row;
+    return {
+      id,
+      personId,
+      occasion,
+      documentId,
+      personName: person.name,
+      createdAt: row.createdAt.toISOString(),
+      state: deliveries.at(-1)?.outcome ?? 'waiting',
+      deliveries: deliveries.map((d) => ({ at: d.at.toISOString(), outcome: d.outcome, detail: d.detail })),
+    };
+  });
+}
+
+export async function documentInfo(tx: Transaction, id: string): Promise<DocumentInfo> {
+  const row = await tx.document.findUnique({ where: { id }, include: { rendering: { select: { sha256: true } } } });
+  if (!row) throw new Problem('not-found', 'No document has this id. Receipts and notices name theirs.');
+  const { kind, fileName, createdAt, rendering } = row;
+  return { id, kind, fileName, createdAt: createdAt.toISOString(), sha256: rendering?.sha256 ?? null };
+}

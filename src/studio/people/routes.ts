@@ -1,0 +1,63 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id, Line } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { NewPerson, Person } from './contract.js';
+import * as people from './service.js';
+
+const tags = ['people'];
+const params = z.object({ personId: Id });
+
+export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/people',
+    {
+      config: { right: 'people:write' },
+      schema: {
+        tags,
+        summary: 'Add a person: a student, a member, a home maker',
+        body: NewPerson,
+        response: { 201: Person, ...refuses('invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => people.addPerson(tx, now, request.body)),
+  );
+  app.put(
+    '/people/:personId',
+    {
+      config: { right: 'people:write' },
+      schema: {
+        tags,
+        summary: 'Replace what is said of a person',
+        params,
+        body: NewPerson,
+        response: { 200: Person, ...refuses('not-found', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, (tx) => people.changePerson(tx, request.params.personId, request.body)),
+  );
+  app.get(
+    '/people',
+    {
+      config: { right: 'people:read' },
+      schema: {
+        tags,
+        summary: 'People, all or by a part of the name',
+        querystring: PageQuery.extend({ q: Line(80).optional() }),
+        response: { 200: pageOf(Person), ...refuses('invalid-request') },
+      },
+    },
+    (request) => people.people(app.db, request.query),
+  );
+  app.get(
+    '/people/:personId',
+    {
+      config: { right: 'people:read' },
+      schema: { tags, summary: 'A person', params, response: { 200: Person, ...refuses('not-found') } },
+    },
+    (request) => people.person(app.db, request.params.personId),
+  );
+};

@@ -1,0 +1,30 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import type { NewPerson, Person } from './contract.js';
+
+type Row = Person & { createdAt: Date };
+const show = ({ createdAt: _, ...person }: Row): Person => person;
+
+export async function addPerson(tx: Transaction, now: Date, wanted: NewPerson): Promise<Person> {
+  return show(await tx.person.create({ data: { id: newId(), ...wanted, createdAt: now } }));
+}
+
+/** Replaces all that is said of a person. Papers that were issued keep the name they bear. */
+export async function changePerson(tx: Transaction, id: string, wanted: NewPerson): Promise<Person> {
+  await person(tx, id);
+  return show(await tx.person.update({ where: { id }, data: wanted }));
+}
+
+export async function person(tx: Transaction, id: string): Promise<Person> {
+  const row = await tx.person.findUnique({ where: { id } });
+  if (!row) throw new Problem('not-found', 'Nobody has this id. Look the person up under /api/people.');
+  return show(row);
+}
+
+/** Everybody, or those whose name holds `q` in whatever case. */
+export async function people(tx: Transaction, query: PageQuery & { q?: string | undefined }) {
+  const where = query.q ? { name: { contains: query.q, mode: 'insensitive' as const } } : {};
+  return page(await tx.person.findMany({ where, ...pageArgs(query) }), query, show);
+}

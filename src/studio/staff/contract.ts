@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { RIGHTS } from '../../http/rights.js';
+import { Email, Id } from '../../http/types.js';
+
+const LowerEmail = Email.transform((email) => email.toLowerCase());
+const NewPassword = z.string().min(10).max(200).meta({ description: 'At least 10 characters; a few words are best.' });
+
+export const SetUp = z
+  .strictObject({
+    token: z.string().min(20).max(200).meta({ description: 'From the set-up link that the server prints.' }),
+    name: PrintedLine(80),
+    email: LowerEmail,
+    password: NewPassword,
+  })
+  .meta({ id: 'SetUp' });
+export type SetUp = z.output<typeof SetUp>;
+
+export const Credentials = z
+  .strictObject({ email: LowerEmail, password: z.string().min(1).max(200) })
+  .meta({ id: 'Credentials' });
+export type Credentials = z.output<typeof Credentials>;
+
+export const NewStaffMember = z
+  .strictObject({ name: PrintedLine(80), email: LowerEmail, role: z.enum(['owner', 'tutor']), password: NewPassword })
+  .meta({ id: 'NewStaffMember' });
+export type NewStaffMember = z.output<typeof NewStaffMember>;
+
+export const StaffMember = z
+  .object({ id: Id, name: z.string(), email: z.string(), role: z.enum(['owner', 'tutor']) })
+  .meta({ id: 'StaffMember' });
+export type StaffMember = z.output<typeof StaffMember>;
+
+export const Me = z
+  .object({
+    ...StaffMember.shape,
+    rights: z.array(z.enum(RIGHTS)),
+    studio: z
+      .object({ name: z.string(), currency: z.string(), locale: z.string(), timeZone: z.string() })
+      .nullable()
+      .meta({ description: 'Null until the studio has been entered.' }),
+    today: z.iso.date(),
+  })
+  .meta({ id: 'Me' });
+export type Me = z.output<typeof Me>;

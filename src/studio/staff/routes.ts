@@ -1,0 +1,106 @@
+import type { FastifyRequest } from 'fastify';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { inTransaction } from '../../database/transaction.js';
+import { dropSession, keepSession, readSession } from '../../http/session-cookie.js';
+import { write } from '../../http/write.js';
+import { Problem, refuses } from '../../problems.js';
+import { Credentials, Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
+import { hashPassword } from './secrets.js';
+import { addStaffMember, me, setUp, staff } from './service.js';
+import { ABSOLUTE_HOURS, signIn, signOut } from './sign-in.js';
+
+const tags = ['staff'];
+
+/** Guessing passwords is slowed down per address of the caller; each process counts for itself. */
+const rateLimit = { max: 10, timeWindow: '5 minutes' };
+
+export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/set-up',
+    {
+      config: { right: 'public', rateLimit },
+      schema: {
+        tags,
+        summary: 'Make the first owner, with the token of the set-up link',
+        body: SetUp,
+        response: { 201: StaffMember, ...refuses('set-up-done', 'not-found', 'invalid-request', 'too-many-requests') },
+      },
+    },
+    async (request, reply) => {
+      const { password, ...rest } = request.body;
+      const passwordHash = await hashPassword(password);
+      const owner = await inTransaction(app.db, (tx) => setUp(tx, app.now(), { ...rest, passwordHash }));
+      return reply.code(201).send(owner);
+    },
+  );
+  app.post(
+    '/sign-in',
+    {
+      config: { right: 'public', rateLimit },
+      schema: {
+        tags,
+        summary: 'Sign in; the session is kept in a cookie',
+        body: Credentials,
+        response: { 204: z.null(), ...refuses('wrong-password', 'invalid-request', 'too-many-requests') },
+      },
+    },
+    async (request, reply) => {
+      const token = await signIn(app.db, app.now(), request.body);
+      keepSession(request, reply, token, ABSOLUTE_HOURS * 3600);
+      return reply.code(204).send(null);
+    },
+  );
+  app.post(
+    '/sign-out',
+    { config: { right: 'signed-in' }, schema: { tags, summary: 'Sign out', response: { 204: z.null() } } },
+    async (request, reply) => {
+      const token = readSession(request);
+      if (token) await signOut(app.db, token);
+      dropSession(request, reply);
+      return reply.code(204).send(null);
+    },
+  );
+  app.get(
+    '/me',
+    {
+      config: { right: 'signed-in' },
+      schema: {
+        tags,
+        summary: 'Who is signed in, and what they may do',
+        response: { 200: Me, ...refuses('signed-out') },
+      },
+    },
+    (request) => me(app.db, app.now(), callerOf(request)),
+  );
+  app.get(
+    '/staff',
+    {
+      config: { right: 'staff:write' },
+      schema: { tags, summary: 'Staff', response: { 200: z.object({ items: z.array(StaffMember) }) } },
+    },
+    async () => ({ items: await staff(app.db) }),
+  );
+  app.post(
+    '/staff',
+    {
+      config: { right: 'staff:write' },
+      schema: {
+        tags,
+        summary: 'Add an owner or a tutor',
+        body: NewStaffMember,
+        response: { 201: StaffMember, ...refuses('already-there', 'invalid-request', 'key-required') },
+      },
+    },
+    async (request, reply) => {
+      const { password, ...rest } = request.body;
+      const passwordHash = await hashPassword(password);
+      return write(request, reply, 201, (tx, now) => addStaffMember(tx, now, { ...rest, passwordHash }));
+    },
+  );
+};
+
+function callerOf({ caller }: FastifyRequest): StaffMember {
+  if (!caller) throw new Problem('signed-out', 'Sign in first.');
+  return { id: caller.staffMemberId, name: caller.name, email: caller.email, role: caller.role };
+}

@@ -1,0 +1,59 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { hasRight, RIGHTS } from '../../http/rights.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { studio } from '../settings/service.js';
+import type { Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
+import { newToken, tokenHash } from './secrets.js';
+
+const HOUR = 3_600_000;
+const LINK_HOURS = 24;
+
+/** What a member of staff is made from once the password has been hashed, which takes too long for a transaction. */
+type Hashed<T extends { password: string }> = Omit<T, 'password'> & { passwordHash: string };
+
+export async function addStaffMember(tx: Transaction, now: Date, wanted: Hashed<NewStaffMember>): Promise<StaffMember> {
+  const { name, email, role, passwordHash } = wanted;
+  if ((await tx.staffMember.count({ where: { email } })) > 0)
+    throw new Problem('already-there', `Somebody signs in as ${email} already.`);
+  const row = await tx.staffMember.create({ data: { id: newId(), name, email, role, passwordHash, createdAt: now } });
+  return { id: row.id, name, email, role };
+}
+
+export async function staff(tx: Transaction): Promise<StaffMember[]> {
+  const rows = await tx.staffMember.findMany({ orderBy: { name: 'asc' } });
+  return rows.map(({ id, name, email, role }) => ({ id, name, email, role }));
+}
+
+/** The token of a new set-up link, or null where the studio has staff already. Earlier links end. */
+export async function newSetUpToken(tx: Transaction, now: Date): Promise<string | null> {
+  if ((await tx.staffMember.count()) > 0) return null;
+  const token = newToken();
+  await tx.setUpLink.deleteMany({});
+  const expiresAt = new Date(now.getTime() + LINK_HOURS * HOUR);
+  await tx.setUpLink.create({ data: { tokenHash: tokenHash(token), createdAt: now, expiresAt } });
+  return token;
+}
+
+/** Makes the first owner, once, for whoever holds the set-up link. */
+export async function setUp(tx: Transaction, now: Date, wanted: Hashed<SetUp>): Promise<StaffMember> {
+  if ((await tx.staffMember.count()) > 0)
+    throw new Problem('set-up-done', 'Sign in instead; an owner can add others under /api/staff.');
+  const { count } = await tx.setUpLink.updateMany({
+    where: { tokenHash: tokenHash(wanted.token), usedAt: null, expiresAt: { gt: now } },
+    data: { usedAt: now },
+  });
+  if (count === 0)
+    throw new Problem('not-found', 'This set-up link is not valid any more. Start the server again for a fresh one.');
+  return addStaffMember(tx, now, { ...wanted, role: 'owner' });
+}
+
+/** Who is signed in, what they may do, and what every page needs to know of the studio. */
+export async function me(tx: Transaction, now: Date, caller: StaffMember): Promise<Me> {
+  const home = await tx.studio.findUnique({ where: { id: 1 }, select: { id: true } });
+  const rights = RIGHTS.filter((right) => hasRight(caller.role, right));
+  if (!home) return { ...caller, rights, studio: null, today: localDay(now, 'UTC') };
+  const { name, currency, locale, timeZone } = await studio(tx);
+  return { ...caller, rights, studio: { name, currency, locale, timeZone }, today: localDay(now, timeZone) };
+}

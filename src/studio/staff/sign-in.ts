@@ -1,0 +1,42 @@
+import type { Database } from '../../database/transaction.js';
+import { Problem } from '../../problems.js';
+import type { Credentials, StaffMember } from './contract.js';
+import { isPassword, newToken, tokenHash } from './secrets.js';
+
+const HOUR = 3_600_000;
+export const ABSOLUTE_HOURS = 30 * 24;
+const IDLE_HOURS = 72;
+const NOTED_EVERY_MINUTES = 5;
+
+/** Checks the password and opens a session under a new token, whatever cookie the browser sent before. @returns the token */
+export async function signIn(db: Database, now: Date, credentials: Credentials): Promise<string> {
+  const row = await db.staffMember.findUnique({ where: { email: credentials.email } });
+  const right = await isPassword(row?.passwordHash, credentials.password);
+  if (!row || !right) throw new Problem('wrong-password', 'Check both and try again. Nothing else tells which it was.');
+  const token = newToken();
+  await db.signIn.create({
+    data: { tokenHash: tokenHash(token), staffMemberId: row.id, createdAt: now, lastUsedAt: now },
+  });
+  return token;
+}
+
+export async function signOut(db: Database, token: string): Promise<void> {
+  await db.signIn.deleteMany({ where: { tokenHash: tokenHash(token) } });
+}
+
+/** Whose session a token is; null where there is none, or it ended: 30 days after signing in, or 72 hours after it was last used. */
+export async function whoIs(db: Database, now: Date, token: string): Promise<StaffMember | null> {
+  const key = tokenHash(token);
+  const row = await db.signIn.findUnique({ where: { tokenHash: key }, include: { staffMember: true } });
+  if (!row) return null;
+  const age = now.getTime() - row.createdAt.getTime();
+  const idle = now.getTime() - row.lastUsedAt.getTime();
+  if (age > ABSOLUTE_HOURS * HOUR || idle > IDLE_HOURS * HOUR) {
+    await db.signIn.deleteMany({ where: { tokenHash: key } });
+    return null;
+  }
+  if (idle > NOTED_EVERY_MINUTES * 60_000)
+    await db.signIn.updateMany({ where: { tokenHash: key }, data: { lastUsedAt: now } });
+  const { id, name, email, role } = row.staffMember;
+  return { id, name, email, role };
+}

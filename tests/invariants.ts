@@ -1,0 +1,1 @@
+export { findBrokenRules } from '../src/database/rules.js';

@@ -66,10 +66,10 @@ BEGIN
     RAISE EXCEPTION 'piece % is in % kilns', NEW.piece_id, places USING ERRCODE = 'WB007';
   END IF;
   SELECT s.kind INTO firing_kind FROM firing f JOIN schedule s ON s.id = f.schedule_id WHERE f.id = NEW.firing_id;
-  IF NOT CASE firing_kind
+  IF NOT (CASE firing_kind -- in brackets: PL/pgSQL would end the condition at the first THEN
        WHEN 'bisque' THEN stands_at = 'dry'
        WHEN 'glaze'  THEN stands_at IN ('glazed', 'fired', 'ready')
-       WHEN 'lustre' THEN stands_at IN ('fired', 'ready') END THEN
+       WHEN 'lustre' THEN stands_at IN ('fired', 'ready') END) THEN
     RAISE EXCEPTION 'piece % is %, which a % firing does not take', NEW.piece_id, stands_at, firing_kind USING ERRCODE = 'WB007';
   END IF;
   IF firing_kind <> 'lustre' AND NEW.hotter_because IS NULL AND EXISTS (

@@ -1,0 +1,98 @@
+import { COBALT, type Paper, STYLES, type Style } from './paper.js';
+import type { StudioHead } from './parts.js';
+
+/** The letterhead of the first page: name and address on the left, how to reach the studio and its tax number on the right. */
+export function letterhead(paper: Paper, studio: StudioHead): void {
+  const half = (paper.width - 20) / 2;
+  const reach = [studio.phone, studio.email, studio.vatNumber && `VAT number ${studio.vatNumber}`].filter(Boolean);
+  const top = paper.y;
+  paper.say('P', studio.name, STYLES.strong, { width: half });
+  paper.say('P', studio.addressLines.join('\n'), STYLES.small, { width: half });
+  const below = paper.y;
+  if (reach.length > 0) {
+    paper.y = top;
+    paper.say('P', reach.join('\n'), STYLES.small, { x: paper.left + half + 20, align: 'right' });
+  }
+  paper.y = Math.max(below, paper.y) + 18;
+}
+
+/** What this paper is, in one line; then the sum or the date that matters, standing on a board; then what it means. */
+export function answer(paper: Paper, title: string, large: string, meaning: string): void {
+  paper.say('H1', title, STYLES.title);
+  paper.y += 8;
+  paper.say('P', large, fitted(paper, large), { color: COBALT });
+  paper.y += -4;
+  paper.rule(2.2);
+  paper.y += 9;
+  paper.say('P', meaning, STYLES.body);
+  paper.y += 8;
+}
+
+/** The largest size at which the answer stays on one line; a very long one wraps at the smallest. */
+function fitted(paper: Paper, large: string): Style {
+  const { face, size, leading } = STYLES.answer;
+  const fits = Math.min(size, (size * paper.width) / (paper.textWidth(large, STYLES.answer) + 1));
+  const chosen = Math.max(18, Math.floor(fits));
+  return { face, size: chosen, leading: Math.round((leading * chosen) / size) };
+}
+
+export type Fact = { label: string; lines: readonly string[] };
+
+/** Short facts side by side, each under its label. */
+export function facts(paper: Paper, columns: readonly (readonly Fact[])[]): void {
+  const gutter = 16;
+  const width = (paper.width - gutter * (columns.length - 1)) / columns.length;
+  const heights = columns.map((column) => column.reduce((sum, fact) => sum + factHeight(paper, fact, width), 0));
+  const height = Math.max(...heights);
+  paper.room(height);
+  const top = paper.y;
+  for (const [i, column] of columns.entries()) {
+    paper.y = top;
+    for (const fact of column) drawFact(paper, fact, paper.left + i * (width + gutter), width);
+  }
+  paper.y = top + height + 3;
+}
+
+const labelHeight = (paper: Paper, fact: Fact, width: number) => paper.height(fact.label, STYLES.small, width) + 1;
+const factHeight = (paper: Paper, fact: Fact, width: number) =>
+  labelHeight(paper, fact, width) + paper.height(fact.lines.join('\n'), STYLES.body, width) + 7;
+
+function drawFact(paper: Paper, fact: Fact, x: number, width: number): void {
+  const top = paper.y;
+  paper.tag('P', () => {
+    paper.put(fact.label, STYLES.small, { x, width });
+    paper.y += labelHeight(paper, fact, width);
+    paper.put(fact.lines.join('\n'), STYLES.body, { x, width });
+  });
+  paper.y = top + factHeight(paper, fact, width);
+}
+
+/** The heading of a part, which stays with what follows it. */
+export function heading(paper: Paper, text: string, keepWith: number): void {
+  paper.room(34 + keepWith);
+  paper.space(16);
+  paper.say('H2', text, STYLES.heading);
+  paper.y += 3;
+}
+
+const INDENT = 10;
+const BETWEEN_ITEMS = 3;
+const itemHeight = (paper: Paper, item: string) =>
+  paper.height(item, STYLES.body, paper.width - INDENT) + BETWEEN_ITEMS;
+
+export const listHeight = (paper: Paper, items: readonly string[]) =>
+  items.reduce((sum, item) => sum + itemHeight(paper, item), 0);
+
+/** A list of sentences in full ink, behind dashes or behind numbers; no sentence is parted. */
+export function list(paper: Paper, items: readonly string[], label: (i: number) => string = () => '–'): void {
+  paper.within('L', () => {
+    for (const [i, item] of items.entries()) {
+      paper.room(itemHeight(paper, item));
+      paper.within('LI', () => {
+        paper.tag('Lbl', () => paper.put(label(i), STYLES.strong));
+        paper.say('LBody', item, STYLES.body, { x: paper.left + INDENT });
+      });
+      paper.y += BETWEEN_ITEMS;
+    }
+  });
+}

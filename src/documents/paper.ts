@@ -1,0 +1,206 @@
+import { createHash } from 'node:crypto';
+import PDFDocument from 'pdfkit';
+import { FACES, type Face, fontOf, printable, refuseUnprintable } from './fonts.js';
+
+export type Style = { face: Face; size: number; leading: number };
+
+/** The sizes on paper, in points; there are no others. */
+export const STYLES = {
+  small: { face: 'regular', size: 8, leading: 11 },
+  smallStrong: { face: 'semibold', size: 8, leading: 11 },
+  body: { face: 'regular', size: 9.5, leading: 13 },
+  strong: { face: 'semibold', size: 9.5, leading: 13 },
+  heading: { face: 'semibold', size: 11.5, leading: 15 },
+  title: { face: 'regular', size: 14, leading: 18 },
+  answer: { face: 'light', size: 34, leading: 38 },
+} as const satisfies Record<string, Style>;
+
+/** Black and one oxide, so that a cheap printer and a wet hand leave it legible. */
+export const INK = '#000000';
+export const COBALT = '#1D4E9E';
+
+const FORMATS = {
+  A5: { side: 42, top: 42, bottom: 51 },
+  A4: { side: 57, top: 57, bottom: 64 },
+} as const;
+const FOOTER_FROM_BOTTOM = 36;
+
+export type Spot = { x?: number; width?: number; align?: 'left' | 'right' | 'center'; color?: string };
+type TagOptions = PDFKit.Mixins.StructureElementOptions;
+
+export type Frame = {
+  format: keyof typeof FORMATS;
+  title: string;
+  /** what stands at the foot of each page, beside its number */
+  footer: string;
+  studioName: string;
+  lang: string;
+  /** YYYY-MM-DD; stands as the day of creation, since the hour of printing would change the bytes */
+  day: string;
+  content: unknown;
+};
+
+/**
+ * A tagged PDF that is written from top to bottom. The same frame and the same calls give the same bytes, so that a stored
+ * SHA-256 means something. Lengths are points from the top left corner; `y` is where the next capitals begin.
+ */
+export class Paper {
+  readonly doc: PDFKit.PDFDocument;
+  readonly left: number;
+  readonly right: number;
+  readonly bottom: number;
+  y = 0;
+  #parent: PDFKit.PDFStructureElement;
+  readonly #frame: Frame;
+  readonly #top: number;
+  #pageBegin: number;
+
+  constructor(frame: Frame) {
+    refuseUnprintable(frame.content);
+    this.#frame = frame;
+    this.doc = new PDFDocument({
+      size: frame.format,
+      margin: 0,
+      font: '', // none of the PDF's own fonts, which print "Żółć" as rubbish
+      autoFirstPage: false,
+      bufferPages: true, // "of 3" is known at the end
+      pdfVersion: '1.7',
+      tagged: true,
+      lang: frame.lang,
+      displayTitle: true,
+      info: infoOf(frame),
+    });
+    // pdfkit takes a parsed fontkit font too, which its types don't know
+    for (const face of FACES) this.doc.registerFont(face, fontOf(face) as unknown as Uint8Array);
+    this.#parent = this.doc.struct('Document');
+    this.doc.addStructure(this.#parent);
+    const { side, top, bottom } = FORMATS[frame.format];
+    this.doc.addPage();
+    this.left = side;
+    this.right = this.doc.page.width - side;
+    this.#top = top;
+    this.bottom = this.doc.page.height - bottom;
+    this.y = top;
+    this.#pageBegin = top;
+  }
+
+  get width(): number {
+    return this.right - this.left;
+  }
+
+  /** Turns to a new page unless this much height is left. */
+  room(height: number): void {
+    if (this.y + height > this.bottom) this.newPage();
+  }
+
+  newPage(): void {
+    this.doc.addPage();
+    this.y = this.#top;
+    const { studioName } = this.#frame;
+    this.artefact('Pagination', () => this.put(studioName, STYLES.smallStrong));
+    this.y += this.height(studioName, STYLES.smallStrong) + 15;
+    this.#pageBegin = this.y;
+  }
+
+  /** Space between two parts, which isn't wanted at the top of a page. */
+  space(height: number): void {
+    if (this.y > this.#pageBegin) this.y += height;
+  }
+
+  height(text: string, style: Style, width = this.width): number {
+    return text.split('\n').reduce((sum, line) => sum + this.#lineHeight(line, style, width), 0);
+  }
+
+  #lineHeight(line: string, style: Style, width: number): number {
+    this.doc.font(style.face, style.size);
+    const measured = this.doc.heightOfString(printable(line), { width, ...this.#gap(style) });
+    return Math.max(1, Math.round(measured / style.leading)) * style.leading;
+  }
+
+  textWidth(text: string, style: Style): number {
+    return this.doc.font(style.face, style.size).widthOfString(printable(text));
+  }
+
+  /** Draws text at `y` without a tag of its own and without moving on. */
+  put(text: string, style: Style, { x = this.left, width = this.right - x, align, color = INK }: Spot = {}): void {
+    const { doc } = this;
+    const aboveCapitals = ((fontOf(style.face).ascent - fontOf(style.face).capHeight) / 1000) * style.size;
+    let top = this.y - aboveCapitals;
+    for (const line of text.split('\n')) {
+      // one by one, since pdfkit counts the width of a line's end as that of a letter
+      doc.font(style.face, style.size).fillColor(color);
+      doc.text(printable(line), x, top, { width, align, ...this.#gap(style) });
+      top += this.#lineHeight(line, style, width);
+    }
+  }
+
+  /** Draws tagged text at `y` and moves below it. */
+  say(tag: string, text: string, style: Style, spot: Spot = {}): void {
+    const height = this.height(text, style, spot.width ?? this.right - (spot.x ?? this.left));
+    this.tag(tag, () => this.put(text, style, spot));
+    this.y += height;
+  }
+
+  /** One leaf of the structure tree: all that `draw` prints belongs to it. Rules inside it would need a tag: draw them outside. */
+  tag(tag: string, draw: () => void, options: TagOptions = {}): void {
+    this.#parent.add(this.doc.struct(tag, options, [draw]));
+  }
+
+  /** A branch of the structure tree: all that `body` tags hangs on it. */
+  within(tag: string, body: () => void): void {
+    const parent = this.#parent;
+    const branch = this.doc.struct(tag);
+    parent.add(branch);
+    this.#parent = branch;
+    body();
+    branch.end();
+    this.#parent = parent;
+  }
+
+  /** What is seen but not read aloud: rules, boards, page numbers. */
+  artefact(type: 'Layout' | 'Pagination', draw: () => void): void {
+    this.doc.markContent('Artifact', { type });
+    draw();
+    this.doc.endMarkedContent();
+  }
+
+  /** A line across, at `y` and without moving on. */
+  rule(weight: number, from = this.left, to = this.right): void {
+    this.artefact('Layout', () => {
+      this.doc.lineWidth(weight).moveTo(from, this.y).lineTo(to, this.y).stroke(INK);
+    });
+  }
+
+  /** Numbers the pages and closes the document. */
+  async finish(): Promise<Buffer> {
+    const { count } = this.doc.bufferedPageRange();
+    for (let i = 0; i < count; i++) {
+      this.doc.switchToPage(i);
+      this.y = this.doc.page.height - FOOTER_FROM_BOTTOM;
+      this.artefact('Pagination', () => {
+        this.put(this.#frame.footer, STYLES.small);
+        this.put(`Page ${i + 1} of ${count}`, STYLES.small, { align: 'right' });
+      });
+    }
+    this.doc.end();
+    const chunks: Buffer[] = [];
+    for await (const chunk of this.doc) chunks.push(Buffer.from(chunk));
+    return Buffer.concat(chunks);
+  }
+
+  #gap(style: Style) {
+    const font = fontOf(style.face);
+    return { lineGap: style.leading - ((font.ascent - font.descent) / 1000) * style.size };
+  }
+}
+
+/**
+ * pdfkit makes the file's id from this: the digest of the content makes it the paper's own, and any change of content
+ * another id. The title goes into XML unescaped, so that it must hold no names, which also keeps people out of listings.
+ */
+function infoOf({ title, day, content }: Frame): PDFKit.DocumentInfo {
+  if (/[&<>]/.test(title)) throw new RangeError('The title of a document must hold none of & < >.');
+  const digest = createHash('sha256').update(JSON.stringify(content)).digest('hex');
+  const created = new Date(`${day}T00:00:00Z`);
+  return { Title: title, Creator: 'Wareboard', CreationDate: created, ModDate: created, Keywords: `content ${digest}` };
+}

@@ -1,0 +1,58 @@
+import { z } from 'zod';
+import { unprintable } from './fonts.js';
+
+/** One line of print. A control character would break a table's row, or a header when the same name goes into a mail. */
+export const Line = z
+  .string()
+  .trim()
+  .min(1)
+  .max(300)
+  .regex(/^\P{Cc}*$/u, 'Write it on one line, without control characters.');
+
+/** A calendar day, YYYY-MM-DD. */
+export const Day = z.iso.date();
+
+/** Whole minor units of the document's currency, never below zero: papers say in words which way money goes. */
+export const Minor = z.int().min(0);
+
+const AddressLines = z.array(Line).max(8);
+
+export const StudioHead = z
+  .strictObject({
+    name: Line,
+    addressLines: AddressLines.min(1, 'Give the address of the studio.').readonly(),
+    email: z.email().optional(),
+    phone: Line.optional(),
+    vatNumber: Line.optional().meta({ description: 'Absent where the studio is not registered for VAT.' }),
+  })
+  .readonly();
+export type StudioHead = z.output<typeof StudioHead>;
+
+/** Whom a paper is for. The address may be empty, but not on a full VAT invoice. */
+export const Party = z.strictObject({ name: Line, addressLines: AddressLines.readonly() }).readonly();
+export type Party = z.output<typeof Party>;
+
+export const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three letters, such as EUR.');
+
+export const Locale = z.string().refine(
+  (locale) => {
+    try {
+      return unprintable(new Intl.NumberFormat(locale).format(1_234_567_890.5)).length === 0;
+    } catch {
+      return false; // no language tag at all
+    }
+  },
+  { message: 'Give a locale such as en-GB, one that writes numbers in digits from 0 to 9.' },
+);
+
+/** What every paper says about itself: who wrote it, in which language, how it writes money and dates. */
+export const paperHead = {
+  studio: StudioHead,
+  currency: Currency,
+  locale: Locale,
+  language: z.literal('en'),
+};
+
+export const PAYMENT_METHODS = ['cash', 'card', 'transfer'] as const;
+export const PaymentMethod = z.enum(PAYMENT_METHODS);
+export type PaymentMethod = z.output<typeof PaymentMethod>;

@@ -1,0 +1,9 @@
+// What pdfkit 0.20 takes and @types/pdfkit doesn't know yet.
+declare namespace PDFKit.Mixins {
+  interface StructureElementOptions {
+    /** left, top, right, bottom in points from the top left corner of the current page */
+    bbox?: [number, number, number, number];
+    placement?: string;
+    scope?: 'Row' | 'Column';
+  }
+}

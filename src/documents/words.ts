@@ -1,0 +1,66 @@
+import { Decimal, formatMoney, minorDigits } from '../trade/money.js';
+import { unprintable } from './fonts.js';
+import type { PaymentMethod } from './parts.js';
+
+export type Manner = { currency: string; locale: string };
+
+/** Dates are written in the language of the paper, so a locale of another language lends them only its numbers. */
+const dateLocale = (locale: string) => (/^en\b/i.test(locale) ? locale : 'en-GB');
+
+/**
+ * '2026-03-12' as '12 March 2026', or with its weekday.
+ *
+ * @param day YYYY-MM-DD
+ */
+export function dateInWords(day: string, locale: string, withWeekday = false): string {
+  const format = new Intl.DateTimeFormat(dateLocale(locale), {
+    ...(withWeekday ? { weekday: 'long' } : {}),
+    day: 'numeric',
+    month: 'long',
+    year: 'numeric',
+    timeZone: 'UTC', // a day has no time zone; read in the process's own it would slip by one
+  });
+  return format.format(new Date(`${day}T00:00:00Z`));
+}
+
+/** Writes amounts in the document's manner; by the currency's letters where the font lacks its sign. */
+export function moneyIn({ currency, locale }: Manner): (minor: number) => string {
+  return (minor) => {
+    const text = formatMoney(minor, currency, locale);
+    return unprintable(text).length === 0 ? text : exactMoney(minor, 1, { currency, locale }, 'code');
+  };
+}
+
+/** The price of one of several, which may not come out in whole minor units: two more digits are shown where needed. */
+export function unitPrice(minor: number, quantity: number, manner: Manner): string {
+  const text = exactMoney(minor, quantity, manner, 'symbol');
+  return unprintable(text).length === 0 ? text : exactMoney(minor, quantity, manner, 'code');
+}
+
+function exactMoney(minor: number, quantity: number, { currency, locale }: Manner, currencyDisplay: 'code' | 'symbol') {
+  const digits = minorDigits(currency);
+  const major = new Decimal(minor)
+    .div(quantity)
+    .div(new Decimal(10).pow(digits))
+    .toFixed(digits + 2);
+  const format = new Intl.NumberFormat(locale, {
+    style: 'currency',
+    currency,
+    currencyDisplay,
+    minimumFractionDigits: digits,
+    maximumFractionDigits: digits + 2,
+  });
+  return format.format(major as `${number}`);
+}
+
+/** '17.5' as '17.5 %', the two never parted at the end of a line. */
+export function percentInWords(percent: string, locale: string): string {
+  const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 4 }).format(percent as `${number}`);
+  return `${number}\u00a0%`;
+}
+
+/** '1 piece', '4 pieces'. */
+export const countOf = (n: number, one: string, many = `${one}s`) => `${n}\u00a0${n === 1 ? one : many}`;
+
+const METHODS: Record<PaymentMethod, string> = { cash: 'in cash', card: 'by card', transfer: 'by bank transfer' };
+export const methodInWords = (method: PaymentMethod) => METHODS[method];

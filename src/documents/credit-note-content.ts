@@ -1,0 +1,43 @@
+import { z } from 'zod';
+import { Day, Line, Party, PaymentMethod, paperHead } from './parts.js';
+import { type Complain, checkLines, VatLine } from './vat-lines.js';
+
+/** What becomes of the money. */
+const Settlement = z.discriminatedUnion('how', [
+  z.strictObject({ how: z.literal('paid-back'), method: PaymentMethod, on: Day }).readonly(),
+  z.strictObject({ how: z.literal('to-pay-back') }).readonly(),
+  z.strictObject({ how: z.literal('less-owed') }).readonly(),
+]);
+
+/**
+ * All that stands on a credit note, frozen; amounts are what is taken back, above zero. Its kind is that of the receipt it
+ * corrects. With VAT it holds what VAT Regulations 1995 (SI 1995/2518) reg 15C asks: both numbers and dates, both parties,
+ * what it was for, and the amount without VAT, the rate and the VAT that is credited.
+ */
+export const CreditNoteContent = z
+  .strictObject({
+    ...paperHead,
+    kind: z.enum(['receipt', 'vat-simplified', 'vat-full']),
+    number: z.string().regex(/^C-\d{6,}$/, 'Credit notes are numbered C-000001 and so on.'),
+    issuedOn: Day,
+    corrects: z.strictObject({ number: z.string().regex(/^R-\d{6,}$/), issuedOn: Day }).readonly(),
+    customer: Party,
+    reason: Line,
+    settlement: Settlement,
+    lines: z.array(VatLine).min(1, 'A credit note takes something back: give at least one line.').max(100).readonly(),
+    totalMinor: z.int().min(1),
+  })
+  .superRefine((content, context) => {
+    const complain: Complain = (path, message) => context.addIssue({ code: 'custom', path, message });
+    checkLines(content.lines, content.totalMinor, complain);
+    if (content.issuedOn < content.corrects.issuedOn)
+      complain(['issuedOn'], 'A credit note is not older than the receipt that it corrects.');
+    const taxed = content.lines.some((line) => line.vatPercent !== null);
+    if (content.kind === 'receipt' && taxed) complain(['kind'], 'The receipt bore no VAT, so none goes back.');
+    if (content.kind !== 'receipt' && !content.studio.vatNumber)
+      complain(['studio', 'vatNumber'], 'A credit note with VAT needs the VAT number of the studio.');
+    if (content.kind === 'vat-full' && content.customer.addressLines.length === 0)
+      complain(['customer', 'addressLines'], 'To correct a full VAT invoice it needs the address of the customer.');
+  })
+  .readonly();
+export type CreditNoteContent = z.output<typeof CreditNoteContent>;

@@ -1,0 +1,83 @@
+import { z } from 'zod';
+import { simplifiedInvoiceAllowed } from '../trade/tax.js';
+import { Day, Line, Minor, Party, PaymentMethod, paperHead } from './parts.js';
+import { type Complain, checkLines, VatLine } from './vat-lines.js';
+
+/** One thing that is paid for, in one go or in parts. */
+const Supply = z
+  .strictObject({
+    description: Line,
+    priceMinor: Minor,
+    paidBeforeMinor: Minor,
+    paidNowMinor: Minor,
+    stillToPayMinor: Minor,
+    payBy: Day.nullable(),
+  })
+  .readonly();
+
+const shared = {
+  ...paperHead,
+  number: z.string().regex(/^R-\d{6,}$/, 'Receipts are numbered R-000001 and so on.'),
+  issuedOn: Day,
+  receivedOn: Day.meta({ description: 'The day the money came in: the tax point where VAT is due.' }),
+  payer: Party,
+  method: PaymentMethod,
+  lines: z.array(VatLine).min(1, 'A receipt is for something: give at least one line.').max(100).readonly(),
+  totalMinor: z.int().min(1),
+  supplies: z.array(Supply).max(100).readonly(),
+};
+
+const PlainReceipt = z.strictObject({ kind: z.literal('receipt'), ...shared });
+const SimplifiedReceipt = z.strictObject({
+  kind: z.literal('vat-simplified'),
+  ...shared,
+  simplifiedLimitMinor: Minor.meta({ description: 'The most a supply may cost, with VAT, for the simplified form.' }),
+});
+const FullReceipt = z.strictObject({ kind: z.literal('vat-full'), ...shared });
+
+type Unchecked = z.output<typeof PlainReceipt> | z.output<typeof SimplifiedReceipt> | z.output<typeof FullReceipt>;
+
+/**
+ * All that stands on a receipt, frozen. Its kind says which law it answers to: 'receipt' asks for no VAT and never calls
+ * itself an invoice; 'vat-full' holds what VAT Regulations 1995 (SI 1995/2518) reg 14(1) lists; 'vat-simplified' what
+ * reg 16A lists, up to its limit. Which of them a studio must give is its choice, with its accountant.
+ */
+export const ReceiptContent = z
+  .discriminatedUnion('kind', [PlainReceipt, SimplifiedReceipt, FullReceipt])
+  .superRefine((content, context) => {
+    const complain: Complain = (path, message) => context.addIssue({ code: 'custom', path, message });
+    checkLines(content.lines, content.totalMinor, complain);
+    checkSupplies(content, complain);
+    checkKind(content, complain);
+  })
+  .readonly();
+export type ReceiptContent = z.output<typeof ReceiptContent>;
+
+function checkSupplies({ supplies, totalMinor }: Unchecked, complain: Complain): void {
+  for (const [i, s] of supplies.entries())
+    if (s.paidBeforeMinor + s.paidNowMinor + s.stillToPayMinor !== s.priceMinor)
+      complain(['supplies', i, 'stillToPayMinor'], 'Paid before, paid now and still to pay must add up to the price.');
+  if (supplies.reduce((sum, s) => sum + s.paidNowMinor, 0) > totalMinor)
+    complain(['supplies'], 'More is paid now than was received.');
+}
+
+function checkKind(content: Unchecked, complain: Complain): void {
+  const taxed = content.lines.filter((line) => line.vatPercent !== null);
+  if (content.kind === 'receipt') {
+    if (taxed.length > 0) complain(['kind'], 'A receipt with VAT is a VAT invoice: choose vat-simplified or vat-full.');
+    return;
+  }
+  if (!content.studio.vatNumber) complain(['studio', 'vatNumber'], 'A VAT invoice needs the VAT number of the studio.');
+  if (taxed.length === 0) complain(['kind'], 'Nothing here bears VAT: choose receipt.');
+  if (content.kind === 'vat-full') {
+    if (content.payer.addressLines.length === 0)
+      complain(['payer', 'addressLines'], 'A full VAT invoice needs the address of the customer.');
+    return;
+  }
+  // HMRC VATREC16042: no exempt supplies on a simplified invoice
+  if (taxed.length < content.lines.length) complain(['lines'], 'Put what bears no VAT on a receipt of its own.');
+  const notListed = content.totalMinor - content.supplies.reduce((sum, s) => sum + s.paidNowMinor, 0);
+  const prices = [notListed, ...content.supplies.map((s) => s.priceMinor)];
+  if (!prices.every((price) => simplifiedInvoiceAllowed(price, content.simplifiedLimitMinor)))
+    complain(['kind'], 'The supply is above the limit of a simplified VAT invoice: choose vat-full.');
+}

@@ -1,0 +1,67 @@
+import { z } from 'zod';
+import { vatInside } from '../trade/tax.js';
+import { Line, Minor } from './parts.js';
+
+/** One line of a receipt or credit note. `taxLabel` says what holds where there is no rate: "exempt", "outside VAT". */
+export const VatLine = z
+  .strictObject({
+    description: Line,
+    quantity: z.int().min(1),
+    grossMinor: Minor,
+    taxLabel: Line,
+    vatPercent: z
+      .string()
+      .regex(/^\d{1,3}(\.\d{1,4})?$/)
+      .nullable(),
+    vatMinor: Minor,
+    netMinor: Minor,
+  })
+  .readonly();
+export type VatLine = z.output<typeof VatLine>;
+
+export type VatSum = {
+  vatPercent: string | null;
+  taxLabel: string;
+  netMinor: number;
+  vatMinor: number;
+  grossMinor: number;
+};
+
+const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
+
+/** The lines added up for each rate, in the order in which the rates first stand. */
+export function vatSums(lines: readonly VatLine[]): VatSum[] {
+  const groups = new Map<string, VatLine[]>();
+  for (const line of lines) {
+    const rate = line.vatPercent ?? line.taxLabel;
+    groups.set(rate, [...(groups.get(rate) ?? []), line]);
+  }
+  return [...groups.values()].map((group) => ({
+    vatPercent: group[0]?.vatPercent ?? null,
+    taxLabel: group[0]?.taxLabel ?? '',
+    netMinor: sum(group.map((line) => line.netMinor)),
+    vatMinor: sum(group.map((line) => line.vatMinor)),
+    grossMinor: sum(group.map((line) => line.grossMinor)),
+  }));
+}
+
+export type Complain = (path: (string | number)[], message: string) => void;
+
+/** What must hold between the figures of the lines and their total, or the paper would contradict itself. */
+export function checkLines(lines: readonly VatLine[], totalMinor: number, complain: Complain): void {
+  for (const [i, line] of lines.entries()) {
+    const at = ['lines', i];
+    if (line.netMinor + line.vatMinor !== line.grossMinor)
+      complain([...at, 'netMinor'], 'Net and VAT must add up to the gross amount.');
+    if (line.vatPercent === null && line.vatMinor !== 0)
+      complain([...at, 'vatMinor'], 'A line without a VAT rate holds no VAT.');
+    // one unit off is right where a price is paid in parts, since the parts add up to the VAT of the whole
+    if (
+      line.vatPercent !== null &&
+      Math.abs(line.vatMinor - vatInside(line.grossMinor, { kind: 'standard', percent: line.vatPercent })) > 1
+    )
+      complain([...at, 'vatMinor'], 'This is not the VAT that the rate gives.');
+  }
+  if (sum(lines.map((line) => line.grossMinor)) !== totalMinor)
+    complain(['totalMinor'], 'The lines must add up to the total.');
+}

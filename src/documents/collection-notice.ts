@@ -1,0 +1,107 @@
+import { CollectionContent, owedSums } from './collection-content.js';
+import { CAUTIONS, DECORATIVE, evidenceInWords, evidenceOf, useInShort } from './collection-uses.js';
+import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
+import { Paper, STYLES } from './paper.js';
+import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
+import { drawTable, figures, type Row } from './table.js';
+import { countOf, dateInWords, moneyIn } from './words.js';
+
+/** In points: a few pieces leave room for their table on the first page, many take a page and a half. */
+const BOARDS_HEIGHT = { few: 170, many: 640 };
+const FEW = 12;
+
+/**
+ * Draws the notice that tells a maker what is ready, on A5; the same content gives the same bytes.
+ *
+ * @throws ZodError where the content is not as it must be, RangeError where a name can't be printed
+ */
+export async function renderCollectionNotice(unchecked: CollectionContent): Promise<Buffer> {
+  const content = CollectionContent.parse(unchecked);
+  const { studio, locale, pieces } = content;
+  const by = dateInWords(content.collectBy, locale);
+  const title = `Ready to collect: ${countOf(pieces.length, 'piece')}`;
+  const frame = { title: `${title}, by ${by}`, footer: `${title}, by ${by}`, studioName: studio.name };
+  const paper = new Paper({ format: 'A5', ...frame, lang: content.language, day: content.writtenOn, content });
+
+  letterhead(paper, studio);
+  const large = dateInWords(content.collectBy, locale, true);
+  answer(paper, `${title} by ${content.maker.name}`, large, `Please collect by this day. ${content.afterThat}`);
+  const owed = owedSums(content).totalMinor;
+  facts(paper, [
+    [{ label: 'Where', lines: content.where }],
+    [{ label: 'When', lines: content.when }],
+    [
+      {
+        label: 'You owe',
+        lines: [owed > 0 ? moneyIn(content)(owed) : 'nothing', `on ${dateInWords(content.writtenOn, locale)}`],
+      },
+    ],
+  ]);
+  drawPieces(paper, content);
+  drawEvidence(paper, content);
+  drawOwed(paper, content);
+  heading(paper, 'Before you use your work', listHeight(paper, CAUTIONS));
+  list(paper, CAUTIONS);
+  return paper.finish();
+}
+
+function drawPieces(paper: Paper, { pieces, locale }: CollectionContent): void {
+  const boards = chooseScale(paper, pieces, pieces.length > FEW ? BOARDS_HEIGHT.many : BOARDS_HEIGHT.few);
+  heading(paper, 'Your pieces', firstBoardHeight(boards) + 16);
+  paper.say('P', `Drawn to scale, 1 : ${boards.scale}${assumedNote(pieces)}`, STYLES.small);
+  paper.y += 8;
+  drawBoards(paper, boards);
+  const evidence = evidenceOf(pieces);
+  const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
+  const rows: Row[] = pieces.map((piece) => {
+    const size = `${number.format(piece.widthMm)} × ${number.format(piece.heightMm)}\u00a0mm`;
+    const use = useInShort(piece.use, evidence);
+    return {
+      cells: [
+        { text: piece.code, strong: true },
+        `${piece.description}\n${piece.sizeBasis === 'assumed' ? 'about ' : ''}${size}`,
+        `${piece.firing}\n${dateInWords(piece.firedOn, locale)}`,
+        use === DECORATIVE ? { text: use, strong: true } : use,
+      ],
+    };
+  });
+  const columns = [
+    { head: 'Code', atMost: 70 },
+    { head: 'Piece' },
+    { head: 'Firing', atMost: 80 },
+    { head: 'What it may be used for', atMost: 96 },
+  ];
+  drawTable(paper, columns, rows);
+}
+
+const assumedNote = (pieces: CollectionContent['pieces']) =>
+  pieces.some((piece) => piece.sizeBasis === 'assumed')
+    ? '. Sizes with “about” were not measured but taken from the form.'
+    : '.';
+
+function drawEvidence(paper: Paper, { pieces, locale }: CollectionContent): void {
+  const evidence = evidenceOf(pieces);
+  if (evidence.length === 0) return;
+  const notes = evidence.map((one) => evidenceInWords(one, locale));
+  heading(paper, 'Notes on use', listHeight(paper, notes.slice(0, 1)));
+  list(paper, notes, (i) => String(i + 1));
+}
+
+function drawOwed(paper: Paper, content: CollectionContent): void {
+  const { firingMinor, otherMinor, totalMinor } = owedSums(content);
+  if (totalMinor === 0) return;
+  const money = moneyIn(content);
+  const lines = (owed: CollectionContent['firingFees']): Row[] =>
+    owed.map((one) => ({ cells: [one.description, money(one.amountMinor)] }));
+  const rows: Row[] = [];
+  if (firingMinor > 0)
+    rows.push(...lines(content.firingFees), { cells: ['Firing fees', money(firingMinor)], sum: true });
+  if (otherMinor > 0) rows.push(...lines(content.otherOwed), { cells: ['All else', money(otherMinor)], sum: true });
+  if (firingMinor > 0 && otherMinor > 0) rows.push({ cells: ['To pay', money(totalMinor)], sum: true });
+  heading(paper, 'What you owe', 45);
+  drawTable(paper, [{ head: 'What for' }, figures('Amount')], rows);
+  if (content.howToPay === null) return;
+  paper.y += 10;
+  paper.room(paper.height(content.howToPay, STYLES.body));
+  paper.say('P', content.howToPay, STYLES.body);
+}

@@ -1,0 +1,48 @@
+import type { CollectionContent, Use } from './collection-content.js';
+import { dateInWords } from './words.js';
+
+export const DECORATIVE = 'Decorative, not for food or drink';
+
+const MANY_CODES = 12;
+
+export type Evidence = { use: Exclude<Use, { kind: 'decorative' }>; number: number; codes: string[] };
+
+/** Statements and tests, each once however many pieces rest on it, numbered in the order in which they first occur. */
+export function evidenceOf(pieces: CollectionContent['pieces']): Evidence[] {
+  const found = new Map<string, Evidence>();
+  for (const { code, use } of pieces) {
+    if (use.kind === 'decorative') continue;
+    const key = JSON.stringify(use);
+    const known = found.get(key);
+    if (known) known.codes.push(code);
+    else found.set(key, { use, number: found.size + 1, codes: [code] });
+  }
+  return [...found.values()];
+}
+
+/** What the table says about a piece: its caution, or where its evidence is written out. */
+export function useInShort(use: Use, evidence: readonly Evidence[]): string {
+  if (use.kind === 'decorative') return DECORATIVE;
+  const number = evidence.find((e) => JSON.stringify(e.use) === JSON.stringify(use))?.number;
+  return use.kind === 'statement'
+    ? `Statement of the glaze’s maker: note ${number}`
+    : `Laboratory test: note ${number}`;
+}
+
+/** The evidence itself: a statement in its maker's words and as theirs, a test by what was found. */
+export function evidenceInWords({ use, codes, number }: Evidence, locale: string): string {
+  const pieces = codes.length > MANY_CODES ? `All pieces marked “note ${number}”` : codes.join(', ');
+  if (use.kind === 'statement')
+    return `${pieces}: ${use.by}, the maker of the glaze, states on ${dateInWords(use.on, locale)}: “${use.quote}” These are their words; we have not tested the piece.`;
+  return `${pieces}: tested by ${use.laboratory} on ${dateInWords(use.on, locale)}, report ${use.report}: ${use.finding}`;
+}
+
+/** Cautions for all fired work; common practice of studios, so that they name no source. */
+export const CAUTIONS = [
+  'Feel feet and rims first: fired edges and stilt marks can be as sharp as glass.',
+  'No food or drink in decorative pieces, nor in any with a chipped or crazed glaze.',
+  'No sudden heat or cold: no boiling water into a cold piece, no open flame.',
+  'No lustre or other metal in a microwave oven; ware that is soaked gets hot there.',
+  'Unglazed clay lets water through and scratches: put a mat under a vase.',
+  'Only a laboratory’s test shows what a piece gives off to food. Before you sell it or give it away for that, ask what the rules of your country are.',
+] as const;

@@ -154,6 +154,12 @@ describe('the risk price', () => {
     expect(coursePrice({ ...uniform, poorAtMost }).riskPriceMinor).toBe(price);
   });
 
+  it('is not a step too high for a crumb in the probabilities', () => {
+    // one of three places is taken with probability 0.375, but at 40 digits that ends in ...01
+    const inputs = { ...uniform, places: 3, enrolment: { alpha: '1', beta: '5', source }, poorAtMost: '0.375' };
+    expect(coursePrice(inputs).riskPriceMinor).toBe('600');
+  });
+
   it('does not mind what is not held', () => {
     expect(coursePrice({ ...uniform, poorAtMost: '0', minimum: 3 }).riskPriceMinor).toBe('400');
   });
@@ -181,9 +187,9 @@ describe('the fair price', () => {
   });
 
   it('is not a step too high for a crumb of division', () => {
-    // 1000 / (100 / 120) is 1200, but not in any number of digits of 0.8333...
-    const inputs = { ...plain, vatPercent: '20', priceStepMinor: 1200 };
-    expect(coursePrice(inputs).fairPriceMinor).toBe(1200);
+    // 520 with 17.5 % VAT is 611, but at 40 digits 520 / (100 / 117.5) ends in ...01
+    const inputs = { ...plain, vatPercent: '17.5', lines: [line('per-student', '1', '520')], priceStepMinor: 611 };
+    expect(coursePrice(inputs).fairPriceMinor).toBe(611);
   });
 
   it('is JSON that reads back as it was, without exponents', () => {

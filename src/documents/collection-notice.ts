@@ -6,9 +6,11 @@ import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
 import { drawTable, figures, type Row } from './table.js';
 import { countOf, dateInWords, moneyIn } from './words.js';
 
-/** In points: a few pieces leave room for their table on the first page, many take a page and a half. */
-const BOARDS_HEIGHT = { few: 170, many: 640 };
-const FEW = 12;
+/**
+ * How high the boards may be together, in points: one piece leaves the rest of its page to the table and the cautions, a few
+ * leave it to their table, many take a page and a half.
+ */
+const boardsHeight = (count: number) => (count === 1 ? 80 : count <= 12 ? 170 : 640);
 
 /**
  * Draws the notice that tells a maker what is ready, on A5; the same content gives the same bytes.
@@ -46,7 +48,7 @@ export async function renderCollectionNotice(unchecked: CollectionContent): Prom
 }
 
 function drawPieces(paper: Paper, { pieces, locale }: CollectionContent): void {
-  const boards = chooseScale(paper, pieces, pieces.length > FEW ? BOARDS_HEIGHT.many : BOARDS_HEIGHT.few);
+  const boards = chooseScale(paper, pieces, boardsHeight(pieces.length));
   heading(paper, 'Your pieces', firstBoardHeight(boards) + 16);
   paper.say('P', `Drawn to scale, 1 : ${boards.scale}${assumedNote(pieces)}`, STYLES.small);
   paper.y += 8;

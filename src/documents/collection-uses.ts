@@ -44,5 +44,5 @@ export const CAUTIONS = [
   'No sudden heat or cold: no boiling water into a cold piece, no open flame.',
   'No lustre or other metal in a microwave oven; ware that is soaked gets hot there.',
   'Unglazed clay lets water through and scratches: put a mat under a vase.',
-  'Only a laboratory’s test shows what a piece gives off to food. Before you sell it or give it away for that, ask what the rules of your country are.',
+  'Only a laboratory’s test shows what a piece gives off to food; local rules apply.',
 ] as const;

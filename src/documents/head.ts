@@ -1,26 +1,35 @@
 import { COBALT, type Paper, STYLES, type Style } from './paper.js';
 import type { StudioHead } from './parts.js';
 
+const LETTERHEAD_HIGHEST = 130;
+
 /** The letterhead of the first page: name and address on the left, how to reach the studio and its tax number on the right. */
 export function letterhead(paper: Paper, studio: StudioHead): void {
+  const reach = [studio.phone, studio.email, studio.vatNumber && `VAT number ${studio.vatNumber}`];
+  const right = reach.filter(Boolean).join('\n');
+  const address = studio.addressLines.join('\n');
   const half = (paper.width - 20) / 2;
-  const reach = [studio.phone, studio.email, studio.vatNumber && `VAT number ${studio.vatNumber}`].filter(Boolean);
+  const height = (width: number) =>
+    paper.height(studio.name, STYLES.strong, width) + paper.height(address, STYLES.small, width);
+  const beside = height(half) <= LETTERHEAD_HIGHEST; // very long names take the whole width
+  const width = beside ? half : paper.width;
   const top = paper.y;
-  paper.say('P', studio.name, STYLES.strong, { width: half });
-  paper.say('P', studio.addressLines.join('\n'), STYLES.small, { width: half });
+  paper.say('P', studio.name, STYLES.strong, { width });
+  paper.say('P', address, STYLES.small, { width });
   const below = paper.y;
-  if (reach.length > 0) {
-    paper.y = top;
-    paper.say('P', reach.join('\n'), STYLES.small, { x: paper.left + half + 20, align: 'right' });
-  }
+  if (beside) paper.y = top;
+  if (right !== '' && beside) paper.say('P', right, STYLES.small, { x: paper.right - half, align: 'right' });
+  if (right !== '' && !beside) paper.say('P', right, STYLES.small);
   paper.y = Math.max(below, paper.y) + 18;
 }
 
 /** What this paper is, in one line; then the sum or the date that matters, standing on a board; then what it means. */
 export function answer(paper: Paper, title: string, large: string, meaning: string): void {
+  const style = fitted(paper, large);
+  paper.room(paper.height(title, STYLES.title) + paper.height(large, style) + paper.height(meaning, STYLES.body) + 30);
   paper.say('H1', title, STYLES.title);
   paper.y += 8;
-  paper.say('P', large, fitted(paper, large), { color: COBALT });
+  paper.say('P', large, style, { color: COBALT });
   paper.y += -4;
   paper.rule(2.2);
   paper.y += 9;
@@ -38,12 +47,18 @@ function fitted(paper: Paper, large: string): Style {
 
 export type Fact = { label: string; lines: readonly string[] };
 
-/** Short facts side by side, each under its label. */
+const FACTS_HIGHEST = 200;
+
+/** Short facts side by side, each under its label; very long ones below each other. */
 export function facts(paper: Paper, columns: readonly (readonly Fact[])[]): void {
   const gutter = 16;
   const width = (paper.width - gutter * (columns.length - 1)) / columns.length;
   const heights = columns.map((column) => column.reduce((sum, fact) => sum + factHeight(paper, fact, width), 0));
   const height = Math.max(...heights);
+  if (height > FACTS_HIGHEST) {
+    stacked(paper, columns.flat());
+    return;
+  }
   paper.room(height);
   const top = paper.y;
   for (const [i, column] of columns.entries()) {
@@ -51,6 +66,18 @@ export function facts(paper: Paper, columns: readonly (readonly Fact[])[]): void
     for (const fact of column) drawFact(paper, fact, paper.left + i * (width + gutter), width);
   }
   paper.y = top + height + 3;
+}
+
+function stacked(paper: Paper, all: readonly Fact[]): void {
+  for (const { label, lines } of all) {
+    paper.room(paper.height(lines[0] ?? '', STYLES.body) + 12);
+    paper.say('P', label, STYLES.small);
+    for (const line of lines) {
+      paper.room(paper.height(line, STYLES.body));
+      paper.say('P', line, STYLES.body);
+    }
+    paper.y += 8;
+  }
 }
 
 const labelHeight = (paper: Paper, fact: Fact, width: number) => paper.height(fact.label, STYLES.small, width) + 1;
@@ -69,8 +96,8 @@ function drawFact(paper: Paper, fact: Fact, x: number, width: number): void {
 
 /** The heading of a part, which stays with what follows it. */
 export function heading(paper: Paper, text: string, keepWith: number): void {
-  paper.room(34 + keepWith);
-  paper.space(16);
+  paper.room(36 + keepWith);
+  paper.space(18);
   paper.say('H2', text, STYLES.heading);
   paper.y += 3;
 }

@@ -202,5 +202,11 @@ function infoOf({ title, day, content }: Frame): PDFKit.DocumentInfo {
   if (/[&<>]/.test(title)) throw new RangeError('The title of a document must hold none of & < >.');
   const digest = createHash('sha256').update(JSON.stringify(content)).digest('hex');
   const created = new Date(`${day}T00:00:00Z`);
-  return { Title: title, Creator: 'Wareboard', CreationDate: created, ModDate: created, Keywords: `content ${digest}` };
+  return {
+    Title: title.replaceAll('\u00a0', ' '),
+    Creator: 'Wareboard',
+    CreationDate: created,
+    ModDate: created,
+    Keywords: `content ${digest}`,
+  };
 }

@@ -1,0 +1,43 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { fontOf, printable, refuseUnprintable, unprintable, unprintableIn } from '../../src/documents/fonts.js';
+
+describe('what the font can print', () => {
+  test.each(['Żółć', 'Ελένη Παπαδοπούλου', 'Наташа', 'Đặng Thị Ánh', 'O’Brien', 'Müller-Groß', '£ € ¥ zł Kč ₴'])(
+    'prints %s',
+    (name) => expect(unprintable(name)).toEqual([]),
+  );
+  test('prints a name whose accents come apart from their letters', () => {
+    expect(unprintable('Żółć'.normalize('NFD'))).toEqual([]);
+    expect(printable('Żółć'.normalize('NFD'))).toBe('Żółć');
+  });
+  test('names each character that it lacks once, and a joined emoji as one', () => {
+    expect(unprintable('陶芸 Ines 陶 \u{1F469}‍\u{1F3A8}')).toEqual(['陶', '芸', '\u{1F469}‍\u{1F3A8}']);
+    expect(unprintable('שרה')).toEqual(['ש', 'ר', 'ה']);
+  });
+  test('writes full-width signs in their usual width', () => {
+    expect(printable('￥１２')).toBe('¥12');
+  });
+  test('finds them in a content, and says where', () => {
+    const content = { payer: { name: '陶芸', addressLines: ['7 Alder Lane', 'X 山'] }, totalMinor: 1 };
+    expect(unprintableIn(content)).toEqual([
+      { pointer: '/payer/name', text: '陶芸', characters: ['陶', '芸'] },
+      { pointer: '/payer/addressLines/1', text: 'X 山', characters: ['山'] },
+    ]);
+    expect(() => refuseUnprintable(content)).toThrow(/"陶芸" can't be printed: the font lacks 陶 芸/);
+  });
+  test('never lets through what a face lacks', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'grapheme' }), (text) => {
+        fc.pre(unprintable(text).length === 0);
+        for (const character of printable(text))
+          for (const face of ['light', 'regular', 'semibold'] as const)
+            expect(fontOf(face).hasGlyphForCodePoint(character.codePointAt(0) ?? 0)).toBe(true);
+      }),
+    );
+  });
+});
+
+test('a face is parsed once', () => {
+  expect(fontOf('regular')).toBe(fontOf('regular'));
+});

@@ -1,0 +1,24 @@
+import { wrap } from '../wrap.js';
+
+/** Whom a letter goes to and who writes it. */
+export type Correspondents = {
+  studio: { name: string; addressLines: readonly string[]; email: string | null; phone: string | null };
+  personName: string;
+};
+
+export type Letter = { subject: string; text: string };
+
+/** Indents lines that belong together, such as sessions. */
+export const indented = (lines: readonly string[]) => lines.map((line) => `  ${line}`).join('\n');
+
+/** A plain letter: greeting, paragraphs, and the studio as its signature. Empty paragraphs are left out. */
+export function letter(
+  { studio, personName }: Correspondents,
+  subject: string,
+  paragraphs: readonly (string | null)[],
+): Letter {
+  const signature = ['-- ', studio.name, studio.addressLines.join(', '), studio.phone, studio.email];
+  const body = [`Hello ${personName},`, ...paragraphs.filter((paragraph) => paragraph !== null)].join('\n\n');
+  const end = signature.filter((line) => line !== null && line !== '').join('\n');
+  return { subject, text: `${wrap(body)}\n\n${end}\n` };
+}

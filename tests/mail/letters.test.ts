@@ -1,0 +1,101 @@
+import { describe, expect, test } from 'vitest';
+import { CollectionContent } from '../../src/documents/collection-content.js';
+import { letterFor } from '../../src/mail/letters.js';
+import { collectionData } from '../../src/mail/templates/collection.js';
+import { wrap } from '../../src/mail/wrap.js';
+import { manyPieces, notice } from '../documents/samples.js';
+
+const to = {
+  studio: {
+    name: 'Alder Lane Pottery',
+    addressLines: ['7 Alder Lane', 'Fernley'],
+    email: 'bench@alderlane.example',
+    phone: null,
+  },
+  personName: 'Ελένη Παπαδοπούλου',
+};
+const booking = {
+  course: 'Lidded jars',
+  sessions: ['Tuesday 14 April 2026, 19:00 to 21:30, Wheel room', 'Tuesday 21 April 2026, 19:00 to 21:30, Wheel room'],
+  attendees: ['Ελένη Παπαδοπούλου', 'Tomas Reyl'],
+  price: '£480.00',
+  deposit: '£120.00',
+  heldUntil: 'Sunday 15 March 2026, 18:00',
+  balance: { amount: '£360.00', by: '2 April 2026' },
+};
+/** What a letter says, whatever its lines. */
+const flat = (text: string) => text.replaceAll(/\s+/g, ' ');
+
+describe('letters', () => {
+  test('of a receipt', () => {
+    const { subject, text } = letterFor('receipt', { receiptNumber: 'R-000123', amount: '£60.00' }, to);
+    expect(subject).toBe('Receipt R-000123 from Alder Lane Pottery');
+    expect(text).toBe(
+      'Hello Ελένη Παπαδοπούλου,\n\nWe have received £60.00 from you. Thank you.\n\nReceipt R-000123 is attached. Please keep it.\n\n' +
+        '-- \nAlder Lane Pottery\n7 Alder Lane, Fernley\nbench@alderlane.example\n',
+    );
+  });
+  test('of a refund', () => {
+    const data = { creditNoteNumber: 'C-000004', amount: '£60.00', reason: 'The course is not held.' };
+    const { text } = letterFor('refund', data, to);
+    expect(flat(text)).toContain('£60.00 goes back to you. The reason: The course is not held.');
+  });
+  test('of a place that is held says until when, for how much, and how to come', () => {
+    const { subject, text } = letterFor('booking', booking, to);
+    expect(subject).toBe('We hold your place until Sunday 15 March 2026, 18:00: Lidded jars');
+    for (const words of [
+      'Pay the deposit of £120.00 by then and the place is yours.',
+      'Tuesday 14 April 2026, 19:00 to 21:30, Wheel room',
+      'Who comes: Ελένη Παπαδοπούλου Tomas Reyl',
+      'The price is £480.00. Please pay £360.00 of it by 2 April 2026.',
+      'Where: Alder Lane Pottery 7 Alder Lane Fernley',
+      'never sweep or sand',
+    ])
+      expect(flat(text)).toContain(words);
+  });
+  test('of a confirmed place asks for no deposit', () => {
+    const { subject, text } = letterFor('booking', { ...booking, deposit: null, heldUntil: null, balance: null }, to);
+    expect(subject).toBe('You are booked: Lidded jars');
+    expect(text).not.toMatch(/deposit|null|undefined/);
+  });
+  test('of ware that is ready says what its notice says', () => {
+    const data = JSON.parse(JSON.stringify(collectionData(CollectionContent.parse(notice))));
+    const { subject, text } = letterFor('collection', data, to);
+    expect(subject).toMatch(/^Your work is ready: collect it by Thursday,? 2 April 2026$/);
+    for (const words of [
+      '4P3 Bottle with gold lustre',
+      'You owe £132.38, of which firing fees are £12.38. Pay by card',
+      'Decorative, not for food or drink: 4P3.',
+      'After that we keep it in store for £2.00 a week.',
+    ])
+      expect(flat(text)).toContain(words);
+    expect(text).not.toMatch(/food[\s-]*safe/i);
+  });
+  test('of ware for which no firing fee is owed', () => {
+    const content = CollectionContent.parse({ ...notice, firingFees: [] });
+    expect(letterFor('collection', collectionData(content), to).text).toContain('You owe £120.00. Pay by card');
+  });
+  test('of sixty pieces, where nothing is owed', () => {
+    const many = CollectionContent.parse({ ...notice, pieces: manyPieces(60), firingFees: [], otherOwed: [] });
+    const { text } = letterFor('collection', collectionData(many), to);
+    expect(text).toContain('You owe nothing.');
+    for (const { code } of many.pieces) expect(text).toContain(code);
+  });
+  test('refuse data of another occasion', () => {
+    expect(() => letterFor('receipt', booking, to)).toThrow('receiptNumber');
+  });
+  test.each(['booking', 'collection'] as const)('%s: no line is longer than 72 columns', (occasion) => {
+    const data = occasion === 'booking' ? booking : collectionData(CollectionContent.parse(notice));
+    const { text } = letterFor(occasion, data, to);
+    expect(Math.max(...text.split('\n').map((line) => [...line].length))).toBeLessThanOrEqual(72);
+  });
+});
+
+describe('wrapping', () => {
+  test('keeps indents, paragraphs and long words', () => {
+    const link = `https://alderlane.example/${'a'.repeat(80)}`;
+    expect(wrap(`  ${'word '.repeat(20)}\n\n${link} end`)).toBe(
+      `  ${'word '.repeat(14).trim()}\n  ${'word '.repeat(6).trim()}\n\n${link}\nend`,
+    );
+  });
+});

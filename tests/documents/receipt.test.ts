@@ -204,6 +204,14 @@ describe('names and money of many countries', () => {
     expect(rolesIn(pages, 'TR')).toBe(1 + 40 + 3 + 1 + 1);
     expect(layoutFaults(pages)).toEqual([]);
   });
+  test('the sums never stand on a page without a line above them', async () => {
+    for (let count = 18; count < 30; count++) {
+      const lines = Array.from({ length: count }, (_, i) => ({ ...fullReceipt.lines[0], description: `Place ${i}` }));
+      const { pages } = await read({ ...fullReceipt, lines, totalMinor: count * 12_000 } as ReceiptContent);
+      const sums = pages.find((page) => page.text.includes('Total without VAT'));
+      expect(sums?.text).toMatch(/Place \d+ 1 .*Total without VAT .*Total with VAT/);
+    }
+  });
   test('sums too large for their columns are broken, not printed over each other', async () => {
     const huge = 2_147_483_647;
     const supply = { ...plainReceipt.supplies[0], priceMinor: 3 * huge, paidBeforeMinor: huge, paidNowMinor: huge };

@@ -1,0 +1,21 @@
+import type { Config } from '../config.js';
+import { findBrokenRules } from '../database/rules.js';
+import { openHouse } from './house.js';
+import { openLog } from './log.js';
+
+/** Looks through the whole database for what must never be, and says what it found; the process fails where it found anything. */
+export async function check(config: Config): Promise<void> {
+  const house = await openHouse(config, openLog({ logLevel: 'warn' }));
+  try {
+    const faults = await findBrokenRules(house.db);
+    if (faults.length === 0) {
+      console.log('All is well: every rule that must hold does.');
+      return;
+    }
+    console.log(`${faults.length} faults. Stop the server, keep a copy of the data, and look at these:`);
+    for (const fault of faults) console.log(`  ${fault}`);
+    process.exitCode = 1;
+  } finally {
+    await house.close();
+  }
+}

@@ -1,0 +1,43 @@
+import { Command } from 'commander';
+import { CannotStart, loadConfig } from '../config.js';
+import { VERSION } from '../version.js';
+
+/** The command line. Each command is loaded when it is called, so that a short one stays quick. */
+function program(): Command {
+  const wareboard = new Command('wareboard')
+    .description('Runs a small teaching pottery. Settings come from the environment; see the README.')
+    .version(VERSION);
+  wareboard
+    .command('serve')
+    .description('serve the studio: API, desk and letters')
+    .action(async () => (await import('./serve.js')).serve(loadConfig(process.env)));
+  wareboard
+    .command('demo')
+    .description('show the whole job on an invented studio, then serve it')
+    .option('--once', 'print the report and write the papers, without serving')
+    .option('--fresh', 'forget what was done in the demo and start anew')
+    .action(async (options) => (await import('./demo.js')).demo(loadConfig(process.env), options));
+  wareboard
+    .command('migrate')
+    .description('bring the tables up to date')
+    .action(async () => (await import('./migrate.js')).migrateHouse(loadConfig(process.env)));
+  wareboard
+    .command('check')
+    .description('look for broken rules in the whole database')
+    .action(async () => (await import('./check.js')).check(loadConfig(process.env)));
+  wareboard
+    .command('openapi')
+    .description('print the OpenAPI document')
+    .action(async () => (await import('./openapi.js')).openapi());
+  return wareboard;
+}
+
+/** Runs a command. What the person can mend is said in plain words and ends with 1; anything else is a fault of ours, with its trace. */
+export async function runCommand(argv: readonly string[]): Promise<void> {
+  try {
+    await program().parseAsync(argv);
+  } catch (error) {
+    console.error(error instanceof CannotStart ? error.message : error);
+    process.exitCode = 1;
+  }
+}

@@ -1,0 +1,81 @@
+import type { Database } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { letterFor } from '../../mail/letters.js';
+import { composeMail, type Mailbox } from '../../mail/message.js';
+import { MailNotSent, type MailTransport } from '../../mail/transport.js';
+import { studio } from '../settings/service.js';
+import type { Notice } from './contract.js';
+import { rendered } from './rendering.js';
+
+export type Post = {
+  db: Database;
+  now: () => Date;
+  transport: MailTransport;
+  /** whether the transport only writes files, as it does where no mail server is set */
+  writesFiles: boolean;
+  /** who writes; the studio's own address where it is left out */
+  from: Mailbox | undefined;
+};
+
+type Outcome = Exclude<Notice['state'], 'waiting'>;
+
+/**
+ * Delivers a notice: its letter, with its paper where it has one. It may run again after a crash; the message then goes out once
+ * more under the same Message-ID, by which a mail program knows it for the same.
+ *
+ * @throws MailNotSent where trying again may help, so that the queue does
+ */
+export async function deliver(post: Post, noticeId: string): Promise<void> {
+  const { db, now } = post;
+  const note = async (outcome: Outcome, detail: string) => {
+    await db.delivery.create({ data: { id: newId(), noticeId, at: now(), outcome, detail } });
+  };
+  const notice = await db.notice.findUniqueOrThrow({
+    where: { id: noticeId },
+    include: { person: true, deliveries: { where: { outcome: { in: ['sent', 'written', 'noAddress'] } } } },
+  });
+  if (notice.deliveries.length > 0) return;
+  if (notice.person.email === null)
+    return note('noAddress', 'No e-mail address is known. Print it, or tell the person.');
+  try {
+    const { where } = await post.transport.send(await compose(post, notice));
+    await note(post.writesFiles ? 'written' : 'sent', where);
+  } catch (error) {
+    await note('failed', error instanceof Error ? error.message : String(error));
+    if (!(error instanceof MailNotSent) || !error.lasting) throw error;
+  }
+}
+
+async function compose(
+  { db, now, from }: Post,
+  notice: {
+    occasion: Notice['occasion'];
+    data: unknown;
+    documentId: string | null;
+    messageId: string;
+    createdAt: Date;
+    person: { name: string; email: string | null };
+  },
+) {
+  const home = await studio(db);
+  const own = home.email === null ? undefined : { name: home.name, address: home.email };
+  const sender = from ?? own;
+  if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', true);
+  const letter = letterFor(notice.occasion, notice.data, { studio: home, personName: notice.person.name });
+  const paper = notice.documentId === null ? null : await rendered(db, now(), notice.documentId);
+  return composeMail({
+    messageId: notice.messageId,
+    date: notice.createdAt,
+    from: sender,
+    to: { name: notice.person.name, address: notice.person.email ?? '' },
+    ...(own && own.address !== sender.address ? { replyTo: own } : {}),
+    subject: letter.subject,
+    text: letter.text,
+    attachments: paper ? [{ fileName: paper.fileName, contentType: 'application/pdf', content: new Uint8Array(paper.pdf) }] : [],
+  });
+}
+
+/** For the worker's task list. */
+export const noticeTasks = (post: Post) => ({
+  'deliver-notice': async (payload: unknown) => deliver(post, (payload as { noticeId: string }).noticeId),
+});

@@ -1,0 +1,40 @@
+import type { FastifyBaseLogger } from 'fastify';
+import { Logger, type Runner, run, type TaskList } from 'graphile-worker';
+import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
+import { noticeTasks, type Post } from '../studio/notices/jobs.js';
+
+const JOBS_AT_ONCE = 2;
+const POLL_MILLISECONDS = 2000;
+
+export type RunningWorker = {
+  /** Finishes the jobs under way and stops. */
+  stop(): Promise<void>;
+};
+
+/** Starts working through the queue: letters to deliver, holds to release. Tables and queue must have been migrated. */
+export async function startWorker(databaseUrl: string, post: Post, log: FastifyBaseLogger): Promise<RunningWorker> {
+  const runner: Runner = await run({
+    connectionString: databaseUrl,
+    concurrency: JOBS_AT_ONCE,
+    pollInterval: POLL_MILLISECONDS,
+    noHandleSignals: true, // the command that started us stops us, once requests have drained
+    logger: workerLog(log),
+    taskList: tasks(post),
+    parsedCronItems: [],
+    crontab: bookingCron.map(({ match, task }) => `${match} ${task}`).join('\n'),
+  });
+  runner.promise.catch((error) => log.error({ err: error }, 'the worker stopped'));
+  return { stop: () => runner.stop() };
+}
+
+/** What can stand in the queue. */
+export const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks(post.db, post.now) });
+
+/** The queue's own chatter is for debugging; what fails is a warning, with the job's name and no payload. */
+function workerLog(log: FastifyBaseLogger): Logger {
+  return new Logger(() => (level, message) => {
+    if (level === 'error') log.error(message);
+    else if (level === 'warning') log.warn(message);
+    else log.debug(message);
+  });
+}

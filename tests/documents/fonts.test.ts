@@ -1,6 +1,7 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { fontOf, printable, refuseUnprintable, unprintable, unprintableIn } from '../../src/documents/fonts.js';
+import { plainReceipt } from './samples.js';
 
 describe('what the font can print', () => {
   test.each(['Żółć', 'Ελένη Παπαδοπούλου', 'Наташа', 'Đặng Thị Ánh', 'O’Brien', 'Müller-Groß', '£ € ¥ zł Kč ₴'])(
@@ -35,6 +36,32 @@ describe('what the font can print', () => {
             expect(fontOf(face).hasGlyphForCodePoint(character.codePointAt(0) ?? 0)).toBe(true);
       }),
     );
+  });
+});
+
+describe('what a glyph is read back as', () => {
+  test.each([
+    ['\u00a0', ' '], // a space that doesn't break shares its glyph
+    ['\u00b5', 'μ'], // the micro sign, which would turn up in Greek names
+    ['\u2126', 'Ω'],
+    ['\u2010', '-'],
+    ['\ufb00', 'ff'],
+  ])('%j is %j', (sign, letters) => {
+    const { codePoints } = fontOf('regular').glyphForCodePoint(sign.codePointAt(0) ?? 0);
+    expect(String.fromCodePoint(...codePoints)).toBe(letters);
+  });
+  test('does not depend on what was printed before', async () => {
+    const printed = async (...names: string[]) => {
+      vi.resetModules(); // a fresh process, as far as the parsed fonts go
+      const { renderReceipt } = await import('../../src/documents/receipt.js');
+      const papers = names.map((name) => ({ ...plainReceipt, payer: { name, addressLines: [] } }));
+      let last: Buffer = Buffer.alloc(0);
+      for (const paper of papers) last = await renderReceipt(paper);
+      return last;
+    };
+    const alone = await printed('Δημήτριος Ωμέγας');
+    const afterOthers = await printed('Ines\u00a0Duval \u00b5 \u2126 \u2206', 'Δημήτριος Ωμέγας');
+    expect(afterOthers.equals(alone)).toBe(true);
   });
 });
 

@@ -4,8 +4,9 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
 const main = new URL('../dist/main.js', import.meta.url);
+const lastBuilt = new URL('../dist/desk/index.html', import.meta.url);
 
-if (!existsSync(main)) {
+if (!existsSync(lastBuilt)) {
   console.error('The program is not built yet. Building it now takes about half a minute.');
   const npm = process.env.npm_execpath; // npm's own script: Windows can't spawn npm.cmd without a shell
   const [command, first] = npm ? [process.execPath, [npm]] : ['npm', []];

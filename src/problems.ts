@@ -39,6 +39,7 @@ const CATALOGUE = {
   'in-another-kiln': { status: 409, title: 'The piece is in a kiln already' },
   'wrong-state': { status: 409, title: 'The firing is not at that point' },
   'reading-missing': { status: 409, title: 'A meter reading is missing' },
+  'reading-impossible': { status: 409, title: 'A meter cannot have shown that' },
   'tariff-missing': { status: 409, title: 'No electricity tariff covers that day' },
   'price-incomplete': { status: 409, title: 'Something has no price yet' },
   unprintable: { status: 422, title: 'A name cannot be printed' },

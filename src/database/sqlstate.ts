@@ -38,7 +38,7 @@ const REFUSALS: Record<string, Refusal> = {
   ],
   WB005: ['never-changes', 'What was issued stays as it is. Mend a mistake by another document that names the first.'],
   WB006: ['stock-impossible', 'The lot does not hold that any more. Look it up again, or count it.'],
-  WB007: ['in-another-kiln', 'The piece or the firing has moved on in the meantime. Look it up again.'],
+  WB007: ['wrong-stage', 'The piece is in a kiln already, or not at a stage for this firing. Look both up again.'],
   WB008: [
     'key-reused',
     'This was done before with another content. Look up what is there, then send a fresh Idempotency-Key.',
@@ -46,6 +46,7 @@ const REFUSALS: Record<string, Refusal> = {
   WB009: ['never-changes', 'What was sent stays as it is. Write another message instead.'],
   WB010: ['not-allowed', 'This is not among your rights. Ask the owner.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
+  '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation
   '23514': NOT_FITTING, // check_violation
   '23503': [

@@ -35,6 +35,7 @@ export function splitFiring(firing: FiringToSplit): { shares: Share[]; studioMin
   const byRoom = splitExactly(costMinor, [...volumes, emptyMm3]);
   const paid = emptySpace === 'spread' ? splitExactly(costMinor, volumes) : byRoom.slice(0, -1);
   const shares = pieces.map(({ id, volumeMm3 }, i) => {
+    // a tiny piece may win the odd penny in the one split and lose it in the other: no empty part is below nothing
     const amountMinor = paid[i] ?? 0;
     return { id, weightMm3: volumeMm3, amountMinor, emptyMinor: Math.max(0, amountMinor - (byRoom[i] ?? 0)) };
   });

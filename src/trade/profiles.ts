@@ -33,7 +33,8 @@ const PATHS: Record<Form, (x: number, h: number) => string> = {
     return (
       path`M${left} ${-h} C${left} ${-h * 0.5} ${left + in1} ${-h * 0.12} ${left + in2} 0 H${right - in2} ` +
       path`C${right - in1} ${-h * 0.12} ${right} ${-h * 0.5} ${right} ${-h} Z ` +
-      path`M${right} ${-h * 0.82} C${x * 1.17} ${-h * 0.92} ${x * 1.17} ${-h * 0.22} ${right} ${-h * 0.24}`
+      path`M${right} ${-h * 0.82} C${x * 1.17} ${-h * 0.92} ${x * 1.17} ${-h * 0.22} ${right} ${-h * 0.24} ` +
+      path`V${-h * 0.34} C${x * 0.98} ${-h * 0.34} ${x * 0.98} ${-h * 0.8} ${right} ${-h * 0.72} Z`
     );
   },
   bowl: (x, h) =>

@@ -85,7 +85,7 @@ export function expectedOutlook(stock: {
       leftExpected += change.expected;
       return { day, leftIfBooked, leftExpected };
     });
-  const missing = (left: number[]) => Math.max(0, -stock.onHand, ...left.map((units) => -units));
+  const missing = (left: number[]) => Math.max(0, ...left.map((units) => -units));
   return {
     rows,
     runsShortOn: {

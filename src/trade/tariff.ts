@@ -89,20 +89,18 @@ export function spreadKwh(kwh: string, startMinuteOfDay: number, minutes: number
   const total = decimalIn(kwh, 'Energy in kWh', 0, 1_000_000);
   const start = wholeIn(startMinuteOfDay, 'The minute of the start', 0, 7 * DAY_MINUTES);
   const end = start + wholeIn(minutes, 'The length of the firing in minutes', 1, 7 * DAY_MINUTES);
+  const drawnBy = (minute: number) => {
+    const part = total
+      .times(minute - start)
+      .div(minutes)
+      .toDecimalPlaces(12);
+    return minute === end ? total : part;
+  };
   const slots: Slot[] = [];
-  let spent = new Decimal(0);
   for (let from = start; from < end; ) {
     const to = Math.min(end, (Math.floor(from / STEP_MINUTES) + 1) * STEP_MINUTES);
     // by difference of running sums: a rounded share for each slot would lose a trace of the energy
-    const spentThen =
-      to === end
-        ? total
-        : total
-            .times(to - start)
-            .div(minutes)
-            .toDecimalPlaces(12);
-    slots.push({ minuteOfDay: from % DAY_MINUTES, kwh: spentThen.minus(spent).toString() });
-    spent = spentThen;
+    slots.push({ minuteOfDay: from % DAY_MINUTES, kwh: drawnBy(to).minus(drawnBy(from)).toString() });
     from = to;
   }
   return slots;

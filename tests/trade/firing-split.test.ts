@@ -38,6 +38,17 @@ describe('splitting a firing', () => {
     expect([amounts(full), splitFiring(full).studioMinor]).toEqual([[500, 500], 0]);
   });
 
+  test('asks nobody for less than nothing for empty room, where the odd penny falls otherwise', () => {
+    // with the empty room counted the first piece gets an odd penny, without it none
+    const pieces = [piece('a', 1), piece('b', 1), piece('c', 5)];
+    const { shares } = splitFiring({ costMinor: 2, chamberMm3: 8, pieces, emptySpace: 'spread' });
+    expect(shares.map(({ amountMinor, emptyMinor }) => [amountMinor, emptyMinor])).toEqual([
+      [0, 0],
+      [0, 0],
+      [2, 1],
+    ]);
+  });
+
   test('leaves a firing without pieces to the studio', () => {
     expect(splitFiring(firing({ pieces: [], emptySpace: 'spread' }))).toEqual({
       shares: [],

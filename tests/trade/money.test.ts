@@ -34,6 +34,13 @@ describe('rounding', () => {
     expect(() => amountMinor('a bag', '2')).toThrow(RangeError);
   });
 
+  test('of parts together gives the odd unit to the part that is nearest to it', () => {
+    const parts = (...exact: string[]) => roundTogether(exact.map((x) => new Decimal(x))).partsMinor;
+    expect(parts('10.2', '0.8')).toEqual([10, 1]);
+    expect(parts('-10.2', '-0.8')).toEqual([-10, -1]);
+    expect(parts('0.5', '0.5')).toEqual([1, 0]);
+  });
+
   test('of parts together adds up to the rounded sum, each within one unit', () => {
     const exact = fc.integer({ min: -1e9, max: 1e9 }).map((thousandths) => new Decimal(thousandths).div(1000));
     fc.assert(

@@ -1,0 +1,46 @@
+import type { Transaction } from '../../database/transaction.js';
+import { dateInWords, moneyIn } from '../../documents/words.js';
+import { localDay } from '../../trade/calendar.js';
+import type { Course } from '../courses/contract.js';
+import { momentInWords, sessionInWords } from '../courses/words.js';
+import { notify } from '../notices/service.js';
+import type { Studio } from '../settings/contract.js';
+import type { Booking } from './contract.js';
+import type { Instalment } from './terms.js';
+
+/** What the confirmation of a booking says, in words, frozen when it was booked. */
+export type BookingNotice = {
+  course: string;
+  sessions: string[];
+  attendees: string[];
+  price: string;
+  /** null where none is asked, and the booking is confirmed without */
+  deposit: string | null;
+  heldUntil: string | null;
+  /** what is due later than on the day of booking, and by which day */
+  balance: { amount: string; by: string } | null;
+};
+
+/** Tells the payer what was booked, for how much, and until when it is held for its deposit. */
+export async function confirm(
+  tx: Transaction,
+  now: Date,
+  booking: Booking,
+  course: Course,
+  home: Studio,
+  due: readonly Instalment[],
+): Promise<void> {
+  const money = moneyIn(home);
+  const today = localDay(now, home.timeZone);
+  const later = due.find(({ dueOn }) => dueOn > today);
+  const data: BookingNotice = {
+    course: course.title,
+    sessions: course.sessions.map((session) => `${sessionInWords(session, home)}, ${session.roomName}`),
+    attendees: booking.attendees.map(({ name }) => name),
+    price: money(booking.priceMinor),
+    deposit: booking.depositMinor > 0 ? money(booking.depositMinor) : null,
+    heldUntil: booking.heldUntil === null ? null : momentInWords(booking.heldUntil, home),
+    balance: later ? { amount: money(later.amountMinor), by: dateInWords(later.dueOn, home.locale) } : null,
+  };
+  await notify(tx, now, { personId: booking.payerId, occasion: 'booking', data });
+}

@@ -1,0 +1,78 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { Id, LocalDate, Minor } from '../../http/types.js';
+import { PaymentMethod } from '../accounts/contract.js';
+import { Ids, Session } from '../courses/contract.js';
+
+export const NewBooking = z
+  .strictObject({
+    payerId: Id,
+    attendeeIds: Ids(20).min(1).meta({ description: 'Who comes, one place each; the payer may be one of them.' }),
+  })
+  .meta({ id: 'NewBooking' });
+export type NewBooking = z.output<typeof NewBooking>;
+
+const Attendee = z.object({ personId: Id, name: z.string() });
+
+export const Booking = z
+  .object({
+    id: Id,
+    courseId: Id,
+    payerId: Id,
+    payerName: z.string(),
+    attendees: z.array(Attendee),
+    state: z
+      .enum(['provisional', 'confirmed', 'cancelled'])
+      .meta({ description: 'Confirmed once the deposit is paid, or at once where there is none.' }),
+    heldUntil: z.iso.datetime().nullable().meta({ description: 'While provisional: by when the deposit is awaited.' }),
+    bookedAt: z.iso.datetime(),
+    cancelledAt: z.iso.datetime().nullable(),
+    cancelledBecause: z.string().nullable(),
+    chargeId: Id,
+    priceMinor: Minor.meta({ description: 'For all its places.' }),
+    depositMinor: Minor,
+    paidMinor: Minor.meta({ description: 'Less what went back.' }),
+    owedMinor: Minor,
+  })
+  .meta({ id: 'Booking' });
+export type Booking = z.output<typeof Booking>;
+
+export const NewCancellation = z
+  .strictObject({
+    reason: PrintedLine(200),
+    method: PaymentMethod.optional().meta({ description: 'How money goes back; needed where any does.' }),
+    asOf: LocalDate.optional().meta({ description: 'The day on which notice was given; today, if left out.' }),
+    refundMinor: Minor.optional().meta({
+      description: "The owner's own decision, for illness or after the start; by the refund policy, if left out.",
+    }),
+  })
+  .refine(({ asOf, refundMinor }) => asOf === undefined || refundMinor === undefined, {
+    path: ['asOf'],
+    error: 'counts for nothing where refundMinor is decided: leave one of them out',
+  })
+  .meta({ id: 'NewCancellation' });
+export type NewCancellation = z.output<typeof NewCancellation>;
+
+export const Cancellation = z
+  .object({ booking: Booking, refundMinor: Minor, keptMinor: Minor, because: z.string() })
+  .meta({ id: 'Cancellation' });
+export type Cancellation = z.output<typeof Cancellation>;
+
+export const Register = z
+  .object({
+    courseId: Id,
+    title: z.string(),
+    sessions: z.array(Session),
+    people: z.array(Attendee.extend({ bookedBy: z.string() })),
+  })
+  .meta({ id: 'Register', description: 'Who is coming, without money.' });
+export type Register = z.output<typeof Register>;
+
+export const Completion = z
+  .object({
+    courseId: Id,
+    completedOn: LocalDate,
+    supplied: z.int().meta({ description: 'Bookings that were supplied.' }),
+  })
+  .meta({ id: 'Completion' });
+export type Completion = z.output<typeof Completion>;

@@ -1,0 +1,20 @@
+import { type Database, inTransaction } from '../../database/transaction.js';
+import { lapsedHolds, releaseExpired } from './holds.js';
+
+/** Frees places whose deposit did not come in time, course by course, so that no course stays locked while another is done. */
+export async function releaseHolds(db: Database, now: Date): Promise<number> {
+  const courseIds = new Set((await lapsedHolds(db, now)).map(({ courseId }) => courseId));
+  let released = 0;
+  for (const courseId of courseIds) released += await inTransaction(db, (tx) => releaseExpired(tx, now, courseId));
+  return released;
+}
+
+/** For the worker's task list. Twice at once is harmless: the second finds nothing to release. */
+export const bookingTasks = (db: Database, clock: () => Date) => ({
+  'release-holds': async () => {
+    await releaseHolds(db, clock());
+  },
+});
+
+/** For the worker's crontab: a place is free again at most five minutes after its hold ran out. */
+export const bookingCron = [{ task: 'release-holds', match: '*/5 * * * *', identifier: 'release-holds' }];

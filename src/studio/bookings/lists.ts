@@ -1,0 +1,55 @@
+import type { Transaction } from '../../database/transaction.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { course } from '../courses/service.js';
+import type { Booking, Register } from './contract.js';
+import { lapsedHolds } from './holds.js';
+import { showAll, WITH_PEOPLE } from './show.js';
+
+/** Places booked or held by what is stored, which is what the database's own count goes by. */
+export async function storedPlaces(tx: Transaction, courseId: string): Promise<number> {
+  return tx.place.count({ where: { booking: { courseId, cancelledAt: null } } });
+}
+
+/** Places booked or held; those whose hold has run out are free, whether the job has released them yet or not. */
+export async function takenPlaces(tx: Transaction, now: Date, courseId: string): Promise<number> {
+  const lapsed = await lapsedHolds(tx, now, courseId);
+  return (await storedPlaces(tx, courseId)) - lapsed.reduce((sum, { places }) => sum + places, 0);
+}
+
+export async function booking(tx: Transaction, id: string): Promise<Booking> {
+  const row = await tx.booking.findUnique({ where: { id }, include: WITH_PEOPLE });
+  const [shown] = row ? await showAll(tx, [row]) : [];
+  if (!shown) throw new Problem('not-found', 'No booking has this id. Look it up under its course.');
+  return shown;
+}
+
+/** All bookings of a course in the order in which they came, the cancelled ones included. */
+export async function bookingsOf(tx: Transaction, courseId: string): Promise<Booking[]> {
+  await course(tx, courseId);
+  return showAll(tx, await tx.booking.findMany({ where: { courseId }, include: WITH_PEOPLE, orderBy: { id: 'asc' } }));
+}
+
+export async function bookingsPage(tx: Transaction, courseId: string, query: PageQuery) {
+  await course(tx, courseId);
+  const rows = await tx.booking.findMany({ where: { courseId }, include: WITH_PEOPLE, ...pageArgs(query) });
+  const { items, next } = page(rows, query, (row) => row);
+  return { items: await showAll(tx, items), next };
+}
+
+/** Who is coming, for whoever teaches: names and sessions, no money. */
+export async function register(tx: Transaction, now: Date, courseId: string): Promise<Register> {
+  const { title, sessions } = await course(tx, courseId);
+  const lapsed = (await lapsedHolds(tx, now, courseId)).map(({ id }) => id);
+  const places = await tx.place.findMany({
+    where: { booking: { courseId, cancelledAt: null, id: { notIn: lapsed } } },
+    include: { person: true, booking: { include: { payer: true } } },
+    orderBy: [{ person: { name: 'asc' } }, { id: 'asc' }],
+  });
+  const people = places.map(({ personId, person, booking }) => ({
+    personId,
+    name: person.name,
+    bookedBy: booking.payer.name,
+  }));
+  return { courseId, title, sessions, people };
+}

@@ -1,0 +1,116 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { complete } from './completion.js';
+import { Booking, Cancellation, Completion, NewBooking, NewCancellation, Register } from './contract.js';
+import { bookingsPage, register } from './lists.js';
+import * as bookings from './service.js';
+
+const tags = ['bookings'];
+const courseId = z.object({ courseId: Id });
+const bookingId = z.object({ bookingId: Id });
+
+export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/courses/:courseId/bookings',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Book places on a course, and hold them for their deposit',
+        params: courseId,
+        body: NewBooking,
+        response: {
+          201: Booking,
+          ...refuses('not-found', 'course-full', 'course-over', 'already-there', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => bookings.book(tx, now, request.params.courseId, request.body)),
+  );
+  app.get(
+    '/courses/:courseId/bookings',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'The bookings of a course, with what is paid and owed',
+        params: courseId,
+        querystring: PageQuery,
+        response: { 200: pageOf(Booking), ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => bookingsPage(app.db, request.params.courseId, request.query),
+  );
+  app.get(
+    '/courses/:courseId/register',
+    {
+      config: { right: 'courses:read' },
+      schema: {
+        tags,
+        summary: 'Who is coming, without money',
+        params: courseId,
+        response: { 200: Register, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => register(app.db, app.now(), request.params.courseId),
+  );
+  app.post(
+    '/courses/:courseId/completion',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        tags,
+        summary: 'The course is over: what was billed for it in advance becomes income',
+        params: courseId,
+        response: {
+          201: Completion,
+          ...refuses('not-found', 'course-over', 'course-running', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => complete(tx, now, request.params.courseId)),
+  );
+  app.get(
+    '/bookings/:bookingId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A booking, with what is paid and owed',
+        params: bookingId,
+        response: { 200: Booking, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => bookings.booking(app.db, request.params.bookingId),
+  );
+  app.post(
+    '/bookings/:bookingId/cancellation',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Give the places of a booking back, with a refund by the policy or as the owner decides',
+        params: bookingId,
+        body: NewCancellation,
+        response: {
+          201: Cancellation,
+          ...refuses(
+            'not-found',
+            'already-cancelled',
+            'course-over',
+            'more-than-owed',
+            'invalid-request',
+            'key-required',
+          ),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => bookings.cancelBooking(tx, now, request.params.bookingId, request.body)),
+  );
+};

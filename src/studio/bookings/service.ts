@@ -1,0 +1,93 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { charge } from '../accounts/service.js';
+import type { Course } from '../courses/contract.js';
+import { hasBegun, lockCourse } from '../courses/service.js';
+import { datesInWords } from '../courses/words.js';
+import { person } from '../people/service.js';
+import type { Studio } from '../settings/contract.js';
+import { studio } from '../settings/service.js';
+import { confirm } from './confirmation.js';
+import type { Booking, NewBooking } from './contract.js';
+import { releaseExpired } from './holds.js';
+import { booking, storedPlaces } from './lists.js';
+import { instalments } from './terms.js';
+
+export { cancelBooking } from './cancellation.js';
+export { releaseExpired } from './holds.js';
+export { booking, bookingsOf, takenPlaces } from './lists.js';
+
+const HOUR_MILLISECONDS = 3_600_000;
+
+/**
+ * Books places on a course, and holds them for their deposit. Never sells more than there are: the course's row is locked
+ * before its places are counted, and holds that ran out are released before that.
+ */
+export async function book(tx: Transaction, now: Date, courseId: string, wanted: NewBooking): Promise<Booking> {
+  const { payerId, attendeeIds } = wanted;
+  for (const id of new Set([payerId, ...attendeeIds])) await person(tx, id);
+  const booked = await lockCourse(tx, courseId);
+  if (booked.completedOn !== null || hasBegun(booked, now))
+    throw new Problem('course-over', 'The course has begun, and takes no more bookings. Choose a later one.');
+
+  await releaseExpired(tx, now, courseId);
+  await refuseTwice(tx, courseId, attendeeIds);
+  await refuseFull(tx, booked, attendeeIds.length);
+
+  const home = await studio(tx);
+  const count = attendeeIds.length;
+  const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), home.timeZone);
+  const due = instalments(booked, count, localDay(now, home.timeZone), firstDay);
+  const chargeId = await charge(tx, now, {
+    personId: payerId,
+    kind: 'course',
+    description: described(booked, count, home),
+    grossMinor: booked.priceMinor * count,
+    taxRateId: booked.taxRateId,
+    inAdvance: true,
+    instalments: due,
+  });
+
+  const id = newId();
+  const heldUntil = new Date(now.getTime() + booked.holdHours * HOUR_MILLISECONDS);
+  const depositMinor = booked.depositMinor * count;
+  await tx.booking.create({ data: { id, courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now } });
+  await tx.place.createMany({ data: attendeeIds.map((personId) => ({ id: newId(), bookingId: id, personId })) });
+  const made = await booking(tx, id);
+  await confirm(tx, now, made, booked, home, due);
+  return made;
+}
+
+/** What receipts and the books call it. */
+const described = ({ title, sessions }: Course, count: number, home: Studio) =>
+  `${title}, ${datesInWords(sessions, home)}, ${count} ${count === 1 ? 'place' : 'places'}`;
+
+async function refuseFull(tx: Transaction, { id, places }: Course, wanted: number): Promise<void> {
+  const placesLeft = places - (await storedPlaces(tx, id));
+  if (wanted <= placesLeft) return;
+  throw new Problem(
+    'course-full',
+    placesLeft > 0
+      ? `Only ${placesLeft} of ${places} places ${placesLeft === 1 ? 'is' : 'are'} left. Book fewer, or choose another course.`
+      : 'The course is full. Choose another one.',
+    { placesLeft },
+  );
+}
+
+/** One person, one place: a second one is a booking that was sent twice. */
+async function refuseTwice(tx: Transaction, courseId: string, attendeeIds: readonly string[]): Promise<void> {
+  const twice = await tx.place.findFirst({
+    where: { personId: { in: [...attendeeIds] }, booking: { courseId, cancelledAt: null } },
+    include: { person: true },
+  });
+  if (twice)
+    throw new Problem(
+      'already-there',
+      `${twice.person.name} has a place on this course already. Book for the others.`,
+      {
+        bookingId: twice.bookingId,
+      },
+    );
+}

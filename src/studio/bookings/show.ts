@@ -1,0 +1,42 @@
+import type { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { type ChargeState, chargeStates } from '../accounts/queries.js';
+import type { Booking } from './contract.js';
+
+export const WITH_PEOPLE = {
+  payer: true,
+  places: { include: { person: true }, orderBy: { id: 'asc' } },
+} as const satisfies Prisma.BookingInclude;
+
+type Row = Prisma.BookingGetPayload<{ include: typeof WITH_PEOPLE }>;
+
+/** Bookings as they stand: what is stored, and what their charges say of them. */
+export async function showAll(tx: Transaction, rows: readonly Row[]): Promise<Booking[]> {
+  const states = await chargeStates(
+    tx,
+    rows.map(({ chargeId }) => chargeId),
+  );
+  return rows.flatMap((row) => {
+    const charge = states.get(row.chargeId); // never missing: a foreign key holds it
+    return charge ? [show(row, charge)] : [];
+  });
+}
+
+function show(row: Row, charge: ChargeState): Booking {
+  const { id, courseId, payerId, payer, places, heldUntil, bookedAt, cancelledAt, cancelledBecause, chargeId } = row;
+  const state = cancelledAt ? 'cancelled' : charge.paidMinor >= row.depositMinor ? 'confirmed' : 'provisional';
+  return {
+    ...{ id, courseId, payerId, payerName: payer.name },
+    attendees: places.map(({ personId, person }) => ({ personId, name: person.name })),
+    state,
+    heldUntil: state === 'provisional' ? heldUntil.toISOString() : null,
+    bookedAt: bookedAt.toISOString(),
+    cancelledAt: cancelledAt?.toISOString() ?? null,
+    cancelledBecause,
+    chargeId,
+    priceMinor: charge.grossMinor,
+    depositMinor: row.depositMinor,
+    paidMinor: charge.paidMinor,
+    owedMinor: charge.owedMinor,
+  };
+}

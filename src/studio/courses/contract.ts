@@ -1,0 +1,142 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { Id, Instant, Line, LocalDate, Minor } from '../../http/types.js';
+
+/** Ids, none of them twice. */
+export const Ids = (max: number) =>
+  z
+    .array(Id)
+    .max(max)
+    .refine((ids) => new Set(ids).size === ids.length, 'must not name anything twice');
+
+export const PURPOSES = ['making', 'finishing', 'slip', 'glazing', 'lustre'] as const;
+export const Purpose = z.enum(PURPOSES).meta({ description: 'What a session is for.' });
+
+const PLACES_MAX = 200;
+const Places = z.int().min(1).max(PLACES_MAX);
+/** 100,000 in pounds or euros: twenty places at it still fit into the books. */
+const PRICE_MINOR_MAX = 10_000_000;
+const SESSION_MINUTES_MAX = 720;
+const FROM = Date.parse('2000-01-01T00:00:00Z');
+const TO = Date.parse('2100-01-01T00:00:00Z');
+
+const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must lie between 2000 and 2099');
+
+export const NewSession = z
+  .strictObject({
+    startsAt: Moment,
+    endsAt: Moment,
+    roomId: Id,
+    benches: Places.optional().meta({
+      description: 'Benches taken in the room; as many as there are places, if left out.',
+    }),
+    tutorIds: Ids(10).default([]),
+  })
+  .refine(({ startsAt, endsAt }) => Date.parse(startsAt) < Date.parse(endsAt), {
+    path: ['endsAt'],
+    error: 'must come after startsAt',
+  })
+  .refine(({ startsAt, endsAt }) => Date.parse(endsAt) - Date.parse(startsAt) <= SESSION_MINUTES_MAX * 60_000, {
+    path: ['endsAt'],
+    error: 'must come at most 12 hours after startsAt',
+  });
+export type NewSession = z.output<typeof NewSession>;
+
+export const NewCourse = z
+  .strictObject({
+    planId: Id,
+    title: PrintedLine(120),
+    places: Places,
+    minimum: Places.meta({ description: 'With fewer the course is not held.' }),
+    priceMinor: z.int().min(1).max(PRICE_MINOR_MAX).meta({ description: 'Gross, for one place.' }),
+    depositMinor: Minor.meta({ description: 'For one place; 0 where a booking is confirmed without one.' }),
+    holdHours: z.int().min(1).max(720).meta({ description: 'How long a place waits for its deposit.' }),
+    balanceDueDays: z.int().min(0).max(365).meta({ description: 'Days before the first session.' }),
+    taxRateId: Id,
+    refundPolicyId: Id,
+    sessions: z
+      .array(NewSession)
+      .min(1)
+      .max(60)
+      .meta({ description: "In the order of the plan's, each at or after the end of the one before." }),
+  })
+  .refine(({ minimum, places }) => minimum <= places, { path: ['minimum'], error: 'must be at most the places' })
+  .refine(({ depositMinor, priceMinor }) => depositMinor <= priceMinor, {
+    path: ['depositMinor'],
+    error: 'must be at most the price',
+  })
+  .superRefine(({ sessions, places }, context) => {
+    for (const [i, { startsAt, benches }] of sessions.entries()) {
+      const before = sessions[i - 1];
+      if (before && Date.parse(startsAt) < Date.parse(before.endsAt))
+        context.addIssue({
+          code: 'custom',
+          path: ['sessions', i, 'startsAt'],
+          message: 'must come at or after the end of the session before it',
+        });
+      if (benches !== undefined && benches > places)
+        context.addIssue({ code: 'custom', path: ['sessions', i, 'benches'], message: 'must be at most the places' });
+    }
+  })
+  .meta({ id: 'NewCourse' });
+export type NewCourse = z.output<typeof NewCourse>;
+
+export const Session = z
+  .object({
+    id: Id,
+    ordinal: z.int(),
+    purpose: Purpose,
+    startsAt: z.iso.datetime(),
+    endsAt: z.iso.datetime(),
+    roomId: Id,
+    roomName: z.string(),
+    benches: z.int(),
+    tutors: z.array(z.object({ id: Id, name: z.string() })),
+  })
+  .meta({ id: 'Session' });
+export type Session = z.output<typeof Session>;
+
+export const CourseDates = z
+  .object({
+    id: Id,
+    planId: Id,
+    title: z.string(),
+    places: z.int(),
+    minimum: z.int(),
+    completedOn: LocalDate.nullable(),
+    sessions: z.array(Session),
+  })
+  .meta({ id: 'CourseDates', description: 'A course as a tutor may see it: without money.' });
+export type CourseDates = z.output<typeof CourseDates>;
+
+export const Course = z
+  .object({
+    ...CourseDates.shape,
+    priceMinor: Minor,
+    depositMinor: Minor,
+    holdHours: z.int(),
+    balanceDueDays: z.int(),
+    taxRateId: Id,
+    refundPolicyId: Id,
+  })
+  .meta({ id: 'Course' });
+export type Course = z.output<typeof Course>;
+
+export const NewDraw = z
+  .strictObject({
+    materialId: Id,
+    quantity: z.int().min(1).max(10_000_000).meta({ description: 'In base units of the material: g, ml or pieces.' }),
+    note: Line(200).optional(),
+  })
+  .meta({ id: 'NewCourseDraw' });
+export type NewDraw = z.output<typeof NewDraw>;
+
+export const Draw = z
+  .object({
+    materialId: Id,
+    quantity: z.int(),
+    foundQuantity: z.int().meta({ description: 'Of it, what the books did not hold: count that shelf.' }),
+    moveIds: z.array(Id),
+  })
+  .meta({ id: 'CourseDraw' });
+export type Draw = z.output<typeof Draw>;

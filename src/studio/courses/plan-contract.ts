@@ -1,0 +1,81 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { Decimal, Id, Minor } from '../../http/types.js';
+import { FORMS, SIZES } from '../../trade/forms.js';
+import { Purpose } from './contract.js';
+
+const Millimetres = z.int().min(1).max(2000);
+const Size = z.strictObject({ widthMm: Millimetres, depthMm: Millimetres, heightMm: Millimetres });
+const Minutes = (max: number, min = 0) => z.int().min(min).max(max);
+
+const PlanSession = z.strictObject({
+  purpose: Purpose,
+  minutes: Minutes(720, 15),
+  prepareMinutes: Minutes(720),
+  clearMinutes: Minutes(720),
+});
+
+const PlanGlaze = z.strictObject({
+  materialId: Id,
+  // three decimals, as many as are kept: a fourth would be dropped without a word
+  gramsPerDm2: Decimal.refine(
+    (grams) => Number(grams) > 0 && Number(grams) <= 100 && /^\d+(\.\d{1,3})?$/.test(grams),
+    'must lie above 0 and at most 100, with up to 3 decimals',
+  ).meta({ description: 'Dry grams per dm² of the finished coating, all coats together.' }),
+});
+
+const pieceFields = {
+  form: z.enum(FORMS),
+  wetMassGrams: z.int().min(1).max(200_000),
+  perStudent: z.int().min(1).max(100),
+  clayId: Id,
+  glaze: PlanGlaze.nullable(),
+};
+const NewPlanPiece = z.strictObject({
+  ...pieceFields,
+  size: z
+    .union([z.enum(SIZES), Size])
+    .meta({ description: 'Fired size; a word stands for a likely size of that form, which is an assumption.' }),
+});
+const PlanPiece = z.object({ ...pieceFields, size: Size });
+export type PlanPiece = z.output<typeof PlanPiece>;
+
+const fields = {
+  name: PrintedLine(120),
+  places: z.int().min(1).max(200),
+  minimum: z.int().min(1).max(200),
+  payments: z
+    .int()
+    .min(1)
+    .max(12)
+    .meta({ description: 'In how many payments a student pays; card fees fall on each.' }),
+  otherMinutes: Minutes(60_000).meta({
+    description: "The owner's time beside the sessions: loading, unloading, messages.",
+  }),
+  minutesPerStudent: Minutes(6000),
+  advertisingMinor: Minor,
+  sunkIfCancelledMinor: Minor.meta({ description: 'What is lost where too few book and the course is not held.' }),
+  secondTutor: z
+    .strictObject({ feeMinor: Minor, above: z.int().min(1).max(200) })
+    .nullable()
+    .meta({ description: 'A second tutor and their fee, needed with more than `above` students.' }),
+  sessions: z.array(PlanSession).min(1).max(60),
+  materials: z
+    .array(z.strictObject({ materialId: Id, perStudent: z.int().min(1).max(1_000_000) }))
+    .max(50)
+    .refine((list) => new Set(list.map((m) => m.materialId)).size === list.length, 'must not name a material twice')
+    .meta({ description: 'What else each student uses, in base units: slip, stains, packaging.' }),
+  firings: z
+    .array(z.strictObject({ kilnId: Id, scheduleId: Id }))
+    .max(20)
+    .meta({ description: 'What the pieces go through, in order.' }),
+};
+
+export const NewPlan = z
+  .strictObject({ ...fields, pieces: z.array(NewPlanPiece).max(50) })
+  .refine(({ minimum, places }) => minimum <= places, { path: ['minimum'], error: 'must be at most the places' })
+  .meta({ id: 'NewCoursePlan' });
+export type NewPlan = z.output<typeof NewPlan>;
+
+export const Plan = z.object({ id: Id, ...fields, pieces: z.array(PlanPiece) }).meta({ id: 'CoursePlan' });
+export type Plan = z.output<typeof Plan>;

@@ -1,0 +1,116 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
+import { NewPlan, Plan } from './plan-contract.js';
+import { plans } from './plans.js';
+import * as courses from './service.js';
+
+const tags = ['courses'];
+const courseId = z.object({ courseId: Id });
+const planId = z.object({ planId: Id });
+
+export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/course-plans',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        tags,
+        summary: 'Add a course plan: sessions, pieces, materials, firings and hours',
+        body: NewPlan,
+        response: {
+          201: Plan,
+          ...refuses('not-found', 'already-there', 'outside-range', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx) => courses.addPlan(tx, request.body)),
+  );
+  app.get(
+    '/course-plans',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Course plans',
+        querystring: PageQuery,
+        response: { 200: pageOf(Plan), ...refuses('invalid-request') },
+      },
+    },
+    (request) => plans(app.db, request.query),
+  );
+  app.get(
+    '/course-plans/:planId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A course plan',
+        params: planId,
+        response: { 200: Plan, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => courses.plan(app.db, request.params.planId),
+  );
+  app.post(
+    '/courses',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        tags,
+        summary: 'Give a plan its dates, price and places',
+        body: NewCourse,
+        response: {
+          201: Course,
+          ...refuses('not-found', 'tutor-busy', 'room-full', 'set-up-missing', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx) => courses.addCourse(tx, request.body)),
+  );
+  app.get(
+    '/courses',
+    {
+      config: { right: 'courses:read' },
+      schema: {
+        tags,
+        summary: 'Courses with their sessions, without money',
+        querystring: PageQuery,
+        response: { 200: pageOf(CourseDates), ...refuses('invalid-request') },
+      },
+    },
+    (request) => courses.courses(app.db, request.query),
+  );
+  app.get(
+    '/courses/:courseId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A course with its price and terms',
+        params: courseId,
+        response: { 200: Course, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => courses.course(app.db, request.params.courseId),
+  );
+  app.post(
+    '/courses/:courseId/draws',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Take from the shelf what was weighed out for a course',
+        params: courseId,
+        body: NewDraw,
+        response: { 201: Draw, ...refuses('not-found', 'stock-impossible', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => courses.drawForCourse(tx, now, request.params.courseId, request.body)),
+  );
+};

@@ -1,0 +1,131 @@
+import type { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate, toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { draw } from '../materials/service.js';
+import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
+import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
+import type { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
+import { plan } from './plans.js';
+import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
+
+export { addPlan, plan } from './plans.js';
+
+/** Gives a plan its dates. Each session finds its tutors free and its room with benches enough, or nothing is written. */
+export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Course> {
+  const { sessions, ...terms } = wanted;
+  const recipe = await plan(tx, wanted.planId);
+  if (sessions.length !== recipe.sessions.length)
+    throw new Problem(
+      'invalid-request',
+      `The plan "${recipe.name}" has ${recipe.sessions.length} sessions. Give a time for each of them, and no more.`,
+    );
+  await taxRate(tx, wanted.taxRateId);
+  if (!(await refundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
+    throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
+
+  const planned = await freeSessions(tx, wanted);
+  const courseId = newId();
+  await tx.course.create({ data: { id: courseId, ...terms } });
+  for (const [i, { startsAt, endsAt, room, benches, tutorIds }] of planned.entries()) {
+    const purpose = recipe.sessions[i]?.purpose ?? 'making';
+    await tx.session.create({
+      data: {
+        ...{ id: newId(), courseId, ordinal: i + 1, purpose, startsAt, endsAt, roomId: room.id, benches },
+        sessionTutors: { create: tutorIds.map((staffMemberId) => ({ staffMemberId, startsAt, endsAt })) },
+      },
+    });
+  }
+  return course(tx, courseId);
+}
+
+/** The sessions wanted, once their rooms and tutors are locked and found to have time for them. */
+async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): Promise<Planned[]> {
+  const tutorIds = [...new Set(sessions.flatMap((session) => session.tutorIds))];
+  await lockRoomsAndTutors(tx, [...new Set(sessions.map(({ roomId }) => roomId))], tutorIds);
+  if ((await tx.staffMember.count({ where: { id: { in: tutorIds } } })) < tutorIds.length)
+    throw new Problem('not-found', 'No staff member has one of the ids in tutorIds. Look them up under /api/staff.');
+  const home = await studio(tx);
+  const roomsById = new Map((await rooms(tx)).map((room) => [room.id, room]));
+  const planned: Planned[] = [];
+  for (const { startsAt, endsAt, roomId, benches = places, tutorIds } of sessions) {
+    const room = roomsById.get(roomId);
+    if (!room) throw new Problem('not-found', 'No room has the id in roomId. Look it up under /api/rooms.');
+    const session = { startsAt: new Date(startsAt), endsAt: new Date(endsAt), room, benches, tutorIds };
+    await refuseBusyTutor(tx, home, session);
+    await refuseFullRoom(tx, home, session);
+    planned.push(session);
+  }
+  return planned;
+}
+
+export async function course(tx: Transaction, id: string): Promise<Course> {
+  const row = await tx.course.findUnique({ where: { id }, include: WHOLE });
+  if (!row) throw noCourse();
+  return show(row);
+}
+
+/** Courses as a tutor may see them. */
+export async function courses(tx: Transaction, query: PageQuery) {
+  return page(await tx.course.findMany({ include: WHOLE, ...pageArgs(query) }), query, (row): CourseDates => {
+    const { id, planId, title, places, minimum, completedOn, sessions } = show(row);
+    return { id, planId, title, places, minimum, completedOn, sessions };
+  });
+}
+
+/** The course with its row locked until this transaction ends: whoever counts or changes its places does this first. */
+export async function lockCourse(tx: Transaction, id: string): Promise<Course> {
+  if (!(await lockCourseRow(tx, id))) throw noCourse();
+  return course(tx, id);
+}
+
+/** Whether a course's first session has begun. */
+export function hasBegun({ sessions }: Pick<CourseDates, 'sessions'>, now: Date): boolean {
+  return sessions.some(({ startsAt }) => new Date(startsAt) <= now);
+}
+
+/** Notes that a course is over; what its bookings are owed for that is the business of who calls it. @returns the day */
+export async function completeCourse(tx: Transaction, now: Date, id: string): Promise<string> {
+  const { completedOn, sessions } = await lockCourse(tx, id);
+  if (completedOn !== null) throw new Problem('course-over', `The course was completed on ${completedOn} already.`);
+  if (sessions.some(({ endsAt }) => new Date(endsAt) > now))
+    throw new Problem('course-running', 'The last session is still to come or going on. Complete the course after it.');
+  const today = localDay(now, (await studio(tx)).timeZone);
+  await tx.course.update({ where: { id }, data: { completedOn: toDate(today) } });
+  return today;
+}
+
+/** Takes from the shelf what was weighed out for a course, also after it: late is better than not in the books at all. */
+export async function drawForCourse(tx: Transaction, now: Date, courseId: string, wanted: NewDraw): Promise<Draw> {
+  const { title } = await course(tx, courseId);
+  const { materialId, quantity, note = title } = wanted;
+  const { moveIds, foundQuantity } = await draw(tx, now, { materialId, quantity, note });
+  await tx.courseDraw.createMany({ data: moveIds.map((stockMoveId) => ({ stockMoveId, courseId })) });
+  return { materialId, quantity, foundQuantity, moveIds };
+}
+
+const noCourse = () => new Problem('not-found', 'No course has this id. Look it up under /api/courses.');
+
+const WHOLE = {
+  sessions: {
+    orderBy: { ordinal: 'asc' },
+    include: { room: true, sessionTutors: { include: { staffMember: true }, orderBy: { staffMemberId: 'asc' } } },
+  },
+} as const satisfies Prisma.CourseInclude;
+
+function show({ sessions, completedOn, ...rest }: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
+  return {
+    ...rest,
+    completedOn: completedOn === null ? null : fromDate(completedOn),
+    sessions: sessions.map(({ id, ordinal, purpose, startsAt, endsAt, roomId, room, benches, sessionTutors }) => ({
+      ...{ id, ordinal, purpose, roomId, benches },
+      startsAt: startsAt.toISOString(),
+      endsAt: endsAt.toISOString(),
+      roomName: room.name,
+      tutors: sessionTutors.map(({ staffMember }) => ({ id: staffMember.id, name: staffMember.name })),
+    })),
+  };
+}

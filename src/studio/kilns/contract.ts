@@ -1,0 +1,116 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { Decimal, Id, LocalDate, Minor } from '../../http/types.js';
+import { isCone } from '../../trade/cones.js';
+
+export const FiringKind = z.enum(['bisque', 'glaze', 'lustre']);
+export type FiringKind = z.output<typeof FiringKind>;
+
+const InsideMm = z.int().min(100).max(3000).meta({ description: 'Inside the chamber.' });
+/** As many decimals as are kept: more would be dropped without a word. */
+const within = (max: number, decimals: number) =>
+  Decimal.refine(
+    (d) => Number(d) > 0 && Number(d) <= max && (d.split('.')[1]?.length ?? 0) <= decimals,
+    `must lie above 0 and at most ${max}, with up to ${decimals} decimals`,
+  );
+
+const WearMinor = z
+  .strictObject({ bisque: Minor, glaze: Minor, lustre: Minor })
+  .meta({ id: 'WearMinor', description: 'Elements, thermocouple, shelves and kiln wash, per firing of each kind.' });
+
+export const NewKiln = z
+  .strictObject({
+    name: PrintedLine(80),
+    shape: z.enum(['rectangular', 'round', 'oval']),
+    widthMm: InsideMm,
+    depthMm: InsideMm,
+    heightMm: InsideMm,
+    ratedKw: within(200, 2),
+    fillPercent: within(100, 3).meta({ description: 'How full it usually is: the volume of the ware to that inside.' }),
+    wearMinor: WearMinor,
+  })
+  .refine((kiln) => kiln.shape !== 'round' || kiln.widthMm === kiln.depthMm, {
+    path: ['depthMm'],
+    error: 'must equal widthMm in a round kiln; an oval one has two',
+  })
+  .meta({ id: 'NewKiln' });
+export type NewKiln = z.output<typeof NewKiln>;
+
+export const Kiln = z
+  .object({
+    id: Id,
+    name: z.string(),
+    shape: NewKiln.shape.shape,
+    widthMm: z.int(),
+    depthMm: z.int(),
+    heightMm: z.int(),
+    chamberMm3: z.int(),
+    ratedKw: z.string(),
+    fillPercent: z.string(),
+  })
+  .meta({ id: 'Kiln' });
+export const KilnWear = z.object({ kilnId: Id, wearMinor: WearMinor }).meta({ id: 'KilnWear' });
+export const KilnWithWear = Kiln.extend({ wearMinor: WearMinor }).meta({ id: 'KilnWithWear' });
+export type KilnWithWear = z.output<typeof KilnWithWear>;
+
+const Segment = z
+  .strictObject({
+    ratePerHourC: z.int().min(1).max(2000).meta({ description: 'Up or down, °C an hour.' }),
+    targetC: z.int().min(20).max(1400),
+    holdMinutes: z.int().min(0).max(6000),
+  })
+  .meta({ id: 'Segment' });
+
+export const NewSchedule = z
+  .strictObject({
+    name: PrintedLine(80),
+    kind: FiringKind,
+    cone: z
+      .string()
+      .refine(isCone, 'must be a cone from 022 to 14, such as "06" or "6"')
+      .nullable()
+      .default(null)
+      .meta({ description: 'The witness cone that should go down.' }),
+    segments: z.array(Segment).min(1).max(50),
+  })
+  .meta({ id: 'NewSchedule' });
+export type NewSchedule = z.output<typeof NewSchedule>;
+
+export const Schedule = z
+  .object({
+    id: Id,
+    name: z.string(),
+    kind: FiringKind,
+    cone: z.string().nullable(),
+    segments: z.array(Segment),
+    topC: z.int(),
+    programmedMinutes: z
+      .int()
+      .meta({ description: 'From a chamber at 20 °C, cooling only where it is programmed. A real kiln takes longer.' }),
+    coneDownC: z.number().nullable().meta({
+      description: 'Where the chart has the cone down at this rate; null without a cone, or outside the chart.',
+    }),
+  })
+  .meta({ id: 'Schedule' });
+export type Schedule = z.output<typeof Schedule>;
+
+const Band = z
+  .strictObject({
+    fromMinute: z.int().min(0).max(1439),
+    toMinute: z.int().min(1).max(1440),
+    perKwhMinor: Decimal,
+  })
+  .meta({ id: 'TariffBand', description: 'Minutes of the local day.' });
+
+export const NewTariff = z
+  .strictObject({
+    name: PrintedLine(80),
+    validFrom: LocalDate.refine((day) => day >= '2000-01-01' && day < '2100-01-01', 'must lie between 2000 and 2099'),
+    bands: z.array(Band).min(1).max(48).meta({ description: 'Together they cover the day once, 0 to 1440.' }),
+  })
+  .meta({ id: 'NewTariff' });
+export type NewTariff = z.output<typeof NewTariff>;
+export const Tariff = z
+  .object({ id: Id, name: z.string(), validFrom: LocalDate, bands: z.array(Band) })
+  .meta({ id: 'Tariff' });
+export type Tariff = z.output<typeof Tariff>;

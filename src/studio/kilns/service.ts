@@ -1,0 +1,123 @@
+import type { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate, fromDecimal, toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { validateBands } from '../../trade/tariff.js';
+import type { FiringKind, KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
+import { checkSchedule, reckon, sensible } from './schedule-checks.js';
+
+const withWear = { kilnWears: true } as const;
+const withSegments = { segments: { orderBy: { ordinal: 'asc' } } } as const;
+const withBands = { tariffBands: { orderBy: { fromMinute: 'asc' } } } as const;
+
+export async function addKiln(tx: Transaction, wanted: NewKiln): Promise<KilnWithWear> {
+  if ((await tx.kiln.count({ where: { name: wanted.name } })) > 0) nameTaken('kiln', wanted.name);
+  const { wearMinor: wear, ...plain } = wanted;
+  const kilnWears = { create: FIRING_KINDS.map((kind) => ({ kind, wearMinor: wear[kind] })) };
+  return showKiln(await tx.kiln.create({ data: { id: newId(), ...plain, kilnWears }, include: withWear }));
+}
+
+/** A kiln by id, refused with a sentence where there is none. */
+export async function kiln(tx: Transaction, id: string): Promise<KilnWithWear> {
+  const row = await tx.kiln.findUnique({ where: { id }, include: withWear });
+  if (!row) throw new Problem('not-found', 'No kiln has this id. Look it up under /api/kilns.');
+  return showKiln(row);
+}
+
+export async function kilns(tx: Transaction, query: PageQuery) {
+  return page(await tx.kiln.findMany({ ...pageArgs(query), include: withWear }), query, showKiln);
+}
+
+/** What a firing of a kind wears off a kiln, in minor units. */
+export function wearMinor(of: Pick<KilnWithWear, 'wearMinor'>, kind: FiringKind): number {
+  return of.wearMinor[kind];
+}
+
+/** The volume inside a kiln, in whole mm³: a box, or a cylinder over a circle or an ellipse. */
+export function chamberMm3(inside: Pick<KilnWithWear, 'shape' | 'widthMm' | 'depthMm' | 'heightMm'>): number {
+  const boxMm3 = inside.widthMm * inside.depthMm * inside.heightMm;
+  return inside.shape === 'rectangular' ? boxMm3 : Math.round((Math.PI / 4) * boxMm3);
+}
+
+export async function addSchedule(tx: Transaction, wanted: NewSchedule): Promise<Schedule> {
+  checkSchedule(wanted);
+  if ((await tx.schedule.count({ where: { name: wanted.name } })) > 0) nameTaken('schedule', wanted.name);
+  const segments = { create: wanted.segments.map((segment, i) => ({ ordinal: i + 1, ...segment })) };
+  return showSchedule(await tx.schedule.create({ data: { id: newId(), ...wanted, segments }, include: withSegments }));
+}
+
+/** A schedule with its segments and what they come to, refused with a sentence where there is none. */
+export async function schedule(tx: Transaction, id: string): Promise<Schedule> {
+  const row = await tx.schedule.findUnique({ where: { id }, include: withSegments });
+  if (!row) throw new Problem('not-found', 'No schedule has this id. Look it up under /api/schedules.');
+  return showSchedule(row);
+}
+
+export async function schedules(tx: Transaction, query: PageQuery) {
+  return page(await tx.schedule.findMany({ ...pageArgs(query), include: withSegments }), query, showSchedule);
+}
+
+export async function addTariff(tx: Transaction, wanted: NewTariff): Promise<Tariff> {
+  sensible('#/bands', () => validateBands(wanted.bands));
+  const { bands, validFrom, name } = wanted;
+  if ((await tx.tariff.count({ where: { validFrom: toDate(validFrom) } })) > 0)
+    throw new Problem('already-there', `A tariff begins on ${validFrom} already. Give this one another day.`);
+  return showTariff(
+    await tx.tariff.create({
+      data: { id: newId(), name, validFrom: toDate(validFrom), tariffBands: { create: bands } },
+      include: withBands,
+    }),
+  );
+}
+
+/**
+ * The tariff in force on a day (YYYY-MM-DD, local): the latest that began by then.
+ *
+ * @throws Problem tariff-missing where none had begun
+ */
+export async function tariffOn(tx: Transaction, day: string): Promise<Tariff> {
+  const row = await tx.tariff.findFirst({
+    where: { validFrom: { lte: toDate(day) } },
+    orderBy: { validFrom: 'desc' },
+    include: withBands,
+  });
+  if (!row)
+    throw new Problem('tariff-missing', `No tariff covers ${day}. Enter one that begins by then: POST /api/tariffs.`);
+  return showTariff(row);
+}
+
+export async function tariffs(tx: Transaction, query: PageQuery) {
+  return page(await tx.tariff.findMany({ ...pageArgs(query), include: withBands }), query, showTariff);
+}
+
+const FIRING_KINDS = ['bisque', 'glaze', 'lustre'] as const satisfies FiringKind[];
+
+function nameTaken(what: string, name: string): never {
+  throw new Problem('already-there', `There is a ${what} named "${name}" already. Choose another name.`);
+}
+
+function showKiln({ kilnWears, ...row }: Prisma.KilnGetPayload<{ include: typeof withWear }>): KilnWithWear {
+  const wear = (kind: FiringKind) => kilnWears.find((w) => w.kind === kind)?.wearMinor ?? 0;
+  return {
+    ...row,
+    ratedKw: fromDecimal(row.ratedKw),
+    fillPercent: fromDecimal(row.fillPercent),
+    chamberMm3: chamberMm3(row),
+    wearMinor: { bisque: wear('bisque'), glaze: wear('glaze'), lustre: wear('lustre') },
+  };
+}
+
+function showSchedule({ segments, ...row }: Prisma.ScheduleGetPayload<{ include: typeof withSegments }>): Schedule {
+  const steps = segments.map(({ ratePerHourC, targetC, holdMinutes }) => ({ ratePerHourC, targetC, holdMinutes }));
+  return { ...row, segments: steps, ...reckon({ cone: row.cone, segments: steps }) };
+}
+
+function showTariff({ tariffBands, ...row }: Prisma.TariffGetPayload<{ include: typeof withBands }>): Tariff {
+  const bands = tariffBands.map(({ tariffId: _, ...band }) => ({
+    ...band,
+    perKwhMinor: fromDecimal(band.perKwhMinor),
+  }));
+  return { ...row, validFrom: fromDate(row.validFrom), bands };
+}

@@ -1,0 +1,72 @@
+import type { Transaction } from '../../database/transaction.js';
+import { toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { fifoDraw } from '../../trade/stock.js';
+import { studio } from '../settings/service.js';
+import { lockMaterial, openLots } from './queries.js';
+
+/** Locks a material before its stock is looked at. */
+export async function lock(tx: Transaction, materialId: string): Promise<void> {
+  if (!(await lockMaterial(tx, materialId)))
+    throw new Problem('not-found', 'No material has this id. Look it up under /api/materials.');
+}
+
+/** The day it is in the studio. */
+export async function today(tx: Transaction, now: Date): Promise<string> {
+  return localDay(now, (await studio(tx)).timeZone);
+}
+
+interface Taking {
+  materialId: string;
+  quantity: number;
+  kind: 'drawn' | 'wasted' | 'missing';
+  note: string;
+  stocktakeId: string | null;
+}
+
+/** Takes stock out, first in, first out, as far as the books hold it. Call under the material's lock. */
+export async function take(tx: Transaction, now: Date, { quantity, ...taking }: Taking) {
+  const { draws, shortBy } = fifoDraw(await openLots(tx, taking.materialId), quantity);
+  const moves = draws.map((draw) => ({
+    id: newId(),
+    at: now,
+    ...taking,
+    lotId: draw.lotId,
+    quantity: -draw.quantity,
+    costMinor: 0 - draw.costMinor, // never -0
+  }));
+  await tx.stockMove.createMany({ data: moves });
+  return { moveIds: moves.map((move) => move.id), costMinor: draws.reduce((sum, d) => sum + d.costMinor, 0), shortBy };
+}
+
+interface Arrival {
+  materialId: string;
+  supplier: string | null;
+  receivedOn: string;
+  quantity: number;
+  costMinor: number;
+  kind: 'received' | 'found';
+  note: string;
+  stocktakeId: string | null;
+}
+
+/** Enters a lot and the move that puts it on the shelf. Call under the material's lock. */
+export async function putIn(tx: Transaction, now: Date, arrival: Arrival): Promise<string> {
+  const { supplier, receivedOn, kind, note, stocktakeId, ...held } = arrival;
+  const lotId = newId();
+  await tx.lot.create({ data: { id: lotId, ...held, supplier, receivedOn: toDate(receivedOn), createdAt: now } });
+  await tx.stockMove.create({ data: { id: newId(), ...held, lotId, kind, note, stocktakeId, at: now } });
+  return lotId;
+}
+
+/** Enters what was there though no books knew of it: a lot of today, without supplier or cost. */
+export async function find(
+  tx: Transaction,
+  now: Date,
+  found: Pick<Arrival, 'materialId' | 'quantity' | 'note' | 'stocktakeId'>,
+): Promise<void> {
+  const receivedOn = await today(tx, now);
+  await putIn(tx, now, { ...found, supplier: null, receivedOn, costMinor: 0, kind: 'found' });
+}

@@ -1,0 +1,76 @@
+import type { Transaction } from '../../database/transaction.js';
+
+/**
+ * Locks a material, so that nobody else draws, receives or counts it until this transaction ends; false where there is none.
+ * Read its lots only after this: two draws that see the same kilogram would both take it.
+ */
+export async function lockMaterial(tx: Transaction, id: string): Promise<boolean> {
+  const rows = await tx.$queryRaw<unknown[]>`SELECT 1 FROM material WHERE id = ${id}::uuid FOR UPDATE`;
+  return rows.length === 1;
+}
+
+export interface OpenLot {
+  id: string;
+  supplier: string | null;
+  receivedOn: string;
+  quantity: number;
+  drawn: number;
+  costMinor: number;
+  leftWorthMinor: number;
+}
+
+/** The lots with something left, in the order in which they are drawn: first in, first out. */
+export async function openLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
+  return tx.$queryRaw<OpenLot[]>`
+    SELECT lot.id, supplier, received_on::text AS "receivedOn", lot.quantity, lot.cost_minor AS "costMinor",
+           (lot.quantity - sum(move.quantity))::integer AS drawn, sum(move.cost_minor)::integer AS "leftWorthMinor"
+      FROM lot JOIN stock_move move ON move.lot_id = lot.id
+     WHERE lot.material_id = ${materialId}::uuid
+     GROUP BY lot.id
+    HAVING sum(move.quantity) > 0
+     ORDER BY received_on, lot.id`;
+}
+
+export interface LatestLot {
+  materialId: string;
+  receivedOn: string;
+  quantity: number;
+  costMinor: number;
+}
+
+/** The lot that tells what the next one will cost: the latest that was paid for; where all came free, the latest of those. */
+export async function latestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
+  const rows = await tx.$queryRaw<LatestLot[]>`
+    SELECT DISTINCT ON (material_id) material_id AS "materialId", received_on::text AS "receivedOn",
+           quantity, cost_minor AS "costMinor"
+      FROM lot WHERE material_id = ANY(${materialIds}::uuid[]) AND supplier IS NOT NULL
+     ORDER BY material_id, cost_minor > 0 DESC, received_on DESC, id DESC`;
+  return new Map(rows.map((row) => [row.materialId, row]));
+}
+
+/**
+ * Which of these materials ask for a count: a draw went beyond the books, and no stocktake came after it.
+ * After and before go by ids, which are made under the material's lock; the hands of the clock may stand still.
+ */
+export async function askingForCount(tx: Transaction, materialIds: readonly string[]): Promise<Set<string>> {
+  const rows = await tx.$queryRaw<{ id: string }[]>`
+    SELECT DISTINCT material_id AS id FROM stock_move move
+     WHERE material_id = ANY(${materialIds}::uuid[]) AND kind = 'found' AND stocktake_id IS NULL
+       AND NOT EXISTS (SELECT 1 FROM stocktake WHERE stocktake.material_id = move.material_id AND stocktake.id > move.id)`;
+  return new Set(rows.map((row) => row.id));
+}
+
+/** Quantity on hand and its worth, by the books, of each of these materials; of one that never moved there is nothing. */
+export async function holdings(
+  tx: Transaction,
+  materialIds: readonly string[],
+): Promise<Map<string, { onHand: number; worthMinor: number }>> {
+  const sums = await tx.stockMove.groupBy({
+    by: ['materialId'],
+    where: { materialId: { in: [...materialIds] } },
+    _sum: { quantity: true, costMinor: true },
+  });
+  return new Map(
+    sums.map(({ materialId, _sum }) => [materialId, { onHand: _sum.quantity ?? 0, worthMinor: _sum.costMinor ?? 0 }]),
+  );
+}

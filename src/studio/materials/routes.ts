@@ -1,0 +1,157 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import {
+  CostedLot,
+  Count,
+  Drawn,
+  Material,
+  MaterialCosts,
+  MaterialInDetail,
+  NewCount,
+  NewDraw,
+  NewLot,
+  NewMaterial,
+  StockedMaterial,
+  StockMove,
+  StockValueLine,
+} from './contract.js';
+import { materialCosts, stockValue } from './costs.js';
+import * as stock from './service.js';
+import { count } from './stocktake.js';
+
+const tags = ['materials'];
+const params = z.object({ materialId: Id });
+const writes = refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required');
+
+/** Quantities are for everybody who works there; what shows a cost stands on routes of its own, for those who may see money. */
+export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/materials',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Add a material: a clay body, a glaze, what is used up',
+        description:
+          "Keep the maker's safety data sheet at hand: dust of clay and glaze harms the lungs. Clean up wet.",
+        body: NewMaterial,
+        response: { 201: Material, ...refuses('already-there', 'set-up-missing', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => stock.addMaterial(tx, now, request.body)),
+  );
+  app.get(
+    '/materials',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'Materials with what is on hand',
+        querystring: PageQuery,
+        response: { 200: pageOf(StockedMaterial), ...refuses('invalid-request') },
+      },
+    },
+    (request) => stock.materials(app.db, request.query),
+  );
+  app.get(
+    '/materials/:materialId',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'A material with its lots and latest moves',
+        params,
+        response: { 200: MaterialInDetail, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => stock.materialInDetail(app.db, request.params.materialId),
+  );
+  app.get(
+    '/materials/:materialId/moves',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'All that came in or went out of a material, oldest first',
+        params,
+        querystring: PageQuery,
+        response: { 200: pageOf(StockMove), ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => stock.moves(app.db, request.params.materialId, request.query),
+  );
+  app.get(
+    '/materials/:materialId/costs',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'What a material costs, and what is left of it is worth',
+        params,
+        response: { 200: MaterialCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
+      },
+    },
+    (request) => materialCosts(app.db, request.params.materialId),
+  );
+  app.get(
+    '/stock-value',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Every material with its latest price per pack and the worth of what is on hand',
+        querystring: PageQuery,
+        response: {
+          200: pageOf(StockValueLine).extend({ totalMinor: z.int().meta({ description: 'Of all materials.' }) }),
+          ...refuses('set-up-missing', 'invalid-request'),
+        },
+      },
+    },
+    (request) => stockValue(app.db, request.query),
+  );
+  app.post(
+    '/materials/:materialId/lots',
+    {
+      config: { right: 'money:write' },
+      schema: { tags, summary: 'Receive a lot', params, body: NewLot, response: { 201: CostedLot, ...writes } },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => stock.receiveLot(tx, now, { ...request.params, ...request.body })),
+  );
+  app.post(
+    '/materials/:materialId/draws',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Draw from the oldest lots; beyond the books it is taken as found',
+        params,
+        body: NewDraw,
+        response: { 201: Drawn, ...writes },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, async (tx, now) => {
+        const { costMinor: _, ...shown } = await stock.draw(tx, now, { ...request.params, ...request.body });
+        return shown; // who draws may not be allowed to see money
+      }),
+  );
+  app.post(
+    '/materials/:materialId/counts',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Enter what was counted; the books are put right by a move that explains itself',
+        params,
+        body: NewCount,
+        response: { 201: Count, ...writes },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => count(tx, now, { ...request.params, ...request.body })),
+  );
+};

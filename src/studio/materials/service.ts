@@ -1,0 +1,178 @@
+import type { StockMove as MoveRow, Material as Row } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate, fromDecimal, toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { dayInWords } from '../../trade/calendar.js';
+import type { CostSource } from '../../trade/course-price.js';
+import { Decimal } from '../../trade/money.js';
+import { studio } from '../settings/service.js';
+import type {
+  CostedLot,
+  Material,
+  MaterialInDetail,
+  NewDraw,
+  NewLot,
+  NewMaterial,
+  StockedMaterial,
+  StockMove,
+} from './contract.js';
+import { find, lock, putIn, take, today } from './moves.js';
+import { askingForCount, holdings, latestLots, openLots } from './queries.js';
+
+const MOVES_SHOWN = 50;
+const RATE_DECIMALS = 12; // a cost per gram rarely ends; beyond this many no sum of money would notice
+
+export async function addMaterial(tx: Transaction, now: Date, wanted: NewMaterial): Promise<Material> {
+  const { firingRange, makerStatement, ...plain } = wanted;
+  if (makerStatement) refuseFuture(makerStatement.statedOn, await today(tx, now), '#/makerStatement/statedOn');
+  if ((await tx.material.count({ where: { name: plain.name } })) > 0)
+    throw new Problem('already-there', `There is a material named "${plain.name}" already. Choose another name.`);
+  const row = await tx.material.create({
+    data: {
+      id: newId(),
+      ...plain,
+      firesFromC: firingRange?.fromC ?? null,
+      firesToC: firingRange?.toC ?? null,
+      makerStatement: makerStatement?.quote ?? null,
+      makerStatementOn: makerStatement ? toDate(makerStatement.statedOn) : null,
+    },
+  });
+  return show(row);
+}
+
+/** A material by id, refused with a sentence where there is none. */
+export async function material(tx: Transaction, id: string): Promise<Material> {
+  const row = await tx.material.findUnique({ where: { id } });
+  if (!row) throw new Problem('not-found', 'No material has this id. Look it up under /api/materials.');
+  return show(row);
+}
+
+export async function materials(tx: Transaction, query: PageQuery) {
+  const { items, next } = page(await tx.material.findMany(pageArgs(query)), query, show);
+  return { items: await withStock(tx, items), next };
+}
+
+/** A material with the lots that hold something and its latest moves; without money, so that everybody may see it. */
+export async function materialInDetail(tx: Transaction, id: string): Promise<MaterialInDetail> {
+  const [stocked] = await withStock(tx, [await material(tx, id)]);
+  const lots = await openLots(tx, id);
+  const moves = await tx.stockMove.findMany({ where: { materialId: id }, orderBy: { id: 'desc' }, take: MOVES_SHOWN });
+  return {
+    ...(stocked as StockedMaterial),
+    lots: lots.map(({ drawn, costMinor: _, leftWorthMinor: __, ...lot }) => ({ ...lot, left: lot.quantity - drawn })),
+    moves: moves.map(showMove),
+  };
+}
+
+export async function moves(tx: Transaction, materialId: string, query: PageQuery) {
+  await material(tx, materialId);
+  return page(await tx.stockMove.findMany({ where: { materialId }, ...pageArgs(query) }), query, showMove);
+}
+
+/** What the books hold of each material, in its unit; nothing of one that never moved. */
+export async function onHand(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, number>> {
+  const held = await holdings(tx, materialIds);
+  return new Map(materialIds.map((id) => [id, held.get(id)?.onHand ?? 0]));
+}
+
+/** Puts a delivery on the shelf. Its cost is final: what turns out later is no longer the lot's. */
+export async function receiveLot(
+  tx: Transaction,
+  now: Date,
+  wanted: NewLot & { materialId: string },
+): Promise<CostedLot> {
+  await lock(tx, wanted.materialId);
+  refuseFuture(wanted.receivedOn, await today(tx, now), '#/receivedOn');
+  const id = await putIn(tx, now, { ...wanted, kind: 'received', note: '', stocktakeId: null });
+  const { materialId: _, ...lot } = wanted;
+  return { id, ...lot, left: lot.quantity, leftWorthMinor: lot.costMinor };
+}
+
+/**
+ * Draws from the oldest lots. What the books don't hold is taken as found, without cost, and the material asks for a count.
+ * Who draws several materials in one transaction does so in the order of their ids, or two such draws could wait for each other.
+ *
+ * @returns moveIds of what went out, one for each lot it came from; costMinor of all of them
+ */
+export async function draw(
+  tx: Transaction,
+  now: Date,
+  wanted: Pick<NewDraw, 'quantity' | 'note'> & { materialId: string; kind?: NewDraw['kind'] },
+) {
+  const taking = { kind: 'drawn' as const, ...wanted, stocktakeId: null };
+  await lock(tx, wanted.materialId);
+  const booked = await take(tx, now, taking);
+  const foundQuantity = booked.shortBy;
+  let beyond: string[] = [];
+  if (foundQuantity > 0) {
+    await find(tx, now, {
+      materialId: wanted.materialId,
+      quantity: foundQuantity,
+      note: wanted.note,
+      stocktakeId: null,
+    });
+    beyond = (await take(tx, now, { ...taking, quantity: foundQuantity })).moveIds;
+  }
+  const left = (await onHand(tx, [wanted.materialId])).get(wanted.materialId) ?? 0;
+  const asksForCount = (await askingForCount(tx, [wanted.materialId])).has(wanted.materialId);
+  return {
+    moveIds: [...booked.moveIds, ...beyond],
+    costMinor: booked.costMinor,
+    foundQuantity,
+    onHand: left,
+    asksForCount,
+  };
+}
+
+/**
+ * What the next purchase will cost, by the latest lot that was paid for.
+ *
+ * @returns rateMinor per g, ml or piece, and where it comes from; null where nothing was ever received
+ */
+export async function nextUnitCostMinor(
+  tx: Transaction,
+  materialId: string,
+): Promise<{ rateMinor: string; source: CostSource } | null> {
+  const lot = (await latestLots(tx, [materialId])).get(materialId);
+  if (!lot) return null;
+  const rateMinor = new Decimal(lot.costMinor).div(lot.quantity).toDecimalPlaces(RATE_DECIMALS).toString();
+  return { rateMinor, source: { kind: 'lot', detail: lotInWords(lot, (await studio(tx)).locale) } };
+}
+
+export const lotInWords = (lot: { receivedOn: string }, locale: string) =>
+  `Lot of ${dayInWords(lot.receivedOn, locale)}, carriage included.`;
+
+async function withStock(tx: Transaction, shown: Material[]): Promise<StockedMaterial[]> {
+  const ids = shown.map((m) => m.id);
+  const [held, asking] = [await onHand(tx, ids), await askingForCount(tx, ids)];
+  return shown.map((m) => ({ ...m, onHand: held.get(m.id) ?? 0, asksForCount: asking.has(m.id) }));
+}
+
+function refuseFuture(day: string, latest: string, pointer: string): void {
+  if (day <= latest && day >= '2000-01-01') return;
+  const detail = `must be a day from 2000-01-01 to today, ${latest}`;
+  throw new Problem('invalid-request', `${day} can't be right: the day ${detail}.`, { errors: [{ pointer, detail }] });
+}
+
+function show(row: Row): Material {
+  const { firesFromC, firesToC, makerStatement, makerStatementOn, ...plain } = row;
+  const decimal = (value: Row['waterPercent']) => (value === null ? null : fromDecimal(value));
+  return {
+    ...plain,
+    waterPercent: decimal(row.waterPercent),
+    dryingShrinkagePercent: decimal(row.dryingShrinkagePercent),
+    firingShrinkagePercent: decimal(row.firingShrinkagePercent),
+    dryGramsPerMl: decimal(row.dryGramsPerMl),
+    firingRange: firesFromC === null || firesToC === null ? null : { fromC: firesFromC, toC: firesToC },
+    makerStatement:
+      makerStatement === null || makerStatementOn === null
+        ? null
+        : { quote: makerStatement, statedOn: fromDate(makerStatementOn) },
+  };
+}
+
+function showMove({ id, lotId, kind, quantity, at, note }: MoveRow): StockMove {
+  return { id, lotId, kind, quantity, at: at.toISOString(), note };
+}

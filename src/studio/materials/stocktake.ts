@@ -1,0 +1,30 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import type { Count, NewCount } from './contract.js';
+import { find, lock, take } from './moves.js';
+import { holdings } from './queries.js';
+
+/**
+ * Enters what was counted of a material. The difference to the books becomes a move with its explanation: what is missing leaves the
+ * oldest lots, what was found becomes a lot without cost. Also a count that agrees is kept, since it answers "please count".
+ */
+export async function count(tx: Transaction, now: Date, wanted: NewCount & { materialId: string }): Promise<Count> {
+  const { materialId, counted, explanation } = wanted;
+  await lock(tx, materialId);
+  const inBooks = (await holdings(tx, [materialId])).get(materialId)?.onHand ?? 0;
+  const difference = counted - inBooks;
+  if (difference !== 0 && explanation === null)
+    throw new Problem(
+      'invalid-request',
+      `The books say ${inBooks}, you counted ${counted}. Count once more; if it stays so, say in explanation why that may be.`,
+      { errors: [{ pointer: '#/explanation', detail: 'is needed where the count differs from the books' }] },
+    );
+
+  const id = newId();
+  await tx.stocktake.create({ data: { id, materialId, at: now, counted, inBooks, explanation } });
+  const move = { materialId, quantity: Math.abs(difference), note: explanation ?? '', stocktakeId: id };
+  if (difference < 0) await take(tx, now, { ...move, kind: 'missing' });
+  if (difference > 0) await find(tx, now, move);
+  return { id, at: now.toISOString(), counted, inBooks, explanation };
+}

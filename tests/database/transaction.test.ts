@@ -1,0 +1,102 @@
+import { beforeEach, expect, test } from 'vitest';
+import { sqlState } from '../../src/database/sqlstate.js';
+import { inTransaction, type Transaction } from '../../src/database/transaction.js';
+import { testDatabase } from '../support/database.js';
+
+const { db } = await testDatabase();
+
+await db.$executeRaw`CREATE TABLE shelf (id integer PRIMARY KEY, pots integer NOT NULL)`;
+await db.$executeRaw`CREATE TABLE visit (shelf_id integer NOT NULL)`;
+// locks a shelf as late as in COMMIT
+await db.$executeRaw`CREATE FUNCTION lock_shelf() RETURNS trigger LANGUAGE plpgsql AS $$
+  BEGIN PERFORM FROM shelf WHERE id = NEW.shelf_id FOR UPDATE; RETURN NULL; END $$`;
+await db.$executeRaw`CREATE CONSTRAINT TRIGGER lock_shelf AFTER INSERT ON visit
+  DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION lock_shelf()`;
+
+beforeEach(async () => {
+  await db.$executeRaw`TRUNCATE shelf, visit`;
+  await db.$executeRaw`INSERT INTO shelf VALUES (1, 0), (2, 0)`;
+});
+
+/** Two pieces of work that meet in the middle of their first attempt, so that they collide for certain. */
+async function collide(work: (tx: Transaction, me: 1 | 2, meet: () => Promise<void>) => Promise<void>) {
+  const arrived: (() => void)[] = [];
+  const attempts = { 1: 0, 2: 0 };
+  const meet = (me: 1 | 2) =>
+    new Promise<void>((resolve) => {
+      if (attempts[me] > 1) return resolve();
+      arrived.push(resolve);
+      if (arrived.length === 2) for (const go of arrived) go();
+    });
+  const both = ([1, 2] as const).map((me) =>
+    inTransaction(db, (tx) => {
+      attempts[me]++;
+      return work(tx, me, () => meet(me));
+    }),
+  );
+  await Promise.all(both);
+  return attempts[1] + attempts[2];
+}
+
+const pots = async () =>
+  (await db.$queryRaw<{ pots: number }[]>`SELECT pots FROM shelf ORDER BY id`).map((s) => s.pots);
+
+test('a deadlock is tried again, whole, and both pieces of work are kept once', async () => {
+  const attempts = await collide(async (tx, me, meet) => {
+    await tx.$executeRaw`UPDATE shelf SET pots = pots + 1 WHERE id = ${me}`;
+    await meet();
+    await tx.$executeRaw`UPDATE shelf SET pots = pots + 1 WHERE id = ${3 - me}`;
+  });
+  expect(attempts).toBe(3);
+  expect(await pots()).toEqual([2, 2]);
+});
+
+test('a deadlock in COMMIT is tried again', async () => {
+  const attempts = await collide(async (tx, me, meet) => {
+    await tx.$executeRaw`UPDATE shelf SET pots = pots + 1 WHERE id = ${me}`;
+    await tx.$executeRaw`INSERT INTO visit VALUES (${3 - me})`;
+    await meet();
+  });
+  expect(attempts).toBe(3);
+  expect(await pots()).toEqual([1, 1]);
+  expect(await db.$queryRaw`SELECT shelf_id FROM visit ORDER BY 1`).toEqual([{ shelf_id: 1 }, { shelf_id: 2 }]);
+});
+
+test('a serialization failure is tried again, be it in a statement or in COMMIT', async () => {
+  // each takes the last place if it sees none taken; both in turn would be one too many
+  const attempts = await collide(async (tx, me, meet) => {
+    await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL SERIALIZABLE`;
+    const [row] = await tx.$queryRaw<{ taken: bigint }[]>`SELECT count(*) AS taken FROM visit`;
+    await meet();
+    if (row?.taken === 0n) await tx.$executeRaw`INSERT INTO visit VALUES (${me})`;
+  });
+  expect(attempts).toBe(3);
+  expect(await db.$queryRaw`SELECT count(*)::integer AS taken FROM visit`).toEqual([{ taken: 1 }]);
+});
+
+test('a failure that stays is passed on after five attempts, and nothing is kept', async () => {
+  let attempts = 0;
+  const failing = inTransaction(db, async (tx) => {
+    attempts++;
+    await tx.$executeRaw`UPDATE shelf SET pots = 9`;
+    await tx.$executeRaw`DO $$ BEGIN RAISE EXCEPTION 'again' USING ERRCODE = '40001'; END $$`;
+  });
+  await expect(failing).rejects.toSatisfy((error) => sqlState(error) === '40001');
+  expect(attempts).toBe(5);
+  expect(await pots()).toEqual([0, 0]);
+});
+
+test.each([
+  ['a refusal of the database', `INSERT INTO shelf VALUES (1, 1)`],
+  ['a fault of the program', `SELECT no_such_column FROM shelf`],
+])('%s is passed on at once, and nothing is kept', async (_, sql) => {
+  let attempts = 0;
+  const failing = inTransaction(db, async (tx) => {
+    attempts++;
+    await tx.$executeRaw`UPDATE shelf SET pots = 9`;
+    await tx.$executeRawUnsafe(sql);
+  });
+  await expect(failing).rejects.toThrow();
+  expect(attempts).toBe(1);
+  expect(await pots()).toEqual([0, 0]);
+});

@@ -36,7 +36,6 @@ const ReadyPiece = z
     use: Use,
   })
   .readonly();
-export type ReadyPiece = z.output<typeof ReadyPiece>;
 
 const Owed = z.strictObject({ description: Line, amountMinor: z.int().min(1) }).readonly();
 

@@ -100,8 +100,7 @@ function drawOwed(paper: Paper, content: CollectionContent): void {
     rows.push(...lines(content.firingFees), { cells: ['Firing fees', money(firingMinor)], sum: true });
   if (otherMinor > 0) rows.push(...lines(content.otherOwed), { cells: ['All else', money(otherMinor)], sum: true });
   if (firingMinor > 0 && otherMinor > 0) rows.push({ cells: ['To pay', money(totalMinor)], sum: true });
-  heading(paper, 'What you owe', 45);
-  drawTable(paper, [{ head: 'What for' }, figures('Amount')], rows);
+  drawTable(paper, [{ head: 'What for' }, figures('Amount')], rows, 'What you owe');
   if (content.howToPay === null) return;
   paper.y += 10;
   paper.room(paper.height(content.howToPay, STYLES.body));

@@ -32,9 +32,9 @@ export type StudioHead = z.output<typeof StudioHead>;
 export const Party = z.strictObject({ name: Line, addressLines: AddressLines.readonly() }).readonly();
 export type Party = z.output<typeof Party>;
 
-export const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three letters, such as EUR.');
+const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three letters, such as EUR.');
 
-export const Locale = z.string().refine(
+const Locale = z.string().refine(
   (locale) => {
     try {
       return unprintable(new Intl.NumberFormat(locale).format(1_234_567_890.5)).length === 0;
@@ -53,6 +53,6 @@ export const paperHead = {
   language: z.literal('en'),
 };
 
-export const PAYMENT_METHODS = ['cash', 'card', 'transfer'] as const;
+const PAYMENT_METHODS = ['cash', 'card', 'transfer'] as const;
 export const PaymentMethod = z.enum(PAYMENT_METHODS);
 export type PaymentMethod = z.output<typeof PaymentMethod>;

@@ -1,4 +1,4 @@
-import { answer, facts, heading, letterhead } from './head.js';
+import { answer, facts, letterhead } from './head.js';
 import { Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
 import { type Column, drawTable, figures, type Row } from './table.js';
@@ -76,7 +76,6 @@ const rate = (line: { vatPercent: string | null; taxLabel: string }, locale: str
 function drawVat(paper: Paper, content: ReceiptContent): void {
   const money = moneyIn(content);
   const sums = vatSums(content.lines);
-  heading(paper, 'VAT by rate', 45);
   const full = content.kind === 'vat-full';
   drawTable(
     paper,
@@ -84,13 +83,13 @@ function drawVat(paper: Paper, content: ReceiptContent): void {
     sums.map((s) => ({
       cells: [rate(s, content.locale), ...(full ? [money(s.netMinor), money(s.vatMinor)] : []), money(s.grossMinor)],
     })),
+    'VAT by rate',
   );
 }
 
 function drawSupplies(paper: Paper, content: ReceiptContent): void {
   if (content.supplies.length === 0) return;
   const money = moneyIn(content);
-  heading(paper, 'Paid so far', 45);
   drawTable(
     paper,
     [
@@ -109,6 +108,7 @@ function drawSupplies(paper: Paper, content: ReceiptContent): void {
         { text: money(s.stillToPayMinor), strong: true },
       ],
     })),
+    'Paid so far',
   );
   for (const s of content.supplies) {
     if (s.stillToPayMinor === 0 || s.payBy === null) continue;

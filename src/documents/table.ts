@@ -1,9 +1,10 @@
+import { heading } from './head.js';
 import type { Paper, Style } from './paper.js';
 import { STYLES } from './paper.js';
 
 /** A column is as wide as its widest line, but `atMost` so wide; those without `atMost` share what is left. */
 export type Column = { head: string; atMost?: number; align?: 'right' };
-export type Cell = string | { text: string; strong: true };
+type Cell = string | { text: string; strong: true };
 /** `sum` rows are set strong under a heavier line, and never stand alone on a page. */
 export type Row = { cells: readonly Cell[]; sum?: boolean };
 
@@ -22,12 +23,16 @@ type Placed = Column & { x: number; inner: number };
 /**
  * Draws a ruled table, tagged as one: its first column holds the heads of its rows. A row is never parted; where the table
  * goes on to another page its head is repeated there (for the eye only, a reader has it already).
+ *
+ * @param title stands above it as a heading, on the same page as its first row
  */
-export function drawTable(paper: Paper, columns: readonly Column[], rows: readonly Row[]): void {
+export function drawTable(paper: Paper, columns: readonly Column[], rows: readonly Row[], title?: string): void {
   const placed = place(paper, columns, rows);
   const heights = rows.map((row) => rowHeight(paper, placed, row));
   const headHeight = Math.max(...placed.map((c) => paper.height(c.head, STYLES.smallStrong, c.inner))) + PADDING;
-  paper.room(headHeight + together(rows, heights, 0));
+  const beginning = headHeight + together(rows, heights, 0);
+  if (title === undefined) paper.room(beginning);
+  else heading(paper, title, beginning);
   paper.within('Table', () => {
     paper.within('TR', () => {
       for (const column of placed)

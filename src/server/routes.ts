@@ -2,12 +2,14 @@ import type { FastifyPluginAsync } from 'fastify';
 import { accountsRoutes } from '../studio/accounts/routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
+import { firingsRoutes } from '../studio/firings/routes.js';
 import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
+import { wareRoutes } from '../studio/ware/routes.js';
 
 /** Every noun of the studio, in the order in which they build on each other. */
 const NOUNS = [
@@ -20,6 +22,8 @@ const NOUNS = [
   kilnsRoutes,
   coursesRoutes,
   bookingsRoutes,
+  wareRoutes,
+  firingsRoutes,
 ];
 
 export const studioRoutes: FastifyPluginAsync = async (app) => {

@@ -1,0 +1,52 @@
+import type { Transaction } from '../../database/transaction.js';
+import { dateInWords } from '../../documents/words.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { grossFromNet } from '../../trade/tax.js';
+import { charge } from '../accounts/service.js';
+import { studio, taxRate, treatment } from '../settings/service.js';
+import { groupBy } from '../ware/groups.js';
+import type { FiringBill } from './contract.js';
+import { firingCost } from './cost.js';
+import { lockFiring, refuseUnless } from './view.js';
+
+/**
+ * Charges each maker for the pieces whose firing they pay: their shares together are the net price, to which a registered studio
+ * adds its VAT. A piece that this firing broke costs its maker nothing, and a sum of nothing makes no charge. Due at once.
+ *
+ * @returns one bill per maker, none where nobody pays
+ */
+export async function billFiring(tx: Transaction, now: Date, id: string): Promise<FiringBill[]> {
+  const row = await lockFiring(tx, id);
+  const failed = 'A firing that failed is the studio’s cost.';
+  refuseUnless(
+    row,
+    ['settled'],
+    row.state === 'failed' ? failed : 'Settle it first: POST /api/firings/{id}/settlement.',
+  );
+  const cost = await firingCost(tx, id);
+  if (cost.charges.length > 0)
+    throw new Problem('wrong-state', `Firing ${row.number} was billed before. Its charges stand under its shares.`);
+
+  const home = await studio(tx);
+  const tax = treatment(home, await taxRate(tx, home.firingTaxRateId));
+  const today = localDay(now, home.timeZone);
+  const firedOn = dateInWords(localDay(row.startedAt ?? now, home.timeZone), home.locale);
+  const bills: FiringBill[] = [];
+  const paying = cost.shares.filter((share) => share.borneBy === 'maker');
+  for (const [personId, shares] of groupBy(paying, (share) => share.personId)) {
+    const netMinor = shares.reduce((sum, share) => sum + share.amountMinor, 0);
+    if (netMinor === 0) continue;
+    const grossMinor = grossFromNet(netMinor, tax);
+    const count = shares.length === 1 ? '1 piece' : `${shares.length} pieces`;
+    const chargeId = await charge(tx, now, {
+      ...{ personId, kind: 'firing', grossMinor, taxRateId: home.firingTaxRateId, inAdvance: false },
+      description: `Share of ${row.schedule.kind} firing ${row.number}, ${firedOn}: ${count}`,
+      instalments: [{ dueOn: today, amountMinor: grossMinor }],
+    });
+    await tx.firingCharge.create({ data: { chargeId, firingId: id, personId } });
+    const personName = shares[0]?.personName ?? '';
+    bills.push({ personId, personName, chargeId, pieces: shares.length, netMinor, grossMinor });
+  }
+  return bills;
+}

@@ -1,0 +1,189 @@
+import { z } from 'zod';
+import { PageQuery } from '../../http/paging.js';
+import { Id, Instant, Line, Minor } from '../../http/types.js';
+import { FORMS } from '../../trade/forms.js';
+import { FiringKind } from '../kilns/contract.js';
+import { Stage } from '../ware/contract.js';
+import { OUTCOMES } from './rules.js';
+
+/** A firing with its cooling is done within a week. */
+export const FIRING_HOURS_MAX = 7 * 24;
+const PIECES_MAX = 500;
+const FROM = Date.parse('2000-01-01T00:00:00Z');
+const TO = Date.parse('2100-01-01T00:00:00Z');
+const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must lie between 2000 and 2099');
+const LabourMinutes = z.int().min(0).max(10_000).meta({ description: 'Loading, watching and unloading.' });
+const byPiece = (list: readonly { pieceId: string }[]) =>
+  new Set(list.map(({ pieceId }) => pieceId)).size === list.length;
+const ONCE = 'must not name a piece twice';
+
+const range = {
+  plannedFrom: Moment,
+  plannedTo: Moment.meta({ description: 'When it should be cold enough to unload.' }),
+};
+type Range = { plannedFrom: string; plannedTo: string };
+const hours = ({ plannedFrom, plannedTo }: Range) => (Date.parse(plannedTo) - Date.parse(plannedFrom)) / 3_600_000;
+const lasts = (plan: Range) => hours(plan) > 0 && hours(plan) <= FIRING_HOURS_MAX;
+const LASTS = { path: ['plannedTo'], error: `must come after plannedFrom, by at most ${FIRING_HOURS_MAX} hours` };
+
+export const NewFiring = z
+  .strictObject({ kilnId: Id, scheduleId: Id, ...range, labourMinutes: LabourMinutes })
+  .refine(lasts, LASTS)
+  .meta({ id: 'NewFiring' });
+export type NewFiring = z.output<typeof NewFiring>;
+
+export const FiringPlan = z.strictObject(range).refine(lasts, LASTS).meta({ id: 'FiringPlan' });
+export type FiringPlan = z.output<typeof FiringPlan>;
+
+export const NewPlacement = z.strictObject({
+  pieceId: Id,
+  layer: z.int().min(1).max(30).meta({ description: 'Counted from below.' }),
+  studioPays: z
+    .boolean()
+    .default(false)
+    .meta({ description: 'The studio bears the share, of a refire that it owes, say.' }),
+  hotterBecause: Line(200).nullable().default(null).meta({ description: 'Why lustred ware goes hotter than lustre.' }),
+});
+export type NewPlacement = z.output<typeof NewPlacement>;
+export const Loading = z
+  .strictObject({ placements: z.array(NewPlacement).max(PIECES_MAX).refine(byPiece, ONCE) })
+  .meta({ id: 'FiringLoading', description: 'All that is in the kiln; it replaces what was loaded before.' });
+
+export const Start = z
+  .strictObject({ startedAt: Moment.optional().meta({ description: 'Now, where it is left out.' }) })
+  .meta({ id: 'FiringStart' });
+
+/** As many decimals as meters have, and as are kept. */
+const Kwh = z.string().regex(/^\d{1,9}(\.\d{1,3})?$/, 'must be what the meter shows, such as "10423.7"');
+export const NewReading = z
+  .strictObject({ at: Moment.optional().meta({ description: 'Now, where it is left out.' }), kwh: Kwh })
+  .meta({ id: 'NewReading' });
+export type NewReading = z.output<typeof NewReading>;
+export const Reading = z.object({ at: z.iso.datetime(), kwh: z.string() }).meta({ id: 'Reading' });
+export type Reading = z.output<typeof Reading>;
+
+const opened = {
+  endedAt: Moment.meta({ description: 'When the kiln was switched off.' }),
+  unloadedAt: Moment.optional().meta({ description: 'Now, where it is left out.' }),
+  boardId: Id.nullable().default(null).meta({ description: 'Where the ware goes; null, on no board.' }),
+};
+export const Unloading = z
+  .strictObject({
+    ...opened,
+    outcomes: z
+      .array(
+        z.strictObject({
+          pieceId: Id,
+          outcome: z.enum(OUTCOMES),
+          note: z.union([z.literal(''), Line(200)]).default(''),
+        }),
+      )
+      .max(PIECES_MAX)
+      .refine(byPiece, ONCE)
+      .meta({ description: 'One for each piece that was in the kiln.' }),
+  })
+  .meta({ id: 'FiringUnloading' });
+export type Unloading = z.output<typeof Unloading>;
+
+export const Failure = z
+  .strictObject({
+    ...opened,
+    because: Line(300),
+    brokenPieceIds: z
+      .array(Id)
+      .max(PIECES_MAX)
+      .default([])
+      .meta({ description: 'The others wait for another firing.' }),
+  })
+  .meta({ id: 'FiringFailure' });
+export type Failure = z.output<typeof Failure>;
+
+export const Settlement = z
+  .strictObject({ labourMinutes: LabourMinutes.optional().meta({ description: 'As planned, where it is left out.' }) })
+  .meta({ id: 'FiringSettlement' });
+export type Settlement = z.output<typeof Settlement>;
+
+const moment = z.iso.datetime();
+export const FIRING_STATES = ['planned', 'firing', 'unloaded', 'settled', 'failed'] as const;
+export const Firing = z
+  .object({
+    id: Id,
+    number: z.int(),
+    ...{ kilnId: Id, kilnName: z.string(), scheduleId: Id, scheduleName: z.string(), kind: FiringKind },
+    state: z.enum(FIRING_STATES),
+    ...{ plannedFrom: moment, plannedTo: moment },
+    ...{ startedAt: moment.nullable(), endedAt: moment.nullable(), unloadedAt: moment.nullable() },
+    failedBecause: z.string().nullable(),
+    labourMinutes: z.int(),
+    pieces: z.int(),
+    overruns: z
+      .object({ firingId: Id, number: z.int(), plannedFrom: moment, plannedTo: moment })
+      .nullable()
+      .meta({ description: 'The plan of the same kiln into which this firing runs, or is going to: move that one.' }),
+    caution: z.string().nullable(),
+  })
+  .meta({ id: 'Firing' });
+export type Firing = z.output<typeof Firing>;
+
+const InKiln = z.object({
+  ...{ pieceId: Id, code: z.string(), makerId: Id, makerName: z.string(), description: z.string() },
+  ...{ form: z.enum(FORMS), widthMm: z.int(), depthMm: z.int(), heightMm: z.int(), stage: Stage },
+  ...{ studioPays: z.boolean(), hotterBecause: z.string().nullable(), outcome: z.enum(OUTCOMES).nullable() },
+});
+export const FiringInDetail = Firing.extend({
+  layers: z.array(z.object({ layer: z.int(), pieces: z.array(InKiln) })).meta({ description: 'From below.' }),
+  readings: z.array(Reading),
+}).meta({ id: 'FiringInDetail' });
+export type FiringInDetail = z.output<typeof FiringInDetail>;
+
+const ShareLine = z.object({
+  ...{ pieceId: Id, code: z.string(), personId: Id, personName: z.string() },
+  weightMm3: z.int().meta({ description: 'Of the box around it with its gap: what it is shared by.' }),
+  amountMinor: Minor,
+  borneBy: z.enum(['course', 'maker', 'studio']),
+});
+export const FiringCost = z
+  .object({
+    ...{ firingId: Id, number: z.int(), currency: z.string() },
+    ...{ energyKwh: z.string(), tariffName: z.string(), labourMinutes: z.int() },
+    ...{ energyMinor: Minor, wearMinor: Minor, labourMinor: Minor },
+    costMinor: Minor.meta({ description: 'All three; the shares and studioMinor add up to it exactly.' }),
+    studioMinor: Minor.meta({ description: "The studio's own part: empty room, or all of a firing that failed." }),
+    shares: z.array(ShareLine),
+    charges: z.array(z.object({ personId: Id, personName: z.string(), chargeId: Id, grossMinor: Minor })),
+  })
+  .meta({ id: 'FiringCost' });
+export type FiringCost = z.output<typeof FiringCost>;
+
+export const FiringBill = z
+  .object({
+    personId: Id,
+    personName: z.string(),
+    chargeId: Id,
+    pieces: z.int(),
+    netMinor: Minor,
+    grossMinor: Minor,
+  })
+  .meta({ id: 'FiringBill' });
+export type FiringBill = z.output<typeof FiringBill>;
+
+export const FiringQuery = PageQuery.extend({ kilnId: Id.optional(), state: z.enum(FIRING_STATES).optional() });
+export type FiringQuery = z.output<typeof FiringQuery>;
+
+export const NewCollectionNotices = z
+  .strictObject({
+    personId: Id.optional().meta({ description: 'Only for this maker; for everybody, where it is left out.' }),
+  })
+  .meta({ id: 'NewCollectionNotices' });
+export type NewCollectionNotices = z.output<typeof NewCollectionNotices>;
+export const Announced = z
+  .object({
+    personId: Id,
+    personName: z.string(),
+    noticeId: Id,
+    documentId: Id,
+    pieceIds: z.array(Id),
+    owedMinor: Minor,
+  })
+  .meta({ id: 'Announced' });
+export type Announced = z.output<typeof Announced>;

@@ -1,0 +1,112 @@
+import type { Transaction } from '../../database/transaction.js';
+import { Problem } from '../../problems.js';
+import { outsideRange } from '../courses/ranges.js';
+import { schedule } from '../kilns/service.js';
+import { material } from '../materials/service.js';
+import type { Piece } from '../ware/contract.js';
+import { layersOf, lockPieces } from '../ware/service.js';
+import { someOf } from './checks.js';
+import type { FiringInDetail, NewPlacement } from './contract.js';
+import { stagesFor, takes } from './rules.js';
+import { firing, lockFiring, refuseUnless } from './view.js';
+
+type ToBeFired = { id: string; number: number; scheduleId: string };
+
+/** Puts ware into a planned firing, layer by layer. What was loaded before and is not named again is out. */
+export async function loadFiring(
+  tx: Transaction,
+  now: Date,
+  id: string,
+  placements: readonly NewPlacement[],
+): Promise<FiringInDetail> {
+  const row = await lockFiring(tx, id);
+  refuseUnless(row, ['planned'], 'Ware is loaded before a firing starts: plan another one for it.');
+  await judgeLoad(tx, row, placements);
+  await tx.placement.deleteMany({ where: { firingId: id } });
+  await tx.placement.createMany({ data: placements.map((placement) => ({ firingId: id, ...placement })) });
+  return firing(tx, now, id);
+}
+
+/** Locks the ware, and refuses a load of which some piece is elsewhere, not at a stage for this firing, or not made for its heat. */
+export async function judgeLoad(
+  tx: Transaction,
+  into: ToBeFired,
+  placements: readonly Pick<NewPlacement, 'pieceId' | 'hotterBecause'>[],
+): Promise<Piece[]> {
+  const ids = placements.map(({ pieceId }) => pieceId);
+  const ware = await lockPieces(tx, ids);
+  await refuseElsewhere(tx, into, ware);
+  const { kind } = await schedule(tx, into.scheduleId);
+  const wrong = ware.filter((piece) => !takes(kind, piece.stage));
+  if (wrong.length > 0) {
+    const named = someOf(wrong.map((piece) => `${piece.code} (${piece.stage})`));
+    throw new Problem('wrong-stage', `A ${kind} firing takes ware that is ${stagesFor(kind)}. Take out ${named}.`, {
+      pieceIds: wrong.map((piece) => piece.id),
+    });
+  }
+  if (kind !== 'lustre') await refuseLustred(tx, ware, placements);
+  await refuseHeat(tx, into, ware);
+  return ware;
+}
+
+async function refuseElsewhere(tx: Transaction, into: ToBeFired, ware: readonly Piece[]): Promise<void> {
+  const elsewhere = await tx.placement.findFirst({
+    where: {
+      pieceId: { in: ware.map(({ id }) => id) },
+      firing: { state: { in: ['planned', 'firing'] }, id: { not: into.id } },
+    },
+    select: { pieceId: true, firing: { select: { number: true } } },
+  });
+  if (!elsewhere) return;
+  const code = ware.find(({ id }) => id === elsewhere.pieceId)?.code;
+  throw new Problem(
+    'in-another-kiln',
+    `${code} stands in the load of firing ${elsewhere.firing.number}. Take it out there, or leave it out here.`,
+    { pieceId: elsewhere.pieceId },
+  );
+}
+
+async function refuseLustred(
+  tx: Transaction,
+  ware: readonly Piece[],
+  placements: readonly Pick<NewPlacement, 'pieceId' | 'hotterBecause'>[],
+): Promise<void> {
+  const unexplained = placements.filter((one) => one.hotterBecause === null).map((one) => one.pieceId);
+  const lustred = await tx.placement.findFirst({
+    where: { pieceId: { in: unexplained }, outcome: 'good', firing: { schedule: { kind: 'lustre' } } },
+  });
+  if (!lustred) return;
+  const code = ware.find(({ id }) => id === lustred.pieceId)?.code;
+  throw new Problem(
+    'outside-range',
+    `${code} bears lustre, which this firing would burn away. Take it out, or say in hotterBecause why it goes in.`,
+    { pieceId: lustred.pieceId },
+  );
+}
+
+/** Body and glazes of each piece against the top of the schedule. */
+async function refuseHeat(tx: Transaction, into: ToBeFired, ware: readonly Piece[]): Promise<void> {
+  const heat = await schedule(tx, into.scheduleId);
+  const layers = await layersOf(
+    tx,
+    ware.map(({ id }) => id),
+  );
+  const madeOf = (piece: Piece) => [
+    ...(piece.clayId === null ? [] : [piece.clayId]),
+    ...(layers.get(piece.id) ?? []).map((layer) => layer.materialId),
+  ];
+  const reasons = new Map<string, string | null>();
+  for (const id of new Set(ware.flatMap(madeOf))) reasons.set(id, outsideRange(await material(tx, id), heat));
+  for (const piece of ware)
+    for (const id of madeOf(piece)) {
+      const reason = reasons.get(id);
+      if (reason)
+        throw new Problem(
+          'outside-range',
+          `${piece.code} can't go in: ${reason} Take it out, or choose another schedule.`,
+          {
+            pieceId: piece.id,
+          },
+        );
+    }
+}

@@ -1,0 +1,45 @@
+import { Problem } from '../../problems.js';
+import { meterKwh } from '../../trade/energy.js';
+import { Decimal } from '../../trade/money.js';
+import { momentInWords } from '../courses/words.js';
+import type { Studio } from '../settings/contract.js';
+import type { Fired, MeterReading } from './energy.js';
+
+/** Who switches a kiln on reads its meter just before or just after. */
+const SLACK_MILLISECONDS = 30 * 60_000;
+/** Mains above its nominal voltage makes a kiln draw more than its plate says. */
+const ABOVE_PLATE = '1.15';
+
+/** Refuses readings that don't span the firing, or that its kiln can't have caused: a bill would rest on them. */
+export function judgeReadings(
+  firing: { number: number; ratedKw: string; home: Studio; fired: Fired },
+  readings: readonly MeterReading[],
+): void {
+  const { number, ratedKw, home, fired } = firing;
+  const [first, last] = [readings[0], readings.at(-1)];
+  const enter = 'Enter it: POST /api/firings/{id}/readings.';
+  if (!first || !last || readings.length < 2)
+    throw new Problem(
+      'reading-missing',
+      `Firing ${number} has ${readings.length === 0 ? 'no meter reading' : 'one meter reading'}. Enter what the meter showed before the start and after the end: POST /api/firings/{id}/readings.`,
+    );
+  if (first.at.getTime() > fired.startedAt.getTime() + SLACK_MILLISECONDS)
+    throw new Problem(
+      'reading-missing',
+      `The first meter reading is of ${momentInWords(first.at, home)}, and the firing started on ${momentInWords(fired.startedAt, home)}: what the meter showed by then is missing. ${enter}`,
+    );
+  if (last.at.getTime() < fired.endedAt.getTime() - SLACK_MILLISECONDS)
+    throw new Problem(
+      'reading-missing',
+      `The last meter reading is of ${momentInWords(last.at, home)}, and the firing ended on ${momentInWords(fired.endedAt, home)}: what the meter showed after that is missing. ${enter}`,
+    );
+
+  const kwh = meterKwh(readings);
+  const hours = new Decimal(last.at.getTime() - first.at.getTime()).div(3_600_000);
+  const most = hours.times(ratedKw).times(ABOVE_PLATE);
+  if (new Decimal(kwh).isZero() || most.lt(kwh))
+    throw new Problem(
+      'reading-impossible',
+      `By its readings firing ${number} drew ${kwh} kWh, where this kiln of ${ratedKw} kW can draw up to ${most.toFixed(1)}. Look at them again; a wrong one is corrected by sending it anew with its time.`,
+    );
+}

@@ -1,0 +1,81 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import * as contract from './contract.js';
+import * as service from './service.js';
+
+const params = z.object({ firingId: Id });
+
+/** What a firing cost, who pays for it, and the notices that say what is owed: the owner's. */
+export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/firings/:firingId/settlement',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags: ['firings'],
+        summary: 'Reckon what a firing cost by its meter, and who bears which part',
+        params,
+        body: contract.Settlement,
+        response: {
+          200: contract.FiringCost,
+          ...refuses('not-found', 'reading-missing', 'tariff-missing', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, (tx) => service.settleFiring(tx, request.params.firingId, request.body)),
+  );
+  app.get(
+    '/firings/:firingId/shares',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags: ['firings'],
+        summary: 'What a settled firing cost, and who bears which part',
+        params,
+        response: { 200: contract.FiringCost, ...refuses('not-found', 'wrong-state', 'invalid-request') },
+      },
+    },
+    (request) => service.firingCost(app.db, request.params.firingId),
+  );
+  app.post(
+    '/firings/:firingId/billing',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags: ['firings'],
+        summary: 'Charge each maker who pays for firing: their shares, with VAT where the studio is registered',
+        description: 'A piece that broke in this firing is not charged: the studio bears its share.',
+        params,
+        response: {
+          200: z.object({ items: z.array(contract.FiringBill) }),
+          ...refuses('not-found', 'wrong-state', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, async (tx, now) => ({
+        items: await service.billFiring(tx, now, request.params.firingId),
+      })),
+  );
+  app.post(
+    '/collection-notices',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags: ['notices'],
+        summary: 'Tell makers which of their pieces are ready, until when to collect, and what they owe',
+        body: contract.NewCollectionNotices,
+        response: {
+          200: z.object({ items: z.array(contract.Announced) }),
+          ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, async (tx, now) => ({ items: await service.announceReady(tx, now, request.body) })),
+  );
+};

@@ -1,0 +1,40 @@
+import { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+
+/** Any number but the ones other nouns use, the same in every process. */
+const NUMBER_LOCK = 7_201_002;
+
+/** The number of the last firing; nobody else makes one until this transaction ends, or two would bear the same. */
+export async function lockNumber(tx: Transaction): Promise<number> {
+  await tx.$queryRaw`SELECT pg_advisory_xact_lock(${NUMBER_LOCK}::bigint)::text`;
+  const { _max } = await tx.firing.aggregate({ _max: { number: true } });
+  return _max.number ?? 0;
+}
+
+/** Locks a kiln's row before its calendar is judged: two plans made at once would each find it free. */
+export async function lockKiln(tx: Transaction, kilnId: string): Promise<void> {
+  await tx.$queryRaw`SELECT id FROM kiln WHERE id = ${kilnId}::uuid FOR UPDATE`;
+}
+
+/** Locks a firing's row, so that its state holds until this transaction ends. Take it before the rows of its pieces. */
+export async function lockFiringRow(tx: Transaction, id: string): Promise<void> {
+  await tx.$queryRaw`SELECT id FROM firing WHERE id = ${id}::uuid FOR UPDATE`;
+}
+
+/**
+ * Locks ware that is ready, of one maker or of all, in id order, so that two who announce at once come one after the other;
+ * then leaves out what its maker was told of since it last became ready (ids are UUID v7: they run in the order of recording).
+ */
+export async function lockUnannounced(tx: Transaction, makerId: string | undefined): Promise<string[]> {
+  const of = makerId ? Prisma.sql`maker_id = ${makerId}::uuid` : Prisma.sql`true`;
+  await tx.$queryRaw`SELECT id FROM piece WHERE stage = 'ready' AND ${of} ORDER BY id FOR UPDATE`;
+  // a statement of its own: the one above saw the tables as they were before it waited
+  const rows = await tx.$queryRaw<{ id: string }[]>`
+    SELECT p.id::text FROM piece p
+     WHERE p.stage = 'ready' AND ${of} AND NOT EXISTS (
+       SELECT 1 FROM announced_piece a
+        WHERE a.piece_id = p.id AND NOT EXISTS (
+          SELECT 1 FROM piece_event e WHERE e.piece_id = p.id AND e.stage <> 'ready' AND e.id > a.notice_id))
+     ORDER BY p.id`;
+  return rows.map(({ id }) => id);
+}

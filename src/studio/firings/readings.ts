@@ -1,0 +1,42 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
+import { Problem } from '../../problems.js';
+import { momentInWords } from '../courses/words.js';
+import { studio } from '../settings/service.js';
+import { refuseFuture } from './checks.js';
+import type { NewReading, Reading } from './contract.js';
+import { lockFiring } from './view.js';
+
+/**
+ * Enters what the kiln's meter showed. A reading of the same moment is corrected by it; once a firing is settled its readings stand.
+ */
+export async function addReading(tx: Transaction, now: Date, firingId: string, wanted: NewReading): Promise<Reading> {
+  const row = await lockFiring(tx, firingId);
+  if (row.energyKwh !== null)
+    throw new Problem(
+      'wrong-state',
+      `Firing ${row.number} is settled: its cost was reckoned from its readings, and they stand.`,
+    );
+  const at = wanted.at === undefined ? now : new Date(wanted.at);
+  refuseFuture(at, now, '#/at');
+  const before = await tx.reading.findFirst({ where: { firingId, at: { lt: at } }, orderBy: { at: 'desc' } });
+  const after = await tx.reading.findFirst({ where: { firingId, at: { gt: at } }, orderBy: { at: 'asc' } });
+  if (before?.kwh.gt(wanted.kwh)) await refuseFalling(tx, fromDecimal(before.kwh), before.at, wanted.kwh, at);
+  if (after?.kwh.lt(wanted.kwh)) await refuseFalling(tx, wanted.kwh, at, fromDecimal(after.kwh), after.at);
+  const reading = await tx.reading.upsert({
+    where: { firingId_at: { firingId, at } },
+    create: { firingId, at, kwh: wanted.kwh },
+    update: { kwh: wanted.kwh },
+  });
+  return { at: reading.at.toISOString(), kwh: fromDecimal(reading.kwh) };
+}
+
+async function refuseFalling(tx: Transaction, from: string, fromAt: Date, to: string, toAt: Date): Promise<never> {
+  const home = await studio(tx);
+  throw new Problem(
+    'reading-impossible',
+    `The meter would fall from ${from} kWh (${momentInWords(fromAt, home)}) to ${to} kWh (${momentInWords(toAt, home)}). ` +
+      'Look at both figures again; a wrong one is corrected by sending it anew with its time. ' +
+      'Where the meter was changed or began again at zero, add its last old figure to each new one.',
+  );
+}

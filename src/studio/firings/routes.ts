@@ -1,0 +1,159 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import * as contract from './contract.js';
+import { moneyRoutes } from './money-routes.js';
+import * as service from './service.js';
+
+const tags = ['firings'];
+const params = z.object({ firingId: Id });
+const { FiringInDetail } = contract;
+/** not-found 404; kiln-busy, wrong-state, wrong-stage, outside-range and in-another-kiln 409; a body that is not valid 422 */
+const refused = refuses('not-found', 'wrong-state', 'invalid-request', 'key-required');
+
+export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/firings',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: 'Plan a firing',
+        body: contract.NewFiring,
+        response: { 201: FiringInDetail, ...refused },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => service.planFiring(tx, now, request.body)),
+  );
+  app.get(
+    '/firings',
+    {
+      config: { right: 'firings:read' },
+      schema: {
+        tags,
+        summary: 'Firings, by kiln or state',
+        querystring: contract.FiringQuery,
+        response: { 200: pageOf(contract.Firing), ...refuses('invalid-request') },
+      },
+    },
+    (request) => service.firings(app.db, app.now(), request.query),
+  );
+  app.get(
+    '/firings/:firingId',
+    {
+      config: { right: 'firings:read' },
+      schema: {
+        tags,
+        summary: 'A firing: what stands in the kiln, layer by layer, and its meter readings',
+        params,
+        response: { 200: FiringInDetail, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => service.firing(app.db, app.now(), request.params.firingId),
+  );
+  app.post(
+    '/firings/:firingId/plan',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: 'Move a planned firing to another time',
+        params,
+        body: contract.FiringPlan,
+        response: { 200: FiringInDetail, ...refused },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, (tx, now) => service.moveFiring(tx, now, request.params.firingId, request.body)),
+  );
+  app.post(
+    '/firings/:firingId/loading',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: 'Say what stands in the kiln, layer by layer',
+        params,
+        body: contract.Loading,
+        response: { 200: FiringInDetail, ...refused },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, (tx, now) =>
+        service.loadFiring(tx, now, request.params.firingId, request.body.placements),
+      ),
+  );
+  app.post(
+    '/firings/:firingId/start',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: 'Start a firing; air the kiln room, and keep somebody near',
+        description: "Whether a firing may be left alone is for its kiln's maker, local rules and your insurer to say.",
+        params,
+        body: contract.Start,
+        response: { 200: FiringInDetail, ...refused },
+      },
+    },
+    (request, reply) => {
+      const { startedAt } = request.body;
+      return write(request, reply, 200, (tx, now) =>
+        service.startFiring(tx, now, request.params.firingId, startedAt === undefined ? now : new Date(startedAt)),
+      );
+    },
+  );
+  app.post(
+    '/firings/:firingId/readings',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: "Enter what the kiln's meter shows",
+        description: 'A reading of the same moment is corrected by it, until the firing is settled.',
+        params,
+        body: contract.NewReading,
+        response: { 201: contract.Reading, ...refused },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => service.addReading(tx, now, request.params.firingId, request.body)),
+  );
+  app.post(
+    '/firings/:firingId/unloading',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: 'Unload a firing, once the kiln is cold: how each piece came out',
+        description:
+          "Open a kiln only when it has cooled as its maker's instructions ask (common practice: below 100 °C inside). Hot ware cracks and burns; glaze and stilts cut.",
+        params,
+        body: contract.Unloading,
+        response: { 200: FiringInDetail, ...refused },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, (tx, now) => service.unloadFiring(tx, now, request.params.firingId, request.body)),
+  );
+  app.post(
+    '/firings/:firingId/failure',
+    {
+      config: { right: 'firings:write' },
+      schema: {
+        tags,
+        summary: 'Record that a firing failed: the studio bears its cost, and its ware waits for another',
+        description: 'Have elements, wiring and controllers looked at by a licensed electrician before the next one.',
+        params,
+        body: contract.Failure,
+        response: { 200: FiringInDetail, ...refused },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, (tx, now) => service.failFiring(tx, now, request.params.firingId, request.body)),
+  );
+  await app.register(moneyRoutes);
+};

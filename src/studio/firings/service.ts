@@ -1,0 +1,11 @@
+// What later nouns, the demo and the commands may do with firings.
+export { announceReady } from './announcement.js';
+export { billFiring } from './billing.js';
+export { firingCost } from './cost.js';
+export { loadFiring } from './loading.js';
+export { moveFiring, planFiring } from './plan.js';
+export { addReading } from './readings.js';
+export { settleFiring } from './settlement.js';
+export { startFiring } from './start.js';
+export { failFiring, unloadFiring } from './unloading.js';
+export { firing, firings } from './view.js';

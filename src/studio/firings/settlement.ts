@@ -1,0 +1,84 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { localDay } from '../../trade/calendar.js';
+import { splitFiring } from '../../trade/firing-split.js';
+import { boxVolumeMm3 } from '../../trade/forms.js';
+import { Decimal, roundHalfUp } from '../../trade/money.js';
+import { tariffCostMinor } from '../../trade/tariff.js';
+import { chamberMm3, kiln, tariffOn, wearMinor } from '../kilns/service.js';
+import { studio } from '../settings/service.js';
+import type { Piece } from '../ware/contract.js';
+import { pieces } from '../ware/service.js';
+import type { FiringCost, Settlement } from './contract.js';
+import { firingCost } from './cost.js';
+import { energyDrawn } from './energy.js';
+import { judgeReadings } from './meter.js';
+import { lockFiring, refuseUnless } from './view.js';
+
+/** Room that a piece keeps from its neighbours, so that glazes don't meet (common practice: about a finger's width of 6 to 10 mm). */
+const GAP_MM = 6;
+
+/**
+ * Reckons what a firing cost (energy by its meter under the tariff of the day on which it started, wear, labour at the studio's wage)
+ * and who bears which part of it, by the room each piece took. A firing that failed is all the studio's, and stays failed.
+ *
+ * @throws Problem reading-missing, reading-impossible or tariff-missing where the energy can't be known
+ */
+export async function settleFiring(tx: Transaction, id: string, wanted: Settlement): Promise<FiringCost> {
+  const row = await lockFiring(tx, id);
+  const open = row.energyKwh === null ? (['unloaded', 'failed'] as const) : [];
+  refuseUnless(row, open, 'A firing is settled once, after its unloading is recorded.');
+  const home = await studio(tx);
+  const oven = await kiln(tx, row.kilnId);
+  const fired = { startedAt: row.startedAt ?? row.plannedFrom, endedAt: row.endedAt ?? row.plannedTo };
+  const readings = (await tx.reading.findMany({ where: { firingId: id }, orderBy: { at: 'asc' } })).map((reading) => ({
+    ...{ at: reading.at, kwh: fromDecimal(reading.kwh) },
+  }));
+  judgeReadings({ number: row.number, ratedKw: oven.ratedKw, home, fired }, readings);
+
+  const tariff = await tariffOn(tx, localDay(fired.startedAt, home.timeZone));
+  const { kwh, slots } = energyDrawn(readings, fired, home.timeZone);
+  const labourMinutes = wanted.labourMinutes ?? row.labourMinutes;
+  const cost = {
+    energyMinor: tariffCostMinor(slots, tariff.bands).amountMinor,
+    wearMinor: wearMinor(oven, row.schedule.kind),
+    labourMinor: roundHalfUp(new Decimal(labourMinutes).times(home.wagePerHourMinor).div(60)),
+  };
+  const placements = await tx.placement.findMany({ where: { firingId: id }, orderBy: { pieceId: 'asc' } });
+  const ware =
+    row.state === 'failed'
+      ? []
+      : await pieces(
+          tx,
+          placements.map(({ pieceId }) => pieceId),
+        );
+  const costMinor = cost.energyMinor + cost.wearMinor + cost.labourMinor;
+  const shares = sharesOf({ costMinor, chamberMm3: chamberMm3(oven), emptySpace: home.emptySpace, ware });
+  await tx.share.createMany({ data: shares.map((share) => ({ id: newId(), firingId: id, ...share })) });
+  const state = row.state === 'failed' ? 'failed' : 'settled';
+  await tx.firing.update({
+    where: { id },
+    data: { state, tariffId: tariff.id, energyKwh: kwh, labourMinutes, ...cost },
+  });
+  return firingCost(tx, id);
+}
+
+type ShareRow = { pieceId: string | null; personId: string | null; weightMm3: number; amountMinor: number };
+
+/** A row for each piece and one for the studio; they add up to the cost. */
+export function sharesOf(firing: {
+  costMinor: number;
+  chamberMm3: number;
+  emptySpace: 'studio' | 'spread';
+  ware: readonly Pick<Piece, 'id' | 'makerId' | 'widthMm' | 'depthMm' | 'heightMm'>[];
+}): ShareRow[] {
+  const { ware, ...rest } = firing;
+  const volumes = ware.map((piece) => ({ id: piece.id, volumeMm3: boxVolumeMm3(piece, GAP_MM) }));
+  const split = splitFiring({ ...rest, pieces: volumes });
+  const makers = new Map(ware.map(({ id, makerId }) => [id, makerId]));
+  const shares = split.shares.map(({ id, weightMm3, amountMinor }) => ({
+    ...{ pieceId: id, personId: makers.get(id) ?? null, weightMm3, amountMinor },
+  }));
+  return [...shares, { pieceId: null, personId: null, weightMm3: split.emptyMm3, amountMinor: split.studioMinor }];
+}

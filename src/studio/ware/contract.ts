@@ -1,0 +1,125 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { PageQuery } from '../../http/paging.js';
+import { Id, Line } from '../../http/types.js';
+import { FORMS, SIZES } from '../../trade/forms.js';
+import { STAGES } from './stages.js';
+
+/** One person's ware at one intake. */
+export const PIECES_MAX = 100;
+/** What a long board or a whole kiln holds. */
+const NOTED_MAX = 500;
+
+export const Stage = z.enum(STAGES);
+const Millimetres = z.int().min(1).max(2000);
+const Size = z.strictObject({ widthMm: Millimetres, depthMm: Millimetres, heightMm: Millimetres });
+export const PaidBy = z.enum(['course', 'maker']).meta({ description: 'Who pays for firing it.' });
+/** Something may be noted, or nothing. */
+const Note = z.union([z.literal(''), Line(300)]).default('');
+
+/** A description is printed on notices, and no piece is called safe for food without a laboratory's test. */
+const Description = PrintedLine(80).refine(
+  (text) => !/food[\s-]*safe/i.test(text),
+  'must say what the piece is; whether it may hold food is for a laboratory to test',
+);
+
+const NewWare = z.strictObject({
+  form: z.enum(FORMS),
+  size: z
+    .union([z.enum(SIZES), Size])
+    .meta({ description: 'Fired size; a word stands for a likely one of that form.' }),
+  description: Description,
+  clayId: Id.nullable(),
+  count: z.int().min(1).max(PIECES_MAX).default(1).meta({ description: 'How many of this kind.' }),
+});
+
+export const NewPieces = z
+  .strictObject({
+    makerId: Id,
+    courseId: Id.nullable().meta({ description: 'Where it was made; null for home-made ware.' }),
+    firingPaidBy: PaidBy,
+    boardId: Id.nullable(),
+    stage: z
+      .enum(['greenware', 'dry', 'bisque', 'glazed'])
+      .default('greenware')
+      .meta({ description: 'Ware from elsewhere may come bisqued or glazed.' }),
+    ware: z.array(NewWare).min(1).max(PIECES_MAX),
+  })
+  .refine(({ firingPaidBy, courseId }) => firingPaidBy === 'maker' || courseId !== null, {
+    path: ['courseId'],
+    error: 'must name the course that pays for the firing',
+  })
+  .refine(({ ware }) => ware.reduce((sum, { count }) => sum + count, 0) <= PIECES_MAX, {
+    path: ['ware'],
+    error: `must hold at most ${PIECES_MAX} pieces; take in the rest by another request`,
+  })
+  .meta({ id: 'NewPieces' });
+export type NewPieces = z.output<typeof NewPieces>;
+
+export const Piece = z
+  .object({
+    id: Id,
+    code: z.string(),
+    makerId: Id,
+    makerName: z.string(),
+    courseId: Id.nullable(),
+    firingPaidBy: PaidBy,
+    description: z.string(),
+    form: z.enum(FORMS),
+    ...Size.shape,
+    measured: z.boolean().meta({ description: 'False where the size is a likely one, from the form and a word.' }),
+    clayId: Id.nullable(),
+    boardId: Id.nullable(),
+    stage: Stage,
+    createdAt: z.iso.datetime(),
+  })
+  .meta({ id: 'Piece' });
+export type Piece = z.output<typeof Piece>;
+
+const Layer = z.strictObject({ materialId: Id, coats: z.int().min(1).max(20), foodSurface: z.boolean() });
+export type Layer = z.output<typeof Layer>;
+export const NewLayers = z
+  .strictObject({ layers: z.array(Layer).min(1).max(20), note: Note })
+  .meta({ id: 'NewGlazes' });
+export type NewLayers = z.output<typeof NewLayers>;
+
+const PieceEvent = z.object({ at: z.iso.datetime(), stage: Stage, boardName: z.string().nullable(), note: z.string() });
+export const PieceStory = z
+  .object({
+    ...Piece.shape,
+    glazes: z.array(z.object({ ...Layer.shape, name: z.string() })).meta({ description: 'In the order applied.' }),
+    events: z.array(PieceEvent).meta({ description: 'All that happened to it, oldest first.' }),
+  })
+  .meta({ id: 'PieceStory' });
+export type PieceStory = z.output<typeof PieceStory>;
+
+export const PieceQuery = PageQuery.extend({
+  makerId: Id.optional(),
+  stage: Stage.optional(),
+  boardId: Id.optional(),
+});
+export type PieceQuery = z.output<typeof PieceQuery>;
+
+export const NewBoard = z
+  .strictObject({ name: PrintedLine(80), kind: z.enum(['wareBoard', 'dampCupboard', 'shelf', 'collection']) })
+  .meta({ id: 'NewBoard' });
+export type NewBoard = z.output<typeof NewBoard>;
+export const Board = z
+  .object({ id: Id, ...NewBoard.shape, pieces: z.int().meta({ description: 'How many stand on it.' }) })
+  .meta({ id: 'Board' });
+export type Board = z.output<typeof Board>;
+
+export const BoardStage = z.strictObject({ stage: Stage, note: Note }).meta({ id: 'BoardStage' });
+export const PieceStage = z
+  .strictObject({
+    pieceIds: z
+      .array(Id)
+      .min(1)
+      .max(NOTED_MAX)
+      .refine((ids) => new Set(ids).size === ids.length, 'must not name a piece twice'),
+    stage: Stage,
+    note: Note,
+    boardId: Id.nullable().optional().meta({ description: 'Where they go: left out, they stay; null, on no board.' }),
+  })
+  .meta({ id: 'PieceStage' });
+export const Pieces = z.object({ items: z.array(Piece) });

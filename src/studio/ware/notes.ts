@@ -1,0 +1,125 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { material } from '../materials/service.js';
+import { board } from './boards.js';
+import type { NewLayers, Piece, PieceStory } from './contract.js';
+import { groupBy } from './groups.js';
+import { lockPieces, pieceStory, pieces } from './pieces.js';
+import { inTheFire, lockBoard } from './queries.js';
+import { isGone, mayBecome, type Stage, whyNot } from './stages.js';
+
+/** As many names as a sentence bears. */
+const NAMED_MAX = 5;
+
+export type Noted = { pieceId: string; stage: Stage; boardId: string | null; note: string };
+
+/**
+ * Notes by hand what became of pieces: of all of them or, where one is not at a stage for it, of none.
+ *
+ * @param how boardId is where they go; left out, each stays where it is
+ */
+export async function recordStage(
+  tx: Transaction,
+  now: Date,
+  pieceIds: readonly string[],
+  stage: Stage,
+  how: { boardId?: string | null | undefined; note: string },
+): Promise<Piece[]> {
+  if (how.boardId) await board(tx, how.boardId);
+  const found = await lockPieces(tx, pieceIds);
+  await refuseInTheFire(tx, found);
+  const refused = found.filter((piece) => !mayBecome(piece.stage, stage));
+  if (refused.length > 0) {
+    const reasons = refused.slice(0, NAMED_MAX).map((piece) => `${piece.code} ${whyNot(piece.stage, stage)}`);
+    const more = refused.length > NAMED_MAX ? `, and ${refused.length - NAMED_MAX} more` : '';
+    throw new Problem('wrong-stage', `${reasons.join('; ')}${more}. Take them out and send the rest again.`, {
+      pieceIds: refused.map(({ id }) => id),
+    });
+  }
+  const noted = found.map(({ id, boardId }) => ({
+    ...{ pieceId: id, stage, boardId: how.boardId === undefined ? boardId : how.boardId, note: how.note },
+  }));
+  await noteEach(tx, now, noted);
+  return pieces(tx, pieceIds);
+}
+
+/** What is noted on a board is noted on each piece on it. */
+export async function noteOnBoard(
+  tx: Transaction,
+  now: Date,
+  boardId: string,
+  { stage, note }: { stage: Stage; note: string },
+): Promise<Piece[]> {
+  const { name } = await board(tx, boardId);
+  const pieceIds = await lockBoard(tx, boardId);
+  if (pieceIds.length === 0)
+    throw new Problem('wrong-stage', `Nothing stands on ${name}, so nothing can be noted of it. Put ware there first.`);
+  return recordStage(tx, now, pieceIds, stage, { note });
+}
+
+/** Records layers of glaze or slip on top of what a piece bears. Glaze on bisque makes glazed ware of it. */
+export async function addLayers(
+  tx: Transaction,
+  now: Date,
+  pieceId: string,
+  { layers, note }: NewLayers,
+): Promise<PieceStory> {
+  const [piece] = await lockPieces(tx, [pieceId]);
+  if (!piece) throw new Error('lockPieces answers for each piece it was asked for.');
+  await refuseInTheFire(tx, [piece]);
+  if (isGone(piece.stage))
+    throw new Problem('wrong-stage', `${piece.code} is ${piece.stage}: nothing is glazed there any more.`);
+  const applied = [];
+  for (const layer of layers) applied.push({ layer, material: await material(tx, layer.materialId) });
+  const wrong = applied.find((one) => one.material.kind !== 'glaze' && one.material.kind !== 'slip');
+  if (wrong)
+    throw new Problem(
+      'invalid-request',
+      `${wrong.material.name} is ${wrong.material.kind}, no glaze or slip. Choose another.`,
+    );
+  const glazed = applied.some((one) => one.material.kind === 'glaze');
+  if (glazed && (piece.stage === 'greenware' || piece.stage === 'dry'))
+    throw new Problem(
+      'wrong-stage',
+      `${piece.code} is ${piece.stage}: glaze goes on bisque. Only slip can go on it now.`,
+    );
+
+  const last = await tx.pieceGlaze.count({ where: { pieceId } });
+  await tx.pieceGlaze.createMany({ data: layers.map((layer, i) => ({ pieceId, ordinal: last + 1 + i, ...layer })) });
+  const coats = applied.map(
+    ({ layer, material: { name } }) => `${name}, ${layer.coats} ${layer.coats === 1 ? 'coat' : 'coats'}`,
+  );
+  const stage = glazed && piece.stage === 'bisque' ? 'glazed' : piece.stage;
+  await noteEach(tx, now, [
+    { pieceId, stage, boardId: piece.boardId, note: [...coats, ...(note ? [note] : [])].join('; ') },
+  ]);
+  return pieceStory(tx, pieceId);
+}
+
+/**
+ * Writes what became of each of several pieces, event and piece alike, and judges nothing: the caller holds their locks and knows
+ * that it may (a firing, say, makes stages that no hand can).
+ */
+export async function noteEach(tx: Transaction, at: Date, noted: readonly Noted[]): Promise<void> {
+  const settled = noted.map((one) => (isGone(one.stage) ? { ...one, boardId: null } : one));
+  await tx.pieceEvent.createMany({ data: settled.map((one) => ({ id: newId(), at, ...one })) });
+  // those that end alike are written by one statement
+  for (const same of groupBy(settled, ({ stage, boardId }) => `${stage} ${boardId}`).values()) {
+    const { stage, boardId } = same[0] as Noted;
+    await tx.piece.updateMany({ where: { id: { in: same.map((one) => one.pieceId) } }, data: { stage, boardId } });
+  }
+}
+
+async function refuseInTheFire(tx: Transaction, found: readonly Piece[]): Promise<void> {
+  const firings = await inTheFire(
+    tx,
+    found.map(({ id }) => id),
+  );
+  const hot = found.find(({ id }) => firings.has(id));
+  if (hot)
+    throw new Problem(
+      'in-another-kiln',
+      `${hot.code} is in firing ${firings.get(hot.id)}. Note what becomes of it when that is unloaded.`,
+    );
+}

@@ -1,0 +1,86 @@
+import type { Piece as Row } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import type { Form } from '../../trade/forms.js';
+import { isCode, normaliseCode } from '../../trade/ware-code.js';
+import type { Layer, Piece, PieceQuery, PieceStory } from './contract.js';
+import { groupBy } from './groups.js';
+import { lockPieceRows } from './queries.js';
+
+const MAKER = { maker: { select: { name: true } } } as const;
+
+/** PostgreSQL's and Prisma's names hold no hyphen. */
+export const formToRow = (form: Form): Row['form'] => (form === 'pinch-pot' ? 'pinchPot' : form);
+const formOf = (form: Row['form']): Form => (form === 'pinchPot' ? 'pinch-pot' : form);
+
+function show({ maker, serial: _, createdAt, form, ...piece }: Row & { maker: { name: string } }): Piece {
+  return { ...piece, form: formOf(form), makerName: maker.name, createdAt: createdAt.toISOString() };
+}
+
+/** Pieces in the order of their ids given. Refused where one does not exist. */
+export async function pieces(tx: Transaction, ids: readonly string[]): Promise<Piece[]> {
+  const rows = await tx.piece.findMany({ where: { id: { in: [...ids] } }, include: MAKER });
+  const byId = new Map(rows.map((row) => [row.id, row]));
+  return ids.map((id) => {
+    const row = byId.get(id);
+    if (!row) throw new Problem('not-found', `No piece has the id ${id}. Look it up by its code.`);
+    return show(row);
+  });
+}
+
+/** Pieces with their rows locked until this transaction ends: who judges or changes their stage does this first. */
+export async function lockPieces(tx: Transaction, ids: readonly string[]): Promise<Piece[]> {
+  await lockPieceRows(tx, ids);
+  return pieces(tx, ids);
+}
+
+export async function listPieces(tx: Transaction, query: PieceQuery) {
+  const { makerId, stage, boardId } = query;
+  const where = { ...(makerId && { makerId }), ...(stage && { stage }), ...(boardId && { boardId }) };
+  return page(await tx.piece.findMany({ where, include: MAKER, ...pageArgs(query) }), query, show);
+}
+
+/** A piece with its glazes and all that happened to it. */
+export async function pieceStory(tx: Transaction, id: string): Promise<PieceStory> {
+  return story(tx, { id }, 'No piece has this id. Look it up by its code, or under /api/pieces.');
+}
+
+/** The piece that bears a code, however that was typed. A mistyped code is told from one that nobody made. */
+export async function pieceByCode(tx: Transaction, typed: string): Promise<PieceStory> {
+  const code = normaliseCode(typed);
+  if (!isCode(code))
+    throw new Problem(
+      'invalid-request',
+      `"${typed}" can't be a code: its last sign, the check, doesn't fit the others. Read the foot again, in good light.`,
+    );
+  return story(tx, { code }, `No piece bears the code ${code}. Take it in first: POST /api/pieces.`);
+}
+
+async function story(tx: Transaction, where: { id: string } | { code: string }, missing: string): Promise<PieceStory> {
+  const row = await tx.piece.findUnique({
+    where,
+    include: {
+      ...MAKER,
+      pieceGlazes: { orderBy: { ordinal: 'asc' }, include: { material: { select: { name: true } } } },
+      pieceEvents: { orderBy: { id: 'asc' }, include: { board: { select: { name: true } } } },
+    },
+  });
+  if (!row) throw new Problem('not-found', missing);
+  const { pieceGlazes, pieceEvents, ...piece } = row;
+  return {
+    ...show(piece),
+    glazes: pieceGlazes.map(({ materialId, coats, foodSurface, material: { name } }) => ({
+      ...{ materialId, coats, foodSurface, name },
+    })),
+    events: pieceEvents.map(({ at, stage, board, note }) => ({
+      ...{ at: at.toISOString(), stage, boardName: board?.name ?? null, note },
+    })),
+  };
+}
+
+/** What pieces bear, layer by layer from below. A piece without layers is left out. */
+export async function layersOf(tx: Transaction, ids: readonly string[]): Promise<Map<string, Layer[]>> {
+  const rows = await tx.pieceGlaze.findMany({ where: { pieceId: { in: [...ids] } }, orderBy: { ordinal: 'asc' } });
+  return groupBy(rows, ({ pieceId }) => pieceId);
+}

@@ -1,0 +1,141 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { addBoard, boards } from './boards.js';
+import * as contract from './contract.js';
+import { addPieces } from './intake.js';
+import { addLayers, noteOnBoard, recordStage } from './notes.js';
+import { listPieces, pieceByCode, pieceStory } from './pieces.js';
+
+const tags = ['ware'];
+const params = z.object({ id: Id });
+const notes = refuses('not-found', 'wrong-stage', 'invalid-request', 'key-required');
+
+export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/pieces',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags,
+        summary: 'Take in ware of one maker; each piece gets its code',
+        body: contract.NewPieces,
+        response: { 201: contract.Pieces, ...refuses('not-found', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, async (tx, now) => ({ items: await addPieces(tx, now, request.body) })),
+  );
+  app.get(
+    '/pieces',
+    {
+      config: { right: 'ware:read' },
+      schema: {
+        tags,
+        summary: 'Pieces, by maker, stage or board',
+        querystring: contract.PieceQuery,
+        response: { 200: pageOf(contract.Piece), ...refuses('invalid-request') },
+      },
+    },
+    (request) => listPieces(app.db, request.query),
+  );
+  app.get(
+    '/pieces/:id',
+    {
+      config: { right: 'ware:read' },
+      schema: {
+        tags,
+        summary: 'A piece: whose it is, its glazes, and all that happened to it',
+        params,
+        response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => pieceStory(app.db, request.params.id),
+  );
+  app.get(
+    '/pieces/by-code/:code',
+    {
+      config: { right: 'ware:read' },
+      schema: {
+        tags,
+        summary: 'The piece that bears a code, however that is typed',
+        params: z.object({ code: z.string().min(1).max(20) }),
+        response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => pieceByCode(app.db, request.params.code),
+  );
+  app.post(
+    '/pieces/stage',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags,
+        summary: 'Note what became of pieces',
+        body: contract.PieceStage,
+        response: { 200: contract.Pieces, ...notes },
+      },
+    },
+    (request, reply) => {
+      const { pieceIds, stage, ...how } = request.body;
+      return write(request, reply, 200, async (tx, now) => ({
+        items: await recordStage(tx, now, pieceIds, stage, how),
+      }));
+    },
+  );
+  app.post(
+    '/pieces/:id/glazes',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags,
+        summary: 'Record layers of glaze or slip on a piece',
+        params,
+        body: contract.NewLayers,
+        response: { 200: contract.PieceStory, ...notes },
+      },
+    },
+    (request, reply) => write(request, reply, 200, (tx, now) => addLayers(tx, now, request.params.id, request.body)),
+  );
+  app.post(
+    '/boards',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags,
+        summary: 'Add a place where ware stands',
+        body: contract.NewBoard,
+        response: { 201: contract.Board, ...refuses('already-there', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx) => addBoard(tx, request.body)),
+  );
+  app.get(
+    '/boards',
+    {
+      config: { right: 'ware:read' },
+      schema: { tags, summary: 'Where ware stands', response: { 200: z.object({ items: z.array(contract.Board) }) } },
+    },
+    async () => ({ items: await boards(app.db) }),
+  );
+  app.post(
+    '/boards/:id/stage',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags,
+        summary: 'Note something of all that stands on a board',
+        params,
+        body: contract.BoardStage,
+        response: { 200: contract.Pieces, ...notes },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, async (tx, now) => ({
+        items: await noteOnBoard(tx, now, request.params.id, request.body),
+      })),
+  );
+};

@@ -1,7 +1,8 @@
 import { randomUUID } from 'node:crypto';
+import type { LightMyRequestResponse as Answer } from 'fastify';
 import { afterAll } from 'vitest';
 import { inTransaction } from '../../src/database/transaction.js';
-import { buildApp } from '../../src/server/app.js';
+import { type App, buildApp } from '../../src/server/app.js';
 import { hashPassword } from '../../src/studio/staff/secrets.js';
 import { addStaffMember } from '../../src/studio/staff/service.js';
 import { signIn } from '../../src/studio/staff/sign-in.js';
@@ -22,8 +23,10 @@ export async function testApp() {
   let time = new Date(MORNING);
   const clock = {
     now: () => time,
-    set: (instant: string) => {
+    /** Moves the clock; whoever is signed in stays so. */
+    set: async (instant: string) => {
       time = new Date(instant);
+      await db.signIn.updateMany({ data: { createdAt: time, lastUsedAt: time } });
     },
   };
   const app = await buildApp({ db, now: clock.now });
@@ -41,13 +44,21 @@ export async function testApp() {
 }
 
 export type TestApp = Awaited<ReturnType<typeof testApp>>;
-export type Caller = ReturnType<typeof caller>;
 
-function caller(app: Awaited<ReturnType<typeof buildApp>>, token: string) {
+export interface Caller {
+  /** The same person, served by another process. */
+  through(other: App): Caller;
+  get(url: string): Promise<Answer>;
+  post(url: string, payload?: unknown, key?: string): Promise<Answer>;
+  put(url: string, payload: unknown, key?: string): Promise<Answer>;
+}
+
+function caller(app: App, token: string): Caller {
   const headers = { cookie: `wareboard=${token}`, 'sec-fetch-site': 'same-origin' };
   const send = (method: 'POST' | 'PUT', url: string, payload: unknown, key: string = randomUUID()) =>
     app.inject({ method, url, payload: payload as object, headers: { ...headers, 'idempotency-key': `"${key}"` } });
   return {
+    through: (other: App) => caller(other, token),
     get: (url: string) => app.inject({ method: 'GET', url, headers }),
     post: (url: string, payload: unknown = {}, key?: string) => send('POST', url, payload, key),
     put: (url: string, payload: unknown, key?: string) => send('PUT', url, payload, key),

@@ -54,6 +54,7 @@ export class Paper {
   readonly #frame: Frame;
   readonly #top: number;
   #pageBegin: number;
+  #inTag = false;
 
   constructor(frame: Frame) {
     refuseUnprintable(frame.content);
@@ -129,6 +130,9 @@ export class Paper {
     for (const line of text.split('\n')) {
       // one by one, since pdfkit counts the width of a line's end as that of a letter
       doc.font(style.face, style.size).fillColor(color);
+      // without a space between them, "7 Alder Lane" and "Fernley" would be read aloud as one word
+      if (this.#inTag) doc.text(' ', x, top, { lineBreak: false });
+      this.#inTag = true;
       doc.text(printable(line), x, top, { width, align, ...this.#gap(style) });
       top += this.#lineHeight(line, style, width);
     }
@@ -143,6 +147,7 @@ export class Paper {
 
   /** One leaf of the structure tree: all that `draw` prints belongs to it. Rules inside it would need a tag: draw them outside. */
   tag(tag: string, draw: () => void, options: TagOptions = {}): void {
+    this.#inTag = false;
     this.#parent.add(this.doc.struct(tag, options, [draw]));
   }
 

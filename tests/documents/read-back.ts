@@ -1,4 +1,4 @@
-import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { getDocument, OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 /** A leaf or branch of a page's structure tree, as pdfjs gives it. */
 export type TagNode = { role?: string; alt?: string; type?: string; id?: string; children?: TagNode[] };
@@ -6,6 +6,7 @@ export type PrintedText = { text: string; x: number; y: number; width: number; s
 
 export type ReadPage = {
   text: string;
+  spoken: string[];
   items: PrintedText[];
   tags: TagNode;
   artefacts: number;
@@ -32,6 +33,7 @@ export async function readBack(bytes: Uint8Array) {
         .map((item) => ('str' in item ? item.str + (item.hasEOL ? ' ' : '') : ' '))
         .join('')
         .replace(/\s+/g, ' '),
+      spoken: spokenIn(await page.getOperatorList()),
       items: printed,
       tags: onThisPage((await page.getStructTree()) as TagNode),
       artefacts: items.filter((item) => 'tag' in item && item.tag === 'Artifact').length,
@@ -49,6 +51,19 @@ export async function readBack(bytes: Uint8Array) {
   };
   await pdf.destroy();
   return read;
+}
+
+/** What each tag says when it is read aloud: the letters that are drawn within it, and no more. */
+function spokenIn({ fnArray, argsArray }: { fnArray: number[]; argsArray: unknown[] }): string[] {
+  const spoken: string[] = [];
+  for (const [i, fn] of fnArray.entries()) {
+    if (fn === OPS.beginMarkedContentProps) spoken.push('');
+    if (fn !== OPS.showText) continue;
+    const glyphs = (argsArray[i] as [(number | { unicode: string })[]])[0];
+    const letters = glyphs.map((glyph) => (typeof glyph === 'number' ? '' : glyph.unicode)).join('');
+    spoken.push(`${spoken.pop() ?? ''}${letters}`);
+  }
+  return spoken.map((text) => text.replace(/\s+/g, ' ').trim());
 }
 
 /** pdfjs lists the whole document for each page; what has no content on the page is left out here. */

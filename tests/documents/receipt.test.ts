@@ -151,6 +151,11 @@ describe('as a document', () => {
     expect(countRole(pages[0]?.tags ?? {}, 'TH')).toBe(5 + 6 + 4 + 3);
     expect(pages[0]?.artefacts).toBeGreaterThan(5);
   });
+  test('is read aloud in words that are not run together', async () => {
+    const { pages } = await read(fullReceipt);
+    for (const words of ['For Tomas Reyl 14 Mill Row Upper Fernley', '7 Alder Lane Fernley', 'Each, without VAT'])
+      expect(pages[0]?.spoken).toContain(words);
+  });
   test('has the same bytes however often and after whatever else it is drawn', async () => {
     const first = await renderReceipt(plainReceipt);
     await renderCollectionNotice(notice);

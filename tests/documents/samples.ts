@@ -157,7 +157,7 @@ export const notice: CollectionContent = {
   howToPay: 'Pay by card or in cash when you collect.',
 };
 
-const FORMS = ['mug', 'bowl', 'plate', 'jar', 'bottle', 'box', 'pinch-pot', 'tile', 'cylinder'] as const;
+const FORMS = ['mug', 'bowl', 'plate', 'jar', 'bottle', 'box', 'pinchPot', 'tile', 'cylinder'] as const;
 export const manyPieces = (count: number): Piece[] =>
   Array.from({ length: count }, (_, i) =>
     piece(`5${String(i).padStart(2, '0')}`, {

@@ -1,6 +1,7 @@
 import type { CollectionContent } from '../../src/documents/collection-content.js';
 import type { CreditNoteContent } from '../../src/documents/credit-note-content.js';
 import type { ReceiptContent } from '../../src/documents/receipt-content.js';
+import { FORMS } from '../../src/trade/forms.js';
 
 const studio = {
   name: 'Alder Lane Pottery',
@@ -157,7 +158,6 @@ export const notice: CollectionContent = {
   howToPay: 'Pay by card or in cash when you collect.',
 };
 
-const FORMS = ['mug', 'bowl', 'plate', 'jar', 'bottle', 'box', 'pinchPot', 'tile', 'cylinder'] as const;
 export const manyPieces = (count: number): Piece[] =>
   Array.from({ length: count }, (_, i) =>
     piece(`5${String(i).padStart(2, '0')}`, {

@@ -102,7 +102,7 @@ export function heading(paper: Paper, text: string, keepWith: number): void {
   paper.y += 3;
 }
 
-const INDENT = 10;
+const INDENT = 12; // room for two digits
 const BETWEEN_ITEMS = 3;
 const itemHeight = (paper: Paper, item: string) =>
   paper.height(item, STYLES.body, paper.width - INDENT) + BETWEEN_ITEMS;

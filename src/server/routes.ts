@@ -7,6 +7,7 @@ import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
+import { planningRoutes } from '../studio/planning/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
 import { wareRoutes } from '../studio/ware/routes.js';
@@ -24,6 +25,7 @@ const NOUNS = [
   bookingsRoutes,
   wareRoutes,
   firingsRoutes,
+  planningRoutes,
 ];
 
 export const studioRoutes: FastifyPluginAsync = async (app) => {

@@ -1,7 +1,7 @@
 import { Decimal } from './money.js';
 import { decimalIn } from './number.js';
 
-export const FORMS = ['cylinder', 'mug', 'bowl', 'plate', 'box', 'jar', 'bottle', 'pinch-pot', 'tile'] as const;
+export const FORMS = ['cylinder', 'mug', 'bowl', 'plate', 'box', 'jar', 'bottle', 'pinchPot', 'tile'] as const;
 export type Form = (typeof FORMS)[number];
 export const SIZES = ['small', 'medium', 'large'] as const;
 export type Size = (typeof SIZES)[number];
@@ -18,7 +18,7 @@ const ASSUMED_MM: Record<Form, Record<Size, readonly [number, number, number]>> 
   box: { small: [80, 80, 60], medium: [120, 90, 90], large: [180, 120, 120] },
   jar: { small: [90, 90, 110], medium: [120, 120, 160], large: [160, 160, 220] },
   bottle: { small: [70, 70, 140], medium: [90, 90, 190], large: [120, 120, 260] },
-  'pinch-pot': { small: [70, 70, 50], medium: [95, 95, 70], large: [130, 130, 90] },
+  pinchPot: { small: [70, 70, 50], medium: [95, 95, 70], large: [130, 130, 90] },
   tile: { small: [100, 100, 8], medium: [150, 150, 10], large: [200, 200, 12] },
 };
 
@@ -80,7 +80,7 @@ function faces(form: Form, width: number, depth: number, height: number): Faces 
       return { insideMm2: cap(round, height), outsideMm2: cap(round, height) - disc(round * 0.4) };
     case 'plate':
       return { insideMm2: cap(round, height), outsideMm2: cap(round, height) - disc(round * 0.6) };
-    case 'pinch-pot':
+    case 'pinchPot':
       return { insideMm2: cap(round, height), outsideMm2: cap(round, height) - disc(round * 0.3) };
     case 'box':
       return { insideMm2: walls + width * depth, outsideMm2: walls };

@@ -4,7 +4,7 @@ import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { type Form, sizeFrom } from '../../trade/forms.js';
+import { sizeFrom } from '../../trade/forms.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import type { NewPlan, Plan } from './plan-contract.js';
@@ -71,7 +71,7 @@ function pieceRow({ form, size, glaze, ...rest }: NewPlan['pieces'][number]) {
   return {
     ...rest,
     ...(typeof size === 'string' ? sizeFrom(form, size) : size),
-    form: form === 'pinch-pot' ? ('pinchPot' as const) : form,
+    form,
     glazeId: glaze?.materialId ?? null,
     gramsPerDm2: glaze?.gramsPerDm2 ?? null,
   };
@@ -105,8 +105,7 @@ function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>): Plan
 }
 
 function showPiece(row: Prisma.PlanPieceGetPayload<object>): Plan['pieces'][number] {
-  const { widthMm, depthMm, heightMm, wetMassGrams, perStudent, clayId, glazeId, gramsPerDm2 } = row;
-  const form: Form = row.form === 'pinchPot' ? 'pinch-pot' : row.form;
+  const { form, widthMm, depthMm, heightMm, wetMassGrams, perStudent, clayId, glazeId, gramsPerDm2 } = row;
   const glaze =
     glazeId === null || gramsPerDm2 === null ? null : { materialId: glazeId, gramsPerDm2: fromDecimal(gramsPerDm2) };
   return { form, size: { widthMm, depthMm, heightMm }, wetMassGrams, perStudent, clayId, glaze };

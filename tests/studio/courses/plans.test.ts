@@ -28,12 +28,12 @@ describe('course plans', () => {
 
   test('a piece of any form, and a word for its size', async () => {
     const pieces = [
-      { ...piece(), form: 'pinch-pot', size: 'small', glaze: null },
+      { ...piece(), form: 'pinchPot', size: 'small', glaze: null },
       { ...piece(), form: 'bowl', size: 'large' },
     ];
     const plan = (await owner.post('/api/course-plans', { ...body(), pieces })).json();
     expect(plan.pieces).toMatchObject([
-      { form: 'pinch-pot', size: sizeFrom('pinch-pot', 'small'), glaze: null },
+      { form: 'pinchPot', size: sizeFrom('pinchPot', 'small'), glaze: null },
       { form: 'bowl', size: sizeFrom('bowl', 'large') },
     ]);
   });

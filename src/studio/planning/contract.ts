@@ -1,0 +1,117 @@
+import { z } from 'zod';
+import { Id, LocalDate } from '../../http/types.js';
+
+const CostSource = z
+  .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'assumption']), detail: z.string() })
+  .meta({ id: 'CostSource', description: 'Where a rate came from, in a sentence for the owner.' });
+
+const CostLine = z
+  .object({
+    key: z.string(),
+    label: z.string(),
+    basis: z.enum(['per-student', 'per-course', 'if-cancelled']),
+    quantity: z.string(),
+    unit: z.string(),
+    rateMinor: z.string(),
+    source: CostSource,
+  })
+  .meta({ id: 'CostLine' });
+
+export const PriceInputs = z
+  .object({
+    currency: z.string(),
+    places: z.int(),
+    minimum: z.int(),
+    enrolment: z.object({ alpha: z.string(), beta: z.string(), source: CostSource }),
+    vatPercent: z.string(),
+    cardPercent: z.string(),
+    cardFixedMinor: z.int(),
+    payments: z.int(),
+    lines: z.array(CostLine),
+    ownerHours: z.string(),
+    ownerHoursPerStudent: z.string(),
+    wagePerHourMinor: z.int(),
+    secondTutor: z.object({ feeMinor: z.int(), above: z.int() }).nullable(),
+    targetSurplusMinor: z.int(),
+    payFloorPerHourMinor: z.int(),
+    poorAtMost: z.string(),
+    priceStepMinor: z.int(),
+  })
+  .meta({ id: 'PriceInputs', description: 'All that a price depends on; the desk reckons with the same.' });
+
+const Rung = z
+  .object({
+    students: z.int(),
+    probability: z.string(),
+    held: z.boolean(),
+    resultMinor: z.string(),
+    ownerPayPerHourMinor: z.string(),
+    costPerStudentMinor: z.string(),
+  })
+  .meta({ id: 'LadderRung' });
+
+export const PriceResult = z
+  .object({
+    lines: z.array(CostLine.extend({ amountMinor: z.string() }).meta({ id: 'CostedLine' })),
+    perStudentMinor: z.string(),
+    fixedMinor: z.string(),
+    sunkIfCancelledMinor: z.string(),
+    enrolmentProbabilities: z.array(z.string()),
+    expectedBooked: z.string(),
+    probabilityCancelled: z.string(),
+    floorMinor: z.string(),
+    surplusPriceMinor: z.string(),
+    riskPriceMinor: z.string(),
+    fairPriceMinor: z.int(),
+    binding: z.enum(['surplus', 'risk']),
+    ladder: z.array(Rung),
+    breakEvenStudents: z.int().nullable(),
+    negativeAgainAt: z.array(z.int()),
+    expectedResultMinor: z.string(),
+    probabilityUnderpaid: z.string(),
+    probabilityUnderPayFloor: z.string(),
+    probabilityOutOfPocket: z.string(),
+  })
+  .meta({
+    id: 'PriceResult',
+    description: 'Sums in exact minor units as decimal strings; only the fair price is rounded.',
+  });
+
+export const CoursePrice = z
+  .object({
+    courseId: Id,
+    title: z.string(),
+    priceMinor: z.int().meta({ description: 'What the course is sold for today.' }),
+    inputs: PriceInputs,
+    result: PriceResult,
+  })
+  .meta({ id: 'CoursePrice' });
+export type CoursePrice = z.output<typeof CoursePrice>;
+
+export const PriceQuote = CoursePrice.extend({ id: Id, computedAt: z.iso.datetime() }).meta({ id: 'PriceQuote' });
+export type PriceQuote = z.output<typeof PriceQuote>;
+
+const Need = z.object({
+  courseId: Id,
+  title: z.string(),
+  day: LocalDate,
+  booked: z.int().meta({ description: 'What those booked will draw, less what the course drew already.' }),
+  expected: z.int().meta({ description: 'What those expected in the end will draw.' }),
+});
+
+export const OutlookItem = z
+  .object({
+    materialId: Id,
+    name: z.string(),
+    unit: z.enum(['g', 'ml', 'piece']),
+    onHand: z.int(),
+    asksForCount: z.boolean(),
+    needs: z.array(Need),
+    rows: z.array(z.object({ day: LocalDate, leftIfBooked: z.int(), leftExpected: z.int() })),
+    runsShortOn: z.object({ booked: LocalDate.nullable(), expected: LocalDate.nullable() }),
+    shortBy: z.object({ booked: z.int(), expected: z.int() }),
+    packs: z.int().meta({ description: 'Packs that cover what is expected.' }),
+    orderBy: LocalDate.nullable().meta({ description: 'The last day to order what is expected to run short.' }),
+  })
+  .meta({ id: 'OutlookItem' });
+export type OutlookItem = z.output<typeof OutlookItem>;

@@ -1,0 +1,70 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
+import type { CostLine, CostSource } from '../../trade/course-price.js';
+import { DUTY, predictedKwh } from '../../trade/energy.js';
+import { boxVolumeMm3 } from '../../trade/forms.js';
+import { Decimal, formatMoney } from '../../trade/money.js';
+import { spreadKwh, tariffCostMinor } from '../../trade/tariff.js';
+import type { Plan } from '../courses/plan-contract.js';
+import type { KilnWithWear, Schedule } from '../kilns/contract.js';
+import { kiln, schedule, tariffOn, wearMinor } from '../kilns/service.js';
+import type { Studio } from '../settings/contract.js';
+
+const GAP_MM = 6; // glazed ware stands at least 6 mm apart
+const START_MINUTE = 9 * 60; // the usual start; a dearer hour shows in the firing's own cost
+const SHARE_DECIMALS = 6;
+
+/**
+ * The cost lines of a plan's firings, by share of volume at the kiln's usual fill: energy and wear only, as the labour stands in
+ * the owner's hours.
+ *
+ * @param day the day (YYYY-MM-DD) whose tariff will hold
+ */
+export async function firingLines(tx: Transaction, plan: Plan, day: string, home: Studio): Promise<CostLine[]> {
+  const volumeMm3 = plan.pieces.reduce((sum, piece) => sum + piece.perStudent * boxVolumeMm3(piece.size, GAP_MM), 0);
+  const lines: CostLine[] = [];
+  for (const [i, planned] of plan.firings.entries()) {
+    const [oven, program] = [await kiln(tx, planned.kilnId), await schedule(tx, planned.scheduleId)];
+    const energy = await energyOf(tx, oven, program);
+    const tariff = await tariffOn(tx, day);
+    const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
+    const wear = wearMinor(oven, program.kind);
+    const filled = new Decimal(oven.chamberMm3).times(oven.fillPercent).div(100);
+    const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+    lines.push({
+      key: `firing-${i + 1}`,
+      label: `${program.name}, ${oven.name}`,
+      basis: 'per-student',
+      quantity: new Decimal(volumeMm3).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed(),
+      unit: 'kiln load',
+      rateMinor: String(amountMinor + wear),
+      source: {
+        kind: energy.source.kind,
+        detail: `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear; the kiln ${oven.fillPercent} % full.`,
+      },
+    });
+  }
+  return lines;
+}
+
+/** What a firing draws: the mean of the metered ones of this kiln and schedule; without any, rated power * hours * duty. */
+async function energyOf(tx: Transaction, oven: KilnWithWear, program: Schedule) {
+  const metered = await tx.firing.aggregate({
+    where: { kilnId: oven.id, scheduleId: program.id, state: 'settled', energyKwh: { gt: 0 } },
+    _avg: { energyKwh: true },
+    _count: true,
+  });
+  const mean = metered._avg.energyKwh;
+  if (mean !== null) {
+    const kwh = new Decimal(fromDecimal(mean)).toDecimalPlaces(3).toFixed();
+    const count = metered._count === 1 ? 'One metered firing' : `Mean of ${metered._count} metered firings`;
+    return { kwh, minutes: program.programmedMinutes, source: source('meter', `${count}: ${kwh} kWh.`) };
+  }
+  const dutyPercent = program.kind === 'glaze' ? DUTY.glaze : DUTY.bisque;
+  const hours = new Decimal(program.programmedMinutes).div(60).toDecimalPlaces(2).toFixed();
+  const kwh = new Decimal(predictedKwh({ ratedKw: oven.ratedKw, hours, dutyPercent })).toDecimalPlaces(3).toFixed();
+  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent} % (common practice): ${kwh} kWh. Note the meter at a firing of this schedule to replace it.`;
+  return { kwh, minutes: program.programmedMinutes, source: source('assumption', detail) };
+}
+
+const source = (kind: CostSource['kind'], detail: string): CostSource => ({ kind, detail });

@@ -1,0 +1,76 @@
+import type { Transaction } from '../../database/transaction.js';
+import { clayDrawnGrams } from '../../trade/clay.js';
+import type { CostLine } from '../../trade/course-price.js';
+import { areaDm2 } from '../../trade/forms.js';
+import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
+import { Decimal } from '../../trade/money.js';
+import type { Plan } from '../courses/plan-contract.js';
+import type { Material } from '../materials/contract.js';
+import { material, nextUnitCostMinor } from '../materials/service.js';
+import type { Studio } from '../settings/contract.js';
+
+/** What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string. */
+export type Usage = { material: Material; quantity: string; use: 'clay' | 'glaze' | 'other' };
+
+/** What each student of a plan draws from the shelf, one entry per material, with offcuts, remakes, waste and reclaim counted. */
+export async function usagePerStudent(tx: Transaction, plan: Plan, home: Studio): Promise<Usage[]> {
+  const found = new Map<string, Usage>();
+  const add = async (materialId: string, use: Usage['use'], quantityOf: (m: Material) => string | number) => {
+    const known = found.get(materialId) ?? { material: await material(tx, materialId), quantity: '0', use };
+    const quantity = new Decimal(known.quantity).plus(quantityOf(known.material)).toFixed();
+    found.set(materialId, { ...known, quantity });
+  };
+  for (const piece of plan.pieces) {
+    await add(piece.clayId, 'clay', () =>
+      clayDrawnGrams({ pieces: piece.perStudent, wetMassGrams: piece.wetMassGrams, ...home }),
+    );
+    if (piece.glaze) {
+      const { gramsPerDm2, materialId } = piece.glaze;
+      await add(materialId, 'glaze', (m) => glazeOf(m, piece, gramsPerDm2, home));
+    }
+  }
+  for (const { materialId, perStudent } of plan.materials) await add(materialId, 'other', () => perStudent);
+  return [...found.values()];
+}
+
+function glazeOf(glaze: Material, piece: Plan['pieces'][number], gramsPerDm2: string, home: Studio): string {
+  const each = areaDm2(piece.form, piece.size, { inside: true, outside: true });
+  const area = new Decimal(each).times(piece.perStudent).toFixed();
+  const grams = glazeDryGrams({ areaDm2: area, gramsPerDm2, wastePercent: home.glazeWastePercent });
+  return glaze.unit === 'ml' && glaze.dryGramsPerMl ? millilitresFromDryGrams(grams, glaze.dryGramsPerMl) : grams;
+}
+
+// People buy clay by the kilogram and glaze by the litre; what is counted is priced by the piece.
+const SOLD_BY = {
+  g: { unit: 'kg', per: 1000 },
+  ml: { unit: 'l', per: 1000 },
+  piece: { unit: 'piece', per: 1 },
+} as const;
+const DECIMALS = 6;
+
+/** The cost lines of what each student draws, at what the next purchase costs, and the names of what has no price yet. */
+export async function materialLines(
+  tx: Transaction,
+  usages: readonly Usage[],
+): Promise<{ lines: CostLine[]; unpriced: string[] }> {
+  const lines: CostLine[] = [];
+  const unpriced: string[] = [];
+  for (const { material: m, quantity, use } of usages) {
+    const cost = await nextUnitCostMinor(tx, m.id);
+    if (!cost) {
+      unpriced.push(m.name);
+      continue;
+    }
+    const { unit, per } = SOLD_BY[m.unit];
+    lines.push({
+      key: `${use}-${m.id}`,
+      label: m.name,
+      basis: 'per-student',
+      quantity: new Decimal(quantity).div(per).toDecimalPlaces(DECIMALS).toFixed(),
+      unit,
+      rateMinor: new Decimal(cost.rateMinor).times(per).toDecimalPlaces(DECIMALS).toFixed(),
+      source: cost.source,
+    });
+  }
+  return { lines, unpriced };
+}

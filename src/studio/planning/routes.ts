@@ -1,0 +1,53 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { CoursePrice, OutlookItem, PriceQuote } from './contract.js';
+import { outlook } from './outlook.js';
+import { priceOf, quote } from './price.js';
+
+const tags = ['planning'];
+const params = z.object({ courseId: Id });
+const mayRefuse = refuses('not-found', 'price-incomplete', 'tariff-missing', 'set-up-missing');
+
+export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/courses/:courseId/price',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'What a course must cost, with every line it is made of',
+        params,
+        response: { 200: CoursePrice, ...mayRefuse },
+      },
+    },
+    (request) => priceOf(app.db, request.params.courseId),
+  );
+  app.post(
+    '/courses/:courseId/price-quotes',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'Reckon the price and keep it, with all that it came from',
+        params,
+        response: { 201: PriceQuote, ...mayRefuse, ...refuses('key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => quote(tx, now, request.params.courseId)),
+  );
+  app.get(
+    '/outlook',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'Clay, glaze and the rest against coming courses',
+        response: { 200: z.object({ items: z.array(OutlookItem) }), ...refuses('set-up-missing') },
+      },
+    },
+    async () => ({ items: await outlook(app.db, app.now()) }),
+  );
+};

@@ -1,0 +1,152 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import { addDays } from '../../../src/trade/calendar.js';
+import { coursePrice } from '../../../src/trade/course-price.js';
+import { testApp } from '../../support/app.js';
+import { bookingFixture } from '../../support/fixtures/bookings.js';
+import { coursesFixture } from '../../support/fixtures/courses.js';
+import { made, STUDIO } from '../../support/fixtures.js';
+
+const { db, owner, tutor, clock } = await testApp();
+let home: Awaited<ReturnType<typeof coursesFixture>>;
+let courseId: string;
+beforeAll(async () => {
+  home = await coursesFixture(owner);
+  courseId = (await home.addCourse()).id;
+});
+
+const lot = (materialId: string, quantity: number, costMinor: number) =>
+  made(owner, `/api/materials/${materialId}/lots`, {
+    supplier: 'Fernley Clays',
+    receivedOn: '2026-03-02',
+    quantity,
+    costMinor,
+  });
+const line = (price: { inputs: { lines: { key: string }[] } }, key: string) =>
+  price.inputs.lines.find((l) => l.key.startsWith(key)) as unknown as Record<string, unknown> & {
+    source: { kind: string; detail: string };
+  };
+
+describe('the price of a course', () => {
+  test('names what has no price yet', async () => {
+    const answer = await owner.get(`/api/courses/${courseId}/price`);
+    expect(answer.statusCode).toBe(409);
+    expect(answer.json()).toMatchObject({
+      type: '/problems/price-incomplete',
+      missing: [expect.stringContaining('Grey body'), expect.stringContaining('Moss')],
+    });
+  });
+
+  test('says that no tariff covers its firings', async () => {
+    await lot(home.clay.id, 100_000, 9000);
+    await lot(home.glaze.id, 10_000, 8000);
+    expect((await owner.get(`/api/courses/${courseId}/price`)).json()).toMatchObject({
+      type: '/problems/tariff-missing',
+    });
+    await made(owner, '/api/tariffs', {
+      name: 'Day',
+      validFrom: '2026-01-01',
+      bands: [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }],
+    });
+  });
+
+  test('is made of lines that a hand calculation gives', async () => {
+    const price = (await owner.get(`/api/courses/${courseId}/price`)).json();
+    // 2 mugs * 450 g * 1.10 offcuts * 1.15 remakes * 0.92 after reclaim = 1047.42 g, at 90.00 for 100 kg = 90 pence a kilogram
+    expect(line(price, 'clay')).toMatchObject({
+      quantity: '1.047',
+      unit: 'kg',
+      rateMinor: '90',
+      source: { kind: 'lot' },
+    });
+    expect(line(price, 'clay').source.detail).toContain('2 March 2026');
+    // glaze at 80.00 for 10 kg = 800 pence a kilogram
+    expect(line(price, 'glaze')).toMatchObject({ unit: 'kg', rateMinor: '800' });
+    // room: (150+30+30 + 120+20+30) minutes = 380 / 60 h at 6.00
+    expect(line(price, 'room')).toMatchObject({ quantity: '6.333333', rateMinor: '600', source: { kind: 'setting' } });
+    // owner: 380 minutes in sessions + 240 beside them = 10.333333 h; 10 minutes a student
+    expect(price.inputs).toMatchObject({ ownerHours: '10.333333', ownerHoursPerStudent: '0.166667', vatPercent: '20' });
+    // a share of a load: 2 * 126 * 94 * 101 mm³ (6 mm of gap) of 500 * 500 * 600 mm at 60 %
+    expect(line(price, 'firing-1')).toMatchObject({ quantity: '0.026583', source: { kind: 'assumption' } });
+    // bisque: 980 °C at 100 °C/h + 10 min = 598 min = 9.97 h * 9 kW * 50 % = 44.865 kWh * 30 = 1346 + 300 wear
+    expect(line(price, 'firing-1').rateMinor).toBe('1646');
+    expect(price.result).toEqual(JSON.parse(JSON.stringify(coursePrice(price.inputs))));
+    expect(price.result.fairPriceMinor % STUDIO.priceStepMinor).toBe(0);
+  });
+
+  test('takes the meter instead of an assumption once there is a reading', async () => {
+    const settled = {
+      ...{ kilnId: home.kiln.id, scheduleId: home.bisque.id, state: 'settled' as const, labourMinutes: 30 },
+      plannedFrom: new Date('2026-02-01T09:00:00Z'),
+      plannedTo: new Date('2026-02-01T19:00:00Z'),
+      startedAt: new Date('2026-02-01T09:00:00Z'),
+      endedAt: new Date('2026-02-01T19:00:00Z'),
+      unloadedAt: new Date('2026-02-02T19:00:00Z'),
+      ...{ energyMinor: 0, wearMinor: 0, labourMinor: 0 },
+    };
+    const { id: tariffId } = await db.tariff.findFirstOrThrow();
+    await db.firing.create({ data: { id: courseId, number: 1, ...settled, energyKwh: '40', tariffId } });
+    const price = (await owner.get(`/api/courses/${courseId}/price`)).json();
+    expect(line(price, 'firing-1')).toMatchObject({ rateMinor: '1500', source: { kind: 'meter' } }); // 40 * 30 + 300
+    expect(line(price, 'firing-2').source.kind).toBe('assumption');
+  });
+
+  test('holds no VAT where the studio is not registered', async () => {
+    const registered = (await owner.get('/api/studio')).json();
+    await owner.put('/api/studio', { ...registered, vatNumber: null });
+    expect((await owner.get(`/api/courses/${courseId}/price`)).json().inputs.vatPercent).toBe('0');
+    await owner.put('/api/studio', registered);
+  });
+
+  test('is kept with all that it came from', async () => {
+    const answer = await owner.post(`/api/courses/${courseId}/price-quotes`);
+    expect(answer.statusCode).toBe(201);
+    const kept = await db.priceQuote.findUniqueOrThrow({ where: { id: answer.json().id } });
+    expect(kept.inputs).toEqual(answer.json().inputs);
+    await expect(db.priceQuote.deleteMany()).rejects.toThrow(/never changed/);
+  });
+
+  test('is the owner’s to know, and is not that of a course that does not exist', async () => {
+    expect((await tutor.get(`/api/courses/${courseId}/price`)).statusCode).toBe(403);
+    expect((await owner.get(`/api/courses/${home.room.id}/price`)).statusCode).toBe(404);
+  });
+});
+
+describe('the outlook', () => {
+  const itemOf = async (materialId: string) => {
+    const { items } = (await tutor.get('/api/outlook')).json();
+    return items.find((i: { materialId: string }) => i.materialId === materialId);
+  };
+
+  test('holds what is on the shelf against those booked and those expected', async () => {
+    await bookingFixture(owner, courseId, 4);
+    const clay = await itemOf(home.clay.id);
+    expect(clay).toMatchObject({
+      onHand: 100_000,
+      packs: 0,
+      orderBy: null,
+      runsShortOn: { booked: null, expected: null },
+    });
+    expect(clay.needs[0]).toMatchObject({ day: '2026-04-14', booked: 4 * 1047 });
+    expect(clay.needs[0].expected).toBeGreaterThan(4 * 1047);
+    expect(clay.needs[0].expected).toBeLessThan(8 * 1047);
+    expect((await itemOf(home.glaze.id)).needs[0].day).toBe('2026-05-05'); // the glazing session
+  });
+
+  test('sees it run short when more book as expected, says how much and when to order', async () => {
+    await owner.post(`/api/materials/${home.clay.id}/draws`, { quantity: 95_000, note: 'A mural' });
+    const clay = await itemOf(home.clay.id);
+    expect(clay.runsShortOn).toEqual({ booked: null, expected: '2026-04-14' });
+    expect(clay.shortBy.expected).toBe(clay.needs[0].expected - 5000);
+    expect(clay.packs).toBe(Math.ceil(clay.shortBy.expected / 10_000));
+    expect(clay.orderBy).toBe(addDays('2026-04-14', -5));
+  });
+
+  test('counts what the course has drawn already, and forgets courses that are past', async () => {
+    const before = await itemOf(home.clay.id);
+    await owner.post(`/api/courses/${courseId}/draws`, { materialId: home.clay.id, quantity: 1000 });
+    expect((await itemOf(home.clay.id)).needs[0].booked).toBe(before.needs[0].booked - 1000);
+    await clock.set('2026-06-01T09:00:00Z');
+    expect(await itemOf(home.clay.id)).toBeUndefined();
+    await clock.set('2026-03-10T09:00:00Z');
+  });
+});

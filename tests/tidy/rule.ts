@@ -1,0 +1,59 @@
+import type ts from 'typescript';
+import { nodes, parse, type Syntax } from './syntax.js';
+
+/** What stands in the project, by path from its root with forward slashes. */
+export interface Tree {
+  has(path: string): boolean;
+  text(path: string): string | undefined;
+}
+
+/** One rule of the house: what it says of a file, each complaint as `path:line what is wrong`. */
+export interface Rule {
+  name: string;
+  complaints(path: string, source: string, tree: Tree): string[];
+}
+
+type Fault = [at: number | ts.Node, message: string];
+
+/** A rule that reads text. `find` gives offsets. */
+export function textRule(
+  name: string,
+  applies: (path: string) => boolean,
+  find: (source: string, path: string, tree: Tree) => Iterable<Fault>,
+): Rule {
+  return {
+    name,
+    complaints(path, source, tree) {
+      if (!applies(path)) return [];
+      const lineAt = (at: number) => source.slice(0, at).split('\n').length;
+      return [...find(source, path, tree)].map(([at, message]) => {
+        const offset = typeof at === 'number' ? at : at.getStart();
+        return `${path}:${lineAt(offset)} ${message}`;
+      });
+    },
+  };
+}
+
+/** A rule that reads code, one node after the other, as the compiler understands it. */
+export function codeRule(
+  name: string,
+  applies: (path: string) => boolean,
+  judge: (node: ts.Node, syntax: Syntax) => string | undefined,
+): Rule {
+  return textRule(
+    name,
+    (path) => isCode(path) && applies(path),
+    function* (source, path): Iterable<Fault> {
+      const syntax = parse(path, source);
+      for (const node of nodes(syntax.file)) {
+        const message = judge(node, syntax);
+        if (message) yield [node, message];
+      }
+    },
+  );
+}
+
+export const isCode = (path: string) => /\.(ts|tsx|mts|mjs|cjs)$/.test(path);
+export const isTest = (path: string) => /^tests\/.*\.test\.tsx?$/.test(path);
+export const isSource = (path: string) => path.startsWith('src/');
+export const everywhere = () => true;

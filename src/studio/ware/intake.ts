@@ -8,7 +8,7 @@ import { material } from '../materials/service.js';
 import { person } from '../people/service.js';
 import { board } from './boards.js';
 import type { NewPieces, Piece } from './contract.js';
-import { formToRow, pieces } from './pieces.js';
+import { pieces } from './pieces.js';
 import { lockSerial } from './queries.js';
 
 /** Takes in ware of one maker, and makes a code for each piece, to be scratched or written on its foot. */
@@ -23,10 +23,9 @@ export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): 
   const last = await lockSerial(tx);
   const rows = each.map(({ form, size, description, clayId }, i) => ({
     ...{ id: newId(), code: newCode(last + 1 + i), serial: last + 1 + i },
-    ...{ makerId, courseId, firingPaidBy, boardId, stage, description, clayId, createdAt: now },
+    ...{ makerId, courseId, firingPaidBy, boardId, stage, form, description, clayId, createdAt: now },
     ...(typeof size === 'string' ? sizeFrom(form, size) : size),
     measured: typeof size !== 'string',
-    form: formToRow(form),
   }));
   await tx.piece.createMany({ data: rows });
   await tx.pieceEvent.createMany({

@@ -2,7 +2,6 @@ import type { Piece as Row } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import type { Form } from '../../trade/forms.js';
 import { isCode, normaliseCode } from '../../trade/ware-code.js';
 import type { Layer, Piece, PieceQuery, PieceStory } from './contract.js';
 import { groupBy } from './groups.js';
@@ -10,12 +9,8 @@ import { lockPieceRows } from './queries.js';
 
 const MAKER = { maker: { select: { name: true } } } as const;
 
-/** PostgreSQL's and Prisma's names hold no hyphen. */
-export const formToRow = (form: Form): Row['form'] => (form === 'pinch-pot' ? 'pinchPot' : form);
-const formOf = (form: Row['form']): Form => (form === 'pinchPot' ? 'pinch-pot' : form);
-
-function show({ maker, serial: _, createdAt, form, ...piece }: Row & { maker: { name: string } }): Piece {
-  return { ...piece, form: formOf(form), makerName: maker.name, createdAt: createdAt.toISOString() };
+function show({ maker, serial: _, createdAt, ...piece }: Row & { maker: { name: string } }): Piece {
+  return { ...piece, makerName: maker.name, createdAt: createdAt.toISOString() };
 }
 
 /** Pieces in the order of their ids given. Refused where one does not exist. */

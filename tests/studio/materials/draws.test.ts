@@ -109,6 +109,7 @@ describe('the database, whoever writes to it', () => {
     db.stockMove.create({
       data: { id: randomUUID(), lotId, materialId, kind: 'drawn', at: new Date(), note: '', ...more } as never,
     });
+  const refusalOf = (writing: Promise<unknown>) => writing.then(() => 'written', sqlState);
 
   test.each([
     ['draws more than the lot held', { quantity: -101, costMinor: 0 }],
@@ -118,21 +119,20 @@ describe('the database, whoever writes to it', () => {
   ])('never %s', async (_, more) => {
     const clay = await materialFixture(owner);
     const lot = await lotFixture(owner, clay.id, { quantity: 100, costMinor: 50 });
-    expect(await move(lot.id, clay.id, more).catch(sqlState)).toBe('WB006');
+    expect(await refusalOf(move(lot.id, clay.id, more))).toBe('WB006');
   });
 
   test('never rewrites a lot or a move', async () => {
     const clay = await materialFixture(owner);
-    const lot = await lotFixture(owner, clay.id);
-    const rewritten = { meta: { driverAdapterError: { cause: { originalCode: 'WB006' } } } };
-    await expect(db.lot.update({ where: { id: lot.id }, data: { costMinor: 1 } })).rejects.toMatchObject(rewritten);
-    await expect(db.stockMove.deleteMany({ where: { lotId: lot.id } })).rejects.toMatchObject(rewritten);
+    const { id } = await lotFixture(owner, clay.id);
+    expect(await refusalOf(db.lot.update({ where: { id }, data: { costMinor: 1 } }))).toBe('WB006');
+    expect(await refusalOf(db.stockMove.deleteMany({ where: { lotId: id } }))).toBe('WB006');
   });
 
   test('loses nothing without a stocktake that explains it', async () => {
     const clay = await materialFixture(owner);
     const lot = await lotFixture(owner, clay.id);
     const missing = move(lot.id, clay.id, { kind: 'missing', quantity: -1, costMinor: 0 });
-    await expect(missing).rejects.toMatchObject({ meta: { driverAdapterError: { cause: { originalCode: '23514' } } } });
+    expect(await refusalOf(missing)).toBe('23514');
   });
 });

@@ -106,7 +106,7 @@ DECLARE
   has integer;
   needed bigint;
 BEGIN
-  SELECT benches INTO has FROM room WHERE id = NEW.room_id FOR UPDATE;
+  SELECT benches INTO has FROM room WHERE id = NEW.room_id FOR NO KEY UPDATE;
   SELECT max(used) INTO needed FROM (
     SELECT (SELECT sum(benches) FROM session s WHERE s.room_id = NEW.room_id AND s.starts_at <= m.moment AND m.moment < s.ends_at) AS used
       FROM (SELECT NEW.starts_at AS moment

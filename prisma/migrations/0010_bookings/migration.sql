@@ -23,12 +23,13 @@ CREATE INDEX place_booking_id_idx ON place (booking_id);
 CREATE INDEX place_person_id_idx ON place (person_id);
 
 -- The second wall behind bookings/service.ts: whoever writes a place, by whatever road, a course's taken places are counted
--- under a lock on the course, so that two writers can't both see the last one.
+-- under a lock on the course, so that two writers can't both see the last one. (NO KEY UPDATE: both refer to the course already,
+-- and with FOR UPDATE each would wait for the other.)
 CREATE FUNCTION check_places(course uuid) RETURNS void LANGUAGE plpgsql AS $$
 DECLARE
   free bigint;
 BEGIN
-  SELECT places INTO free FROM course c WHERE c.id = check_places.course FOR UPDATE;
+  SELECT places INTO free FROM course c WHERE c.id = check_places.course FOR NO KEY UPDATE;
   SELECT free - count(*) INTO free FROM place p JOIN booking b ON b.id = p.booking_id
     WHERE b.course_id = check_places.course AND b.cancelled_at IS NULL;
   IF free < 0 THEN

@@ -1,19 +1,22 @@
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 
+// FOR NO KEY UPDATE keeps out whoever locks or changes the row, and lets in whoever only refers to it: with FOR UPDATE nobody could
+// sign in or draw clay meanwhile, and two that refer to a row before they lock it would wait for each other.
+
 /** Locks a course's row: until this transaction ends nobody else can count, take or give back its places. @returns whether there is one */
 export async function lockCourseRow(tx: Transaction, courseId: string): Promise<boolean> {
-  const rows = await tx.$queryRaw<unknown[]>`SELECT id FROM course WHERE id = ${courseId}::uuid FOR UPDATE`;
+  const rows = await tx.$queryRaw<unknown[]>`SELECT id FROM course WHERE id = ${courseId}::uuid FOR NO KEY UPDATE`;
   return rows.length > 0;
 }
 
 /**
  * Locks rooms, then tutors, each in id order, before a session is put into them: otherwise two courses made at once both see the
- * last benches. Tutors keep out only each other's sessions (NO KEY UPDATE): with FOR UPDATE nobody could sign in meanwhile.
+ * last benches.
  */
 export async function lockRoomsAndTutors(tx: Transaction, roomIds: readonly string[], tutorIds: readonly string[]) {
   if (roomIds.length > 0)
-    await tx.$queryRaw`SELECT id FROM room WHERE id IN (${uuids(roomIds)}) ORDER BY id FOR UPDATE`;
+    await tx.$queryRaw`SELECT id FROM room WHERE id IN (${uuids(roomIds)}) ORDER BY id FOR NO KEY UPDATE`;
   if (tutorIds.length > 0)
     await tx.$queryRaw`SELECT id FROM staff_member WHERE id IN (${uuids(tutorIds)}) ORDER BY id FOR NO KEY UPDATE`;
 }

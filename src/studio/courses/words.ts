@@ -7,7 +7,8 @@ type Times = { startsAt: Date | string; endsAt: Date | string };
 /** An instant as the studio's calendar and clock show it: "Tuesday 14 April 2026, 19:00". */
 export function momentInWords(at: Date | string, { locale, timeZone }: Local): string {
   const date = new Date(at);
-  return `${dateInWords(localDay(date, timeZone), locale, true)}, ${localTime(date, timeZone)}`;
+  const day = dateInWords(localDay(date, timeZone), locale, true).replace(/^([^\s,]+),/, '$1'); // some ICUs write "Tuesday, 14"
+  return `${day}, ${localTime(date, timeZone)}`;
 }
 
 /** A session's time, with the day of its end only where it runs past midnight. */

@@ -104,6 +104,12 @@ describe('spreading energy', () => {
     );
   });
 
+  test('loses none of a computed amount either, with more digits than a meter has', () => {
+    const slots = spreadKwh('33.3333333333333333333333', 10, 95);
+    const sum = slots.reduce((all, slot) => all.plus(slot.kwh), new Decimal(0));
+    expect(sum.toString()).toBe('33.3333333333333333333333');
+  });
+
   test('refuses a firing without length', () => {
     expect(() => spreadKwh('9', 0, 0)).toThrow(/^The length of the firing/);
   });

@@ -2,6 +2,9 @@ import { Command } from 'commander';
 import { CannotStart, loadConfig } from '../config.js';
 import { VERSION } from '../version.js';
 
+/** The demo keeps to a place of its own: invented people have no business in a real database. */
+const DEMO = { WAREBOARD_DATA: './data/demo', ...process.env, DATABASE_URL: '', SMTP_URL: '' };
+
 /** The command line. Each command is loaded when it is called, so that a short one stays quick. */
 function program(): Command {
   const wareboard = new Command('wareboard')
@@ -16,7 +19,7 @@ function program(): Command {
     .description('show the whole job on an invented studio, then serve it')
     .option('--once', 'print the report and write the papers, without serving')
     .option('--fresh', 'forget what was done in the demo and start anew')
-    .action(async (options) => (await import('./demo.js')).demo(loadConfig(process.env), options));
+    .action(async (options) => (await import('./demo.js')).demo(loadConfig(DEMO), options));
   wareboard
     .command('migrate')
     .description('bring the tables up to date')

@@ -1,5 +1,5 @@
 import type { FastifyBaseLogger } from 'fastify';
-import { Logger, type Runner, run, type TaskList } from 'graphile-worker';
+import { Logger, type Runner, run, runOnce, type TaskList } from 'graphile-worker';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks, type Post } from '../studio/notices/jobs.js';
 
@@ -11,6 +11,12 @@ export type RunningWorker = {
   stop(): Promise<void>;
 };
 
+/** Works through what is in the queue now, and stops. */
+export async function workOnce(databaseUrl: string, post: Post, log: FastifyBaseLogger): Promise<void> {
+  const connection = { connectionString: databaseUrl, noHandleSignals: true };
+  await runOnce({ ...connection, logger: workerLog(log), taskList: tasks(post), parsedCronItems: [] });
+}
+
 /** Starts working through the queue: letters to deliver, holds to release. Tables and queue must have been migrated. */
 export async function startWorker(databaseUrl: string, post: Post, log: FastifyBaseLogger): Promise<RunningWorker> {
   const runner: Runner = await run({
@@ -20,7 +26,6 @@ export async function startWorker(databaseUrl: string, post: Post, log: FastifyB
     noHandleSignals: true, // the command that started us stops us, once requests have drained
     logger: workerLog(log),
     taskList: tasks(post),
-    parsedCronItems: [],
     crontab: bookingCron.map(({ match, task }) => `${match} ${task}`).join('\n'),
   });
   runner.promise.catch((error) => log.error({ err: error }, 'the worker stopped'));
@@ -28,7 +33,7 @@ export async function startWorker(databaseUrl: string, post: Post, log: FastifyB
 }
 
 /** What can stand in the queue. */
-export const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks(post.db, post.now) });
+const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks(post.db, post.now) });
 
 /** The queue's own chatter is for debugging; what fails is a warning, with the job's name and no payload. */
 function workerLog(log: FastifyBaseLogger): Logger {

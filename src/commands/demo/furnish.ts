@@ -1,0 +1,108 @@
+import type { Transaction } from '../../database/transaction.js';
+import { NewCourse } from '../../studio/courses/contract.js';
+import { NewPlan } from '../../studio/courses/plan-contract.js';
+import { addCourse, addPlan } from '../../studio/courses/service.js';
+import { NewKiln, NewSchedule, NewTariff } from '../../studio/kilns/contract.js';
+import { addKiln, addSchedule, addTariff } from '../../studio/kilns/service.js';
+import { NewMaterial } from '../../studio/materials/contract.js';
+import { addMaterial, receiveLot } from '../../studio/materials/service.js';
+import { NewPerson } from '../../studio/people/contract.js';
+import { addPerson } from '../../studio/people/service.js';
+import { NewRefundPolicy, NewRoom, NewTaxRate } from '../../studio/settings/contract.js';
+import { addRefundPolicy, addRoom, addTaxRate, saveStudio } from '../../studio/settings/service.js';
+import { hashPassword } from '../../studio/staff/secrets.js';
+import { addStaffMember } from '../../studio/staff/service.js';
+import { NewBoard } from '../../studio/ware/contract.js';
+import { addBoard } from '../../studio/ware/service.js';
+import type { Names } from './names.js';
+import type { Seeds, Shift } from './seeds.js';
+
+type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: Names };
+
+/** All that is there before the diary begins: studio, people, shelf, kilns, courses. Each by its service, so that every rule applies. */
+export async function furnish(load: Load): Promise<void> {
+  await settle(load);
+  await invite(load);
+  await stockShelf(load);
+  await buildKilns(load);
+  await planCourses(load);
+}
+
+async function settle({ tx, now, seeds, names }: Load): Promise<void> {
+  for (const rate of seeds.taxRates) names.keep('taxRate', rate.name, await addTaxRate(tx, NewTaxRate.parse(rate)));
+  await saveStudio(tx, { ...seeds.studio, firingTaxRateId: names.id('taxRate', seeds.firingTaxRate) });
+  for (const room of seeds.rooms) names.keep('room', room.name, await addRoom(tx, NewRoom.parse(room)));
+  for (const policy of seeds.refundPolicies)
+    names.keep('refundPolicy', policy.name, await addRefundPolicy(tx, NewRefundPolicy.parse(policy)));
+  for (const board of seeds.boards) names.keep('board', board.name, await addBoard(tx, NewBoard.parse(board)));
+  for (const { password, ...member } of seeds.staff) {
+    const passwordHash = await hashPassword(password);
+    names.keep('staff', member.name, await addStaffMember(tx, now, { ...member, passwordHash }));
+  }
+}
+
+async function invite({ tx, now, seeds, names }: Load): Promise<void> {
+  for (const { name, email, phone, address } of seeds.people) {
+    const addressLines = address === '' ? [] : address.split('|');
+    const person = NewPerson.parse({ name, email: email || null, phone: phone || null, addressLines });
+    names.keep('person', name, await addPerson(tx, now, person));
+  }
+}
+
+async function stockShelf({ tx, now, seeds, shift, names }: Load): Promise<void> {
+  for (const { makerStatement, ...material } of seeds.shelf.materials) {
+    const said = makerStatement as { quote: string; statedOn: string } | undefined;
+    const moved = said ? { makerStatement: { ...said, statedOn: shift.day(said.statedOn) } } : {};
+    names.keep('material', material.name, await addMaterial(tx, now, NewMaterial.parse({ ...material, ...moved })));
+  }
+  for (const { material, receivedOn, ...lot } of seeds.shelf.lots) {
+    const day = shift.day(receivedOn);
+    const arrival = shift.moment(`${receivedOn} 12:00`);
+    await receiveLot(tx, arrival, { ...lot, receivedOn: day, materialId: names.id('material', material) });
+  }
+}
+
+async function buildKilns({ tx, seeds, shift, names }: Load): Promise<void> {
+  for (const kiln of seeds.firing.kilns) names.keep('kiln', kiln.name, await addKiln(tx, NewKiln.parse(kiln)));
+  for (const schedule of seeds.firing.schedules)
+    names.keep('schedule', schedule.name, await addSchedule(tx, NewSchedule.parse(schedule)));
+  for (const tariff of seeds.firing.tariffs)
+    await addTariff(tx, NewTariff.parse({ ...tariff, validFrom: shift.day(tariff.validFrom) }));
+}
+
+async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
+  for (const { pieces, materials, firings, ...plan } of seeds.teaching.plans) {
+    const wanted = NewPlan.parse({
+      ...plan,
+      pieces: pieces.map(({ clay, glaze, ...piece }) => ({
+        ...piece,
+        clayId: names.id('material', clay),
+        glaze: glaze && { materialId: names.id('material', glaze.material), gramsPerDm2: glaze.gramsPerDm2 },
+      })),
+      materials: materials.map(({ material, perStudent }) => ({
+        materialId: names.id('material', material),
+        perStudent,
+      })),
+      firings: firings.map(({ kiln, schedule }) => ({
+        kilnId: names.id('kiln', kiln),
+        scheduleId: names.id('schedule', schedule),
+      })),
+    });
+    names.keep('plan', plan.name, await addPlan(tx, wanted));
+  }
+  for (const { plan, taxRate, refundPolicy, sessions, ...course } of seeds.teaching.courses) {
+    const wanted = NewCourse.parse({
+      ...course,
+      planId: names.id('plan', plan),
+      taxRateId: names.id('taxRate', taxRate),
+      refundPolicyId: names.id('refundPolicy', refundPolicy),
+      sessions: sessions.map(({ day, from, to, room, tutors }) => ({
+        startsAt: shift.moment(`${day} ${from}`).toISOString(),
+        endsAt: shift.moment(`${day} ${to}`).toISOString(),
+        roomId: names.id('room', room),
+        tutorIds: tutors.map((tutor) => names.id('staff', tutor)),
+      })),
+    });
+    names.keep('course', course.title, await addCourse(tx, wanted));
+  }
+}

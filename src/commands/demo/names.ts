@@ -1,0 +1,28 @@
+type Kind =
+  | 'taxRate'
+  | 'room'
+  | 'refundPolicy'
+  | 'staff'
+  | 'board'
+  | 'person'
+  | 'material'
+  | 'kiln'
+  | 'schedule'
+  | 'plan'
+  | 'course';
+
+/** The seeds name things by their names; this knows the id that each was given. */
+export class Names {
+  readonly #ids = new Map<string, string>();
+
+  keep(kind: Kind, name: string, { id }: { id: string }): void {
+    this.#ids.set(`${kind} ${name}`, id);
+  }
+
+  /** @throws Error where the seeds speak of something that they never made */
+  id(kind: Kind, name: string): string {
+    const id = this.#ids.get(`${kind} ${name}`);
+    if (id === undefined) throw new Error(`The seeds know no ${kind} named "${name}".`);
+    return id;
+  }
+}

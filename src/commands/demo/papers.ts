@@ -1,0 +1,25 @@
+import { mkdir, readdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Database } from '../../database/transaction.js';
+import { rendered } from '../../studio/notices/rendering.js';
+import type { WrittenPaper } from './report/papers.js';
+
+/** Writes every paper that was issued into a folder, under its own name. */
+export async function writePapers(db: Database, now: Date, folder: string): Promise<WrittenPaper[]> {
+  await mkdir(folder, { recursive: true });
+  const documents = await db.document.findMany({
+    orderBy: { id: 'asc' },
+    include: { notices: { include: { person: true }, take: 1 } },
+  });
+  const written: WrittenPaper[] = [];
+  for (const { id, kind, fileName, notices } of documents) {
+    const { pdf } = await rendered(db, now, id);
+    await writeFile(join(folder, fileName), pdf);
+    written.push({ fileName, kind, about: notices[0]?.person.name ?? '' });
+  }
+  return written.sort((a, b) => a.fileName.localeCompare(b.fileName));
+}
+
+export async function countLetters(folder: string): Promise<number> {
+  return (await readdir(folder)).filter((name) => name.endsWith('.eml')).length;
+}

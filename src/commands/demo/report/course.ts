@@ -1,0 +1,77 @@
+import type { Booking } from '../../../studio/bookings/contract.js';
+import type { Course } from '../../../studio/courses/contract.js';
+import { momentInWords } from '../../../studio/courses/words.js';
+import type { OutlookItem } from '../../../studio/planning/contract.js';
+import type { Studio } from '../../../studio/settings/contract.js';
+import { section, table } from './text.js';
+
+type Money = (minor: number) => string;
+
+export function bookingsSection(course: Course, bookings: readonly Booking[], home: Studio, money: Money): string {
+  const current = bookings.filter((b) => b.state !== 'cancelled');
+  const places = (state: Booking['state']) =>
+    current.filter((b) => b.state === state).reduce((sum, b) => sum + b.attendees.length, 0);
+  const [confirmed, provisional] = [places('confirmed'), places('provisional')];
+  const begins = momentInWords(course.sessions[0]?.startsAt ?? '', home);
+  const answer = `${confirmed} of ${course.places} places are confirmed and ${provisional} held; ${course.places - confirmed - provisional} are free. It begins on ${begins}.`;
+  const rows = bookings.map((b) => [
+    b.attendees.map((a) => a.name).join(', '),
+    b.state === 'provisional' && b.heldUntil ? `provisional until ${momentInWords(b.heldUntil, home)}` : b.state,
+    money(b.priceMinor),
+    money(b.paidMinor),
+    money(b.owedMinor),
+  ]);
+  return section(
+    `Who comes to "${course.title}"?`,
+    answer,
+    table(
+      [
+        { head: 'who', max: 40 },
+        { head: 'how', max: 42 },
+        { head: 'price', align: 'right' },
+        { head: 'paid', align: 'right' },
+        { head: 'owed', align: 'right' },
+      ],
+      rows,
+    ),
+  );
+}
+
+const AMOUNT = {
+  g: (n: number) => `${(n / 1000).toFixed(2)} kg`,
+  ml: (n: number) => `${n} ml`,
+  piece: (n: number) => `${n}`,
+};
+
+export function outlookSection(items: readonly OutlookItem[]): string {
+  const short = items.filter((item) => item.orderBy !== null);
+  const orders = short.map(
+    (item) => `${item.packs} ${item.packs === 1 ? 'pack' : 'packs'} of ${item.name} by ${item.orderBy}`,
+  );
+  const answer =
+    short.length === 0 ? 'Yes, for all that are booked or expected.' : `Not quite. Order ${orders.join(', and ')}.`;
+  const rows = items.map((item) => {
+    const show = AMOUNT[item.unit];
+    const sum = (what: 'booked' | 'expected') => item.needs.reduce((total, n) => total + n[what], 0);
+    const verdict = item.runsShortOn.booked
+      ? `short by ${show(item.shortBy.booked)} for those booked, ${show(item.shortBy.expected)} for those expected`
+      : item.runsShortOn.expected
+        ? `enough for those booked, short by ${show(item.shortBy.expected)} if more come as expected`
+        : 'enough';
+    return [item.name, show(item.onHand), show(sum('booked')), show(sum('expected')), verdict];
+  });
+  return section(
+    'Is there enough on the shelf?',
+    answer,
+    table(
+      [
+        { head: 'material' },
+        { head: 'on hand', align: 'right' },
+        { head: 'booked need', align: 'right' },
+        { head: 'expected need', align: 'right' },
+        { head: 'so', max: 36 },
+      ],
+      rows,
+    ),
+  );
+}

@@ -1,0 +1,17 @@
+import { section, table } from './text.js';
+
+export type WrittenPaper = { fileName: string; kind: 'receipt' | 'creditNote' | 'collectionNotice'; about: string };
+
+const KIND = { receipt: 'receipt', creditNote: 'credit note', collectionNotice: 'collection notice' };
+
+export function papersSection(papers: readonly WrittenPaper[], mails: number, folder: string): string {
+  const answer = `${papers.length} papers lie in ${folder}, with ${mails} letters (.eml) beside them, with the papers attached.`;
+  return section(
+    'What was written?',
+    answer,
+    table(
+      [{ head: 'file' }, { head: 'what' }, { head: 'for' }],
+      papers.map(({ fileName, kind, about }) => [fileName, KIND[kind], about]),
+    ),
+  );
+}

@@ -1,0 +1,36 @@
+import type { Database } from '../../../database/transaction.js';
+import { debtors } from '../../../studio/accounts/lists.js';
+import { bookingsOf } from '../../../studio/bookings/service.js';
+import { course } from '../../../studio/courses/service.js';
+import { firing, firingCost } from '../../../studio/firings/service.js';
+import { outlook } from '../../../studio/planning/outlook.js';
+import { priceOf } from '../../../studio/planning/price.js';
+import { studio } from '../../../studio/settings/service.js';
+import { localDay } from '../../../trade/calendar.js';
+import { formatMoney } from '../../../trade/money.js';
+import { bookingsSection, outlookSection } from './course.js';
+import { debtorsSection, firingSection } from './firing.js';
+import { priceSection } from './price.js';
+
+/** The whole job on one page: price, bookings, shelf, firing, debts. Papers are told of by who wrote them. */
+export async function report(db: Database, now: Date): Promise<string[]> {
+  const home = await studio(db);
+  const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+  const sections: string[] = [];
+  const coming = await db.course.findFirst({
+    where: { completedOn: null, sessions: { some: { startsAt: { gt: now } } } },
+    orderBy: { id: 'asc' },
+  });
+  if (coming) {
+    sections.push(priceSection(await priceOf(db, coming.id), money));
+    sections.push(bookingsSection(await course(db, coming.id), await bookingsOf(db, coming.id), home, money));
+    sections.push(outlookSection(await outlook(db, now)));
+  }
+  const fired = await db.firing.findFirst({
+    where: { state: 'settled', schedule: { kind: 'glaze' } },
+    orderBy: { number: 'desc' },
+  });
+  if (fired) sections.push(firingSection(await firing(db, now, fired.id), await firingCost(db, fired.id), money));
+  sections.push(debtorsSection(await debtors(db, localDay(now, home.timeZone)), money));
+  return sections;
+}

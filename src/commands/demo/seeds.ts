@@ -1,0 +1,100 @@
+import { readFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { parse } from 'csv-parse/sync';
+import { z } from 'zod';
+import { Studio } from '../../studio/settings/contract.js';
+import { addDays, daysBetween, instantAt } from '../../trade/calendar.js';
+import { Diary } from './diary-entries.js';
+
+/** Lies beside src/ and dist/ alike. */
+const FOLDER = new URL('../../../seeds-demo/', import.meta.url);
+
+const Named = z.looseObject({ name: z.string() });
+const Place = z.object({
+  day: z.iso.date(),
+  from: z.string(),
+  to: z.string(),
+  room: z.string(),
+  tutors: z.array(z.string()),
+});
+const Used = z.object({ material: z.string(), perStudent: z.int() });
+const Glazed = z.object({ material: z.string(), gramsPerDm2: z.string() });
+
+const StudioFile = z.object({
+  seededOn: z.iso.date(),
+  taxRates: z.array(Named),
+  studio: Studio.omit({ firingTaxRateId: true }),
+  firingTaxRate: z.string(),
+  ...{ rooms: z.array(Named), refundPolicies: z.array(Named), boards: z.array(Named) },
+  staff: z.array(
+    z.object({ name: z.string(), email: z.email(), role: z.enum(['owner', 'tutor']), password: z.string() }),
+  ),
+});
+const PeopleFile = z.array(z.object({ name: z.string(), email: z.string(), phone: z.string(), address: z.string() }));
+const Delivered = z.object({
+  material: z.string(),
+  supplier: z.string(),
+  receivedOn: z.iso.date(),
+  quantity: z.int(),
+  costMinor: z.int(),
+});
+const ShelfFile = z.object({ materials: z.array(Named), lots: z.array(Delivered) });
+const KilnsFile = z.object({
+  kilns: z.array(Named),
+  schedules: z.array(Named),
+  tariffs: z.array(Named.extend({ validFrom: z.iso.date() })),
+});
+const CoursesFile = z.object({
+  plans: z.array(
+    Named.extend({
+      pieces: z.array(z.looseObject({ clay: z.string(), glaze: Glazed.nullable() })),
+      materials: z.array(Used),
+      firings: z.array(z.object({ kiln: z.string(), schedule: z.string() })),
+    }),
+  ),
+  courses: z.array(
+    z.looseObject({
+      title: z.string(),
+      plan: z.string(),
+      taxRate: z.string(),
+      refundPolicy: z.string(),
+      sessions: z.array(Place),
+    }),
+  ),
+});
+
+export type Seeds = Awaited<ReturnType<typeof readSeeds>>;
+
+/** The invented studio as it stands in seeds-demo/. @throws ZodError that names the place in a file that is wrong */
+export async function readSeeds() {
+  return {
+    ...(await json('studio.json', StudioFile)),
+    people: PeopleFile.parse(parse(await text('people.csv'), { columns: true, bom: true })),
+    shelf: await json('shelf.json', ShelfFile),
+    firing: await json('kilns.json', KilnsFile),
+    teaching: await json('courses.json', CoursesFile),
+    diary: await json('diary.json', Diary),
+  };
+}
+
+const text = (name: string) => readFile(fileURLToPath(new URL(name, FOLDER)), 'utf8');
+const json = async <T extends z.ZodType>(name: string, shape: T) => shape.parse(JSON.parse(await text(name)));
+
+export type Shift = {
+  /** a day of the seeds as a day of the demo */
+  day(seeded: string): string;
+  /** "YYYY-MM-DD HH:MM" of the seeds, in the studio's time, as an instant of the demo */
+  moment(seeded: string): Date;
+};
+
+/** Moves the seeds by whole weeks, so that weekdays stay, to the last week in which nothing of them lies ahead that has happened. */
+export function shiftTo(today: string, seededOn: string, timeZone: string): Shift {
+  const days = Math.floor(daysBetween(seededOn, today) / 7) * 7;
+  return {
+    day: (seeded) => addDays(seeded, days),
+    moment(seeded) {
+      const [day = '', time = ''] = seeded.split(' ');
+      return instantAt(addDays(day, days), time, timeZone);
+    },
+  };
+}

@@ -104,7 +104,7 @@ export const Settlement = z
 export type Settlement = z.output<typeof Settlement>;
 
 const moment = z.iso.datetime();
-export const FIRING_STATES = ['planned', 'firing', 'unloaded', 'settled', 'failed'] as const;
+const FIRING_STATES = ['planned', 'firing', 'unloaded', 'settled', 'failed'] as const;
 export const Firing = z
   .object({
     id: Id,

@@ -6,14 +6,14 @@ import { FORMS, SIZES } from '../../trade/forms.js';
 import { STAGES } from './stages.js';
 
 /** One person's ware at one intake. */
-export const PIECES_MAX = 100;
+const PIECES_MAX = 100;
 /** What a long board or a whole kiln holds. */
 const NOTED_MAX = 500;
 
 export const Stage = z.enum(STAGES);
 const Millimetres = z.int().min(1).max(2000);
 const Size = z.strictObject({ widthMm: Millimetres, depthMm: Millimetres, heightMm: Millimetres });
-export const PaidBy = z.enum(['course', 'maker']).meta({ description: 'Who pays for firing it.' });
+const PaidBy = z.enum(['course', 'maker']).meta({ description: 'Who pays for firing it.' });
 /** Something may be noted, or nothing. */
 const Note = z.union([z.literal(''), Line(300)]).default('');
 

@@ -13,9 +13,9 @@ export interface Rule {
   complaints(path: string, source: string, tree: Tree): string[];
 }
 
-type Fault = [at: number | ts.Node, message: string];
+type Fault = [offset: number, message: string];
 
-/** A rule that reads text. `find` gives offsets. */
+/** A rule that reads text. */
 export function textRule(
   name: string,
   applies: (path: string) => boolean,
@@ -25,11 +25,10 @@ export function textRule(
     name,
     complaints(path, source, tree) {
       if (!applies(path)) return [];
-      const lineAt = (at: number) => source.slice(0, at).split('\n').length;
-      return [...find(source, path, tree)].map(([at, message]) => {
-        const offset = typeof at === 'number' ? at : at.getStart();
-        return `${path}:${lineAt(offset)} ${message}`;
-      });
+      const said = [...find(source, path, tree)].map(
+        ([offset, message]) => `${path}:${source.slice(0, offset).split('\n').length} ${message}`,
+      );
+      return [...new Set(said)];
     },
   };
 }
@@ -40,17 +39,14 @@ export function codeRule(
   applies: (path: string) => boolean,
   judge: (node: ts.Node, syntax: Syntax) => string | undefined,
 ): Rule {
-  return textRule(
-    name,
-    (path) => isCode(path) && applies(path),
-    function* (source, path): Iterable<Fault> {
-      const syntax = parse(path, source);
-      for (const node of nodes(syntax.file)) {
-        const message = judge(node, syntax);
-        if (message) yield [node, message];
-      }
-    },
-  );
+  const find = function* (source: string, path: string): Iterable<Fault> {
+    const syntax = parse(path, source);
+    for (const node of nodes(syntax.file)) {
+      const message = judge(node, syntax);
+      if (message) yield [node.getStart(), message];
+    }
+  };
+  return textRule(name, (path) => isCode(path) && applies(path), find);
 }
 
 export const isCode = (path: string) => /\.(ts|tsx|mts|mjs|cjs)$/.test(path);

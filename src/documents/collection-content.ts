@@ -14,7 +14,7 @@ const OwnWords = Line.regex(
  */
 const Use = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('decorative') }).readonly(),
-  z.strictObject({ kind: z.literal('statement'), quote: Line, by: Line, on: Day }).readonly(),
+  z.strictObject({ kind: z.literal('statement'), quote: Line, glaze: Line, on: Day }).readonly(),
   z
     .strictObject({ kind: z.literal('laboratory'), laboratory: Line, report: Line, on: Day, finding: OwnWords })
     .readonly(),

@@ -33,7 +33,7 @@ export function useInShort(use: Use, evidence: readonly Evidence[]): string {
 export function evidenceInWords({ use, codes, number }: Evidence, locale: string): string {
   const pieces = codes.length > MANY_CODES ? `All pieces marked “note ${number}”` : codes.join(', ');
   if (use.kind === 'statement')
-    return `${pieces}: ${use.by}, the maker of the glaze, states on ${dateInWords(use.on, locale)}: “${use.quote}” These are their words; we have not tested the piece.`;
+    return `${pieces}: of ${use.glaze} its maker states on ${dateInWords(use.on, locale)}: “${use.quote}” These are the maker’s words; we have not tested the piece.`;
   return `${pieces}: tested by ${use.laboratory} on ${dateInWords(use.on, locale)}, report ${use.report}: ${use.finding}`;
 }
 

@@ -20,7 +20,11 @@ export const CreditNoteContent = z
     kind: z.enum(['receipt', 'vat-simplified', 'vat-full']),
     number: z.string().regex(/^C-\d{6,}$/, 'Credit notes are numbered C-000001 and so on.'),
     issuedOn: Day,
-    corrects: z.strictObject({ number: z.string().regex(/^R-\d{6,}$/), issuedOn: Day }).readonly(),
+    corrects: z
+      .array(z.strictObject({ number: z.string().regex(/^R-\d{6,}$/), issuedOn: Day }).readonly())
+      .min(1)
+      .max(50)
+      .readonly(),
     customer: Party,
     reason: Line,
     settlement: Settlement,
@@ -30,7 +34,7 @@ export const CreditNoteContent = z
   .superRefine((content, context) => {
     const complain: Complain = (path, message) => context.addIssue({ code: 'custom', path, message });
     checkLines(content.lines, content.totalMinor, complain);
-    if (content.issuedOn < content.corrects.issuedOn)
+    if (content.corrects.some((receipt) => content.issuedOn < receipt.issuedOn))
       complain(['issuedOn'], 'A credit note is not older than the receipt that it corrects.');
     const taxed = content.lines.some((line) => line.vatPercent !== null);
     if (content.kind === 'receipt' && taxed) complain(['kind'], 'The receipt bore no VAT, so none goes back.');

@@ -24,7 +24,7 @@ export async function renderCreditNote(unchecked: CreditNoteContent): Promise<Bu
     [
       {
         label: content.kind === 'receipt' ? 'Corrects receipt' : 'Corrects VAT invoice',
-        lines: [corrects.number, `of ${dateInWords(corrects.issuedOn, locale)}`],
+        lines: corrects.flatMap(({ number, issuedOn }) => [number, `of ${dateInWords(issuedOn, locale)}`]),
       },
     ],
   ]);

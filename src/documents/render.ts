@@ -5,14 +5,26 @@ import { CreditNoteContent } from './credit-note-content.js';
 import { renderReceipt } from './receipt.js';
 import { ReceiptContent } from './receipt-content.js';
 
-/** Each kind of paper: what it holds, and how it is drawn. */
-const PAPERS = {
-  receipt: (content: unknown) => renderReceipt(ReceiptContent.parse(content)),
-  creditNote: (content: unknown) => renderCreditNote(CreditNoteContent.parse(content)),
-  collectionNotice: (content: unknown) => renderCollectionNotice(CollectionContent.parse(content)),
+const CONTENTS = {
+  receipt: ReceiptContent,
+  creditNote: CreditNoteContent,
+  collectionNotice: CollectionContent,
 } as const;
+type Kind = keyof typeof CONTENTS;
+
+/** Refuses to freeze what could not be drawn later. @throws ZodError that names what contradicts itself */
+export function checkContent(kind: Kind, content: unknown): void {
+  CONTENTS[kind].parse(content);
+}
 
 /** Draws a paper from its frozen content. @throws ZodError where the content is not that of its kind */
-export function render(kind: keyof typeof PAPERS, content: unknown): Promise<Buffer> {
-  return PAPERS[kind](content);
+export function render(kind: Kind, content: unknown): Promise<Buffer> {
+  switch (kind) {
+    case 'receipt':
+      return renderReceipt(ReceiptContent.parse(content));
+    case 'creditNote':
+      return renderCreditNote(CreditNoteContent.parse(content));
+    case 'collectionNotice':
+      return renderCollectionNotice(CollectionContent.parse(content));
+  }
 }

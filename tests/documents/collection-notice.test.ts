@@ -38,8 +38,8 @@ describe('a collection notice', () => {
     const { text } = await read(notice);
     expect(text).toMatch(/4P3 Bottle with gold lustre about 90 × 190 mm .{0,40} Decorative, not for food or drink/);
     expect(text).toContain('Statement of the glaze’s maker: note 1');
-    expect(text).toContain('Fernley Glaze Works, the maker of the glaze, states on 3 November 2025: “Free of lead');
-    expect(text).toContain('These are their words; we have not tested the piece.');
+    expect(text).toContain('of Moss satin its maker states on 3 November 2025: “Free of lead');
+    expect(text).toContain('These are the maker’s words; we have not tested the piece.');
     expect(text).toContain(
       '4M2: tested by Marsh and Tiller Laboratories on 19 February 2026, report MT-2291: lead below',
     );
@@ -51,7 +51,7 @@ describe('a collection notice', () => {
     const pieces = [piece('1A', { use: statement }), piece('1B', { use: laboratory }), piece('1C', { use: statement })];
     const { text } = await read({ ...notice, pieces });
     expect(text.match(/Free of lead/g)).toHaveLength(1);
-    expect(text).toContain('1 1A, 1C: Fernley Glaze Works');
+    expect(text).toContain('1 1A, 1C: of Moss satin');
   });
   test('says that nothing is owed', async () => {
     const { text } = await read({ ...notice, firingFees: [], otherOwed: [], howToPay: null });
@@ -89,7 +89,7 @@ describe('from one piece to many', () => {
     for (const { code } of pieces) expect(text.match(new RegExp(`\\b${code}\\b`, 'g'))?.length).toBe(2);
     expect(rolesIn(pages, 'Figure')).toBeGreaterThan(4);
     expect(rolesIn(pages, 'TR')).toBe(1 + 60 + (1 + 6));
-    expect(text).toContain('All pieces marked “note 1”: Fernley Glaze Works');
+    expect(text).toContain('All pieces marked “note 1”: of Moss satin');
     expect(layoutFaults(pages)).toEqual([]);
   });
   test('none is refused', async () => {

@@ -13,7 +13,7 @@ const plain: CreditNoteContent = {
   studio: unregistered,
   kind: 'receipt',
   number: 'C-000005',
-  corrects: { number: 'R-000123', issuedOn: '2026-03-12' },
+  corrects: [{ number: 'R-000123', issuedOn: '2026-03-12' }],
   customer: { name: 'Ines Duval', addressLines: [] },
   settlement: { how: 'less-owed' },
   lines: plainReceipt.lines.slice(0, 1),

@@ -94,7 +94,7 @@ export const creditNote: CreditNoteContent = {
   kind: 'vat-full',
   number: 'C-000004',
   issuedOn: '2026-03-20',
-  corrects: { number: 'R-000125', issuedOn: '2026-03-12' },
+  corrects: [{ number: 'R-000125', issuedOn: '2026-03-12' }],
   customer: fullReceipt.payer,
   reason: 'One of the group is ill.',
   settlement: { how: 'paid-back', method: 'transfer', on: '2026-03-20' },
@@ -107,7 +107,7 @@ export const decorative = { kind: 'decorative' } as const;
 export const statement = {
   kind: 'statement',
   quote: 'Free of lead and cadmium; fired to cone 6 it is sold for ware that is used with food.',
-  by: 'Fernley Glaze Works',
+  glaze: 'Moss satin',
   on: '2025-11-03',
 } as const;
 export const laboratory = {

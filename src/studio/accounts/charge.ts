@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { fromDecimal } from '../../database/values.js';
+import { fromDate, fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
 import type { TaxTreatment } from '../../trade/tax.js';
 import { chargeStates } from './queries.js';
@@ -10,6 +10,17 @@ export async function chargeWithState(tx: Transaction, chargeId: string) {
   const state = (await chargeStates(tx, [chargeId])).get(chargeId);
   if (!row || !state) throw new Problem('not-found', 'No charge has this id. Look it up under /api/charges.');
   return { row, state, tax: taxOf(row) };
+}
+
+/** The day by which the next instalment is due once so much of a charge is settled; null where nothing is left to pay. */
+export async function nextDue(tx: Transaction, chargeId: string, settledMinor: number): Promise<string | null> {
+  const instalments = await tx.instalment.findMany({ where: { chargeId }, orderBy: { dueOn: 'asc' } });
+  let soFarMinor = 0;
+  for (const { dueOn, amountMinor } of instalments) {
+    soFarMinor += amountMinor;
+    if (soFarMinor > settledMinor) return fromDate(dueOn);
+  }
+  return null;
 }
 
 /** How a charge is taxed, as it was frozen when it was made. */

@@ -24,6 +24,8 @@ export type PaidPart = {
   tax: TaxTreatment;
   state: ChargeState;
   isDeposit: boolean;
+  /** when the rest is due; null where nothing is left */
+  payBy: string | null;
 };
 
 /** Issues the receipt of a payment, gapless in its series, and sends it to the payer. */
@@ -63,20 +65,21 @@ export async function issueCreditNote(
   const payer = await tx.person.findUniqueOrThrow({ where: { id: row.personId } });
   const receipts = await tx.receipt.findMany({
     where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
-    orderBy: { number: 'desc' },
+    orderBy: { number: 'asc' },
     include: { payment: true, document: true },
   });
+  const kinds = receipts.map((r) => ReceiptContent.parse(r.document.content).kind);
+  const kind = kinds.includes('vat-full') ? 'vat-full' : (kinds[0] ?? 'receipt');
+  if (kind === 'vat-full' && payer.addressLines.length === 0) throw addressMissing(payer.name);
   const vatMinor = -vatOfPart(credit.paidMinor, -credit.refundMinor, tax);
   const number = await nextNumber(tx, 'C');
-  const latest = receipts[0];
-  if (!latest) throw new Error('What was paid has no receipt to correct.');
   const today = localDay(now, home.timeZone);
   const content: CreditNoteContent = {
     ...head(home),
-    kind: ReceiptContent.parse(latest.document.content).kind,
+    kind,
     number: numbered('C', number),
     issuedOn: today,
-    corrects: { number: numbered('R', latest.number), issuedOn: fromDate(latest.payment.receivedOn) },
+    corrects: receipts.map((r) => ({ number: numbered('R', r.number), issuedOn: fromDate(r.payment.receivedOn) })),
     customer: { name: payer.name, addressLines: payer.addressLines },
     reason: credit.reason,
     settlement: { how: 'paid-back', method: credit.method, on: today },
@@ -102,11 +105,14 @@ function receiptKind(home: Studio, payer: Person, parts: PaidPart[]): ReceiptCon
   );
   if (simple) return 'vat-simplified';
   if (payer.addressLines.length > 0) return 'vat-full';
-  throw new Problem(
-    'address-missing',
-    `This receipt must name where ${payer.name} lives, as it is above the limit of a simplified VAT invoice or not all of it bears VAT. Enter the address, then take the payment again; nothing was booked.`,
-  );
+  throw addressMissing(payer.name);
 }
+
+const addressMissing = (name: string) =>
+  new Problem(
+    'address-missing',
+    `This paper must name where ${name} lives: it is above the limit of a simplified VAT invoice, or not all of it bears VAT. Enter the address, then send this again; nothing was booked.`,
+  );
 
 function receiptContent(
   home: Studio,
@@ -125,13 +131,13 @@ function receiptContent(
     method,
     lines: parts.map((part) => vatLine(part.description, part.amountMinor, part.vatMinor, part.tax)),
     totalMinor: parts.reduce((sum, part) => sum + part.amountMinor, 0),
-    supplies: parts.map(({ description, amountMinor, state }) => ({
+    supplies: parts.map(({ description, amountMinor, state, payBy }) => ({
       description,
       priceMinor: state.grossMinor - state.creditedMinor,
       paidBeforeMinor: state.paidMinor,
       paidNowMinor: amountMinor,
       stillToPayMinor: state.owedMinor - amountMinor,
-      payBy: null,
+      payBy,
     })),
   };
   return kind === 'vat-simplified'

@@ -6,7 +6,7 @@ import { localDay } from '../../trade/calendar.js';
 import { vatOfPart } from '../../trade/tax.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
-import { chargeWithState } from './charge.js';
+import { chargeWithState, nextDue } from './charge.js';
 import type { NewPayment, Payment, PaymentMethod } from './contract.js';
 import { type AccountCode, type Line, post } from './journal.js';
 import { issueReceipt, type PaidPart } from './papers.js';
@@ -72,7 +72,18 @@ async function partOf(tx: Transaction, personId: string, chargeId: string, amoun
     });
   const vatMinor = vatOfPart(state.paidMinor, amountMinor, tax);
   const isDeposit = row.inAdvance && row.supply === null;
-  return { chargeId, description: row.description, taxName: row.taxName, amountMinor, vatMinor, tax, state, isDeposit };
+  const payBy = await nextDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor);
+  return {
+    chargeId,
+    description: row.description,
+    taxName: row.taxName,
+    amountMinor,
+    vatMinor,
+    tax,
+    state,
+    isDeposit,
+    payBy,
+  };
 }
 
 /** Money for what is still to come is held net of its VAT, which is due as it is paid. */

@@ -21,5 +21,5 @@ export function useOf({ onFood, glazedAtC, lustred }: Finish): Use {
   const statement = glaze?.makerStatement;
   if (lustred || more.length > 0 || !glaze || !range || !statement || glazedAtC === null) return { kind: 'decorative' };
   if (glazedAtC < range.fromC || glazedAtC > range.toC) return { kind: 'decorative' };
-  return { kind: 'statement', quote: statement.quote, by: `The maker of ${glaze.name}`, on: statement.statedOn };
+  return { kind: 'statement', quote: statement.quote, glaze: glaze.name, on: statement.statedOn };
 }

@@ -71,7 +71,9 @@ async function compose(
     ...(own && own.address !== sender.address ? { replyTo: own } : {}),
     subject: letter.subject,
     text: letter.text,
-    attachments: paper ? [{ fileName: paper.fileName, contentType: 'application/pdf', content: new Uint8Array(paper.pdf) }] : [],
+    attachments: paper
+      ? [{ fileName: paper.fileName, contentType: 'application/pdf', content: new Uint8Array(paper.pdf) }]
+      : [],
   });
 }
 

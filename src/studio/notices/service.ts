@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { checkContent } from '../../documents/render.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
@@ -13,6 +14,7 @@ export async function issueDocument(
   now: Date,
   paper: { kind: DocumentKind; fileName: string; content: object },
 ): Promise<string> {
+  checkContent(paper.kind, paper.content);
   const id = newId();
   await tx.document.create({ data: { id, ...paper, createdAt: now } });
   return id;

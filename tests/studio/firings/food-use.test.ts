@@ -9,7 +9,7 @@ const finish: Finish = { onFood: [moss], glazedAtC: 1222, lustred: false };
 describe('what a piece may be used for', () => {
   test('is what the glaze’s maker says, dated and as theirs, where that glaze alone was fired as they ask', () => {
     expect(useOf(finish)).toEqual({
-      ...{ kind: 'statement', quote: statement.quote, by: 'The maker of Moss satin', on: '2025-06-01' },
+      ...{ kind: 'statement', quote: statement.quote, glaze: 'Moss satin', on: '2025-06-01' },
     });
     for (const glazedAtC of [1180, 1250]) expect(useOf({ ...finish, glazedAtC }).kind).toBe('statement');
   });

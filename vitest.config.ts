@@ -8,6 +8,7 @@ const project = (name: string, include: string[], slow = false) => ({
 export default defineConfig({
   test: {
     globalSetup: ['tests/support/global-setup.ts'],
+    reporters: ['default', './tests/support/closing-line.ts'],
     projects: [
       project('unit', ['tests/{trade,documents,mail,config,http,house}/**/*.test.ts', 'tests/*.test.ts'], true),
       project('reference', ['tests/reference/**/*.test.ts']),

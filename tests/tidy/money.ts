@@ -3,6 +3,7 @@ import { codeRule, isSource } from './rule.js';
 import { bare, calledName, type Syntax } from './syntax.js';
 
 const MONEY = /(^m|M)inor$/;
+const COUNT = /^(length|size)$|(^c|C)ount$/;
 const WHOLE = new Set(['abs', 'max', 'min', 'sign']);
 const INEXACT = new Map<ts.SyntaxKind, string>([
   [ts.SyntaxKind.AsteriskToken, 'multiplied'],
@@ -25,7 +26,7 @@ const CHOICES = new Set([ts.SyntaxKind.QuestionQuestionToken, ts.SyntaxKind.BarB
 /**
  * Floats lose pennies: 1.005 * 100 is 100.49999999999999. Amounts (`...Minor`) are therefore added and subtracted as whole
  * numbers only; whatever can leave a fraction goes through Decimal and the named rounding in src/trade/money.ts.
- * Whole times whole is exact, so that a number of places (`.length`, `.size`, a whole literal) may multiply an amount.
+ * Whole times whole is exact, so that a number of things (`count`, `.length`, `.size`, a whole literal) may multiply it.
  */
 export const moneyRule = codeRule(
   'money is never a float',
@@ -97,7 +98,8 @@ const isMath = (callee: ts.Expression) =>
 function isCount(expression: ts.Expression): boolean {
   const node = bare(expression);
   if (ts.isNumericLiteral(node)) return !isFraction(node);
-  return ts.isPropertyAccessExpression(node) && /^(length|size)$/.test(node.name.text);
+  if (ts.isPropertyAccessExpression(node)) return COUNT.test(node.name.text);
+  return ts.isIdentifier(node) && COUNT.test(node.text);
 }
 
 function isFraction(expression: ts.Expression): boolean {

@@ -63,6 +63,7 @@ const REFUSALS: Record<string, Refusal> = {
 /** The tables' exclusion constraints, whose names stand in the message (23P01 alone doesn't say which). */
 const OVERLAPS: Record<string, Refusal> = {
   kiln_once_at_a_time: ['kiln-busy', 'The kiln is planned for another firing then. Choose another time or kiln.'],
+  kiln_fires_one_load: ['kiln-busy', 'The kiln is firing. Unload it first, or choose another.'],
   tutor_once_at_a_time: ['tutor-busy', 'The tutor is needed elsewhere then. Choose another time or tutor.'],
 };
 

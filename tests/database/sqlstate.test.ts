@@ -13,8 +13,10 @@ await db.$executeRaw`CREATE FUNCTION refuse() RETURNS trigger LANGUAGE plpgsql A
   BEGIN RAISE EXCEPTION 'refused' USING ERRCODE = NEW.state; END $$`;
 await db.$executeRaw`CREATE CONSTRAINT TRIGGER refuse AFTER INSERT ON claim
   DEFERRABLE INITIALLY IMMEDIATE FOR EACH ROW EXECUTE FUNCTION refuse()`;
-await db.$executeRaw`CREATE TABLE plan (kiln integer, CONSTRAINT kiln_once_at_a_time EXCLUDE USING gist (kiln WITH =))`;
-await db.$executeRaw`CREATE TABLE duty (tutor integer, CONSTRAINT tutor_once_at_a_time EXCLUDE USING gist (tutor WITH =))`;
+await db.$executeRaw`CREATE SCHEMA scratch`; // the constraints below have the names of real ones
+await db.$executeRaw`CREATE TABLE scratch.plan (kiln integer, CONSTRAINT kiln_once_at_a_time EXCLUDE USING gist (kiln WITH =))`;
+await db.$executeRaw`CREATE TABLE scratch.load (kiln integer, CONSTRAINT kiln_fires_one_load EXCLUDE USING gist (kiln WITH =))`;
+await db.$executeRaw`CREATE TABLE scratch.duty (tutor integer, CONSTRAINT tutor_once_at_a_time EXCLUDE USING gist (tutor WITH =))`;
 
 async function failure(work: (tx: Transaction) => Promise<unknown>): Promise<unknown> {
   return inTransaction(db, work).then(
@@ -40,16 +42,18 @@ describe('what the tables refuse', () => {
     ['22003', 'invalid-request', 422, 'INSERT INTO pot VALUES (1, 3000000000)'],
     ['22P02', 'invalid-request', 422, `INSERT INTO pot VALUES (1, 'tall')`],
     ['22021', 'invalid-request', 422, `SELECT convert_from('\\x00', 'UTF8')`],
-    ['23P01', 'kiln-busy', 409, 'INSERT INTO plan VALUES (1), (1)'],
-    ['23P01', 'tutor-busy', 409, 'INSERT INTO duty VALUES (1), (1)'],
+    ['23P01', 'kiln-busy', 409, 'INSERT INTO scratch.plan VALUES (1), (1)'],
+    ['23P01', 'kiln-busy', 409, 'INSERT INTO scratch.load VALUES (1), (1)'],
+    ['23P01', 'tutor-busy', 409, 'INSERT INTO scratch.duty VALUES (1), (1)'],
   ])('%s is told as %s', async (state, type, status, sql) => {
     expect(await refusal(sql)).toEqual([state, type, status]);
   });
 
   test('the constraints whose names are looked for are those of the real tables', async () => {
     const rows = await db.$queryRaw`SELECT conname AS name, conrelid::regclass::text AS table FROM pg_constraint
-      WHERE contype = 'x' AND conrelid::regclass::text NOT IN ('plan', 'duty') ORDER BY 1`;
+      WHERE contype = 'x' AND connamespace = 'public'::regnamespace ORDER BY 1`;
     expect(rows).toEqual([
+      { name: 'kiln_fires_one_load', table: 'firing' },
       { name: 'kiln_once_at_a_time', table: 'firing' },
       { name: 'tutor_once_at_a_time', table: 'session_tutor' },
     ]);
@@ -87,9 +91,9 @@ describe('what the triggers refuse', () => {
 
   test('no migration raises a code that is not told', async () => {
     const bodies = await db.$queryRaw<{ code: string }[]>`
-      SELECT DISTINCT (regexp_matches(pg_get_functiondef(p.oid), 'WB\d{3}', 'g'))[1] AS code
+      SELECT DISTINCT (regexp_matches(pg_get_functiondef(p.oid), 'WB[0-9]{3}', 'g'))[1] AS code
         FROM pg_proc p WHERE pronamespace = 'public'::regnamespace AND prokind = 'f'
-      UNION SELECT DISTINCT (regexp_matches(pg_get_triggerdef(oid), 'WB\d{3}', 'g'))[1] FROM pg_trigger`;
+      UNION SELECT DISTINCT (regexp_matches(pg_get_triggerdef(oid), 'WB[0-9]{3}', 'g'))[1] FROM pg_trigger`;
     const told = new Set<string>(rules.map(([state]) => state));
     expect(bodies.length).toBeGreaterThan(0);
     expect(bodies.filter(({ code }) => !told.has(code))).toEqual([]);
@@ -152,8 +156,13 @@ describe('when the database is away', () => {
     const { PrismaPg } = await import('@prisma/adapter-pg');
     const { PrismaClient } = await import('../../src/database/generated/client.js');
     const gone = new PrismaClient({ adapter: new PrismaPg('postgresql://x:y@127.0.0.1:1/z') });
-    for (const attempt of [gone.studio.count(), gone.$queryRaw`SELECT 1`, inTransaction(gone, async () => 1)]) {
-      const error = await attempt.catch((e: unknown) => e);
+    const attempts = [
+      () => gone.studio.count(),
+      () => gone.$queryRaw`SELECT 1`,
+      () => inTransaction(gone, async () => 1),
+    ];
+    for (const attempt of attempts) {
+      const error = await attempt().catch((e: unknown) => e);
       expect(problemFor(error)).toMatchObject({ type: 'database-away', status: 503 });
     }
     await gone.$disconnect();

@@ -84,7 +84,7 @@ describe('telling makers that their ware is ready', () => {
         use: {
           kind: 'statement',
           quote: moss.makerStatement?.quote,
-          by: `The maker of ${moss.name}`,
+          glaze: moss.name,
           on: '2025-06-01',
         },
       },

@@ -48,7 +48,7 @@ const Environment = z.object({
     .string()
     .regex(/^[^\r\n]*@[^\r\n]+$/, 'an address such as "The Clay Room <hello@studio.example>"')
     .optional(),
-  LOG_LEVEL: z.enum(LOG_LEVELS, LOG_LEVELS.join(', ')).default('info'),
+  LOG_LEVEL: z.enum(LOG_LEVELS, `one of ${LOG_LEVELS.join(', ')}`).default('info'),
 });
 
 /** What the person who runs the program can set, from the environment. */

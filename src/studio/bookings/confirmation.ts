@@ -1,5 +1,7 @@
+import type { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
 import { dateInWords, moneyIn } from '../../documents/words.js';
+import type { BookingData } from '../../mail/templates/booking.js';
 import { localDay } from '../../trade/calendar.js';
 import type { Course } from '../courses/contract.js';
 import { momentInWords, sessionInWords } from '../courses/words.js';
@@ -8,20 +10,7 @@ import type { Studio } from '../settings/contract.js';
 import type { Booking } from './contract.js';
 import type { Instalment } from './terms.js';
 
-/** What the confirmation of a booking says, in words, frozen when it was booked. */
-export type BookingNotice = {
-  course: string;
-  sessions: string[];
-  attendees: string[];
-  price: string;
-  /** null where none is asked, and the booking is confirmed without */
-  deposit: string | null;
-  heldUntil: string | null;
-  /** what is due later than on the day of booking, and by which day */
-  balance: { amount: string; by: string } | null;
-};
-
-/** Tells the payer what was booked, for how much, and until when it is held for its deposit. */
+/** Tells the payer what was booked, for how much, and until when it is held for its deposit: in words, frozen as it was booked. */
 export async function confirm(
   tx: Transaction,
   now: Date,
@@ -33,7 +22,7 @@ export async function confirm(
   const money = moneyIn(home);
   const today = localDay(now, home.timeZone);
   const later = due.find(({ dueOn }) => dueOn > today);
-  const data: BookingNotice = {
+  const data: z.output<typeof BookingData> = {
     course: course.title,
     sessions: course.sessions.map((session) => `${sessionInWords(session, home)}, ${session.roomName}`),
     attendees: booking.attendees.map(({ name }) => name),

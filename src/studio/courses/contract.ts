@@ -9,7 +9,7 @@ export const Ids = (max: number) =>
     .max(max)
     .refine((ids) => new Set(ids).size === ids.length, 'must not name anything twice');
 
-export const PURPOSES = ['making', 'finishing', 'slip', 'glazing', 'lustre'] as const;
+const PURPOSES = ['making', 'finishing', 'slip', 'glazing', 'lustre'] as const;
 export const Purpose = z.enum(PURPOSES).meta({ description: 'What a session is for.' });
 
 const PLACES_MAX = 200;
@@ -22,7 +22,7 @@ const TO = Date.parse('2100-01-01T00:00:00Z');
 
 const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must lie between 2000 and 2099');
 
-export const NewSession = z
+const NewSession = z
   .strictObject({
     startsAt: Moment,
     endsAt: Moment,
@@ -40,7 +40,6 @@ export const NewSession = z
     path: ['endsAt'],
     error: 'must come at most 12 hours after startsAt',
   });
-export type NewSession = z.output<typeof NewSession>;
 
 export const NewCourse = z
   .strictObject({

@@ -101,6 +101,19 @@ describe('many courses made at once', () => {
     for (const problem of refused) expect(problem).toMatchObject({ type: '/problems/room-full', benchesLeft: 1 });
   });
 
+  test('take a tutor once', async () => {
+    next();
+    const answers = await Promise.all(
+      Array.from({ length: 8 }, (_, i) =>
+        send(`Taught at once ${i}`, evening('18:00', '20:00', { benches: 1, tutorIds: [ownerMember.id] })),
+      ),
+    );
+    expect(answers.filter(({ statusCode }) => statusCode === 201)).toHaveLength(1);
+    const refused = answers.filter(({ statusCode }) => statusCode !== 201).map((answer) => answer.json());
+    for (const problem of refused)
+      expect(problem).toMatchObject({ type: '/problems/tutor-busy', sessionId: expect.any(String) });
+  });
+
   test('the database refuses too, where the room is filled by another road', async () => {
     next();
     await send('Full', evening('18:00', '20:00', { benches: 8 }));

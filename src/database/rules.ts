@@ -105,7 +105,7 @@ const RULES: { name: string; sql: string }[] = [
   {
     name: "a firing's shares add up to its cost",
     sql: `SELECT format('firing %s is off by %s', f.number, f.energy_minor + f.wear_minor + f.labour_minor - coalesce(sum(s.amount_minor), 0)) AS fault
-            FROM firing f LEFT JOIN share s ON s.firing_id = f.id WHERE f.state = 'settled' GROUP BY f.id
+            FROM firing f LEFT JOIN share s ON s.firing_id = f.id WHERE f.energy_minor IS NOT NULL GROUP BY f.id
           HAVING f.energy_minor + f.wear_minor + f.labour_minor <> coalesce(sum(s.amount_minor), 0)`,
   },
   {

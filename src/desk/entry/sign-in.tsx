@@ -1,0 +1,50 @@
+import { useState } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { api } from '../client';
+import { Fault, Field } from './field';
+
+const LOOPBACK = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
+
+/** Only addresses of the desk itself: a link from outside must not send people elsewhere after they typed a password. */
+const placeAfter = (then: string | undefined) => (then && /^\/(?!\/|\\)/.test(then) ? then : '/');
+
+export function SignIn() {
+  const { query } = useLocation();
+  const [fault, setFault] = useState('');
+  const [busy, setBusy] = useState(false);
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget as HTMLFormElement);
+    setBusy(true);
+    try {
+      await api.POST('/api/sign-in', {
+        body: { email: String(form.get('email')), password: String(form.get('password')) },
+      });
+      location.assign(placeAfter(query.then));
+    } catch (error) {
+      setFault((error as Error).message);
+      setBusy(false);
+    }
+  };
+  const plain = location.protocol === 'http:' && !LOOPBACK.test(location.hostname);
+  return (
+    <main class="narrow">
+      <h1>Who is there?</h1>
+      <p class="answer">Sign in to the studio.</p>
+      {plain && (
+        <Fault>
+          This page came over plain HTTP from another machine, so whoever shares the network could read your password.
+          Put a proxy with HTTPS in front of Wareboard and open its https:// address instead.
+        </Fault>
+      )}
+      <form onSubmit={submit}>
+        <Field label="E-mail address" name="email" type="email" autocomplete="username" />
+        <Field label="Password" name="password" type="password" autocomplete="current-password" />
+        {fault && <Fault>{fault}</Fault>}
+        <button type="submit" disabled={busy}>
+          Sign in
+        </button>
+      </form>
+    </main>
+  );
+}

@@ -1,0 +1,11 @@
+export function Nowhere() {
+  return (
+    <main>
+      <h1>Where is this?</h1>
+      <p class="answer">Nothing lies at this address.</p>
+      <p>
+        <a href="/">What must a course cost?</a>
+      </p>
+    </main>
+  );
+}

@@ -1,0 +1,71 @@
+import type { Reckoning } from './reckoning';
+import { useWidth } from './width';
+import type { moneyIn } from './words';
+import { percent } from './words';
+
+type Props = { reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
+
+const UP = 150;
+const DOWN = 150;
+const LEGEND = 52;
+
+/**
+ * What is left at each number of students: above the plank it stands, below it is lost. A pillar is as wide as that number is likely;
+ * the numbers at which the course is not held are dashed.
+ */
+export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
+  const [ref, width] = useWidth();
+  const rungs = asked.ladder;
+  const results = rungs.map(({ resultMinor }) => Number(resultMinor));
+  const most = Math.max(1, ...results);
+  const least = Math.min(-1, ...results);
+  const scale = Math.min(UP / most, DOWN / -least);
+  const [up, down] = [most * scale + 26, -least * scale + 22];
+  const step = width / rungs.length;
+  const likeliest = Math.max(...rungs.map(({ probability }) => Number(probability)));
+  const sparse = step < 46;
+  return (
+    <div ref={ref}>
+      <svg
+        height={up + down + LEGEND}
+        viewBox={`0 0 ${width} ${up + down + LEGEND}`}
+        role="img"
+        aria-label={`What is left over at ${money(askedMinor)} a place, for 1 to ${rungs.length} students; the table below has each figure.`}
+      >
+        {rungs.map((rung, i) => {
+          const result = Number(rung.resultMinor);
+          const wide = Math.max(4, (step - 10) * (Number(rung.probability) / likeliest));
+          const high = Math.abs(result) * scale;
+          const middle = step * (i + 0.5);
+          const kind = rung.held ? (result >= 0 ? 'stands' : 'hangs') : 'unheld';
+          const label = !sparse || i % 2 === rungs.length % 2 || rungs.length <= 6;
+          return (
+            <g key={rung.students}>
+              <rect class={kind} x={middle - wide / 2} width={wide} y={result >= 0 ? up - high : up} height={high} />
+              {label && (
+                <text x={middle} y={result >= 0 ? up - high - 7 : up + high + 16} text-anchor="middle">
+                  {short(money(Math.round(result)))}
+                </text>
+              )}
+              <text x={middle} y={up + down + 18} text-anchor="middle" class="strong">
+                {rung.students}
+              </text>
+              {(!sparse || label) && (
+                <text x={middle} y={up + down + 36} text-anchor="middle" class="quiet">
+                  {sparse ? percent(rung.probability).replace(/\.\d/, '') : percent(rung.probability)}
+                </text>
+              )}
+            </g>
+          );
+        })}
+        <line class="plank" x1="0" x2={width} y1={up} y2={up} />
+      </svg>
+      <p class="quiet">
+        Number of students, and how likely it is. Dashed: too few, the course is not held and fees go back.
+      </p>
+    </div>
+  );
+}
+
+/** Without the pennies, which no pillar shows. */
+const short = (money: string) => money.replace(/[.,]\d\d(?!\d)/, '');

@@ -1,0 +1,30 @@
+import {
+  coursePrice,
+  ladderAt,
+  type PriceInputs,
+  type PriceLadder,
+  type PriceResult,
+} from '../../trade/course-price.js';
+import { applied, type WhatIf } from './what-if';
+
+/** A price reckoned in the browser, by the function that the server uses. */
+export type Reckoning = {
+  inputs: PriceInputs;
+  result: PriceResult;
+  /** the price whose ladder is shown: what the owner asks, or the fair price */
+  askedMinor: number;
+  asked: PriceLadder;
+};
+
+/** @returns the sentence that says what to mend where the figures allow no price */
+export function reckon(inputs: PriceInputs, wanted: WhatIf): Reckoning | { refusal: string } {
+  try {
+    const changed = applied(inputs, wanted);
+    const result = coursePrice(changed);
+    const askedMinor = wanted.priceMinor ?? result.fairPriceMinor;
+    return { inputs: changed, result, askedMinor, asked: ladderAt(changed, String(askedMinor)) };
+  } catch (error) {
+    if (error instanceof RangeError) return { refusal: error.message };
+    throw error;
+  }
+}

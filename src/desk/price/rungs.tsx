@@ -1,0 +1,46 @@
+import type { Reckoning } from './reckoning';
+import type { moneyIn } from './words';
+import { percent } from './words';
+
+type Props = { reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
+
+/** The ladder's figures. */
+export function Rungs({ reckoning: { asked, askedMinor }, money }: Props) {
+  return (
+    <section>
+      <table class="rungs">
+        <caption>At {money(askedMinor)} a place</caption>
+        <thead>
+          <tr>
+            <th scope="col">Students</th>
+            <th scope="col" class="number">
+              How likely
+            </th>
+            <th scope="col" class="number">
+              Left over
+            </th>
+            <th scope="col" class="number">
+              Your pay an hour
+            </th>
+            <th scope="col" class="number spare">
+              Cost per student
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {asked.ladder.map((rung) => (
+            <tr key={rung.students}>
+              <th scope="row">
+                {rung.students} {!rung.held && <small>not held</small>}
+              </th>
+              <td class="number">{percent(rung.probability)}</td>
+              <td class={Number(rung.resultMinor) < 0 ? 'number iron' : 'number'}>{money(rung.resultMinor)}</td>
+              <td class="number">{money(rung.ownerPayPerHourMinor)}</td>
+              <td class="number spare">{money(rung.costPerStudentMinor)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

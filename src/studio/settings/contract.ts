@@ -75,6 +75,13 @@ export const TaxRate = z.object({ id: Id, ...NewTaxRate.shape }).meta({ id: 'Tax
 export type TaxRate = z.output<typeof TaxRate>;
 
 export const RefundTier = z.strictObject({ daysBefore: z.int().min(0).max(3650), refundPercent: Percent });
+
+/** Whoever cancels earlier gets back at least as much. */
+const isFair = (tiers: z.output<typeof RefundTier>[]) => {
+  const earliestFirst = [...tiers].sort((a, b) => b.daysBefore - a.daysBefore).map((t) => Number(t.refundPercent));
+  return earliestFirst.every((percent, i) => i === 0 || percent <= (earliestFirst[i - 1] ?? 0));
+};
+
 export const NewRefundPolicy = z
   .strictObject({
     name: Line(80),
@@ -83,6 +90,7 @@ export const NewRefundPolicy = z
       .array(RefundTier)
       .min(1)
       .max(20)
+      .refine(isFair, 'must not give less for earlier notice')
       .refine(
         (tiers) => new Set(tiers.map((t) => t.daysBefore)).size === tiers.length,
         'must not name a number of days twice',

@@ -25,7 +25,7 @@ export const Text = (max = 2000) =>
 export const Email = z.email().max(254);
 
 /** Whole minor units (pence, cents). 10 million major units are more than a small studio moves. */
-export const MINOR_MAX = 1_000_000_000;
+const MINOR_MAX = 1_000_000_000;
 export const Minor = z.int().min(0).max(MINOR_MAX);
 export const SignedMinor = z.int().min(-MINOR_MAX).max(MINOR_MAX);
 
@@ -35,6 +35,3 @@ export const Percent = Decimal.refine((p) => Number(p) <= 100, 'must be at most 
 
 export const LocalDate = z.iso.date();
 export const Instant = z.iso.datetime({ offset: true });
-
-/** An answer to a POST that acts and has nothing of its own to show. */
-export const Created = z.object({ id: Id });

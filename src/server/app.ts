@@ -9,6 +9,7 @@ import { deskRoutes } from './desk.js';
 import { healthRoutes } from './health.js';
 import { logRequests } from './log.js';
 import { describeApi } from './openapi.js';
+import { problemPages } from './problem-pages.js';
 import { answerError, answerProblems } from './problems.js';
 import { guardRoutes } from './rights.js';
 import { studioRoutes } from './routes.js';
@@ -65,6 +66,7 @@ export async function buildApp({ db, now = () => new Date(), logger = SILENT, tr
   guardRoutes(app);
   await describeApi(app);
   await app.register(healthRoutes);
+  await app.register(problemPages);
   await app.register(studioRoutes, { prefix: '/api' });
   await app.register(deskRoutes);
   return app;

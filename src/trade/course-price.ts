@@ -7,7 +7,7 @@ import { ladderOf, type PriceLadder } from './price-ladder.js';
 import { asText, MOST_MINOR, readTerms, settled } from './price-terms.js';
 
 export type { CostLine, CostSource, PriceInputs } from './price-inputs.js';
-export type { LadderRung, PriceLadder } from './price-ladder.js';
+export type { PriceLadder } from './price-ladder.js';
 
 /** What a course should cost, and why. Strings are decimals; money is exact, in minor units, unless it is a number. */
 export interface PriceResult extends PriceLadder {

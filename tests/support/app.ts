@@ -43,8 +43,6 @@ export async function testApp() {
   return { app, db, url, clock, owner, tutor, ownerMember, tutorMember, stranger: caller(app, '') };
 }
 
-export type TestApp = Awaited<ReturnType<typeof testApp>>;
-
 export interface Caller {
   /** The same person, served by another process. */
   through(other: App): Caller;

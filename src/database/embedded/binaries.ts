@@ -93,4 +93,4 @@ async function openToAll(folder: string): Promise<void> {
   }
 }
 
-export const firstLine = (text: string) => text.split('\n')[0] ?? '';
+const firstLine = (text: string) => text.split('\n')[0] ?? '';

@@ -31,7 +31,7 @@ export const Payment = z
   .meta({ id: 'Payment' });
 export type Payment = z.output<typeof Payment>;
 
-export const OpenCharge = z
+const OpenCharge = z
   .object({
     chargeId: Id,
     personId: Id,

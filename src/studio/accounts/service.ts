@@ -12,7 +12,7 @@ import { issueCreditNote } from './papers.js';
 import { payOut } from './payments.js';
 import { lockCharges } from './queries.js';
 
-export const INCOME: Record<ChargeKind, AccountCode> = { course: 'course-income', firing: 'firing-income' };
+const INCOME: Record<ChargeKind, AccountCode> = { course: 'course-income', firing: 'firing-income' };
 
 export type NewCharge = {
   personId: string;

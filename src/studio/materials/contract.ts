@@ -3,7 +3,7 @@ import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Instant, Line, LocalDate, Minor, Text } from '../../http/types.js';
 
 /** Ten tonnes, in grams; more is a slip of the keys. */
-export const QUANTITY_MAX = 10_000_000;
+const QUANTITY_MAX = 10_000_000;
 const Quantity = z.int().min(1).max(QUANTITY_MAX).meta({ description: "In the material's unit: g, ml or pieces." });
 
 /** Three decimals, as many as are kept: a fourth would be dropped without a word. */

@@ -72,7 +72,7 @@ export async function moves(tx: Transaction, materialId: string, query: PageQuer
 }
 
 /** What the books hold of each material, in its unit; nothing of one that never moved. */
-export async function onHand(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, number>> {
+async function onHand(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, number>> {
   const held = await holdings(tx, materialIds);
   return new Map(materialIds.map((id) => [id, held.get(id)?.onHand ?? 0]));
 }

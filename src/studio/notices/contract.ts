@@ -4,7 +4,7 @@ import { Id } from '../../http/types.js';
 export const OCCASIONS = ['booking', 'receipt', 'refund', 'collection'] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 
-export const Delivery = z.object({
+const Delivery = z.object({
   at: z.iso.datetime(),
   outcome: z.enum(['sent', 'written', 'failed', 'noAddress']),
   detail: z.string(),

@@ -17,7 +17,7 @@ const CostLine = z
   })
   .meta({ id: 'CostLine' });
 
-export const PriceInputs = z
+const PriceInputs = z
   .object({
     currency: z.string(),
     places: z.int(),
@@ -50,7 +50,7 @@ const Rung = z
   })
   .meta({ id: 'LadderRung' });
 
-export const PriceResult = z
+const PriceResult = z
   .object({
     lines: z.array(CostLine.extend({ amountMinor: z.string() }).meta({ id: 'CostedLine' })),
     perStudentMinor: z.string(),

@@ -86,7 +86,10 @@ describe('taking a payment', () => {
     const amal = await personFixture(owner);
     const petra = await personFixture(owner);
     const chargeId = await ask(amal.id, 5000);
-    expect((await pay(amal.id, chargeId, 5001)).json()).toMatchObject({ type: '/problems/more-than-owed', owedMinor: 5000 });
+    expect((await pay(amal.id, chargeId, 5001)).json()).toMatchObject({
+      type: '/problems/more-than-owed',
+      owedMinor: 5000,
+    });
     expect((await pay(petra.id, chargeId, 100)).statusCode).toBe(404);
     expect((await pay(amal.id, chargeId, 0)).json()).toMatchObject({
       type: '/problems/invalid-request',
@@ -125,7 +128,11 @@ describe('a charge', () => {
     const ida = await personFixture(owner);
     const chargeId = await ask(ida.id, 12_000);
     await pay(ida.id, chargeId, 3000);
-    const before = { vat: await balanceOf('vat'), income: await balanceOf('course-income'), held: await balanceOf('deposits-held') };
+    const before = {
+      vat: await balanceOf('vat'),
+      income: await balanceOf('course-income'),
+      held: await balanceOf('deposits-held'),
+    };
     await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
     await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
     expect((await balanceOf('course-income')) - before.income).toBe(-10_000);
@@ -137,7 +144,11 @@ describe('a charge', () => {
     const bo = await personFixture(owner);
     const chargeId = await ask(bo.id, 12_000);
     await pay(bo.id, chargeId, 6000);
-    const before = { vat: await balanceOf('vat'), income: await balanceOf('course-income'), card: await balanceOf('card') };
+    const before = {
+      vat: await balanceOf('vat'),
+      income: await balanceOf('course-income'),
+      card: await balanceOf('card'),
+    };
     const how = { refundMinor: 3000, method: 'card' as const, reason: 'Booked twice' };
     await inTransaction(db, (tx) => cancelCharge(tx, clock.now(), chargeId, how));
     expect((await balanceOf('card')) - before.card).toBe(-3000);

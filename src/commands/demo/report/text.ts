@@ -21,7 +21,7 @@ export function table(columns: readonly Column[], rows: readonly (readonly strin
   return [line(columns.map(({ head }) => head)), rule, ...body].map((text) => `  ${text}`).join('\n');
 }
 
-export function wrap(text: string, width: number): string[] {
+function wrap(text: string, width: number): string[] {
   const lines: string[] = [''];
   for (const word of text.split(' ')) {
     const last = lines.at(-1) ?? '';

@@ -1,12 +1,12 @@
 import type { Reckoning } from './reckoning';
+import { along } from './scale';
 import { useWidth } from './width';
 import type { moneyIn } from './words';
 import { percent } from './words';
 
 type Props = { reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
 
-const UP = 150;
-const DOWN = 150;
+const HEIGHT = 150;
 const LEGEND = 52;
 
 /**
@@ -19,8 +19,8 @@ export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
   const results = rungs.map(({ resultMinor }) => Number(resultMinor));
   const most = Math.max(1, ...results);
   const least = Math.min(-1, ...results);
-  const scale = Math.min(UP / most, DOWN / -least);
-  const [up, down] = [most * scale + 26, -least * scale + 22];
+  const tall = along({ from: 0, to: Math.max(most, -least) }, { from: 0, to: HEIGHT });
+  const [up, down] = [tall(most) + 26, tall(-least) + 22];
   const step = width / rungs.length;
   const likeliest = Math.max(...rungs.map(({ probability }) => Number(probability)));
   const sparse = step < 46;
@@ -35,7 +35,7 @@ export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
         {rungs.map((rung, i) => {
           const result = Number(rung.resultMinor);
           const wide = Math.max(4, (step - 10) * (Number(rung.probability) / likeliest));
-          const high = Math.abs(result) * scale;
+          const high = tall(Math.abs(result));
           const middle = step * (i + 0.5);
           const kind = rung.held ? (result >= 0 ? 'stands' : 'hangs') : 'unheld';
           const label = !sparse || i % 2 === rungs.length % 2 || rungs.length <= 6;
@@ -44,7 +44,7 @@ export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
               <rect class={kind} x={middle - wide / 2} width={wide} y={result >= 0 ? up - high : up} height={high} />
               {label && (
                 <text x={middle} y={result >= 0 ? up - high - 7 : up + high + 16} text-anchor="middle">
-                  {short(money(Math.round(result)))}
+                  {short(money(rung.resultMinor))}
                 </text>
               )}
               <text x={middle} y={up + down + 18} text-anchor="middle" class="strong">

@@ -33,7 +33,7 @@ export async function announceReady(tx: Transaction, now: Date, wanted: NewColle
 }
 
 async function announce(tx: Transaction, now: Date, home: Studio, ware: readonly Piece[]): Promise<Announced> {
-  const [{ makerId, makerName, code }] = ware as [Piece];
+  const [{ id, makerId, makerName, code }] = ware as [Piece];
   const content = await collectionContent(tx, now, home, ware);
   const [missing] = unprintableIn(content);
   if (missing)
@@ -41,8 +41,10 @@ async function announce(tx: Transaction, now: Date, home: Studio, ware: readonly
       'unprintable',
       `"${missing.text}" can't be printed: the font lacks ${missing.characters.join(' ')}. Write it in Latin, Greek or Cyrillic letters.`,
     );
-  // a code is announced once a day at most, so that no two papers bear one name
-  const fileName = `collection-${content.writtenOn}-${code.toLowerCase()}.pdf`;
+  // no two papers bear one name, also where a piece is told of again on the same day
+  const before = await tx.announcedPiece.count({ where: { pieceId: id } });
+  const again = before > 0 ? `-${before + 1}` : '';
+  const fileName = `collection-${content.writtenOn}-${code.toLowerCase()}${again}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'collectionNotice', fileName, content });
   const data = collectionData(content);
   const noticeId = await notify(tx, now, { personId: makerId, occasion: 'collection', documentId, data });

@@ -35,11 +35,14 @@ export function judgeReadings(
     );
 
   const kwh = meterKwh(readings);
-  const hours = new Decimal(last.at.getTime() - first.at.getTime()).div(3_600_000);
+  // what a reading of long before or after counts besides this firing is another one's
+  const from = Math.max(first.at.getTime(), fired.startedAt.getTime() - SLACK_MILLISECONDS);
+  const to = Math.min(last.at.getTime(), fired.endedAt.getTime() + SLACK_MILLISECONDS);
+  const hours = new Decimal(to - from).div(3_600_000);
   const most = hours.times(ratedKw).times(ABOVE_PLATE);
   if (new Decimal(kwh).isZero() || most.lt(kwh))
     throw new Problem(
       'reading-impossible',
-      `By its readings firing ${number} drew ${kwh} kWh, where this kiln of ${ratedKw} kW can draw up to ${most.toFixed(1)}. Look at them again; a wrong one is corrected by sending it anew with its time.`,
+      `By its readings firing ${number} drew ${kwh} kWh, where this kiln of ${ratedKw} kW can draw up to ${most.toFixed(1)}. Look at them again: they must be of this firing alone, and a wrong one is corrected by sending it anew with its time.`,
     );
 }

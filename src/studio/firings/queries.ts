@@ -23,7 +23,8 @@ export async function lockFiringRow(tx: Transaction, id: string): Promise<void> 
 
 /**
  * Locks ware that is ready, of one maker or of all, in id order, so that two who announce at once come one after the other;
- * then leaves out what its maker was told of since it last became ready (ids are UUID v7: they run in the order of recording).
+ * then leaves out what its maker was told of since it last became ready (ids are UUID v7: they run in the order of recording),
+ * and what stands in a load for another firing: nobody could collect it.
  */
 export async function lockUnannounced(tx: Transaction, makerId: string | undefined): Promise<string[]> {
   const of = makerId ? Prisma.sql`maker_id = ${makerId}::uuid` : Prisma.sql`true`;
@@ -35,6 +36,9 @@ export async function lockUnannounced(tx: Transaction, makerId: string | undefin
        SELECT 1 FROM announced_piece a
         WHERE a.piece_id = p.id AND NOT EXISTS (
           SELECT 1 FROM piece_event e WHERE e.piece_id = p.id AND e.stage <> 'ready' AND e.id > a.notice_id))
+       AND NOT EXISTS (
+         SELECT 1 FROM placement l JOIN firing f ON f.id = l.firing_id
+          WHERE l.piece_id = p.id AND f.state IN ('planned', 'firing'))
      ORDER BY p.id`;
   return rows.map(({ id }) => id);
 }

@@ -22,8 +22,8 @@ export async function unloadFiring(tx: Transaction, now: Date, id: string, wante
 }
 
 /**
- * Records that a firing failed: an element, the power, a schedule that ran wild. What did not break waits for another firing at the
- * stage from which this one took it; the cost is the studio's.
+ * Records that a firing failed: an element, the power, a schedule that ran wild. What did not break waits where another firing of
+ * its kind takes it from; the cost is the studio's.
  */
 export async function failFiring(tx: Transaction, now: Date, id: string, wanted: Failure): Promise<FiringInDetail> {
   const row = await lockFiring(tx, id);

@@ -19,7 +19,7 @@ const Note = z.union([z.literal(''), Line(300)]).default('');
 
 /** A description is printed on notices, and no piece is called safe for food without a laboratory's test. */
 const Description = PrintedLine(80).refine(
-  (text) => !/food[\s-]*safe/i.test(text),
+  (text) => !/food[\s-]*safe|safe\s+(for|with)\s+food/i.test(text),
   'must say what the piece is; whether it may hold food is for a laboratory to test',
 );
 

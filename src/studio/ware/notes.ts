@@ -7,7 +7,7 @@ import type { NewLayers, Piece, PieceStory } from './contract.js';
 import { groupBy } from './groups.js';
 import { lockPieces, pieceStory, pieces } from './pieces.js';
 import { inTheFire, lockBoard } from './queries.js';
-import { isGone, mayBecome, type Stage, whyNot } from './stages.js';
+import { afterGlazing, isGone, mayBecome, type Stage, whyNot } from './stages.js';
 
 /** As many names as a sentence bears. */
 const NAMED_MAX = 5;
@@ -58,7 +58,7 @@ export async function noteOnBoard(
   return recordStage(tx, now, pieceIds, stage, { note });
 }
 
-/** Records layers of glaze or slip on top of what a piece bears. Glaze on bisque makes glazed ware of it. */
+/** Records layers of glaze or slip on top of what a piece bears. Raw glaze makes glazed ware of it, also where it was fired before. */
 export async function addLayers(
   tx: Transaction,
   now: Date,
@@ -90,7 +90,10 @@ export async function addLayers(
   const coats = applied.map(
     ({ layer, material: { name } }) => `${name}, ${layer.coats} ${layer.coats === 1 ? 'coat' : 'coats'}`,
   );
-  const stage = glazed && piece.stage === 'bisque' ? 'glazed' : piece.stage;
+  const stage = afterGlazing(
+    piece.stage,
+    applied.map((one) => one.material),
+  );
   await noteEach(tx, now, [
     { pieceId, stage, boardId: piece.boardId, note: [...coats, ...(note ? [note] : [])].join('; ') },
   ]);

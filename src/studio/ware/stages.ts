@@ -26,5 +26,20 @@ export function whyNot(from: Stage, to: Stage): string {
   return `is ${from} and can only become ${next.length > 0 ? next.join(' or ') : 'nothing else any more'}`;
 }
 
+/** What matures below this, in °C, is lustre (common practice: 720 to 790). */
+const LUSTRE_BELOW_C = 900;
+type Applied = { kind: string; firingRange: { toC: number } | null };
+
+/**
+ * The stage of bisque or of what is later than that, once layers were put on it. Ware with raw glaze waits for the fire and can't be
+ * called ready, or it would be handed over raw; lustre leaves it fired, since a lustre firing takes nothing else.
+ */
+export function afterGlazing(from: Stage, applied: readonly Applied[]): Stage {
+  const glazes = applied.filter(({ kind }) => kind === 'glaze');
+  if (glazes.length === 0) return from;
+  const lustreOnly = glazes.every(({ firingRange }) => firingRange !== null && firingRange.toC < LUSTRE_BELOW_C);
+  return lustreOnly && (from === 'fired' || from === 'ready') ? 'fired' : 'glazed';
+}
+
 /** Ware that stands on no board any more. */
 export const isGone = (stage: Stage): boolean => stage === 'collected' || stage === 'broken';

@@ -130,6 +130,34 @@ describe('telling makers that their ware is ready', () => {
     await clock.set('2026-03-10T09:00:00Z');
   });
 
+  test('tells twice a day, where the records of a refire are caught up with', async () => {
+    const maker = await personFixture(owner);
+    const pieces = await readyWare(maker.id);
+    const [first] = await announce({ personId: maker.id });
+    await firedFixture(owner, (await firingNew()).id, pieces);
+    await noted(owner, pieces, 'ready');
+    const [second] = await announce({ personId: maker.id });
+    const papers = await db.document.findMany({
+      where: { id: { in: [first?.documentId ?? '', second?.documentId ?? ''] } },
+      orderBy: { id: 'asc' },
+    });
+    const code = pieces[0]?.code.toLowerCase();
+    expect(papers.map(({ fileName }) => fileName)).toEqual([
+      `collection-2026-03-10-${code}.pdf`,
+      `collection-2026-03-10-${code}-2.pdf`,
+    ]);
+  });
+
+  test('calls nobody for ware that stands in a load for another firing', async () => {
+    const maker = await personFixture(owner);
+    const [piece] = await readyWare(maker.id);
+    const refire = await firingNew();
+    await step(owner, refire.id, 'loading', { placements: [{ pieceId: piece?.id, layer: 1 }] });
+    expect(await announce({ personId: maker.id })).toEqual([]);
+    await step(owner, refire.id, 'start', { startedAt: '2026-03-10T08:00:00Z' });
+    expect(await announce({ personId: maker.id })).toEqual([]);
+  });
+
   test('writes one notice, however many ask at once or with one key', async () => {
     const maker = await personFixture(owner);
     const [piece] = await readyWare(maker.id);

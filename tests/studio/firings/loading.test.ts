@@ -6,7 +6,7 @@ import { type Workshop, workshopFixture } from '../../support/fixtures/courses.j
 import { firedFixture, firingFixture, step } from '../../support/fixtures/firings.js';
 import { scheduleFixture } from '../../support/fixtures/kilns.js';
 import { glazeFixture, materialFixture } from '../../support/fixtures/materials.js';
-import { MUG, piecesFixture } from '../../support/fixtures/ware.js';
+import { MUG, noted, piecesFixture } from '../../support/fixtures/ware.js';
 import { personFixture, studioFixture } from '../../support/fixtures.js';
 
 const { db, owner, tutor } = await testApp();
@@ -141,6 +141,31 @@ describe('refires and lustre', () => {
     expect(refused.json()).toMatchObject({ type: '/problems/outside-range', pieceId: piece.id });
     expect(refused.json().detail).toContain('bears lustre');
     expect((await load(again.id, [piece], { hotterBecause: 'The lustre is to come off' })).statusCode).toBe(200);
+  });
+});
+
+describe('ware that is glazed again', () => {
+  const add = async (pieceId: string, materialId: string) =>
+    (
+      await owner.post(`/api/pieces/${pieceId}/glazes`, { layers: [{ materialId, coats: 1, foodSurface: true }] })
+    ).json().stage;
+
+  test('waits for the fire with the glazed: nobody calls raw glaze ready', async () => {
+    const [moss, piece] = [await glazeFixture(owner), await one({ stage: 'glazed' })];
+    await firedFixture(owner, (await firingOf('stoneware')).id, [piece]);
+    await noted(owner, [piece], 'ready');
+    expect(await add(piece.id, moss.id)).toBe('glazed');
+    const early = await owner.post('/api/pieces/stage', { pieceIds: [piece.id], stage: 'ready' });
+    expect(early.json()).toMatchObject({ type: '/problems/wrong-stage' });
+    expect((await load((await firingOf('stoneware')).id, [piece])).statusCode).toBe(200);
+  });
+
+  test('stays fired under a lustre, and is no longer ready', async () => {
+    const gold = await glazeFixture(owner, { name: 'Sun lustre', firingRange: { fromC: 720, toC: 790 } });
+    const piece = await one({ stage: 'glazed' });
+    await firedFixture(owner, (await firingOf('stoneware')).id, [piece]);
+    await noted(owner, [piece], 'ready');
+    expect(await add(piece.id, gold.id)).toBe('fired');
   });
 });
 

@@ -151,6 +151,15 @@ describe('what cannot be reckoned', () => {
       'up to 124.2',
     ],
     [
+      'what the kiln drew in a firing before',
+      [
+        ['2026-03-01T20:00:00Z', '1'],
+        ['2026-03-09T08:00:00Z', '201'],
+      ],
+      'reading-impossible',
+      'up to 129.4', // 12.5 h, half of one before the start, of 9 kW and 15 % more
+    ],
+    [
       'nothing drawn',
       [
         ['2026-03-08T20:00:00Z', '1'],

@@ -73,6 +73,7 @@ describe('intake', () => {
     ['a form nobody makes', { ware: [{ ...MUG, form: 'teapot' }] }],
     ['fired ware, which only a firing makes', { stage: 'fired' }],
     ['a piece that is called safe for food', { ware: [{ ...MUG, description: 'Food-safe mug' }] }],
+    ['one that is called so in other words', { ware: [{ ...MUG, description: 'Mug, safe for food' }] }],
     ['a name that the font lacks', { ware: [{ ...MUG, description: '湯呑み' }] }],
     ['what it does not know', { glaze: 'Moss' }],
   ])('refuses %s and keeps nothing', async (_, changes) => {

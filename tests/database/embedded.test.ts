@@ -207,11 +207,13 @@ describe('in odd circumstances', () => {
   it.each([
     ['without LANG, PATH or HOME', {}],
     [
-      'with a language that the machine lacks and settings of another PostgreSQL',
+      'with a language that the machine lacks, and settings and libraries of another PostgreSQL',
       { LANG: 'xx_YY.nonsense', LC_ALL: 'de_DE', PGDATA: '/nowhere', PGPORT: '1', PGUSER: 'x', TZ: 'Asia/Tokyo' },
     ],
-  ])('it is the same %s', async (_, env) => {
-    const data = await folder();
+  ])('it is the same %s', async (_, given) => {
+    const [data, libraries] = [await folder(), await folder()];
+    await writeFile(join(libraries, 'libxml2.so.2'), 'no library');
+    const env = 'PGDATA' in given ? { ...given, LD_LIBRARY_PATH: libraries } : given;
     const program = user(data, { env });
     const [settings] = await query(
       await program.url,

@@ -95,6 +95,19 @@ describe('a folder of migrations', () => {
     expect(await migrate(url, folder)).toEqual(['0002_lid']);
   });
 
+  test('is applied and recorded together or not at all', async () => {
+    await rm(join(folder, '0002_lid'), { recursive: true });
+    await migrate(url, folder);
+    await put('0002_lid', 'CREATE TABLE lid (id integer REFERENCES pot);');
+    await withClient(url, async (client) => {
+      await client.query('ALTER TABLE _prisma_migrations ADD CONSTRAINT is_full CHECK (false) NOT VALID');
+      await expect(migrate(url, folder)).rejects.toThrow(/0002_lid failed and was undone/);
+      expect(await names()).toEqual(['pot']);
+      await client.query('ALTER TABLE _prisma_migrations DROP CONSTRAINT is_full');
+    });
+    expect(await migrate(url, folder)).toEqual(['0002_lid']);
+  });
+
   test('that is older than the database is refused, and nothing is touched', async () => {
     await migrate(url, folder);
     await rm(join(folder, '0002_lid'), { recursive: true });

@@ -30,6 +30,10 @@ const SETTINGS: Settings = {
   log_error_verbosity: 'terse',
 };
 
+// Another process was first, or has stopped again what we had started; the remains of a killed server still end; the port was
+// taken in between.
+const PASSING = /postmaster\.pid"|ready to accept connections|still in use|Address already in use|could not bind/;
+
 const clusterOf = (lodging: Lodging) => join(lodging.folder, 'cluster');
 const logOf = (lodging: Lodging) => join(lodging.folder, 'server.log');
 
@@ -39,11 +43,13 @@ const logOf = (lodging: Lodging) => join(lodging.folder, 'server.log');
  */
 export async function findPostmaster(lodging: Lodging): Promise<Postmaster | undefined> {
   const file = join(clusterOf(lodging), 'postmaster.pid');
-  const lines = (await readFile(file, 'utf8').catch(() => '')).split('\n');
+  const read = () => readFile(file, 'utf8').catch(() => '');
+  const text = await read();
+  const lines = text.split('\n');
   const [pid, port] = [Number(lines[0]), Number(lines[3])];
   if (!pid || !isAlive(pid)) return undefined; // PostgreSQL itself sees that it is stale
   if (await isPostmaster(pid, clusterOf(lodging))) return port ? { pid, port } : undefined;
-  await rm(file, { force: true });
+  if ((await read()) === text) await rm(file, { force: true }); // else a new server has just written its own
   return undefined;
 }
 
@@ -58,8 +64,7 @@ async function isPostmaster(pid: number, cluster: string): Promise<boolean> {
 
 /**
  * Starts the server on loopback, on the port that it had before or else a free one.
- * @returns false where it did not start because of something that may pass: another process was first, the remains of a
- *   killed server still end, the port was taken in between
+ * @returns false where it did not start because of something that may pass
  * @throws CannotStart with the server's own reason where it can't start
  */
 export async function startPostmaster(lodging: Lodging, native: string, settings: Settings): Promise<boolean> {
@@ -77,7 +82,7 @@ export async function startPostmaster(lodging: Lodging, native: string, settings
     return true;
   }
   const said = (await readFile(log, 'utf8').catch(() => '')).slice(before);
-  if (/postmaster\.pid" already exists|still in use|Address already in use|could not bind/.test(said)) return false;
+  if (PASSING.test(said)) return false;
   const reason = said.split('\n').find((line) => /FATAL|PANIC|ERROR/.test(line)) ?? outcome.output;
   throw new CannotStart(
     `The embedded PostgreSQL did not start: ${reason.replace(/^.*?(FATAL|PANIC|ERROR)/, '$1')} (more in ${log})`,

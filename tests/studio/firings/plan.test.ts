@@ -57,6 +57,10 @@ describe('planning a firing', () => {
     const body = plan(shop, '2026-03-12T19:00:00Z', '2026-03-13T19:00:00Z');
     const answers = await Promise.all(Array.from({ length: 16 }, () => owner.post('/api/firings', body)));
     expect(answers.map((answer) => answer.statusCode).sort()).toEqual([201, ...Array(15).fill(409)]);
+    const { id: firingId } = answers.find((answer) => answer.statusCode === 201)?.json() ?? {};
+    // each is told which firing has it: they were judged one after the other, none left to the database
+    for (const refused of answers.filter((answer) => answer.statusCode === 409))
+      expect(refused.json()).toMatchObject({ type: '/problems/kiln-busy', firingId });
     const later = plan(shop, '2026-04-12T19:00:00Z', '2026-04-13T19:00:00Z');
     const key = randomUUID();
     const same = await Promise.all(Array.from({ length: 6 }, () => owner.post('/api/firings', later, key)));

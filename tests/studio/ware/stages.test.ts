@@ -99,6 +99,8 @@ describe('noting stages', () => {
     );
     const after = await story(glazed.id);
     expect(after.stage).toBe('broken');
+    const stages: Stage[] = after.events.map(({ stage }: { stage: Stage }) => stage);
+    expect(stages.lastIndexOf('glazed')).toBeLessThan(stages.indexOf('broken')); // nobody glazes shards
     expect(after.events).toHaveLength(1 + answers.filter((answer) => answer.statusCode === 200).length);
   });
 });

@@ -45,14 +45,17 @@ export async function join(lodging: Lodging, native: string, settings: Settings,
 
 /** Stops being a user of the server, and stops the server if nobody else uses it. */
 export async function leave({ session }: Keeper, lodging: Lodging, native: string, log: Log): Promise<void> {
-  try {
-    await session.query(`SELECT pg_advisory_unlock_shared(${USE_LOCK})`);
-    const { rows } = await session.query<{ last: boolean }>(`SELECT pg_try_advisory_lock(${USE_LOCK}) AS last`);
-    if (rows[0]?.last) await stopPostmaster(lodging, native);
-    else log('PostgreSQL is still used by another process, which will stop it.');
-  } finally {
-    await session.end().catch(() => undefined);
-  }
+  // a session that breaks here was ended by whoever left at the same moment, was the last, and stops the server
+  const last = await isLast(session).catch(() => undefined);
+  if (last) await stopPostmaster(lodging, native);
+  if (last === false) log('PostgreSQL is still used by another process, which will stop it.');
+  await session.end().catch(() => undefined);
+}
+
+async function isLast(session: pg.Client): Promise<boolean> {
+  await session.query(`SELECT pg_advisory_unlock_shared(${USE_LOCK})`);
+  const { rows } = await session.query<{ last: boolean }>(`SELECT pg_try_advisory_lock(${USE_LOCK}) AS last`);
+  return rows[0]?.last ?? false;
 }
 
 async function openSession(port: number, password: string): Promise<pg.Client> {

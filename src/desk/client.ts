@@ -36,8 +36,14 @@ const refusals: Middleware = {
   },
 };
 
+/** Every request that needs a key gets one above, so whoever calls need not name it. */
+type Keyed<Operation> = Operation extends { parameters: { header: object } }
+  ? Omit<Operation, 'parameters'> & { parameters: Omit<Operation['parameters'], 'header'> }
+  : Operation;
+type Paths = { [Path in keyof paths]: { [Method in keyof paths[Path]]: Keyed<paths[Path][Method]> } };
+
 /** The API, typed by its own OpenAPI document. Every refusal is thrown as Refused. */
-export const api = createClient<paths>({ baseUrl: '/' });
+export const api = createClient<Paths>({ baseUrl: '/' });
 api.use(refusals);
 
 /** Goes to sign-in and comes back here afterwards, where somebody must sign in first. @returns whether it does */

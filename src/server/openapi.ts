@@ -1,8 +1,9 @@
 import swagger from '@fastify/swagger';
 import swaggerUi from '@fastify/swagger-ui';
 import type { FastifyInstance } from 'fastify';
-import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
+import { jsonSchemaTransformObject } from 'fastify-type-provider-zod';
 import { VERSION } from '../version.js';
+import { describeRoute } from './openapi-route.js';
 
 /** The OpenAPI 3.1 document at /openapi.json, made from the routes' own contracts, and a page to read it at /docs. */
 export async function describeApi(app: FastifyInstance): Promise<void> {
@@ -19,7 +20,7 @@ export async function describeApi(app: FastifyInstance): Promise<void> {
       components: { securitySchemes: { session: { type: 'apiKey', in: 'cookie', name: 'wareboard' } } },
       security: [{ session: [] }],
     },
-    transform: jsonSchemaTransform,
+    transform: describeRoute,
     transformObject: jsonSchemaTransformObject,
   });
   app.get('/openapi.json', { config: { right: 'public' }, schema: { hide: true } }, () => app.swagger());

@@ -45,7 +45,10 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'The paper as PDF: its first rendering, for ever the same',
         params,
-        response: { 200: z.any().meta({ description: 'application/pdf' }), ...refuses('not-found') },
+        response: {
+          200: { description: 'The paper', content: { 'application/pdf': { schema: z.any() } } },
+          ...refuses('not-found'),
+        },
       },
     },
     async (request, reply) => {

@@ -47,7 +47,11 @@ function changed(change: (address: URL) => void): string {
 test.each([
   ['no server', () => changed((a) => (a.port = '1')), /no server listens there\. Is PostgreSQL running/],
   ['no such host', () => changed((a) => (a.hostname = 'kiln.invalid')), /no host of that name|no answer/],
-  ['a wrong password', () => changed((a) => (a.password = 'guess')), /refuses the user or the password/],
+  [
+    'a wrong password',
+    () => changed((a) => Object.assign(a, { username: 'nobody_here', password: 'guess' })),
+    /refuses the user or the password/,
+  ],
   ['no such database', () => changed((a) => (a.pathname = '/no_such_studio')), /has no database of that name/],
 ])('%s is refused with what to check, and without the password', async (_, address, message) => {
   const opening = openDatabase(address());

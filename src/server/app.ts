@@ -5,6 +5,7 @@ import Fastify, { type FastifyBaseLogger, LogController } from 'fastify';
 import { serializerCompiler, validatorCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
+import { newId } from '../http/ids.js';
 import { deskRoutes } from './desk.js';
 import { healthRoutes } from './health.js';
 import { logRequests } from './log.js';
@@ -13,6 +14,7 @@ import { problemPages } from './problem-pages.js';
 import { answerError, answerProblems } from './problems.js';
 import { guardRoutes } from './rights.js';
 import { studioRoutes } from './routes.js';
+import { answerUnreadable } from './unreadable.js';
 
 export type AppOptions = {
   db: Database;
@@ -51,10 +53,13 @@ export async function buildApp({ db, now = () => new Date(), logger = SILENT, tr
     requestTimeout: REQUEST_MILLISECONDS_MAX,
     logController: new LogController({ disableRequestLogging: true }), // log.ts says it in one line, without addresses
     frameworkErrors: answerError,
+    clientErrorHandler: answerUnreadable,
+    genReqId: newId, // one that no earlier run has in its log
   }).withTypeProvider<ZodTypeProvider>();
   app.decorate('db', db);
   app.decorate('now', now);
   app.decorateRequest('caller', null);
+  app.removeContentTypeParser('text/plain'); // a form of another site can send it unasked
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
 

@@ -56,7 +56,7 @@ function frameworkProblem({ statusCode, message }: FastifyError): Problem | unde
     case 413:
       return new Problem('too-large', 'Send at most 1 MiB at once.');
     case 414:
-      return new Problem('malformed', 'The address is too long. Send what is long in the body.');
+      return new Problem('address-too-long', 'Shorten the address, or send what is long in the body.');
     case 415:
       return new Problem('wrong-media-type', 'Send the body as application/json.');
     case 429:
@@ -75,7 +75,7 @@ function knownPaths(app: FastifyInstance): (url: string) => string[] {
   app.addHook('onRoute', ({ url, method }) => {
     if (url.includes('*')) return;
     const escaped = url.replace(/[.\\+*?[^\]$(){}=!<>|#]/g, '\\$&').replace(/:[A-Za-z]+/g, '[^/]+');
-    const entry = known.get(url) ?? { pattern: new RegExp(`^${escaped}/?$`), methods: new Set<string>() };
+    const entry = known.get(url) ?? { pattern: new RegExp(`^${escaped}$`), methods: new Set<string>() };
     for (const one of [method].flat()) entry.methods.add(one);
     known.set(url, entry);
   });

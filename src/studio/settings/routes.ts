@@ -55,7 +55,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/refund-policies',
     {
-      config: { right: 'signed-in' },
+      config: { right: 'money:read' },
       schema: { tags, summary: 'Refund policies', response: { 200: lists(RefundPolicy) } },
     },
     async () => ({ items: await settings.refundPolicies(app.db) }),

@@ -39,17 +39,24 @@ test('an instant comes back as it went in, across a change of the clock', async 
 /** The same address with something changed. */
 function changed(change: (address: URL) => void): string {
   const address = new URL(url);
-  address.password ||= 'none';
   change(address);
   return address.href;
 }
 
 test.each([
-  ['no server', () => changed((a) => (a.port = '1')), /no server listens there\. Is PostgreSQL running/],
-  ['no such host', () => changed((a) => (a.hostname = 'kiln.invalid')), /no host of that name|no answer/],
+  [
+    'no server',
+    () => changed((a) => Object.assign(a, { port: '1', password: 'pa55-word' })),
+    /no server listens there\. Is PostgreSQL running/,
+  ],
+  [
+    'no such host',
+    () => changed((a) => Object.assign(a, { hostname: 'kiln.invalid', password: 'pa55-word' })),
+    /no host of that name|no answer/,
+  ],
   [
     'a wrong password',
-    () => changed((a) => Object.assign(a, { username: 'nobody_here', password: 'guess' })),
+    () => changed((a) => Object.assign(a, { username: 'nobody_here', password: 'pa55-word' })),
     /refuses the user or the password/,
   ],
   ['no such database', () => changed((a) => (a.pathname = '/no_such_studio')), /has no database of that name/],
@@ -57,7 +64,7 @@ test.each([
   const opening = openDatabase(address());
   await expect(opening).rejects.toThrow(message);
   await expect(opening).rejects.toMatchObject({ name: 'CannotStart' });
-  await expect(opening).rejects.not.toThrow(new RegExp(new URL(address()).password));
+  await expect(opening).rejects.not.toThrow(/pa55-word/);
   await expect(opening).rejects.not.toThrow(/\n/);
 });
 

@@ -8,7 +8,7 @@ import type { Database } from '../database/transaction.js';
 import { newId } from '../http/ids.js';
 import { deskRoutes } from './desk.js';
 import { healthRoutes } from './health.js';
-import { logRequests } from './log.js';
+import { logAnswer, logRequests } from './log.js';
 import { describeApi } from './openapi.js';
 import { problemPages } from './problem-pages.js';
 import { answerError, answerProblems } from './problems.js';
@@ -52,7 +52,10 @@ export async function buildApp({ db, now = () => new Date(), logger = SILENT, tr
     bodyLimit: BODY_BYTES_MAX,
     requestTimeout: REQUEST_MILLISECONDS_MAX,
     logController: new LogController({ disableRequestLogging: true }), // log.ts says it in one line, without addresses
-    frameworkErrors: answerError,
+    frameworkErrors: (error, request, reply) => {
+      answerError(error, request, reply);
+      logAnswer(request, reply);
+    },
     clientErrorHandler: answerUnreadable,
     genReqId: newId, // one that no earlier run has in its log
   }).withTypeProvider<ZodTypeProvider>();

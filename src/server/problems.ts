@@ -1,6 +1,7 @@
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { problemFor } from '../database/sqlstate.js';
+import { faultOf } from '../http/fault.js';
 import { Problem } from '../problems.js';
 
 /** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
@@ -24,7 +25,7 @@ export function answerProblems(app: FastifyInstance): void {
 /** Answers any error; Fastify also calls it for an address that it can't read. */
 export function answerError(error: FastifyError | Problem, request: FastifyRequest, reply: FastifyReply) {
   const problem = asProblem(error);
-  if (problem.status >= 500) request.log.error({ err: error }, 'request failed');
+  if (problem.status >= 500) request.log.error({ err: faultOf(error) }, 'request failed');
   return send(reply, problem, request);
 }
 

@@ -1,5 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
-import { Logger, type Runner, run, runOnce, type TaskList } from 'graphile-worker';
+import { Logger, type LogMeta, type Runner, run, runOnce, type TaskList } from 'graphile-worker';
+import { faultOf } from '../http/fault.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks, type Post } from '../studio/notices/jobs.js';
 
@@ -28,18 +29,23 @@ export async function startWorker(databaseUrl: string, post: Post, log: FastifyB
     taskList: tasks(post),
     crontab: bookingCron.map(({ match, task }) => `${match} ${task}`).join('\n'),
   });
-  runner.promise.catch((error) => log.error({ err: error }, 'the worker stopped'));
+  runner.promise.catch((error) => log.error({ err: faultOf(error) }, 'the worker stopped'));
   return { stop: () => runner.stop() };
 }
 
 /** What can stand in the queue. */
 const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks(post.db, post.now) });
 
-/** The queue's own chatter is for debugging; what fails is a warning, with the job's name and no payload. */
+/** The queue's own chatter is for debugging. A job that fails is told by its name and without what it was about: that names people. */
 function workerLog(log: FastifyBaseLogger): Logger {
-  return new Logger(() => (level, message) => {
-    if (level === 'error') log.error(message);
+  return new Logger(() => (level, message, meta) => {
+    if (meta?.failure) log.warn(failureOf(meta), 'a job failed and is tried again later');
+    else if (level === 'error') log.error(message);
     else if (level === 'warning') log.warn(message);
     else log.debug(message);
   });
+}
+
+function failureOf({ job, error }: LogMeta) {
+  return { job: job.id, task: job.task_identifier, attempt: job.attempts, of: job.max_attempts, err: faultOf(error) };
 }

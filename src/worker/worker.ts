@@ -1,5 +1,5 @@
 import type { FastifyBaseLogger } from 'fastify';
-import { Logger, type LogMeta, type Runner, run, runOnce, type TaskList } from 'graphile-worker';
+import { type Job, Logger, type Runner, run, runOnce, type TaskList } from 'graphile-worker';
 import { faultOf } from '../http/fault.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks, type Post } from '../studio/notices/jobs.js';
@@ -39,13 +39,13 @@ const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks
 /** The queue's own chatter is for debugging. A job that fails is told by its name and without what it was about: that names people. */
 function workerLog(log: FastifyBaseLogger): Logger {
   return new Logger(() => (level, message, meta) => {
-    if (meta?.failure) log.warn(failureOf(meta), 'a job failed and is tried again later');
+    if (meta?.failure) log.warn(failureOf(meta.job, meta.error), 'a job failed and is tried again later');
     else if (level === 'error') log.error(message);
     else if (level === 'warning') log.warn(message);
     else log.debug(message);
   });
 }
 
-function failureOf({ job, error }: LogMeta) {
+function failureOf(job: Job, error: unknown) {
   return { job: job.id, task: job.task_identifier, attempt: job.attempts, of: job.max_attempts, err: faultOf(error) };
 }

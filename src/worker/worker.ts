@@ -39,7 +39,7 @@ const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks
 /** The queue's own chatter is for debugging. A job that fails is told by its name and without what it was about: that names people. */
 function workerLog(log: FastifyBaseLogger): Logger {
   return new Logger(() => (level, message, meta) => {
-    if (meta?.failure) log.warn(failureOf(meta.job, meta.error), 'a job failed and is tried again later');
+    if (meta?.failure) log.warn(failureOf(meta.job as Job, meta.error), 'a job failed and is tried again later');
     else if (level === 'error') log.error(message);
     else if (level === 'warning') log.warn(message);
     else log.debug(message);

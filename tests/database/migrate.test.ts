@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { withClient } from '../../src/database/client.js';
 import { MIGRATIONS, migrate } from '../../src/database/migrate.js';
 import { makeDatabase } from '../support/database.js';
@@ -63,16 +63,13 @@ describe('a folder of migrations', () => {
   const tables = () =>
     rows(url, `SELECT relname AS name FROM pg_class WHERE relname IN ('pot', 'lid', 'knob') ORDER BY 1`);
   const names = async () => (await tables()).map((row) => (row as { name: string }).name);
-  beforeAll(() => {
-    afterAll(() => rm(folder, { recursive: true, force: true }));
-  });
   beforeEach(async () => {
-    if (folder) await rm(folder, { recursive: true, force: true });
     folder = await mkdtemp(join(tmpdir(), 'wareboard-migrations-'));
     await put('0001_pot', 'CREATE TABLE pot (id integer PRIMARY KEY);');
     await put('0002_lid', 'CREATE TABLE lid (id integer REFERENCES pot);');
     url = await makeDatabase();
   });
+  afterEach(() => rm(folder, { recursive: true }));
 
   test('grows: only what is new is applied', async () => {
     expect(await migrate(url, folder)).toEqual(['0001_pot', '0002_lid']);

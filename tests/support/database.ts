@@ -7,6 +7,15 @@ import { named } from './server.js';
 type Check = (db: Database) => Promise<void>;
 
 const checks: Check[] = [];
+const made: string[] = [];
+
+// Said here and not where a database is made: within a test, vitest hears no afterAll. It comes after the clients are closed.
+afterAll(async () => {
+  if (made.length === 0) return;
+  await withClient(inject('testServer').url, async (client) => {
+    for (const name of made) await client.query(`DROP DATABASE ${name} WITH (FORCE)`);
+  });
+});
 
 /** Has this looked at in every test database after each test of this file: what must always hold, whatever a test did. */
 export function afterEachTest(check: Check): void {
@@ -37,6 +46,6 @@ export async function makeDatabase(how = 'TEMPLATE template0'): Promise<string> 
   const { url, template } = inject('testServer');
   const name = `${template}_${randomBytes(4).toString('hex')}`; // begins like the template, so that the run's end finds it
   await withClient(url, (client) => client.query(`CREATE DATABASE ${name} ${how}`));
-  afterAll(() => withClient(url, (client) => client.query(`DROP DATABASE IF EXISTS ${name} WITH (FORCE)`)));
+  made.push(name);
   return named(url, name);
 }

@@ -11,12 +11,13 @@ import { afterAll, afterEach } from 'vitest';
 
 const SCRIPT = fileURLToPath(new URL('./embedded-process.ts', import.meta.url));
 const children = new Set<ChildProcess>();
+const folders: string[] = [];
 
 /** A folder of its own for one test, which other users may enter. */
 export async function folder(): Promise<string> {
   const made = await mkdtemp(join(tmpdir(), 'wareboard-embedded-'));
   await chmod(made, 0o755);
-  afterAll(() => rm(made, { recursive: true, force: true, maxRetries: 5 }));
+  folders.push(made);
   return made;
 }
 
@@ -74,6 +75,11 @@ export function user(dataFolder: string, circumstances: Circumstances = {}): Use
 afterEach(async () => {
   for (const child of children) if (child.exitCode === null && child.signalCode === null) child.kill('SIGKILL');
   children.clear();
+});
+
+// Said here and not where a folder is made: within a test, vitest hears no afterAll.
+afterAll(async () => {
+  for (const made of folders) await rm(made, { recursive: true, force: true, maxRetries: 5 });
 });
 
 /** The server's process on a cluster, or 0 where postmaster.pid is absent. */

@@ -60,7 +60,7 @@ function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], mon
       { head: 'quantity', align: 'right' },
       { head: 'rate', align: 'right' },
       { head: 'amount', align: 'right' },
-      { head: 'where the rate comes from', max: 46 },
+      { head: 'where the rate comes from', max: 40 },
     ],
     [...rows, ...hours, ...tutor],
   );

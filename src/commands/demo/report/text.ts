@@ -1,4 +1,4 @@
-// How the report is set: plain text that a terminal of 100 columns shows without wrapping.
+// How the report is set: plain text that a terminal of 120 columns shows without wrapping.
 
 export type Column = { head: string; align?: 'right'; max?: number };
 

@@ -1,0 +1,47 @@
+import { describe, expect, test } from 'vitest';
+import { loadDemo } from '../../src/commands/demo/load.js';
+import { openDatabase } from '../../src/database/client.js';
+import type { Database } from '../../src/database/transaction.js';
+import { cloneTemplate } from '../support/database.js';
+import { run } from '../support/program.js';
+
+const url = await cloneTemplate();
+
+/** Writes what the tables' triggers forbid, as a broken disk or a careless hand would. */
+async function behindTheTriggers(work: (db: Database) => Promise<unknown>): Promise<void> {
+  const { db, close } = await openDatabase(url, { max: 1 });
+  await db.$executeRaw`SET session_replication_role = replica`;
+  await work(db);
+  await close();
+}
+
+async function check() {
+  const program = run(['check'], { DATABASE_URL: url });
+  return { code: await program.ended, said: program.out(), err: program.err() };
+}
+
+describe('check', () => {
+  test('says that all is well, where it is', async () => {
+    const { db, close } = await openDatabase(url);
+    await loadDemo(db, new Date('2026-03-10T09:00:00Z'));
+    await close();
+    expect(await check()).toEqual({ code: 0, said: 'All is well: every rule that must hold does.\n', err: '' });
+  });
+
+  test('names what was broken, and fails', async () => {
+    const entry = { id: '' };
+    await behindTheTriggers(async (db) => {
+      const posting = await db.posting.findFirstOrThrow({ where: { amountMinor: { gt: 0 } } });
+      entry.id = posting.entryId;
+      await db.posting.update({ where: { id: posting.id }, data: { amountMinor: posting.amountMinor + 1 } });
+      const last = await db.receipt.findFirstOrThrow({ orderBy: { number: 'desc' } });
+      await db.receipt.delete({ where: { documentId: last.documentId } });
+    });
+    const { code, said } = await check();
+    expect(code).toBe(1);
+    expect(said).toMatch(/^\d+ faults\. Stop the server, keep a copy of the data, and look at these:/);
+    expect(said).toContain(`every journal entry balances: entry ${entry.id} is off by 1`);
+    expect(said).toMatch(/numbered without gaps: series \w+ ends with (\d+) and the last paper bears (?!\1)\d+/);
+    expect(said).toMatch(/every payment that came in has its receipt: payment/);
+  });
+});

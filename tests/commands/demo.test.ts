@@ -1,0 +1,147 @@
+import { readdir } from 'node:fs/promises';
+import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import { loadDemo } from '../../src/commands/demo/load.js';
+import { writePapers } from '../../src/commands/demo/papers.js';
+import { report } from '../../src/commands/demo/report/report.js';
+import { openDatabase } from '../../src/database/client.js';
+import { lapsedHolds } from '../../src/studio/bookings/holds.js';
+import { findBrokenRules } from '../invariants.js';
+import { cloneTemplate } from '../support/database.js';
+import { folder } from '../support/embedded.js';
+
+const SEEDED = '2026-03-10T09:00:00Z';
+const homeZone = process.env.TZ;
+afterEach(() => {
+  if (homeZone === undefined) delete process.env.TZ;
+  else process.env.TZ = homeZone;
+});
+
+/** The invented studio on a day, in a database of its own. */
+async function demoOn(instant: string) {
+  const { db, close } = await openDatabase(await cloneTemplate());
+  afterAll(close);
+  const now = new Date(instant);
+  await loadDemo(db, now);
+  return { db, now, sections: await report(db, now) };
+}
+
+/** The amounts on a line of the report, in pence. */
+const amounts = (line: string) =>
+  [...line.matchAll(/(-?)£([\d,]+)\.(\d\d)/g)].map(([, sign, pounds = '', pence]) =>
+    Number(`${sign}${pounds.replaceAll(',', '')}${pence}`),
+  );
+const sum = (numbers: readonly number[]) => numbers.reduce((total, n) => total + n, 0);
+/** What a section says of the money in it: the sentence first, then the last amount on each line of its table. */
+function money(section = '') {
+  const [, answer = '', ...tables] = section.split('\n\n');
+  const rows = tables.join('\n').split('\n').slice(2);
+  return { answer: amounts(answer), rows, column: rows.map((row) => amounts(row).at(-1) ?? 0) };
+}
+
+const first = await demoOn(SEEDED);
+
+describe('the report', () => {
+  const [price, bookings, shelf, firing, debts] = first.sections;
+
+  test('answers each question of the job', () => {
+    expect(first.sections.map((section) => section.split('\n')[0])).toEqual([
+      'What must "Lidded jars" cost?',
+      'Who comes to "Lidded jars"?',
+      'Is there enough on the shelf?',
+      'What did the glaze firing cost, and whose is it?',
+      'Who owes what?',
+    ]);
+    for (const section of first.sections) expect(section).not.toMatch(/undefined|NaN|null|\[object|Infinity/);
+  });
+
+  test('shows a price for each number of students, whose likelihoods make a whole', () => {
+    const ladder = [...(price ?? '').matchAll(/^ {2}(\d+)(?: \(not held\))? +([\d.]+) %/gm)];
+    expect(ladder.map(([, students]) => Number(students))).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
+    expect(sum(ladder.map(([, , likely]) => Number(likely)))).toBeGreaterThan(99.5);
+    expect(sum(ladder.map(([, , likely]) => Number(likely)))).toBeLessThanOrEqual(100.4);
+  });
+
+  test('says of each cost where its rate comes from, and which are assumed', () => {
+    expect(price).toMatch(/Heron stoneware.*Lot of Tue, 3 March 2026/);
+    expect(price).toMatch(/ASSUMED: 9 kW for/);
+    expect(price).toMatch(/One metered firing: 56\.3 kWh/);
+  });
+
+  test('tells the confirmed from the provisional', () => {
+    expect(bookings).toContain('4 of 8 places are confirmed and 1 held; 3 are free.');
+    expect(bookings).toMatch(/Petra Sollis +provisional until Wednesday 18 March 2026/);
+    for (const line of (bookings ?? '').split('\n')) {
+      const [asked, paid, owed] = amounts(line);
+      if (owed !== undefined && !line.includes('cancelled')) expect(owed, line).toBe((asked ?? 0) - (paid ?? 0));
+    }
+  });
+
+  test('sets what is on the shelf against those who are booked and expected', () => {
+    expect(shelf).toMatch(/Order 1 pack of Chalk brush-on glaze by \d{4}-\d\d-\d\d/);
+  });
+
+  test("splits the firing so that the shares and the studio's part make its cost", () => {
+    const { answer, rows } = money(firing);
+    const [cost = 0, energy = 0, wear = 0, labour = 0] = answer;
+    expect(energy + wear + labour).toBe(cost);
+    const shares = rows.filter((row) => /^ {2}\w{4} .* l +£/.test(row)).map((row) => amounts(row)[0] ?? 0);
+    const [empty = 0] = amounts(rows.find((row) => row.includes('Empty space')) ?? '');
+    expect(shares).toHaveLength(21);
+    expect(sum(shares) + empty).toBe(cost);
+    expect(amounts(rows.find((row) => row.includes('Together')) ?? '')).toEqual([cost]);
+    // 56.3 kWh at 27.40 p by day: the meter's figures and the tariff of the seeds
+    expect(firing).toContain('18422.6 to 18478.9, 56.3 kWh');
+  });
+
+  test('adds up what is owed, firing apart', () => {
+    const { answer, column, rows } = money(debts);
+    expect(sum(column)).toBe(answer[0]);
+    const fees = rows.filter((row) => row.includes('firing fee')).map((row) => amounts(row).at(-1) ?? 0);
+    expect(sum(fees)).toBe(answer[1]);
+  });
+
+  test('fits a terminal: no line is longer than 120 signs', () => {
+    const long = first.sections.flatMap((section) => section.split('\n')).filter((line) => line.length > 120);
+    expect(long).toEqual([]);
+  });
+});
+
+test('each paper is written under its own name', async () => {
+  const place = await folder();
+  const papers = await writePapers(first.db, first.now, place);
+  expect((await readdir(place)).sort()).toEqual(papers.map(({ fileName }) => fileName).sort());
+  expect(papers.filter(({ kind }) => kind === 'receipt')).toHaveLength(await first.db.receipt.count());
+  expect(new Set(papers.map(({ kind }) => kind))).toEqual(new Set(['receipt', 'creditNote', 'collectionNotice']));
+});
+
+test('the same day twice is the same to the letter', async () => {
+  expect((await demoOn(SEEDED)).sections).toEqual(first.sections);
+});
+
+test.each(['Pacific/Auckland', 'America/Los_Angeles', 'UTC'])('the computer may stand in %s', async (zone) => {
+  process.env.TZ = zone;
+  expect(Intl.DateTimeFormat().resolvedOptions().timeZone).toBe(zone);
+  const { sections, db } = await demoOn(SEEDED);
+  expect(sections).toEqual(first.sections);
+  expect(await findBrokenRules(db)).toEqual([]);
+});
+
+// the last day of a leap February, both clock changes of the studio's zone (29 March, 25 October 2026), a year's turn, minutes to midnight
+test.each([
+  '2026-03-16T23:59:00Z',
+  '2026-03-29T00:30:00Z',
+  '2026-10-25T01:30:00Z',
+  '2026-12-31T23:30:00Z',
+  '2028-02-29T12:00:00Z',
+  '2025-11-02T08:00:00Z',
+])('on %s its story is as whole as on the first day', async (instant) => {
+  const { sections, db, now } = await demoOn(instant);
+  expect(await findBrokenRules(db)).toEqual([]);
+  expect(sections).toHaveLength(first.sections.length);
+  expect(await db.session.count({ where: { startsAt: { gt: now } } })).toBeGreaterThan(0);
+  expect(await db.journalEntry.count({ where: { at: { gt: now } } })).toBe(0);
+  expect(await lapsedHolds(db, now)).toEqual([]);
+  for (const i of [0, 3, 4]) expect(money(sections[i]).answer).toEqual(money(first.sections[i]).answer);
+  for (const i of [3, 4]) expect(money(sections[i]).column).toEqual(money(first.sections[i]).column);
+  expect(sections[1]).toMatch(/It begins on Tuesday \d+ \w+ \d{4},\s19:00\./);
+});

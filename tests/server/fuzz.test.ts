@@ -61,7 +61,10 @@ function urlOf(path: string, given: Record<string, unknown>): string {
   for (const [place, value] of Object.entries(given)) {
     const [where, name] = place.split(' ') as ['path' | 'query', string];
     if (where === 'path')
-      url = url.replace(`{${name}}`, encodeURIComponent(`${value}`.slice(0, 80).replace(/[\ud800-\udfff]/g, '?')) || '-');
+      url = url.replace(
+        `{${name}}`,
+        encodeURIComponent(`${value}`.slice(0, 80).replace(/[\ud800-\udfff]/g, '?')) || '-',
+      );
     else query.set(name, `${value}`);
   }
   return query.size > 0 ? `${url}?${query}` : url;

@@ -25,7 +25,7 @@ type Outcome = Exclude<Notice['state'], 'waiting'>;
  *
  * @throws MailNotSent where trying again may help, so that the queue does
  */
-export async function deliver(post: Post, noticeId: string): Promise<void> {
+async function deliver(post: Post, noticeId: string): Promise<void> {
   const { db, now } = post;
   const note = async (outcome: Outcome, detail: string) => {
     await db.delivery.create({ data: { id: newId(), noticeId, at: now(), outcome, detail } });

@@ -1,7 +1,8 @@
-import { Decimal, roundTogether } from '../../trade/money.js';
+import { Decimal } from '../../trade/money.js';
 import type { Reckoning } from './reckoning';
-import type { Words } from './words';
+import { type moneyIn, quantity, unitOf } from './words';
 
+type Money = ReturnType<typeof moneyIn>;
 type Line = {
   key: string;
   label: string;
@@ -14,7 +15,8 @@ type Line = {
 };
 
 /** The cost lines, in tables that add up before one's eyes: what each student costs, and what the course costs however many come. */
-export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Reckoning; words: Words }) {
+export function Lines({ reckoning, money }: { reckoning: Reckoning; money: Money }) {
+  const { result, inputs } = reckoning;
   const of = (basis: string) =>
     result.lines
       .filter((line) => line.basis === basis)
@@ -25,17 +27,27 @@ export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Rec
     ...{ from: 'What your hour is worth, from the settings; the hours are the plan’s.', assumed: false },
   });
   const perCourse = [...of('per-course'), hours('hours', inputs.ownerHours)];
-  const perStudent = [...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)];
   return (
     <>
-      <LineTable caption="What each student costs" lines={perStudent} words={words} />
-      <LineTable caption="What the course costs, however many come" lines={perCourse} words={words} />
+      <LineTable
+        caption="For each student"
+        lines={[...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)]}
+        money={money}
+      />
+      <LineTable caption="For the course, however many come" lines={perCourse} money={money} />
+      <p>
+        {inputs.secondTutor &&
+          `Above ${inputs.secondTutor.above} students a second tutor costs ${money(inputs.secondTutor.feeMinor)}. `}
+        Of each price {inputs.cardPercent} % and {money(inputs.cardFixedMinor)} a payment go to the card company
+        {inputs.vatPercent === '0' ? '; it holds no VAT' : `, and it holds ${inputs.vatPercent} % VAT`}. If too few
+        book, {money(result.sunkIfCancelledMinor)} is lost.
+      </p>
     </>
   );
 }
 
-function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
-  const { totalMinor, partsMinor } = roundTogether(lines.map((line) => new Decimal(line.amountMinor)));
+function LineTable({ caption, lines, money }: { caption: string; lines: Line[]; money: Money }) {
+  const sum = lines.reduce((total, line) => total.plus(line.amountMinor), new Decimal(0));
   return (
     <section>
       <table class="lines">
@@ -44,24 +56,22 @@ function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; 
           <tr>
             <th scope="col">What</th>
             <th scope="col" class="number">
-              Quantity
+              Quantity × rate
             </th>
             <th scope="col" class="number">
-              × rate
-            </th>
-            <th scope="col" class="number">
-              = amount
+              Amount
             </th>
             <th scope="col">Where the rate comes from</th>
           </tr>
         </thead>
         <tbody>
-          {lines.map((line, i) => (
+          {lines.map((line) => (
             <tr key={line.key}>
               <th scope="row">{line.label}</th>
-              <td class="number quantity">{words.quantity(line.quantity, line.unit)}</td>
-              <td class="number rate">{words.rate(line.rateMinor)}</td>
-              <td class="number amount">{words.money(partsMinor[i] ?? 0)}</td>
+              <td class="number reckoning">
+                {quantity(line.quantity)} {unitOf(line.unit)} × {money(line.rateMinor)}
+              </td>
+              <td class="number amount">{money(line.amountMinor)}</td>
               <td class="from">
                 <small class="source">
                   {line.assumed && <b class="amber">Assumption. </b>}
@@ -72,10 +82,9 @@ function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; 
           ))}
           <tr class="sum">
             <th scope="row">Together</th>
-            <td class="empty" />
-            <td class="empty" />
-            <td class="number amount">{words.money(totalMinor)}</td>
-            <td class="empty" />
+            <td class="reckoning" />
+            <td class="number amount">{money(sum.toFixed())}</td>
+            <td class="from" />
           </tr>
         </tbody>
       </table>

@@ -1,17 +1,17 @@
 import type { Reckoning } from './reckoning';
 import { along, around } from './scale';
 import { useWidth } from './width';
-import type { Words } from './words';
+import type { moneyIn } from './words';
 
 type Mark = { value: number; shown: string; label: string; asked?: boolean };
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { sold: number; reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
 
-const HEIGHT = 120;
+const HEIGHT = 132;
 const LINE = 62;
 const LABEL_WIDTH = 104;
 
 /** The rule of prices: where it loses money, where it pays too little, where it is fair; and where today's price lies on it. */
-export function PriceRule({ reckoning: { result, askedMinor, soldMinor: sold }, words: { money } }: Props) {
+export function PriceRule({ sold, reckoning: { result, askedMinor }, money }: Props) {
   const [ref, width] = useWidth();
   const floor = Number(result.floorMinor);
   const fair = result.fairPriceMinor;

@@ -1,10 +1,11 @@
 import type { Reckoning } from './reckoning';
-import type { Words } from './words';
+import type { moneyIn } from './words';
+import { percent } from './words';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
 
 /** The ladder's figures. */
-export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percent } }: Props) {
+export function Rungs({ reckoning: { asked, askedMinor }, money }: Props) {
   return (
     <section>
       <table class="rungs">
@@ -21,7 +22,7 @@ export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percen
             <th scope="col" class="number">
               Your pay an hour
             </th>
-            <th scope="col" class="number">
+            <th scope="col" class="number spare">
               Cost per student
             </th>
           </tr>
@@ -32,12 +33,10 @@ export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percen
               <th scope="row">
                 {rung.students} {!rung.held && <small>not held</small>}
               </th>
-              <td class="number likely">{percent(rung.probability)}</td>
-              <td class={Number(rung.resultMinor) < 0 ? 'number left iron' : 'number left'}>
-                {money(rung.resultMinor)}
-              </td>
-              <td class="number hourly">{money(rung.ownerPayPerHourMinor)}</td>
-              <td class="number each">{money(rung.costPerStudentMinor)}</td>
+              <td class="number">{percent(rung.probability)}</td>
+              <td class={Number(rung.resultMinor) < 0 ? 'number iron' : 'number'}>{money(rung.resultMinor)}</td>
+              <td class="number">{money(rung.ownerPayPerHourMinor)}</td>
+              <td class="number spare">{money(rung.costPerStudentMinor)}</td>
             </tr>
           ))}
         </tbody>

@@ -50,6 +50,7 @@ export async function buildApp({ db, now = () => new Date(), logger = SILENT, tr
     loggerInstance: logger,
     trustProxy: typeof trustProxy === 'number' ? (_address, hop) => hop < trustProxy : trustProxy,
     bodyLimit: BODY_BYTES_MAX,
+    return503OnClosing: false, // whoever got in is served; the framework's own refusal is none of our problems
     requestTimeout: REQUEST_MILLISECONDS_MAX,
     logController: new LogController({ disableRequestLogging: true }), // log.ts says it in one line, without addresses
     frameworkErrors: (error, request, reply) => {

@@ -30,7 +30,9 @@ export const Minor = z.int().min(0).max(MINOR_MAX);
 export const SignedMinor = z.int().min(-MINOR_MAX).max(MINOR_MAX);
 
 /** A rate or a measure as a decimal string: a binary float would change it on the way. */
-export const Decimal = z.string().regex(/^\d{1,9}(\.\d{1,6})?$/, 'must be a decimal such as "27.35"');
+export const Decimal = z
+  .string()
+  .regex(/^\d{1,9}(\.\d{1,6})?$/, { error: 'must be a decimal such as "27.35"', abort: true });
 export const Percent = Decimal.refine((p) => Number(p) <= 100, 'must be at most 100');
 
 export const LocalDate = z.iso.date();

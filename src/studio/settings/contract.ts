@@ -5,7 +5,7 @@ import { isTimeZone } from '../../trade/calendar.js';
 
 const isLocale = (tag: string) => {
   try {
-    return Intl.getCanonicalLocales(tag).length === 1;
+    return Intl.DateTimeFormat.supportedLocalesOf(tag).length === 1;
   } catch {
     return false;
   }

@@ -1,0 +1,107 @@
+import { randomUUID } from 'node:crypto';
+import { describe, expect, test } from 'vitest';
+import type { Person } from '../../../src/studio/people/contract.js';
+import { testApp } from '../../support/app.js';
+import { made } from '../../support/fixtures.js';
+
+const { db, owner, tutor, stranger } = await testApp();
+const INES = {
+  name: 'Ines Duval',
+  email: 'ines@example.org',
+  phone: '07700 900123',
+  addressLines: ['3 Mill Row', 'Fernley'],
+};
+const add = (body: object = {}) => made<Person>(owner, '/api/people', { ...INES, ...body });
+
+describe('a person', () => {
+  test('is added, shown, changed and found by a part of the name', async () => {
+    const ines = await add();
+    expect(ines).toEqual({ id: expect.any(String), ...INES });
+    expect((await tutor.get(`/api/people/${ines.id}`)).json()).toEqual(ines);
+    const changed = { name: 'Ines Duval-Reyl', email: null, phone: null, addressLines: [] };
+    expect((await owner.put(`/api/people/${ines.id}`, changed)).json()).toEqual({ id: ines.id, ...changed });
+    await add({ name: 'Eleni Κωστή' });
+    const found = async (q: string) => (await owner.get(`/api/people?q=${encodeURIComponent(q)}`)).json().items.length;
+    expect([
+      await found('duval'),
+      await found('ΚΩΣ'),
+      await found('nobody'),
+      await found('%'),
+      await found('_'),
+    ]).toEqual([1, 1, 0, 0, 0]);
+  });
+
+  test('needs no more than a name, which may be that of another', async () => {
+    const [one, other] = [
+      await made<Person>(owner, '/api/people', { name: '  Bo Lindqvist ' }),
+      await add({ name: 'Bo Lindqvist' }),
+    ];
+    expect(one).toEqual({ id: one.id, name: 'Bo Lindqvist', email: null, phone: null, addressLines: [] });
+    expect(other.id).not.toBe(one.id);
+  });
+
+  test('is added once for a key, also where it is sent at once', async () => {
+    const key = randomUUID();
+    const answers = await Promise.all(
+      Array.from({ length: 10 }, () => owner.post('/api/people', { name: 'Odile Marsh' }, key)),
+    );
+    expect(new Set(answers.map(({ body }) => body)).size).toBe(1);
+    expect(await db.person.count({ where: { name: 'Odile Marsh' } })).toBe(1);
+    const reused = await owner.post('/api/people', { name: 'Odile Marshal' }, key);
+    expect(reused.json()).toMatchObject({ type: '/problems/key-reused', status: 422 });
+    expect((await tutor.post('/api/people', { name: 'x' }, key)).statusCode).toBe(403);
+  });
+
+  test('is not there', async () => {
+    const nobody = `/api/people/${randomUUID()}`;
+    for (const answer of [await owner.get(nobody), await owner.put(nobody, INES)])
+      expect(answer.json()).toMatchObject({
+        type: '/problems/not-found',
+        detail: expect.stringContaining('/api/people'),
+      });
+  });
+
+  test.each([
+    [
+      'a name that the font lacks',
+      { name: '陶芸 Ines' },
+      '#/name',
+      /can't be printed: the font lacks 陶 芸\. Write it in Latin, Greek or Cyrillic/,
+    ],
+    ['no name', { name: '   ' }, '#/name', /./],
+    ['a name of two lines', { name: 'Ines\r\nBcc: all@example.org' }, '#/name', /must be one line of text/],
+    ['a name without end', { name: 'x'.repeat(201) }, '#/name', /./],
+    ['what is no address for mail', { email: 'ines at home' }, '#/email', /./],
+    ['an address that the font lacks', { addressLines: ['3 Mill Row', '京都'] }, '#/addressLines/1', /京 都/],
+    ['a ninth line', { addressLines: Array(9).fill('x') }, '#/addressLines', /./],
+  ])('is refused: %s', async (_, changes, pointer, detail) => {
+    const before = await db.person.count();
+    const answer = await owner.post('/api/people', { ...INES, ...changes });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.json().errors[0]).toMatchObject({ pointer, detail: expect.stringMatching(detail) });
+    expect(await db.person.count()).toBe(before);
+    expect(await db.requestKey.count()).toBeGreaterThan(0);
+  });
+
+  test('is the owner’s to write, and for staff to see', async () => {
+    expect((await tutor.post('/api/people', INES)).statusCode).toBe(403);
+    expect((await tutor.put(`/api/people/${randomUUID()}`, INES)).statusCode).toBe(403);
+    expect((await stranger.get('/api/people')).statusCode).toBe(401);
+  });
+});
+
+test('a list runs page by page, each person once, in the order in which they came', async () => {
+  const names = Array.from({ length: 7 }, (_, i) => `Page ${i}`);
+  for (const name of names) await add({ name });
+  const seen: string[] = [];
+  for (let next: string | null = ''; next !== null; ) {
+    const page: { items: Person[]; next: string | null } = (
+      await owner.get(`/api/people?q=Page&limit=3${next && `&after=${next}`}`)
+    ).json();
+    expect(page.items.length).toBeLessThanOrEqual(3);
+    seen.push(...page.items.map(({ name }: Person) => name));
+    next = page.next;
+  }
+  expect(seen).toEqual(names);
+  for (const limit of [0, 201, 'x']) expect((await owner.get(`/api/people?limit=${limit}`)).statusCode).toBe(422);
+});

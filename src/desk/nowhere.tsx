@@ -1,4 +1,7 @@
+import { useTitle } from './title';
+
 export function Nowhere() {
+  useTitle('Where is this?');
   return (
     <main>
       <h1>Where is this?</h1>

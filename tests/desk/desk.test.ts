@@ -1,20 +1,16 @@
-import { execFileSync } from 'node:child_process';
-import { existsSync } from 'node:fs';
-import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { Decimal, formatMoney, roundHalfUp } from '../../src/trade/money.js';
 import { testApp } from '../support/app.js';
-import { openChromium } from '../support/chromium.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
+import { browse, buildDesk, expectFits, faultsOf, PHONE, signIn } from './browser.js';
 
-// The desk is served as it was built; a fresh checkout builds it when its packages are installed.
-if (!existsSync('dist/desk/index.html')) execFileSync('npm', ['run', 'build'], { stdio: 'ignore', shell: true });
-
+buildDesk();
 const { app, owner } = await testApp();
-let browser: Browser;
-let base: string;
+const { base, elsewhere, open } = await browse(app);
 let courseId: string;
+let session: BrowserContextOptions['storageState'];
 
 beforeAll(async () => {
   const home = await coursesFixture(owner);
@@ -30,33 +26,11 @@ beforeAll(async () => {
   const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
   await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });
   courseId = (await home.addCourse()).id;
-  base = await app.listen({ port: 0, host: '127.0.0.1' });
-  browser = await openChromium();
   const page = await open('/sign-in');
   await signIn(page);
   await page.waitForURL(`${base}/`);
   session = await page.context().storageState();
 }, 120_000);
-afterAll(() => browser?.close());
-
-/** A page of a new browser; what it logs as an error fails the test. */
-async function open(path: string, options: BrowserContextOptions = {}): Promise<Page> {
-  const context = await browser.newContext(options);
-  const page = await context.newPage();
-  page.on('pageerror', (error) => {
-    throw error;
-  });
-  await page.goto(base + path);
-  return page;
-}
-
-async function signIn(page: Page, password = 'a long test password'): Promise<void> {
-  await page.getByLabel('E-mail address').fill('owner@example.org');
-  await page.getByLabel('Password').fill(password);
-  await page.getByRole('button', { name: 'Sign in' }).click();
-}
-
-let session: BrowserContextOptions['storageState'];
 
 /** The price page, signed in; guessing passwords is slowed down, so that one sign-in serves the whole file. */
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {
@@ -65,12 +39,13 @@ async function priced(options: BrowserContextOptions = {}): Promise<Page> {
   return page;
 }
 
-const faultsOf = async (page: Page) => {
-  const { violations } = await new AxeBuilder({ page })
-    .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa', 'best-practice'])
-    .analyze();
-  return violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => n.html).join(' | ')}`);
-};
+async function studioPage(options: BrowserContextOptions = {}): Promise<Page> {
+  const page = await open('/studio', { ...options, storageState: session });
+  await page.getByRole('button', { name: 'Save the studio' }).waitFor();
+  return page;
+}
+
+const inPounds = (text: string | null) => new Decimal((text ?? '').replace(/[^\d.-]/g, ''));
 
 describe('signing in', () => {
   test('is asked for first, refuses a wrong password, and leads back', async () => {
@@ -92,16 +67,57 @@ describe('signing in', () => {
     await page.waitForURL(`${base}/`);
     await page.context().close();
   });
+
+  test('says why it cannot work over plain HTTP from another machine, and only there', async () => {
+    const page = await open(`${elsewhere}/sign-in`);
+    expect(await page.getByRole('alert').textContent()).toContain('HTTPS');
+    await page.context().close();
+    const near = await open('/sign-in');
+    await near.getByRole('button', { name: 'Sign in' }).waitFor();
+    expect(await near.getByRole('alert').count()).toBe(0);
+    await near.context().close();
+  });
+
+  test('is asked for again when it has ended, and nothing is kept', async () => {
+    const page = await priced();
+    await page.context().clearCookies();
+    await page.getByRole('button', { name: /Keep today/ }).click();
+    await page.waitForURL(`${base}/sign-in?then=${encodeURIComponent(`/price/${courseId}`)}`);
+    await page.context().close();
+  });
 });
 
 describe('the price page', () => {
   test('answers as the API does, and every number of the picture stands in a table', async () => {
     const page = await priced();
-    const { result } = (await owner.get(`/api/courses/${courseId}/price`)).json();
-    const fair = `£${(result.fairPriceMinor / 100).toFixed(2)}`;
-    expect(await page.locator('.answer').textContent()).toContain(`Ask ${fair} a place`);
-    expect(await page.locator('table.rungs tbody tr').count()).toBe(result.ladder.length);
-    expect(await page.locator('table.lines').first().textContent()).toContain('Assumption.');
+    const { result, priceMinor } = (await owner.get(`/api/courses/${courseId}/price`)).json();
+    const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
+    const answer = await page.locator('.answer').textContent();
+    expect(answer).toContain(`Ask ${money(result.fairPriceMinor)} a place`);
+    expect(answer).toContain(`old today at ${money(priceMinor)}`);
+    const left = await page.locator('.rungs .left').allTextContents();
+    expect(left).toEqual(result.ladder.map((rung: { resultMinor: string }) => money(roundHalfUp(rung.resultMinor))));
+    expect(await page.title()).toContain('Two mugs');
+    await page.context().close();
+  });
+
+  test('its columns add up before one’s eyes whatever is tried, and what is assumed says so', async () => {
+    const page = await priced();
+    const tables = await page.locator('table.lines').all();
+    expect(tables).toHaveLength(2);
+    for (const name of ['Clay costs', 'Glaze costs', 'A firing costs', 'Your hour']) {
+      await page.getByLabel(name).focus();
+      for (let i = 0; i < 5; i++) {
+        await page.keyboard.press('ArrowRight');
+        for (const table of tables) {
+          const amounts = (await table.locator('.amount').allTextContents()).map(inPounds);
+          const together = amounts.pop();
+          expect(Decimal.sum(...amounts).toFixed(2)).toBe(together?.toFixed(2));
+        }
+      }
+    }
+    expect(await tables[0]?.textContent()).toContain('Assumption.');
+    expect(await page.locator('.drawn').textContent()).toContain('How many come: assumption.');
     await page.context().close();
   });
 
@@ -128,34 +144,64 @@ describe('the price page', () => {
 
   test('is reached by the keyboard alone, from the first word to the last', async () => {
     const page = await priced();
-    const reached = new Set<string>();
-    for (let i = 0; i < 20; i++) {
-      await page.keyboard.press('Tab');
-      reached.add(await page.evaluate(() => document.activeElement?.textContent || document.activeElement?.id || ''));
-    }
     const all = await page.locator('a[href], button, input, select').count();
-    expect(reached.size).toBeGreaterThanOrEqual(all);
+    await page.evaluate(() => {
+      for (const [i, e] of document.querySelectorAll('a[href], button, input, select').entries())
+        e.setAttribute('data-nth', String(i));
+    });
+    const reached: (string | undefined)[] = [];
+    for (let i = 0; i < all; i++) {
+      await page.keyboard.press('Tab');
+      reached.push(await page.evaluate(() => (document.activeElement as HTMLElement).dataset.nth));
+    }
+    expect(reached).toEqual(Array.from({ length: all }, (_, i) => String(i)));
+    await page.context().close();
+  });
+});
+
+describe('the studio’s page', () => {
+  test('shows what is said of the studio, and saved untouched changes nothing', async () => {
+    const before = (await owner.get('/api/studio')).json();
+    const page = await studioPage();
+    expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe(before.name);
+    await page.getByRole('button', { name: 'Save the studio' }).click();
+    await page.waitForURL(`${base}/`);
+    expect((await owner.get('/api/studio')).json()).toEqual(before);
+    await page.context().close();
+  });
+
+  test('says by the button which field is refused, and keeps what was typed', async () => {
+    const page = await studioPage();
+    await page.getByLabel('Time zone').fill('Potters Bar');
+    await page.getByRole('button', { name: 'Save the studio' }).click();
+    await page.getByRole('alert').waitFor();
+    expect(await page.getByRole('alert').textContent()).toContain('Time zone: must be an IANA time zone');
+    expect(await page.getByLabel('Time zone').inputValue()).toBe('Potters Bar');
+    expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
   });
 });
 
 describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
-  test('axe finds nothing, on sign-in and on the price', async () => {
-    const page = await open('/sign-in', { colorScheme });
-    expect(await faultsOf(page)).toEqual([]);
-    await page.context().close();
-    const price = await priced({ colorScheme });
-    expect(await faultsOf(price)).toEqual([]);
-    await price.context().close();
+  test('axe finds nothing on any page', async () => {
+    const signInPage = await open('/sign-in', { colorScheme });
+    for (const page of [signInPage, await priced({ colorScheme }), await studioPage({ colorScheme })]) {
+      expect(await faultsOf(page)).toEqual([]);
+      await page.context().close();
+    }
   });
 
   test('nothing scrolls sideways at 360 px, and what is touched is large enough', async () => {
-    const page = await priced({ colorScheme, viewport: { width: 360, height: 740 }, hasTouch: true });
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
-    const heights = await page
-      .locator('main button, main input')
-      .evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height));
-    expect(Math.min(...heights)).toBeGreaterThanOrEqual(44);
-    await page.context().close();
+    for (const show of [priced, studioPage]) {
+      const page = await show({ ...PHONE, colorScheme });
+      await expectFits(page);
+      await page.context().close();
+    }
   });
+});
+
+test('at 200 % zoom on a laptop nothing scrolls sideways', async () => {
+  const page = await priced({ viewport: { width: 640, height: 400 } }); // what 1280 * 800 leaves at 200 %
+  await expectFits(page);
+  await page.context().close();
 });

@@ -7,8 +7,8 @@ const INSTALLED = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/g
 const FLAGS = ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking', '--disable-sync'];
 
 /** A real Chromium: CHROMIUM_PATH, an installed one, or the one that comes from npm. */
-export async function openChromium(): Promise<Browser> {
-  return chromium.launch({ executablePath: await executable(), headless: true, args: FLAGS });
+export async function openChromium(flags: readonly string[] = []): Promise<Browser> {
+  return chromium.launch({ executablePath: await executable(), headless: true, args: [...FLAGS, ...flags] });
 }
 
 async function executable(): Promise<string> {

@@ -1,9 +1,11 @@
 import { useState } from 'preact/hooks';
 import { api, Refused } from '../client';
+import { useTitle } from '../title';
 import { Fault, Field } from './field';
 
 /** Makes the first owner. The token stands behind the # of the printed link, so that no server log on the way ever holds it. */
 export function SetUp() {
+  useTitle('Set up');
   const [refused, setRefused] = useState<Refused | null>(null);
   const token = location.hash.slice(1);
   const submit = async (event: SubmitEvent) => {

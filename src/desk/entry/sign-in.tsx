@@ -1,6 +1,7 @@
 import { useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { api } from '../client';
+import { useTitle } from '../title';
 import { Fault, Field } from './field';
 
 const LOOPBACK = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
@@ -9,6 +10,7 @@ const LOOPBACK = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
 const placeAfter = (then: string | undefined) => (then && /^\/(?!\/|\\)/.test(then) ? then : '/');
 
 export function SignIn() {
+  useTitle('Sign in');
   const { query } = useLocation();
   const [fault, setFault] = useState('');
   const [busy, setBusy] = useState(false);
@@ -33,8 +35,9 @@ export function SignIn() {
       <p class="answer">Sign in to the studio.</p>
       {plain && (
         <Fault>
-          This page came over plain HTTP from another machine, so whoever shares the network could read your password.
-          Put a proxy with HTTPS in front of Wareboard and open its https:// address instead.
+          Signing in can’t work here: this page came over plain HTTP from another machine, and a browser keeps you
+          signed in over HTTPS only, so that nobody on the network can take your place. Put a proxy with HTTPS in front
+          of Wareboard and open its https:// address, or open the desk on the machine that it runs on.
         </Fault>
       )}
       <form onSubmit={submit}>

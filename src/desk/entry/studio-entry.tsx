@@ -1,58 +1,63 @@
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { minorDigits } from '../../trade/money.js';
-import { api, Refused, signInFirst } from '../client';
-import { Fault, Field } from './field';
-import { STUDIO_FIELDS, studioFrom } from './studio-fields';
+import { api, Refused, type Schemas, signInFirst } from '../client';
+import { Frame } from '../frame';
+import { useTitle } from '../title';
+import { Fault } from './field';
+import type { StudioText } from './studio-fields';
+import { StudioForm } from './studio-form';
+import { studioOf, textOf, USUAL } from './studio-text';
 
-/** Enters a new studio, with the tax rate that its firings bear. */
+type Known = { me: Schemas['Me']; rates: Schemas['TaxRate'][]; studio: Schemas['Studio'] | null };
+
+const QUESTION = 'What is the studio like?';
+
+/** Enters a new studio, or changes what is said of one: its own figures stand in the form, not the usual ones. */
 export function StudioEntry() {
+  const [known, setKnown] = useState<Known | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
-  const submit = async (event: SubmitEvent) => {
-    event.preventDefault();
-    const form = new FormData(event.currentTarget as HTMLFormElement);
-    const typed = (name: string) => String(form.get(name) ?? '');
+  useTitle(QUESTION);
+  const refuse = (error: unknown) => {
+    if (!signInFirst(error)) setRefused(error instanceof Refused ? error : new Refused('unknown', String(error)));
+  };
+  useEffect(() => {
+    read().then(setKnown, refuse);
+  }, []);
+  const save = async (typed: StudioText & { tax: string }) => {
     try {
-      await api.PUT('/api/studio', {
-        body: studioFrom(typed, digitsOf(typed('currency')), await standardRate(typed('vatPercent'))),
-      });
+      const rateId = known?.studio ? typed.tax : await standardRate(typed.tax);
+      await api.PUT('/api/studio', { body: studioOf(typed, digitsOf(typed.currency), rateId) });
       location.assign('/');
     } catch (error) {
-      if (!signInFirst(error)) setRefused(error instanceof Refused ? error : new Refused('unknown', String(error)));
+      refuse(error);
     }
   };
-  const faultOf = (name: string) => refused?.faults.find(({ pointer }) => pointer.startsWith(`#/${name}`))?.detail;
+  if (!known) return <main aria-busy={!refused}>{refused && <Fault>{refused.message}</Fault>}</main>;
+  const { me, studio, rates } = known;
+  const digits = digitsOf(studio?.currency ?? '');
+  const values = studio ? textOf(studio, digits) : { ...USUAL, timeZone: here(), locale: tongue() };
+  const form = <StudioForm {...{ values, rates, refused, save }} taxRateId={studio?.firingTaxRateId ?? null} />;
+  if (studio)
+    return (
+      <Frame me={me} question={QUESTION} narrow>
+        <p class="answer">What prices, receipts and notices go by.</p>
+        {form}
+      </Frame>
+    );
   return (
-    <main class="narrow">
-      <h1>What is the studio like?</h1>
-      <p class="answer">A few figures, so that prices come out right. All of them can be changed later.</p>
-      <form onSubmit={submit}>
-        {STUDIO_FIELDS.map(({ group, fields }) => (
-          <fieldset key={group}>
-            <legend>{group}</legend>
-            {fields.map(({ name, label, kind, value, hint }) => (
-              <Field
-                key={name}
-                {...{ name, label, value, hint }}
-                required={kind !== 'optional'}
-                fault={faultOf(name)}
-              />
-            ))}
-          </fieldset>
-        ))}
-        <fieldset>
-          <legend>Tax</legend>
-          <Field
-            label="VAT on firings, percent"
-            name="vatPercent"
-            value="20"
-            hint="Rates and exemptions are your choice, with your accountant. It counts only with a VAT number."
-          />
-        </fieldset>
-        {refused && <Fault>{refused.message}</Fault>}
-        <button type="submit">Enter the studio</button>
-      </form>
+    <main class="form">
+      <h1>{QUESTION}</h1>
+      <p class="answer">A few figures, so that prices come out right. What you don’t know yet can stay as it is.</p>
+      {form}
     </main>
   );
+}
+
+async function read(): Promise<Known> {
+  const { data: me } = await api.GET('/api/me');
+  if (!me) throw new Refused('unknown', 'The server does not say who is signed in. Load the page again.');
+  const rates = (await api.GET('/api/tax-rates')).data?.items ?? [];
+  return { me, rates, studio: me.studio ? ((await api.GET('/api/studio')).data ?? null) : null };
 }
 
 /** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */
@@ -64,6 +69,17 @@ async function standardRate(percent: string): Promise<string> {
   const made = await api.POST('/api/tax-rates', { body: { name, kind: 'standard', percent } });
   return made.data?.id ?? '';
 }
+
+/** The browser's language; some call it by what is no language tag, such as "en-US@posix". */
+function tongue(): string {
+  try {
+    return Intl.getCanonicalLocales(navigator.language)[0] ?? USUAL.locale;
+  } catch {
+    return USUAL.locale;
+  }
+}
+
+const here = () => Intl.DateTimeFormat().resolvedOptions().timeZone;
 
 function digitsOf(currency: string): number {
   try {

@@ -2,121 +2,101 @@ import type { Schemas } from '../client';
 
 type Studio = Schemas['Studio'];
 
-/** How a field is typed: money in major units, lines one under another, or as it stands. */
-type Kind = 'text' | 'optional' | 'lines' | 'money' | 'whole' | 'decimal';
-export type StudioField = { name: keyof Studio; label: string; kind: Kind; value: string; hint?: string };
+/** A studio as it is typed: money in major units, lines one under another, shares in percent. */
+export type StudioText = Record<
+  | Exclude<keyof Studio, `${string}Minor` | 'poorAtMost' | 'enrolmentAlpha' | 'enrolmentBeta' | 'firingTaxRateId'>
+  | MoneyName
+  | 'poorPercent'
+  | 'fillPercent'
+  | 'certainty',
+  string
+>;
+type MoneyName = keyof { [Name in keyof Studio as Name extends `${infer Bare}Minor` ? Bare : never]: 1 };
 
-/** What a new studio must say of itself, with what is usual already filled in. */
+/** How a field is typed: money in major units, lines one under another, or as it stands. */
+export type Kind = 'text' | 'optional' | 'lines' | 'money' | 'whole' | 'decimal' | 'choice';
+export type StudioField = {
+  name: keyof StudioText;
+  label: string;
+  kind: Kind;
+  hint?: string;
+  choices?: readonly (readonly [string, string])[];
+};
+
+/** What a studio says of itself, in the order in which it is asked. */
 export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
   {
     group: 'The studio',
     fields: [
-      { name: 'name', label: 'Name', kind: 'text', value: '' },
-      { name: 'addressLines', label: 'Address', kind: 'lines', value: '', hint: 'Lines divided by a semicolon.' },
-      { name: 'email', label: 'E-mail address', kind: 'optional', value: '' },
-      { name: 'phone', label: 'Telephone', kind: 'optional', value: '' },
-      {
-        name: 'vatNumber',
-        label: 'VAT number',
-        kind: 'optional',
-        value: '',
-        hint: 'Empty where you are not registered; then no VAT is shown. Ask an accountant.',
-      },
-      { name: 'currency', label: 'Currency', kind: 'text', value: 'GBP' },
-      { name: 'locale', label: 'How numbers are written', kind: 'text', value: 'en-GB' },
-      { name: 'timeZone', label: 'Time zone', kind: 'text', value: Intl.DateTimeFormat().resolvedOptions().timeZone },
+      { name: 'name', label: 'Name', kind: 'text' },
+      { name: 'email', label: 'E-mail address', kind: 'optional' },
+      { name: 'addressLines', label: 'Address', kind: 'lines', hint: 'As it stands on your receipts.' },
+      { name: 'phone', label: 'Telephone', kind: 'optional' },
+      { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'Such as Europe/London.' },
+      { name: 'currency', label: 'Currency', kind: 'text', hint: 'Three letters. It stays for good.' },
+      { name: 'locale', label: 'How numbers are written', kind: 'text', hint: 'A language tag such as en-GB.' },
     ],
   },
   {
     group: 'What a course must earn',
     fields: [
+      { name: 'wagePerHour', label: 'Your hour', kind: 'money', hint: 'Preparing and clearing count too.' },
+      { name: 'overheadPerHour', label: 'An hour of the room', kind: 'money', hint: 'Rent, heating and light.' },
+      { name: 'targetSurplus', label: 'Left over beyond all of that', kind: 'money', hint: 'A course, on average.' },
+      { name: 'priceStep', label: 'Prices are rounded up to', kind: 'money', hint: '5 gives 130, 135, 140.' },
       {
-        name: 'wagePerHourMinor',
-        label: 'What your hour is worth',
-        kind: 'money',
-        value: '20',
-        hint: 'Preparing and clearing count too.',
-      },
-      { name: 'overheadPerHourMinor', label: 'Room, heating and light, an hour', kind: 'money', value: '6' },
-      {
-        name: 'payFloorPerHourMinor',
-        label: 'A course that pays you less an hour is a poor one',
-        kind: 'money',
-        value: '12',
+        ...{ name: 'payFloorPerHour', label: 'A course is poor below', kind: 'money' },
+        hint: 'What it then pays you an hour.',
       },
       {
-        name: 'poorAtMost',
-        label: 'How likely a poor one may be',
+        name: 'poorPercent',
+        label: 'Poor courses that you accept, percent',
         kind: 'decimal',
-        value: '0.1',
-        hint: '0.1 is one in ten.',
+        hint: '10 is one in ten.',
       },
-      { name: 'targetSurplusMinor', label: 'What a course should leave beyond all wages', kind: 'money', value: '50' },
-      { name: 'priceStepMinor', label: 'Prices are rounded up to', kind: 'money', value: '5' },
-      { name: 'cardPercent', label: 'Card fee in percent', kind: 'decimal', value: '1.75' },
-      { name: 'cardFixedMinor', label: 'Card fee for each payment', kind: 'money', value: '0.20' },
       {
-        name: 'enrolmentAlpha',
-        label: 'Enrolment, alpha',
-        kind: 'decimal',
-        value: '6',
-        hint: 'Alpha to beta is how full to empty; the larger both, the surer. An assumption until you know better.',
+        ...{ name: 'fillPercent', label: 'Places that are booked, percent', kind: 'decimal' },
+        hint: 'On average. An assumption until you know.',
       },
-      { name: 'enrolmentBeta', label: 'Enrolment, beta', kind: 'decimal', value: '3' },
+      {
+        ...{ name: 'certainty', label: 'As sure as after so many places', kind: 'decimal' },
+        hint: 'A guess: 5 to 10. A year of records: 50.',
+      },
+      { name: 'cardPercent', label: 'Card fee, percent', kind: 'decimal' },
+      { name: 'cardFixed', label: 'Card fee for each payment', kind: 'money' },
     ],
   },
   {
-    group: 'Clay, glaze and finished work',
+    group: 'Clay, glaze and kiln',
     fields: [
-      { name: 'offcutsPercent', label: 'Offcuts, percent of a piece', kind: 'decimal', value: '10' },
-      { name: 'remakesPercent', label: 'Made again, percent of pieces', kind: 'decimal', value: '15' },
-      { name: 'reclaimedPercent', label: 'Comes back as reclaim, percent', kind: 'decimal', value: '5' },
-      { name: 'glazeWastePercent', label: 'Glaze lost, percent', kind: 'decimal', value: '10' },
-      { name: 'storageDays', label: 'Days you keep finished work', kind: 'whole', value: '28' },
-      { name: 'collectWhere', label: 'Where work is collected', kind: 'lines', value: 'At the studio' },
-      { name: 'collectWhen', label: 'When', kind: 'lines', value: 'During opening hours' },
+      { name: 'offcutsPercent', label: 'Offcuts, percent of a piece', kind: 'decimal' },
+      { name: 'remakesPercent', label: 'Made again, percent of pieces', kind: 'decimal' },
+      { name: 'reclaimedPercent', label: 'Comes back as reclaim, percent', kind: 'decimal' },
+      { name: 'glazeWastePercent', label: 'Glaze lost, percent', kind: 'decimal' },
       {
-        name: 'afterStorage',
-        label: 'What happens to work that stays',
-        kind: 'text',
-        value: 'What is not collected by then is recycled.',
+        ...{ name: 'emptySpace', label: 'Who pays for empty space in a kiln', kind: 'choice' },
+        choices: [
+          ['studio', 'The studio'],
+          ['spread', 'The makers, by their shares'],
+        ],
       },
-      { name: 'howToPay', label: 'How people pay', kind: 'text', value: 'By card or in cash when you collect.' },
-      { name: 'invoiceLimitMinor', label: 'A simplified VAT invoice is enough up to', kind: 'money', value: '250' },
+    ],
+  },
+  {
+    group: 'Finished work',
+    fields: [
+      { name: 'storageDays', label: 'Days you keep it', kind: 'whole' },
+      { name: 'afterStorage', label: 'What happens to it then', kind: 'text' },
+      { name: 'collectWhere', label: 'Where it is collected', kind: 'lines' },
+      { name: 'collectWhen', label: 'When', kind: 'lines' },
+      { name: 'howToPay', label: 'How people pay', kind: 'text' },
+    ],
+  },
+  {
+    group: 'Tax',
+    fields: [
+      { name: 'vatNumber', label: 'VAT number', kind: 'optional', hint: 'Empty where you are not registered.' },
+      { name: 'invoiceLimit', label: 'A simplified VAT invoice is enough up to', kind: 'money' },
     ],
   },
 ];
-
-/** The studio as the API takes it, from what was typed. `digits` are those of the currency's minor unit. */
-export function studioFrom(typed: (name: string) => string, digits: number, firingTaxRateId: string): Studio {
-  const entries = STUDIO_FIELDS.flatMap(({ fields }) => fields).map(({ name, kind }) => [
-    name,
-    read(kind, typed(name).trim(), digits),
-  ]);
-  return { ...Object.fromEntries(entries), emptySpace: 'studio', firingTaxRateId } as Studio;
-}
-
-function read(kind: Kind, text: string, digits: number): unknown {
-  switch (kind) {
-    case 'optional':
-      return text === '' ? null : text;
-    case 'lines':
-      return text
-        .split(';')
-        .map((line) => line.trim())
-        .filter((line) => line !== '');
-    case 'whole':
-      return Number(text);
-    case 'money':
-      return minorFrom(text, digits);
-    default:
-      return text;
-  }
-}
-
-/** "12.5" as 1250 where the currency has two digits; NaN, which the API refuses by its field, where it is no such amount. */
-export function minorFrom(text: string, digits: number): number {
-  const [, whole, part = ''] = /^(\d{1,9})(?:[.,](\d*))?$/.exec(text) ?? [];
-  if (whole === undefined || part.length > digits) return Number.NaN;
-  return Number(whole + part.padEnd(digits, '0'));
-}

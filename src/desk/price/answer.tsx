@@ -1,40 +1,66 @@
-import type { Schemas } from '../client';
+import { Decimal } from '../../trade/money.js';
 import type { Reckoning } from './reckoning';
-import type { moneyIn } from './words';
-import { numberWord } from './words';
+import { students, type Words } from './words';
 
-type Props = { price: Schemas['CoursePrice']; reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
+type Props = { reckoning: Reckoning; words: Words };
 
-/** The answer in a sentence: what to ask, who carries it, what decides, and how that stands to the price of today. */
-export function Answer({ price, reckoning: { result, asked, askedMinor }, money }: Props) {
+/** The answer in a sentence: what to ask, who carries it, what decides, and what the price of today means. */
+export function Answer({ reckoning, words: { money, percent } }: Props) {
+  const { inputs, result, asked, askedMinor } = reckoning;
   const fair = result.fairPriceMinor;
-  const students = result.breakEvenStudents;
+  const carry = result.breakEvenStudents;
   return (
     <>
       <p class="answer" aria-live="polite">
         Ask <b>{money(fair)}</b> a place.{' '}
-        {students === null
-          ? 'No number of students carries'
-          : `${numberWord(students)} ${students === 1 ? 'student carries' : 'students carry'}`}{' '}
-        it; {result.binding === 'surplus' ? 'the surplus you want' : 'the risk of a poorly paid course'} decides.{' '}
-        <Today sold={price.priceMinor} fair={fair} floor={result.floorMinor} money={money} />
+        {carry === null ? 'No number of students carries' : `${students(carry)} ${carry === 1 ? 'carries' : 'carry'}`}{' '}
+        it;{' '}
+        {result.binding === 'surplus'
+          ? `the ${money(inputs.targetSurplusMinor)} that you want left over`
+          : `the risk of being paid less than ${money(inputs.payFloorPerHourMinor)} an hour`}{' '}
+        decides. <Today reckoning={reckoning} words={{ money, percent }} />
       </p>
       {askedMinor !== fair && (
         <p>
-          At {money(askedMinor)} it leaves {money(asked.expectedResultMinor)} on average beyond your wage
+          At {money(askedMinor)} {leaves(asked.expectedResultMinor, money)} on average
           {asked.breakEvenStudents === null
             ? ', and no number of students carries it.'
-            : `; from ${asked.breakEvenStudents} students on nothing is lost.`}
+            : `; ${students(asked.breakEvenStudents).toLowerCase()} or more lose nothing.`}
         </p>
       )}
     </>
   );
 }
 
-function Today({ sold, fair, floor, money }: { sold: number; fair: number; floor: string; money: Props['money'] }) {
-  if (sold === fair) return <span class="celadon">That is what it is sold at.</span>;
-  if (sold < Number(floor)) return <b class="iron">Sold at {money(sold)} it loses money on average.</b>;
-  if (sold < fair)
-    return <span class="amber">It is sold at {money(sold)}, which is too little for what you want.</span>;
-  return <span class="celadon">It is sold at {money(sold)}, which is more than it must cost.</span>;
+type TodayProps = { reckoning: Reckoning; words: Pick<Words, 'money' | 'percent'> };
+
+function Today({ reckoning: { inputs, result, sold, soldMinor }, words: { money, percent } }: TodayProps) {
+  const today = `Sold today at ${money(soldMinor)}`;
+  const left = new Decimal(sold.expectedResultMinor);
+  if (soldMinor === result.fairPriceMinor) return <span class="celadon">That is what it is sold at.</span>;
+  if (left.lt(0)) return <b class="iron">{`${today} ${leaves(sold.expectedResultMinor, money)} on average.`}</b>;
+  if (left.lt(inputs.targetSurplusMinor))
+    return (
+      <span class="amber">
+        {today} it leaves only {money(sold.expectedResultMinor)} on average.
+      </span>
+    );
+  if (new Decimal(sold.probabilityUnderPayFloor).gt(inputs.poorAtMost))
+    return (
+      <span class="amber">
+        {today}, that happens {percent(sold.probabilityUnderPayFloor)} of the time; you accept{' '}
+        {percent(inputs.poorAtMost)}.
+      </span>
+    );
+  return (
+    <span class="celadon">
+      {today} it leaves {money(sold.expectedResultMinor)} on average, which is enough.
+    </span>
+  );
 }
+
+/** "it leaves £40.00" or "it loses £12.00". */
+export const leaves = (exactMinor: string, money: Words['money']) => {
+  const amount = new Decimal(exactMinor);
+  return amount.lt(0) ? `it loses ${money(amount.abs().toFixed())}` : `it leaves ${money(exactMinor)}`;
+};

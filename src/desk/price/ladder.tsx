@@ -1,19 +1,20 @@
 import type { Reckoning } from './reckoning';
 import { along } from './scale';
 import { useWidth } from './width';
-import type { moneyIn } from './words';
-import { percent } from './words';
+import type { Words } from './words';
 
-type Props = { reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
+type Props = { reckoning: Reckoning; words: Words };
 
 const HEIGHT = 150;
 const LEGEND = 52;
+const TIGHT = 46; // px for one number of students; below it only every second one is written out
+const ROOM_FOR_WORDS = 160; // px
 
 /**
  * What is left at each number of students: above the plank it stands, below it is lost. A pillar is as wide as that number is likely;
  * the numbers at which the course is not held are dashed.
  */
-export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
+export function Ladder({ reckoning: { asked, askedMinor }, words: { money, about, percent, aboutPercent } }: Props) {
   const [ref, width] = useWidth();
   const rungs = asked.ladder;
   const results = rungs.map(({ resultMinor }) => Number(resultMinor));
@@ -23,14 +24,14 @@ export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
   const [up, down] = [tall(most) + 26, tall(-least) + 22];
   const step = width / rungs.length;
   const likeliest = Math.max(...rungs.map(({ probability }) => Number(probability)));
-  const sparse = step < 46;
+  const sparse = step < TIGHT;
   return (
     <div ref={ref}>
       <svg
         height={up + down + LEGEND}
         viewBox={`0 0 ${width} ${up + down + LEGEND}`}
         role="img"
-        aria-label={`What is left over at ${money(askedMinor)} a place, for 1 to ${rungs.length} students; the table below has each figure.`}
+        aria-label={`What is left over at ${money(askedMinor)} a place, for 1 to ${rungs.length} students; the table “At ${money(askedMinor)} a place” has each figure.`}
       >
         {rungs.map((rung, i) => {
           const result = Number(rung.resultMinor);
@@ -38,34 +39,47 @@ export function Ladder({ reckoning: { asked, askedMinor }, money }: Props) {
           const high = tall(Math.abs(result));
           const middle = step * (i + 0.5);
           const kind = rung.held ? (result >= 0 ? 'stands' : 'hangs') : 'unheld';
-          const label = !sparse || i % 2 === rungs.length % 2 || rungs.length <= 6;
+          const label = !sparse || i % 2 !== rungs.length % 2 || rungs.length <= 6;
           return (
             <g key={rung.students}>
               <rect class={kind} x={middle - wide / 2} width={wide} y={result >= 0 ? up - high : up} height={high} />
               {label && (
                 <text x={middle} y={result >= 0 ? up - high - 7 : up + high + 16} text-anchor="middle">
-                  {short(money(rung.resultMinor))}
+                  {about(rung.resultMinor)}
                 </text>
               )}
               <text x={middle} y={up + down + 18} text-anchor="middle" class="strong">
                 {rung.students}
               </text>
-              {(!sparse || label) && (
+              {label && (
                 <text x={middle} y={up + down + 36} text-anchor="middle" class="quiet">
-                  {sparse ? percent(rung.probability).replace(/\.\d/, '') : percent(rung.probability)}
+                  {sparse ? aboutPercent(rung.probability) : percent(rung.probability)}
                 </text>
               )}
             </g>
           );
         })}
+        <Carried asked={asked} step={step} width={width} plank={up} foot={up + down} />
         <line class="plank" x1="0" x2={width} y1={up} y2={up} />
       </svg>
-      <p class="quiet">
-        Number of students, and how likely it is. Dashed: too few, the course is not held and fees go back.
-      </p>
     </div>
   );
 }
 
-/** Without the pennies, which no pillar shows. */
-const short = (money: string) => money.replace(/[.,]\d\d(?!\d)/, '');
+type CarriedProps = { asked: Reckoning['asked']; step: number; width: number; plank: number; foot: number };
+
+/** From which number of students on nothing is lost. */
+function Carried({ asked: { breakEvenStudents, negativeAgainAt }, step, width, plank, foot }: CarriedProps) {
+  if (breakEvenStudents === null || breakEvenStudents === 1 || negativeAgainAt.length > 0) return null;
+  const x = step * (breakEvenStudents - 1);
+  return (
+    <g>
+      <line class="carried" x1={x} x2={x} y1={plank} y2={foot + 22} />
+      {width - x > ROOM_FOR_WORDS && (
+        <text class="quiet" x={x + 8} y={plank + 20}>
+          from {breakEvenStudents} on nothing is lost
+        </text>
+      )}
+    </g>
+  );
+}

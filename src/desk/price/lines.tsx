@@ -1,8 +1,7 @@
-import { Decimal } from '../../trade/money.js';
+import { Decimal, roundTogether } from '../../trade/money.js';
 import type { Reckoning } from './reckoning';
-import { type moneyIn, quantity, unitOf } from './words';
+import type { Words } from './words';
 
-type Money = ReturnType<typeof moneyIn>;
 type Line = {
   key: string;
   label: string;
@@ -15,8 +14,7 @@ type Line = {
 };
 
 /** The cost lines, in tables that add up before one's eyes: what each student costs, and what the course costs however many come. */
-export function Lines({ reckoning, money }: { reckoning: Reckoning; money: Money }) {
-  const { result, inputs } = reckoning;
+export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Reckoning; words: Words }) {
   const of = (basis: string) =>
     result.lines
       .filter((line) => line.basis === basis)
@@ -27,27 +25,17 @@ export function Lines({ reckoning, money }: { reckoning: Reckoning; money: Money
     ...{ from: 'What your hour is worth, from the settings; the hours are the plan’s.', assumed: false },
   });
   const perCourse = [...of('per-course'), hours('hours', inputs.ownerHours)];
+  const perStudent = [...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)];
   return (
     <>
-      <LineTable
-        caption="For each student"
-        lines={[...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)]}
-        money={money}
-      />
-      <LineTable caption="For the course, however many come" lines={perCourse} money={money} />
-      <p>
-        {inputs.secondTutor &&
-          `Above ${inputs.secondTutor.above} students a second tutor costs ${money(inputs.secondTutor.feeMinor)}. `}
-        Of each price {inputs.cardPercent} % and {money(inputs.cardFixedMinor)} a payment go to the card company
-        {inputs.vatPercent === '0' ? '; it holds no VAT' : `, and it holds ${inputs.vatPercent} % VAT`}. If too few
-        book, {money(result.sunkIfCancelledMinor)} is lost.
-      </p>
+      <LineTable caption="What each student costs" lines={perStudent} words={words} />
+      <LineTable caption="What the course costs, however many come" lines={perCourse} words={words} />
     </>
   );
 }
 
-function LineTable({ caption, lines, money }: { caption: string; lines: Line[]; money: Money }) {
-  const sum = lines.reduce((total, line) => total.plus(line.amountMinor), new Decimal(0));
+function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
+  const { totalMinor, partsMinor } = roundTogether(lines.map((line) => new Decimal(line.amountMinor)));
   return (
     <section>
       <table class="lines">
@@ -56,22 +44,24 @@ function LineTable({ caption, lines, money }: { caption: string; lines: Line[]; 
           <tr>
             <th scope="col">What</th>
             <th scope="col" class="number">
-              Quantity × rate
+              Quantity
             </th>
             <th scope="col" class="number">
-              Amount
+              × rate
+            </th>
+            <th scope="col" class="number">
+              = amount
             </th>
             <th scope="col">Where the rate comes from</th>
           </tr>
         </thead>
         <tbody>
-          {lines.map((line) => (
+          {lines.map((line, i) => (
             <tr key={line.key}>
               <th scope="row">{line.label}</th>
-              <td class="number reckoning">
-                {quantity(line.quantity)} {unitOf(line.unit)} × {money(line.rateMinor)}
-              </td>
-              <td class="number amount">{money(line.amountMinor)}</td>
+              <td class="number quantity">{words.quantity(line.quantity, line.unit)}</td>
+              <td class="number rate">{words.rate(line.rateMinor)}</td>
+              <td class="number amount">{words.money(partsMinor[i] ?? 0)}</td>
               <td class="from">
                 <small class="source">
                   {line.assumed && <b class="amber">Assumption. </b>}
@@ -82,9 +72,10 @@ function LineTable({ caption, lines, money }: { caption: string; lines: Line[]; 
           ))}
           <tr class="sum">
             <th scope="row">Together</th>
-            <td class="reckoning" />
-            <td class="number amount">{money(sum.toFixed())}</td>
-            <td class="from" />
+            <td class="empty" />
+            <td class="empty" />
+            <td class="number amount">{words.money(totalMinor)}</td>
+            <td class="empty" />
           </tr>
         </tbody>
       </table>

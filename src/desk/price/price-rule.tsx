@@ -1,17 +1,17 @@
 import type { Reckoning } from './reckoning';
 import { along, around } from './scale';
 import { useWidth } from './width';
-import type { moneyIn } from './words';
+import type { Words } from './words';
 
 type Mark = { value: number; shown: string; label: string; asked?: boolean };
-type Props = { sold: number; reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
+type Props = { reckoning: Reckoning; words: Words };
 
-const HEIGHT = 132;
+const HEIGHT = 120;
 const LINE = 62;
 const LABEL_WIDTH = 104;
 
 /** The rule of prices: where it loses money, where it pays too little, where it is fair; and where today's price lies on it. */
-export function PriceRule({ sold, reckoning: { result, askedMinor }, money }: Props) {
+export function PriceRule({ reckoning: { result, askedMinor, soldMinor: sold }, words: { money } }: Props) {
   const [ref, width] = useWidth();
   const floor = Number(result.floorMinor);
   const fair = result.fairPriceMinor;

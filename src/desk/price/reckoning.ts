@@ -14,15 +14,19 @@ export type Reckoning = {
   /** the price whose ladder is shown: what the owner asks, or the fair price */
   askedMinor: number;
   asked: PriceLadder;
+  /** what the course is sold at, and what comes of that */
+  soldMinor: number;
+  sold: PriceLadder;
 };
 
 /** @returns the sentence that says what to mend where the figures allow no price */
-export function reckon(inputs: PriceInputs, wanted: WhatIf): Reckoning | { refusal: string } {
+export function reckon(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): Reckoning | { refusal: string } {
   try {
     const changed = applied(inputs, wanted);
     const result = coursePrice(changed);
     const askedMinor = wanted.priceMinor ?? result.fairPriceMinor;
-    return { inputs: changed, result, askedMinor, asked: ladderAt(changed, String(askedMinor)) };
+    const at = (minor: number) => ladderAt(changed, String(minor));
+    return { inputs: changed, result, askedMinor, asked: at(askedMinor), soldMinor, sold: at(soldMinor) };
   } catch (error) {
     if (error instanceof RangeError) return { refusal: error.message };
     throw error;

@@ -1,11 +1,10 @@
 import type { Reckoning } from './reckoning';
-import type { moneyIn } from './words';
-import { percent } from './words';
+import type { Words } from './words';
 
-type Props = { reckoning: Reckoning; money: ReturnType<typeof moneyIn> };
+type Props = { reckoning: Reckoning; words: Words };
 
 /** The ladder's figures. */
-export function Rungs({ reckoning: { asked, askedMinor }, money }: Props) {
+export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percent } }: Props) {
   return (
     <section>
       <table class="rungs">
@@ -22,7 +21,7 @@ export function Rungs({ reckoning: { asked, askedMinor }, money }: Props) {
             <th scope="col" class="number">
               Your pay an hour
             </th>
-            <th scope="col" class="number spare">
+            <th scope="col" class="number">
               Cost per student
             </th>
           </tr>
@@ -33,10 +32,12 @@ export function Rungs({ reckoning: { asked, askedMinor }, money }: Props) {
               <th scope="row">
                 {rung.students} {!rung.held && <small>not held</small>}
               </th>
-              <td class="number">{percent(rung.probability)}</td>
-              <td class={Number(rung.resultMinor) < 0 ? 'number iron' : 'number'}>{money(rung.resultMinor)}</td>
-              <td class="number">{money(rung.ownerPayPerHourMinor)}</td>
-              <td class="number spare">{money(rung.costPerStudentMinor)}</td>
+              <td class="number likely">{percent(rung.probability)}</td>
+              <td class={Number(rung.resultMinor) < 0 ? 'number left iron' : 'number left'}>
+                {money(rung.resultMinor)}
+              </td>
+              <td class="number hourly">{money(rung.ownerPayPerHourMinor)}</td>
+              <td class="number each">{money(rung.costPerStudentMinor)}</td>
             </tr>
           ))}
         </tbody>

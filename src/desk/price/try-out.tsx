@@ -1,17 +1,31 @@
-import { useId } from 'preact/hooks';
 import type { PriceInputs } from '../../trade/course-price.js';
+import { leaves } from './answer';
+import type { Reckoning } from './reckoning';
+import { Slider, type SliderProps } from './slider';
 import { today, type WhatIf } from './what-if';
-import type { moneyIn } from './words';
+import type { Words } from './words';
 
-type Money = ReturnType<typeof moneyIn>;
-type Props = { inputs: PriceInputs; fairMinor: number; wanted: WhatIf; onChange(next: WhatIf): void; money: Money };
+type Props = {
+  inputs: PriceInputs;
+  /** null where the figures allow no price */
+  reckoning: Reckoning | null;
+  wanted: WhatIf;
+  onChange(next: WhatIf): void;
+  words: Words;
+};
 
 /** Figures to try; the answer follows at once, since the browser reckons by itself. */
-export function TryOut({ inputs, fairMinor, wanted, onChange, money }: Props) {
+export function TryOut({ inputs, reckoning, wanted, onChange, words }: Props) {
+  const fairMinor = reckoning?.result.fairPriceMinor ?? wanted.priceMinor ?? inputs.priceStepMinor;
   return (
     <form class="what-if" onSubmit={(event) => event.preventDefault()} aria-label="What if">
       <h2>What if</h2>
-      {[...terms(inputs, fairMinor, wanted, money), ...costs(inputs, wanted, money)].map(({ set, ...slider }) => (
+      <p class="outcome">
+        {reckoning
+          ? `Fair: ${words.money(fairMinor)}. At ${words.money(reckoning.askedMinor)} ${leaves(reckoning.asked.expectedResultMinor, words.money)} on average.`
+          : 'These figures allow no price.'}
+      </p>
+      {[...terms(inputs, fairMinor, wanted, words), ...costs(inputs, wanted, words)].map(({ set, ...slider }) => (
         <Slider key={slider.label} {...slider} onInput={(value) => onChange({ ...wanted, ...set(value) })} />
       ))}
       <button type="button" class="quiet" onClick={() => onChange(today(inputs))}>
@@ -23,11 +37,14 @@ export function TryOut({ inputs, fairMinor, wanted, onChange, money }: Props) {
 
 type Figure = Omit<SliderProps, 'onInput'> & { set(value: number): Partial<WhatIf> };
 
+/** Prices are tried in finer steps than they are rounded to. */
+const finer = (step: number) => (step % 5 === 0 ? step / 5 : step);
+
 /** On what terms the course is offered. */
-function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, money: Money): Figure[] {
+function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }: Words): Figure[] {
   const { places, minimum, fillPercent } = wanted;
   const price = wanted.priceMinor ?? fairMinor;
-  const step = inputs.priceStepMinor;
+  const step = finer(inputs.priceStepMinor);
   return [
     {
       ...{ label: 'You ask', shown: money(price), value: price, min: step, max: Math.max(price, fairMinor * 2), step },
@@ -38,7 +55,8 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, money: Mo
       set: (next) => ({ places: next, minimum: Math.min(minimum, next) }),
     },
     {
-      ...{ label: 'Held from', shown: `${minimum} students`, value: minimum, min: 1, max: places },
+      ...{ label: 'Held from', shown: `${minimum} ${minimum === 1 ? 'student' : 'students'}` },
+      ...{ value: minimum, min: 1, max: places },
       set: (next) => ({ minimum: next }),
     },
     {
@@ -51,9 +69,10 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, money: Mo
 const DEAREST_HOUR_MINOR = 6000;
 
 /** What it takes to hold it. */
-function costs(inputs: PriceInputs, wanted: WhatIf, money: Money): Figure[] {
+function costs(inputs: PriceInputs, wanted: WhatIf, { money }: Words): Figure[] {
   const wage = wanted.wagePerHourMinor;
-  const change = (label: string, name: 'clayPercent' | 'glazePercent' | 'firingPercent', max: number): Figure => {
+  type Name = 'clayPercent' | 'glazePercent' | 'firingPercent' | 'loadPercent';
+  const change = (label: string, name: Name, max: number): Figure => {
     const value = wanted[name];
     const shown = value === 0 ? 'as today' : `${value > 0 ? '+' : '−'}${Math.abs(value)} %`;
     return { label, shown, value, min: -50, max, step: 5, set: (next) => ({ [name]: next }) };
@@ -64,36 +83,9 @@ function costs(inputs: PriceInputs, wanted: WhatIf, money: Money): Figure[] {
       ...{ label: 'Your hour', shown: money(wage), value: wage, min: 0, max: most, step: 50 },
       set: (wagePerHourMinor) => ({ wagePerHourMinor }),
     },
-    change('Clay', 'clayPercent', 100),
-    change('Glaze', 'glazePercent', 100),
-    change('Firing', 'firingPercent', 200),
+    change('Clay costs', 'clayPercent', 100),
+    change('Glaze costs', 'glazePercent', 100),
+    change('A firing costs', 'firingPercent', 200),
+    change('Ware in each load', 'loadPercent', 50),
   ];
-}
-
-type SliderProps = {
-  label: string;
-  shown: string;
-  value: number;
-  min: number;
-  max: number;
-  step?: number;
-  onInput(value: number): void;
-};
-
-function Slider({ label, shown, value, min, max, step = 1, onInput }: SliderProps) {
-  const id = useId();
-  return (
-    <div class="field">
-      <span>
-        <label for={id}>{label}</label>
-        <output for={id}>{shown}</output>
-      </span>
-      <input
-        {...{ id, min, max, step, value }}
-        type="range"
-        aria-valuetext={shown}
-        onInput={(event) => onInput(Number(event.currentTarget.value))}
-      />
-    </div>
-  );
 }

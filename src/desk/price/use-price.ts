@@ -7,6 +7,7 @@ export type Shown =
   | {
       at: 'there';
       me: Schemas['Me'];
+      studio: NonNullable<Schemas['Me']['studio']>;
       courses: Schemas['CourseDates'][];
       price: Schemas['CoursePrice'] | null;
       because: string;
@@ -37,7 +38,7 @@ async function read(courseId: string | undefined): Promise<Shown> {
   }
   const courses = await coming();
   const chosen = courseId ?? courses[0]?.id;
-  const there = { at: 'there' as const, me, courses };
+  const there = { at: 'there' as const, me, studio: me.studio, courses };
   if (!chosen) return { ...there, price: null, because: '' };
   try {
     const { data } = await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId: chosen } } });

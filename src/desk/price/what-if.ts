@@ -10,6 +10,8 @@ export type WhatIf = {
   clayPercent: number;
   glazePercent: number;
   firingPercent: number;
+  /** how much more ware stands in each kiln load, which makes each piece's share of it smaller */
+  loadPercent: number;
   /** how full the course is expected to be, 5 to 95 */
   fillPercent: number;
 };
@@ -24,6 +26,7 @@ export function today(inputs: PriceInputs): WhatIf {
     clayPercent: 0,
     glazePercent: 0,
     firingPercent: 0,
+    loadPercent: 0,
     fillPercent: expectedFill(inputs),
   };
 }
@@ -40,28 +43,34 @@ const SCALED = [
   ['firing-', 'firingPercent'],
 ] as const;
 
+const SHARE_DECIMALS = 6;
+
 /** The inputs as they would be. The certainty about enrolment (alpha + beta) stays, only its mean moves. */
 export function applied(inputs: PriceInputs, wanted: WhatIf): PriceInputs {
-  const lines = inputs.lines.map((line) => {
-    const [, change] = SCALED.find(([prefix]) => line.key.startsWith(prefix)) ?? [];
-    const percent = change ? wanted[change] : 0;
-    if (percent === 0) return line;
-    return {
-      ...line,
-      rateMinor: new Decimal(line.rateMinor)
-        .times(100 + percent)
-        .div(100)
-        .toFixed(),
-    };
-  });
   return {
     ...inputs,
-    lines,
+    lines: inputs.lines.map((line) => refilled(repriced(line, wanted), wanted.loadPercent)),
     places: wanted.places,
     minimum: Math.min(wanted.minimum, wanted.places),
     wagePerHourMinor: wanted.wagePerHourMinor,
     enrolment: wanted.fillPercent === expectedFill(inputs) ? inputs.enrolment : moved(inputs, wanted.fillPercent),
   };
+}
+
+type Line = PriceInputs['lines'][number];
+
+function repriced(line: Line, wanted: WhatIf): Line {
+  const [, change] = SCALED.find(([prefix]) => line.key.startsWith(prefix)) ?? [];
+  const percent = change ? wanted[change] : 0;
+  if (percent === 0) return line;
+  const rate = new Decimal(line.rateMinor).times(100 + percent).div(100);
+  return { ...line, rateMinor: rate.toFixed() };
+}
+
+function refilled(line: Line, loadPercent: number): Line {
+  if (loadPercent === 0 || line.unit !== 'kiln load') return line;
+  const share = new Decimal(line.quantity).times(100).div(100 + loadPercent);
+  return { ...line, quantity: share.toDecimalPlaces(SHARE_DECIMALS).toFixed() };
 }
 
 function moved({ enrolment }: PriceInputs, fillPercent: number): PriceInputs['enrolment'] {

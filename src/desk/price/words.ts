@@ -1,34 +1,44 @@
-import { Decimal, formatMoney, roundHalfUp } from '../../trade/money.js';
+import { Decimal, formatMoney, minorDigits, roundHalfUp } from '../../trade/money.js';
 
-export type Manner = { currency: string; locale: string };
+export type Manner = { currency: string; locale: string; timeZone: string };
+export type Words = ReturnType<typeof wordsIn>;
 
-/** Writes amounts of the studio: whole minor units, or exact ones, rounded here and only here. */
-export const moneyIn =
-  ({ currency, locale }: Manner) =>
-  (minor: number | string) =>
-    formatMoney(typeof minor === 'number' ? minor : roundHalfUp(minor), currency, locale);
-
-export const percent = (probability: string) => `${new Decimal(probability).times(100).toFixed(1)} %`;
-
-/** A quantity to three decimals, without those that are nothing. */
-export const quantity = (exact: string) => new Decimal(exact).toDecimalPlaces(3).toFixed();
-
+const NBSP = '\u00a0';
 const UNITS: Record<string, string> = { piece: 'pieces', 'kiln load': 'of a kiln load', course: '' };
-export const unitOf = (unit: string) => UNITS[unit] ?? unit;
 
-const NUMBERS = [
-  'No',
-  'One',
-  'Two',
-  'Three',
-  'Four',
-  'Five',
-  'Six',
-  'Seven',
-  'Eight',
-  'Nine',
-  'Ten',
-  'Eleven',
-  'Twelve',
-];
-export const numberWord = (count: number) => NUMBERS[count] ?? String(count);
+/** How the studio writes its figures. */
+export function wordsIn({ currency, locale, timeZone }: Manner) {
+  const digits = minorDigits(currency);
+  const rates = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: digits + 2 });
+  const wholes = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: 0 });
+  const percents = new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+  const plain = new Intl.NumberFormat(locale, { maximumFractionDigits: 6 });
+  const days = new Intl.DateTimeFormat(locale, { timeZone, day: 'numeric', month: 'long', year: 'numeric' });
+  const written = (exact: Decimal, by: Intl.NumberFormat) => by.format(exact.toFixed() as `${number}`);
+  return {
+    /** Whole minor units, or exact ones, rounded here and only here. */
+    money: (minor: number | string) =>
+      formatMoney(typeof minor === 'number' ? minor : roundHalfUp(minor), currency, locale),
+    /** Without the pennies, which no drawing shows. */
+    about: (exactMinor: string) =>
+      written(new Decimal(exactMinor).div(new Decimal(10).pow(digits)).toDecimalPlaces(0), wholes),
+    /** A rate with two digits more than a sum has: what 2.328 kg cost cannot be reckoned after from £1.25. */
+    rate: (minor: string) => written(new Decimal(minor).div(new Decimal(10).pow(digits)), rates),
+    percent: (probability: string) => `${written(new Decimal(probability).times(100), percents)}${NBSP}%`,
+    aboutPercent: (probability: string) =>
+      `${written(new Decimal(probability).times(100).toDecimalPlaces(0), plain)}${NBSP}%`,
+    /** A quantity in as many digits as its amount can be reckoned after from. */
+    quantity: (exact: string, unit: string) => {
+      const number = new Decimal(exact);
+      const short = number.lt(1) ? number.toSignificantDigits(4) : number.toDecimalPlaces(3);
+      return `${written(short, plain)}${NBSP}${UNITS[unit] ?? unit}`.trimEnd();
+    },
+    day: (instant: string) => days.format(new Date(instant)),
+  };
+}
+
+const NUMBERS =
+  'No One Two Three Four Five Six Seven Eight Nine Ten Eleven Twelve Thirteen Fourteen Fifteen Sixteen'.split(' ');
+
+/** At the head of a sentence: "Five students carry it". */
+export const students = (count: number) => `${NUMBERS[count] ?? count} ${count === 1 ? 'student' : 'students'}`;

@@ -1,0 +1,90 @@
+import { Decimal } from '../../trade/money.js';
+import type { Schemas } from '../client';
+import { STUDIO_FIELDS, type StudioText } from './studio-fields';
+
+type Studio = Schemas['Studio'];
+
+/** What is usual, for a studio that has said nothing yet. */
+export const USUAL: StudioText = {
+  ...{ name: '', addressLines: '', email: '', phone: '', vatNumber: '' },
+  ...{ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' },
+  ...{ wagePerHour: '20', overheadPerHour: '6', payFloorPerHour: '12', poorPercent: '10', targetSurplus: '50' },
+  ...{ priceStep: '5', cardPercent: '1.75', cardFixed: '0.20', fillPercent: '70', certainty: '10' },
+  ...{ offcutsPercent: '10', remakesPercent: '15', reclaimedPercent: '5', glazeWastePercent: '10' },
+  ...{ storageDays: '28', collectWhere: 'At the studio', collectWhen: 'During opening hours' },
+  afterStorage: 'What is not collected by then is recycled.',
+  ...{ howToPay: 'By card or in cash when you collect.', invoiceLimit: '250', emptySpace: 'studio' },
+};
+
+const DECIMALS = 6;
+const short = (exact: Decimal) => exact.toDecimalPlaces(DECIMALS).toFixed();
+
+/** `digits` are those of the currency's minor unit. */
+export function textOf(studio: Studio, digits: number): StudioText {
+  const certainty = new Decimal(studio.enrolmentAlpha).plus(studio.enrolmentBeta);
+  const derived: Partial<StudioText> = {
+    poorPercent: short(new Decimal(studio.poorAtMost).times(100)),
+    fillPercent: short(new Decimal(studio.enrolmentAlpha).times(100).div(certainty)),
+    certainty: certainty.toFixed(),
+  };
+  const plain = new Map(Object.entries(studio));
+  const entries = STUDIO_FIELDS.flatMap(({ fields }) => fields).map(({ name, kind }) => {
+    const known = plain.get(kind === 'money' ? `${name}Minor` : name);
+    if (kind === 'money') return [name, new Decimal(Number(known)).div(new Decimal(10).pow(digits)).toFixed(digits)];
+    return [name, derived[name] ?? (Array.isArray(known) ? known.join('\n') : String(known ?? ''))];
+  });
+  return Object.fromEntries(entries);
+}
+
+/** The studio as the API takes it. What is no figure becomes what the API refuses by its field. */
+export function studioOf(typed: StudioText, digits: number, firingTaxRateId: string): Studio {
+  const entries = STUDIO_FIELDS.flatMap(({ fields }) => fields).map(({ name, kind }) => {
+    const text = typed[name].trim();
+    switch (kind) {
+      case 'money':
+        return [`${name}Minor`, minorFrom(text, digits)];
+      case 'optional':
+        return [name, text === '' ? null : text];
+      case 'lines':
+        return [name, text.split('\n').flatMap((line) => line.trim() || [])];
+      case 'whole':
+        return [name, Number(text)];
+      default:
+        return [name, text];
+    }
+  });
+  const { fillPercent, certainty, poorPercent, ...rest } = Object.fromEntries(entries);
+  return { ...rest, ...chances({ fillPercent, certainty, poorPercent }), firingTaxRateId };
+}
+
+type Chances = Pick<StudioText, 'fillPercent' | 'certainty' | 'poorPercent'>;
+
+function chances({ fillPercent, certainty, poorPercent }: Chances) {
+  const sure = decimalFrom(certainty);
+  const alpha = sure.times(decimalFrom(fillPercent)).div(100);
+  return {
+    enrolmentAlpha: short(alpha),
+    enrolmentBeta: short(sure.minus(short(alpha))),
+    poorAtMost: short(decimalFrom(poorPercent).div(100)),
+  };
+}
+
+const decimalFrom = (text: string) =>
+  new Decimal(/^\d{1,9}([.,]\d+)?$/.test(text) ? text.replace(',', '.') : Number.NaN);
+
+/** "12.5" as 1250 where the currency has two digits; NaN, which the API refuses by its field, where it is no such amount. */
+export function minorFrom(text: string, digits: number): number {
+  const [, whole, part = ''] = /^(\d{1,9})(?:[.,](\d*))?$/.exec(text) ?? [];
+  if (whole === undefined || part.length > digits) return Number.NaN;
+  return Number(whole + part.padEnd(digits, '0'));
+}
+
+/** Which field a refusal is about: the API's names are not always those of the form. */
+export function fieldOf(pointer: string): string {
+  const [name = ''] = pointer.replace(/^#\//, '').split('/');
+  const derived: Record<string, string> = {
+    ...{ enrolmentAlpha: 'fillPercent', enrolmentBeta: 'fillPercent', poorAtMost: 'poorPercent' },
+    firingTaxRateId: 'tax',
+  };
+  return derived[name] ?? name.replace(/Minor$/, '');
+}

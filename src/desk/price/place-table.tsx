@@ -1,0 +1,57 @@
+import { roundTogether } from '../../trade/money.js';
+import { courseCost, placeOf } from './place';
+import type { Reckoning } from './reckoning';
+import { students, type Words } from './words';
+
+type Props = { reckoning: Reckoning; words: Words };
+
+/** What becomes of the price of a place, down to what it leaves towards the cost of the course. */
+export function PlaceTable({ reckoning, words: { money } }: Props) {
+  const { inputs, result, askedMinor } = reckoning;
+  const place = placeOf(inputs, askedMinor, result.perStudentMinor);
+  const parts = roundTogether([place.price, place.vat, place.card, place.student]);
+  const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
+  const rows = [
+    'A place',
+    inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`,
+    `Card company: ${inputs.cardPercent} %, and ${money(inputs.cardFixedMinor)} for each of ${payments}`,
+    'What each student costs, from above',
+  ];
+  return (
+    <section class="place">
+      <table>
+        <caption>What becomes of {money(askedMinor)}</caption>
+        <tbody>
+          {rows.map((label, i) => (
+            <tr key={label}>
+              <th scope="row">{label}</th>
+              <td class="number">{money(parts.partsMinor[i] ?? 0)}</td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">Left towards the course</th>
+            <td class="number">{money(parts.totalMinor)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <Carrying reckoning={reckoning} words={{ money }} />
+    </section>
+  );
+}
+
+/** How many places it takes to pay for the course, in figures. */
+function Carrying({ reckoning, words: { money } }: { reckoning: Reckoning; words: Pick<Words, 'money'> }) {
+  const { inputs, result, asked, askedMinor } = reckoning;
+  const count = asked.breakEvenStudents;
+  const { secondTutor } = inputs;
+  const { towards } = placeOf(inputs, askedMinor, result.perStudentMinor);
+  return (
+    <p>
+      {count !== null &&
+        `${students(count)} ${count === 1 ? 'leaves' : 'leave'} ${money(towards.times(count).toFixed())} towards the ` +
+          `${money(courseCost(inputs, result.fixedMinor, count).toFixed())} that the course costs. `}
+      {secondTutor && `With more than ${secondTutor.above} a second tutor costs ${money(secondTutor.feeMinor)} more. `}
+      Amounts are rounded so that each column adds up.
+    </p>
+  );
+}

@@ -1,0 +1,24 @@
+import type { Reckoning } from './reckoning';
+import type { Words } from './words';
+
+/** What the drawing rests on: how many come, how sure that is, and what happens when too few do. */
+export function Prospect({ reckoning, words: { money, percent } }: { reckoning: Reckoning; words: Words }) {
+  const { inputs, result, asked } = reckoning;
+  const { kind, detail } = inputs.enrolment.source;
+  return (
+    <>
+      <p class="quiet">
+        A pillar is as wide as its number of students is likely. Dashed: fewer than {inputs.minimum}, so that the course
+        is not held and fees go back; that happens {percent(result.probabilityCancelled)} of the time and loses{' '}
+        {money(result.sunkIfCancelledMinor)}.
+      </p>
+      {asked.negativeAgainAt.length > 0 && (
+        <p class="amber">With {asked.negativeAgainAt.join(', ')} it loses again, since a second tutor must be paid.</p>
+      )}
+      <p class="quiet">
+        How many come: {kind === 'assumption' && <b class="amber">assumption. </b>}
+        {detail}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,59 @@
+import { execFileSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { AxeBuilder } from '@axe-core/playwright';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, expect } from 'vitest';
+import type { App } from '../../src/server/app.js';
+import { openChromium } from '../support/chromium.js';
+
+/** A name that is no loopback address, though it leads to this machine. */
+const ELSEWHERE = 'wareboard.example';
+
+/** Before the app: it serves the desk as it was built; a fresh checkout builds it when its packages are installed. */
+export function buildDesk(): void {
+  if (!existsSync('dist/desk/index.html')) execFileSync('npm', ['run', 'build'], { stdio: 'ignore', shell: true });
+}
+
+/** A real browser before the app, which listens at `base`. */
+export async function browse(app: App) {
+  const base = await app.listen({ port: 0, host: '127.0.0.1' });
+  const browser = await openChromium([`--host-resolver-rules=MAP ${ELSEWHERE} 127.0.0.1`]);
+  afterAll(() => browser.close());
+  /** A page of a new browser window; what goes wrong in it fails the test. */
+  const open = async (path: string, options: BrowserContextOptions = {}): Promise<Page> => {
+    const context = await browser.newContext(options);
+    const page = await context.newPage();
+    page.on('pageerror', (error) => {
+      throw error;
+    });
+    await page.goto(new URL(path, base).href);
+    return page;
+  };
+  const elsewhere = base.replace('127.0.0.1', ELSEWHERE);
+  return { base, elsewhere, open };
+}
+
+export async function signIn(page: Page, password = 'a long test password'): Promise<void> {
+  await page.getByLabel('E-mail address').fill('owner@example.org');
+  await page.getByLabel('Password').fill(password);
+  await page.getByRole('button', { name: 'Sign in' }).click();
+}
+
+/** What axe finds against WCAG 2.2 AA and good practice. */
+export async function faultsOf(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page })
+    .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+    .analyze();
+  return violations.map(({ id, nodes }) => `${id}: ${nodes.map((n) => n.html).join(' | ')}`);
+}
+
+/** A phone of 360 px: nothing scrolls sideways, and what is touched is 44 px high or more. */
+export const PHONE: BrowserContextOptions = { viewport: { width: 360, height: 740 }, hasTouch: true };
+
+export async function expectFits(page: Page): Promise<void> {
+  const { width = 0 } = page.viewportSize() ?? {};
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+  const touched = page.locator('nav a:visible, button:visible, input:visible, select:visible, textarea:visible');
+  const heights = await touched.evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height));
+  expect(Math.min(...heights)).toBeGreaterThanOrEqual(44);
+}

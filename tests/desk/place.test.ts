@@ -1,0 +1,44 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { courseCost, placeOf } from '../../src/desk/price/place';
+import { coursePrice, ladderAt, type PriceInputs } from '../../src/trade/course-price.js';
+
+const source = { kind: 'setting' as const, detail: 'A test.' };
+const INPUTS: PriceInputs = {
+  currency: 'GBP',
+  ...{ places: 8, minimum: 4, enrolment: { alpha: '7.5', beta: '2.5', source } },
+  ...{ vatPercent: '20', cardPercent: '1.75', cardFixedMinor: 20, payments: 2 },
+  lines: [
+    { key: 'clay-1', label: 'Clay', basis: 'per-student', quantity: '2.328', unit: 'kg', rateMinor: '124.8', source },
+    { key: 'room', label: 'Room', basis: 'per-course', quantity: '10.5', unit: 'h', rateMinor: '650', source },
+  ],
+  ...{ ownerHours: '16.5', ownerHoursPerStudent: '0.25', wagePerHourMinor: 2200 },
+  secondTutor: { feeMinor: 9000, above: 6 },
+  ...{ targetSurplusMinor: 6000, payFloorPerHourMinor: 1200, poorAtMost: '0.1', priceStepMinor: 500 },
+};
+
+describe('what becomes of the price of a place', () => {
+  test('in figures reckoned by hand', () => {
+    const { perStudentMinor, fixedMinor } = coursePrice(INPUTS);
+    const place = placeOf(INPUTS, 12_000, perStudentMinor);
+    expect(place.vat.toFixed()).toBe('-2000'); // 120.00 with 20 % inside it
+    expect(place.card.toFixed()).toBe('-250'); // 1.75 % of 120.00, and 0.20 twice
+    expect(place.student.toFixed()).toBe('-840.5344'); // 2.328 kg at 1.248, and a quarter of an hour at 22.00
+    expect(place.towards.toFixed()).toBe('8909.4656');
+    expect(courseCost(INPUTS, fixedMinor, 6).toFixed()).toBe('43125'); // 10.5 h at 6.50, and 16.5 h at 22.00
+    expect(courseCost(INPUTS, fixedMinor, 7).toFixed()).toBe('52125');
+  });
+
+  test('the rungs of the ladder come of it, at any price', () => {
+    const { perStudentMinor, fixedMinor } = coursePrice(INPUTS);
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 100_000 }), (priceMinor) => {
+        const { towards } = placeOf(INPUTS, priceMinor, perStudentMinor);
+        for (const { students, resultMinor } of ladderAt(INPUTS, String(priceMinor)).ladder) {
+          const left = towards.times(students).minus(courseCost(INPUTS, fixedMinor, students));
+          expect(left.minus(resultMinor).abs().toNumber()).toBeLessThan(1e-9);
+        }
+      }),
+    );
+  });
+});

@@ -68,9 +68,13 @@ describe('the worker', () => {
     const { noticeId } = await receiptFixture(owner, home);
     const worker = await startWorker(url, post, silent);
     await vi.waitFor(() => expect(gate.began).toBe(2), { timeout: 20_000 }); // a booking and its receipt, two at once
-    const stopped = worker.stop();
+    let over = false;
+    const stopped = worker.stop().then(() => {
+      over = true;
+    });
     const late = await receiptFixture(owner, home);
-    expect(sent).toEqual([]);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect([over, sent]).toEqual([false, []]);
     open();
     await stopped;
     expect(sent).toHaveLength(2);

@@ -27,6 +27,17 @@ test('a paper is rendered once, also where many ask at once, and is shown the sa
   expect(sha256).toBe(createHash('sha256').update(answer.rawPayload).digest('hex'));
 });
 
+test('whoever renders second is shown what the first one stored', async () => {
+  const { documentId } = await receiptFixture(owner, home);
+  const pdf = new TextEncoder().encode('%PDF of another version of the program');
+  const sha256 = createHash('sha256').update(pdf).digest('hex');
+  await db.rendering.create({ data: { documentId, sha256, pdf, createdAt: clock.now() } });
+  const tooEarly = db.$extends({
+    query: { document: { findUnique: async ({ args, query }) => ({ ...(await query(args)), rendering: null }) } },
+  });
+  expect(await rendered(tooEarly as never, clock.now(), documentId)).toMatchObject({ pdf, sha256 });
+});
+
 test('neither what it says nor how it looked can be changed by hand', async () => {
   const { documentId } = await receiptFixture(owner, home);
   await rendered(db, clock.now(), documentId);

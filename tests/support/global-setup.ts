@@ -1,5 +1,5 @@
 import type { TestProject } from 'vitest/node';
-import { startTestServer, type TestServer } from './server.js';
+import { startTestServer } from './server.js';
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -10,18 +10,13 @@ declare module 'vitest' {
 /** Projects that need no database; '' is vitest's own root. */
 const WITHOUT = new Set(['unit', 'reference', 'house', '']);
 
-let server: Promise<TestServer> | undefined;
-let users = 0;
-
-/** Runs once for each project of which a test runs; the first that needs the database server starts it, the last stops it. */
+/**
+ * Runs once for each project of which a test runs, in a module of its own: each project that needs a database server has its own,
+ * and stops it when its tests are done.
+ */
 export default async function setUp(project: TestProject) {
   if (WITHOUT.has(project.name)) return;
-  users++;
-  server ??= startTestServer();
-  const { url, template } = await server;
+  const { url, template, stop } = await startTestServer();
   project.provide('testServer', { url, template });
-  return async () => {
-    users--;
-    if (users === 0) await (await server)?.stop();
-  };
+  return stop;
 }

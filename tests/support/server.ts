@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { chmod, mkdir, readdir, rm } from 'node:fs/promises';
+import { chmod, mkdtemp, readdir, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { withClient } from '../../src/database/client.js';
@@ -83,8 +83,8 @@ async function container() {
 
 async function embedded() {
   await clearDead();
-  const folder = join(tmpdir(), `wareboard-test-${process.pid}`);
-  await mkdir(folder, { recursive: true });
+  // vitest loads the set-up anew for each project: in one folder, the first to stop would delete the others' database
+  const folder = await mkdtemp(join(tmpdir(), `wareboard-test-${process.pid}-`));
   await chmod(folder, 0o755); // so that the tests of a root need no copy elsewhere
   const server = await startEmbedded(folder, quiet, { settings: SMALL });
   return {
@@ -99,7 +99,7 @@ async function embedded() {
 /** Servers of test runs that were killed. */
 async function clearDead(): Promise<void> {
   for (const name of await readdir(tmpdir())) {
-    const [, pid] = name.match(/^wareboard-test-(\d+)$/) ?? [];
+    const [, pid] = name.match(/^wareboard-test-(\d+)-/) ?? [];
     if (!pid || isAlive(Number(pid))) continue;
     await eraseEmbedded(join(tmpdir(), name), quiet)
       .then(() => rm(join(tmpdir(), name), { recursive: true, force: true }))

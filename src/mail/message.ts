@@ -16,7 +16,7 @@ const MailMessage = z.strictObject({
   from: Mailbox,
   to: Mailbox,
   replyTo: Mailbox.optional(),
-  subject: HeaderText.min(1).max(400),
+  subject: HeaderText.max(400).regex(/\S/, 'must hold a word'), // of blanks alone no header would be left
   text: z.string().min(1),
   attachments: z.array(
     z.strictObject({

@@ -51,6 +51,7 @@ describe('nobody adds headers by a name', () => {
     ['bare line feed', { subject: 'Ines\nBcc: everyone@fernley.example' }],
     ['bare carriage return', { from: { ...message.from, name: 'Ines\rBcc: x@fernley.example' } }],
     ['null', { subject: 'Ines\0' }],
+    ['a subject of blanks', { subject: '  ' }],
     ['address', { to: { ...message.to, address: 'ines@fernley.example\r\nBcc: everyone@fernley.example' } }],
     ['two addresses', { to: { ...message.to, address: 'ines@fernley.example, all@fernley.example' } }],
     ['reply address', { replyTo: { name: '', address: 'nobody' } }],

@@ -34,7 +34,7 @@ export type Party = z.output<typeof Party>;
 
 const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three letters, such as EUR.');
 
-const Locale = z.string().refine(
+export const Locale = z.string().refine(
   (locale) => {
     try {
       return unprintable(new Intl.NumberFormat(locale).format(1_234_567_890.5)).length === 0;

@@ -23,7 +23,7 @@ const FiringRange = z
   .refine((range) => range.fromC <= range.toC, { path: ['toC'], error: 'must not be below fromC' })
   .meta({ id: 'FiringRange', description: 'Where it matures; nothing made of it is fired outside.' });
 
-const MakerStatement = z.strictObject({ quote: PrintedLine(500), statedOn: LocalDate }).meta({
+const MakerStatement = z.strictObject({ quote: PrintedLine(300), statedOn: LocalDate }).meta({
   id: 'MakerStatement',
   description: "The maker's own words on using it with food, and their date. Never ours.",
 });

@@ -39,6 +39,11 @@ describe('adding a material', () => {
     ['a glaze denser than any', { ...GLAZE, dryGramsPerMl: '5.1' }, '#/dryGramsPerMl'],
     ['a density of what is weighed', { ...CLAY, dryGramsPerMl: '0.8' }, '#/dryGramsPerMl'],
     ['a statement without a date', { ...GLAZE, makerStatement: { quote: 'Fine.' } }, '#/makerStatement/statedOn'],
+    [
+      'a statement longer than a notice can quote',
+      { ...GLAZE, makerStatement: { quote: 'A'.repeat(301), statedOn: '2026-01-01' } },
+      '#/makerStatement/quote',
+    ],
     ['a name that the font lacks', { ...CLAY, name: '粘土' }, '#/name'],
   ])('refuses %s', async (_, body, pointer) => {
     const answer = await owner.post('/api/materials', body);

@@ -36,6 +36,8 @@ describe('the studio', () => {
     ['no address', { addressLines: [] }, '#/addressLines', /./],
     ['a currency that is none', { currency: 'GPB' }, '#/currency', /ISO 4217/],
     ['a language that is none', { locale: 'english' }, '#/locale', /./],
+    ['a language whose digits no paper can print', { locale: 'ar-EG' }, '#/locale', /./],
+    ['a telephone number that no paper can print', { phone: '٠١٢٣' }, '#/phone', /font lacks/],
     ['a zone that is none', { timeZone: 'Europe/Fernley' }, '#/timeZone', /IANA/],
     ['a wage below nothing', { wagePerHourMinor: -1 }, '#/wagePerHourMinor', /./],
     ['half a penny', { overheadPerHourMinor: 0.5 }, '#/overheadPerHourMinor', /./],

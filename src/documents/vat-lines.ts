@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { groupBy } from '../trade/group-by.js';
 import { vatInside } from '../trade/tax.js';
 import { Line, Minor } from './parts.js';
 
@@ -31,11 +32,7 @@ const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
 
 /** The lines added up for each rate, in the order in which the rates first stand. */
 export function vatSums(lines: readonly VatLine[]): VatSum[] {
-  const groups = new Map<string, VatLine[]>();
-  for (const line of lines) {
-    const rate = line.vatPercent ?? line.taxLabel;
-    groups.set(rate, [...(groups.get(rate) ?? []), line]);
-  }
+  const groups = groupBy(lines, (line) => line.vatPercent ?? line.taxLabel);
   return [...groups.values()].map((group) => ({
     vatPercent: group[0]?.vatPercent ?? null,
     taxLabel: group[0]?.taxLabel ?? '',

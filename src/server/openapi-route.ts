@@ -2,8 +2,8 @@ import { STATUS_CODES } from 'node:http';
 import type { SwaggerTransform } from '@fastify/swagger';
 import type { RouteOptions } from 'fastify';
 import { jsonSchemaTransform } from 'fastify-type-provider-zod';
+import { isSafe } from './rights.js';
 
-const SAFE = new Set(['GET', 'HEAD']);
 const KEY = {
   type: 'object',
   required: ['Idempotency-Key'],
@@ -38,7 +38,7 @@ const isRefusal = (status: string) => Number(status) >= 400;
 
 /** What any such route may answer before its own code is reached, or where the database is away. */
 function refusalsAround({ config, method, schema }: RouteOptions): string[] {
-  const changes = [method].flat().some((each) => !SAFE.has(each));
+  const changes = [method].flat().some((each) => !isSafe(each));
   const right = config?.right;
   return [
     ...(right === 'public' ? [] : ['401']),

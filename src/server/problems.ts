@@ -10,12 +10,7 @@ export function answerProblems(app: FastifyInstance): void {
   app.setErrorHandler(answerError);
   app.setNotFoundHandler((request, reply) => {
     const allowed = methodsAt(request.url);
-    if (allowed.length === 0)
-      return send(
-        reply,
-        new Problem('not-found', 'Nothing is at this address. /openapi.json lists what there is.'),
-        request,
-      );
+    if (allowed.length === 0) return send(reply, nowhere(), request);
     reply.header('allow', allowed.join(', '));
     const detail = `This address takes ${allowed.join(', ')}.`;
     return send(reply, new Problem('method-not-allowed', detail), request);
@@ -53,7 +48,7 @@ function frameworkProblem({ statusCode, message }: FastifyError): Problem | unde
     case 400:
       return new Problem('malformed', `${message} Mend it and send it again.`);
     case 404:
-      return new Problem('not-found', 'Nothing is at this address. /openapi.json lists what there is.');
+      return nowhere();
     case 413:
       return new Problem('too-large', 'Send at most 1 MiB at once.');
     case 414:
@@ -66,6 +61,8 @@ function frameworkProblem({ statusCode, message }: FastifyError): Problem | unde
       return undefined;
   }
 }
+
+const nowhere = () => new Problem('not-found', 'Nothing is at this address. /openapi.json lists what there is.');
 
 const unexpected = () =>
   new Problem('unexpected', 'Nothing was kept. Try again; if it stays, look for the requestId in the log.');

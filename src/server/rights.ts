@@ -4,7 +4,8 @@ import { readSession } from '../http/session-cookie.js';
 import { Problem } from '../problems.js';
 import { whoIs } from '../studio/staff/sign-in.js';
 
-const SAFE = new Set(['GET', 'HEAD', 'OPTIONS']);
+/** Methods that change nothing (RFC 9110 s.9.2.1). */
+export const isSafe = (method: string): boolean => ['GET', 'HEAD', 'OPTIONS'].includes(method);
 
 /** Nothing is shown or changed without a right to it: with a route that declares none, the server does not start. */
 export function guardRoutes(app: FastifyInstance): void {
@@ -17,7 +18,7 @@ export function guardRoutes(app: FastifyInstance): void {
   app.addHook('onRequest', async (request) => {
     const right = request.routeOptions.config.right;
     if (!right) return; // an address that does not exist
-    if (!SAFE.has(request.method)) refuseCrossSite(request);
+    if (!isSafe(request.method)) refuseCrossSite(request);
     if (right === 'public') return;
     const caller = await callerOf(request);
     if (!caller) throw new Problem('signed-out', 'Sign in first: POST /api/sign-in, or open the desk.');

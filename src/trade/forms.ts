@@ -28,6 +28,9 @@ export function sizeFrom(form: Form, size: Size): SizeMm {
   return { widthMm, depthMm, heightMm };
 }
 
+/** Room that a piece keeps from its neighbours in a kiln, so that glazes don't meet (common practice: 6 mm or more). */
+export const KILN_GAP_MM = 6;
+
 function checkSize(size: SizeMm): [number, number, number] {
   for (const [what, mm] of [
     ['The width in mm', size.widthMm],

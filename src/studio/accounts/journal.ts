@@ -19,6 +19,15 @@ export type AccountCode =
 /** One line of an entry: whole minor units, a debit above zero and a credit below; lines of nothing are left out. */
 export type Line = { account: AccountCode; amountMinor: number; personId?: string };
 
+/** The moment of an act, and the day on which the books have it. */
+export type When = { at: Date; on: string };
+
+/** Read once for an act that writes several rows: each would ask for the studio's time zone again. */
+export async function whenOf(tx: Transaction, now: Date): Promise<When> {
+  const { timeZone } = await studio(tx);
+  return { at: now, on: localDay(now, timeZone) };
+}
+
 /**
  * Posts an entry to the books. Entries are never changed: a correction is another entry that names the first.
  *
@@ -26,7 +35,7 @@ export type Line = { account: AccountCode; amountMinor: number; personId?: strin
  */
 export async function post(
   tx: Transaction,
-  now: Date,
+  { at, on }: When,
   entry: { description: string; correctsId?: string; lines: Line[] },
 ): Promise<string | null> {
   const lines = entry.lines.filter((line) => line.amountMinor !== 0);
@@ -35,10 +44,9 @@ export async function post(
   if (off !== 0) throw new Problem('not-balanced', `"${entry.description}" is off by ${off}. Nothing was posted.`);
 
   const id = newId();
-  const { timeZone } = await studio(tx);
   const { description, correctsId } = entry;
   await tx.journalEntry.create({
-    data: { id, postedOn: toDate(localDay(now, timeZone)), at: now, description, correctsId: correctsId ?? null },
+    data: { id, postedOn: toDate(on), at, description, correctsId: correctsId ?? null },
   });
   await tx.posting.createMany({
     data: lines.map((line) => ({

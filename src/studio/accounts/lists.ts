@@ -1,5 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
+import { groupBy } from '../../trade/group-by.js';
 import type { Debtor, Receipt } from './contract.js';
 import { numbered } from './papers.js';
 import { openCharges } from './queries.js';
@@ -7,11 +8,12 @@ import { openCharges } from './queries.js';
 /** Who owes what by a day, with the firing fees apart; the most due first. */
 export async function debtors(tx: Transaction, today: string): Promise<Debtor[]> {
   const charges = await openCharges(tx, today);
-  const people = await tx.person.findMany({ where: { id: { in: charges.map((c) => c.personId) } } });
+  const byPerson = groupBy(charges, (c) => c.personId);
+  const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
   const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor') => list.reduce((total, c) => total + c[what], 0);
   return people
     .map(({ id, name }) => {
-      const own = charges.filter((c) => c.personId === id);
+      const own = byPerson.get(id) ?? [];
       const firing = own.filter((c) => c.kind === 'firing');
       return {
         personId: id,

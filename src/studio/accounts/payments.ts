@@ -2,13 +2,11 @@ import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
 import { vatOfPart } from '../../trade/tax.js';
 import { person } from '../people/service.js';
-import { studio } from '../settings/service.js';
 import { chargeWithState, nextDue } from './charge.js';
 import type { NewPayment, Payment, PaymentMethod } from './contract.js';
-import { type AccountCode, type Line, post } from './journal.js';
+import { type AccountCode, type Line, post, type When, whenOf } from './journal.js';
 import { issueReceipt, type PaidPart } from './papers.js';
 import { lockCharges } from './queries.js';
 
@@ -28,7 +26,8 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
   for (const { chargeId, amountMinor } of wanted.for) parts.push(await partOf(tx, payer.id, chargeId, amountMinor));
 
   const amountMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
-  const entryId = await post(tx, now, {
+  const when = await whenOf(tx, now);
+  const entryId = await post(tx, when, {
     description: `Paid by ${payer.name}, ${wanted.method}`,
     lines: [
       { account: DRAWER[wanted.method], amountMinor },
@@ -37,7 +36,7 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
     ],
   });
   const paymentId = newId();
-  await record(tx, now, { id: paymentId, personId: payer.id, method: wanted.method, amountMinor, entryId }, parts);
+  await record(tx, when, { id: paymentId, personId: payer.id, method: wanted.method, amountMinor, entryId }, parts);
   const receipt = await issueReceipt(tx, now, { paymentId, payer, method: wanted.method, parts });
   return { id: paymentId, personId: payer.id, amountMinor, method: wanted.method, ...receipt };
 }
@@ -45,11 +44,11 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
 /** Pays back part of what was paid for a charge, once that part has been credited. */
 export async function payOut(
   tx: Transaction,
-  now: Date,
+  when: When,
   refund: { personId: string; chargeId: string; amountMinor: number; method: PaymentMethod },
 ): Promise<void> {
   const { personId, chargeId, amountMinor, method } = refund;
-  const entryId = await post(tx, now, {
+  const entryId = await post(tx, when, {
     description: `Paid back, ${method}`,
     lines: [
       { account: 'receivable', personId, amountMinor },
@@ -57,7 +56,7 @@ export async function payOut(
     ],
   });
   const payment = { id: newId(), personId, method, amountMinor: -amountMinor, entryId };
-  await record(tx, now, payment, [{ chargeId, amountMinor: -amountMinor }]);
+  await record(tx, when, payment, [{ chargeId, amountMinor: -amountMinor }]);
 }
 
 async function partOf(tx: Transaction, personId: string, chargeId: string, amountMinor: number): Promise<PaidPart> {
@@ -98,15 +97,13 @@ function taxPoint(part: PaidPart): Line[] {
 
 async function record(
   tx: Transaction,
-  now: Date,
+  { at, on }: When,
   payment: { id: string; personId: string; method: PaymentMethod; amountMinor: number; entryId: string | null },
   parts: { chargeId: string; amountMinor: number }[],
 ): Promise<void> {
   const { entryId } = payment;
   if (entryId === null) throw new Problem('not-balanced', 'A payment of nothing is no payment.');
-  const { timeZone } = await studio(tx);
-  const receivedOn = toDate(localDay(now, timeZone));
-  await tx.payment.create({ data: { ...payment, entryId, receivedOn, at: now } });
+  await tx.payment.create({ data: { ...payment, entryId, receivedOn: toDate(on), at } });
   await tx.allocation.createMany({
     data: parts.map(({ chargeId, amountMinor }) => ({ paymentId: payment.id, chargeId, amountMinor })),
   });

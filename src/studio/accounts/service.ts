@@ -7,7 +7,7 @@ import { type TaxTreatment, vatInside, vatOfPart } from '../../trade/tax.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import { chargeWithState } from './charge.js';
 import type { ChargeKind, PaymentMethod } from './contract.js';
-import { type AccountCode, type Line, post } from './journal.js';
+import { type AccountCode, type Line, post, whenOf } from './journal.js';
 import { issueCreditNote } from './papers.js';
 import { payOut } from './payments.js';
 import { lockCharges } from './queries.js';
@@ -38,7 +38,8 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
   const tax = treatment(home, rate);
   const { personId, kind, description, grossMinor, inAdvance, instalments } = wanted;
   const vat = vatInside(grossMinor, tax);
-  const entryId = await post(tx, now, {
+  const when = { at: now, on: localDay(now, home.timeZone) };
+  const entryId = await post(tx, when, {
     description,
     lines: [
       { account: 'receivable', personId, amountMinor: grossMinor },
@@ -53,7 +54,6 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
   if (entryId === null) throw new Problem('invalid-request', 'A charge of nothing is no charge. Leave it out.');
   const id = newId();
   const taxPercent = tax.kind === 'standard' ? tax.percent : null;
-  const chargedOn = toDate(localDay(now, home.timeZone));
   await tx.charge.create({
     data: {
       id,
@@ -63,7 +63,7 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
       grossMinor,
       inAdvance,
       entryId,
-      chargedOn,
+      chargedOn: toDate(when.on),
       taxName: rate.name,
       taxKind: tax.kind,
       taxPercent,
@@ -83,7 +83,8 @@ export async function supply(tx: Transaction, now: Date, chargeId: string): Prom
   const asked = state.grossMinor - state.creditedMinor;
   const vatPaid = vatInside(state.paidMinor, tax);
   const vatAsked = vatInside(asked, tax);
-  const entryId = await post(tx, now, {
+  const when = await whenOf(tx, now);
+  const entryId = await post(tx, when, {
     description: `Supplied: ${row.description}`,
     correctsId: row.entryId,
     lines: [
@@ -93,8 +94,7 @@ export async function supply(tx: Transaction, now: Date, chargeId: string): Prom
       { account: INCOME[row.kind], amountMinor: vatAsked - asked },
     ],
   });
-  const { timeZone } = await studio(tx);
-  await tx.supply.create({ data: { chargeId, entryId, suppliedOn: toDate(localDay(now, timeZone)) } });
+  await tx.supply.create({ data: { chargeId, entryId, suppliedOn: toDate(when.on) } });
 }
 
 /**
@@ -115,7 +115,8 @@ export async function cancelCharge(
   const amountMinor = state.owedMinor + refundMinor;
   if (amountMinor > 0) {
     const supplied = !row.inAdvance || row.supply !== null;
-    const entryId = await post(tx, now, {
+    const when = await whenOf(tx, now);
+    const entryId = await post(tx, when, {
       description: `Credit: ${row.description} (${reason})`,
       correctsId: row.entryId,
       lines: supplied
@@ -123,12 +124,11 @@ export async function cancelCharge(
         : creditInAdvance(row.personId, state, refundMinor, tax),
     });
     if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
-    const { timeZone } = await studio(tx);
     const creditId = newId();
-    const creditedOn = toDate(localDay(now, timeZone));
+    const creditedOn = toDate(when.on);
     await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
     if (refundMinor > 0) {
-      await payOut(tx, now, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
+      await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
       await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor: state.paidMinor, method, reason });
     }
   }

@@ -1,10 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { CollectionContent } from '../../documents/collection-content.js';
 import { owedSums } from '../../documents/collection-content.js';
-import { unprintableIn } from '../../documents/fonts.js';
 import { collectionData } from '../../mail/templates/collection.js';
-import { Problem } from '../../problems.js';
 import { addDays, localDay } from '../../trade/calendar.js';
+import { groupBy } from '../../trade/group-by.js';
 import { head } from '../accounts/papers.js';
 import { openCharges } from '../accounts/queries.js';
 import { issueDocument, notify } from '../notices/service.js';
@@ -12,7 +11,6 @@ import { person } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import type { Piece } from '../ware/contract.js';
-import { groupBy } from '../ware/groups.js';
 import { pieces } from '../ware/service.js';
 import type { Announced, NewCollectionNotices } from './contract.js';
 import { finishedPieces } from './finished.js';
@@ -35,12 +33,6 @@ export async function announceReady(tx: Transaction, now: Date, wanted: NewColle
 async function announce(tx: Transaction, now: Date, home: Studio, ware: readonly Piece[]): Promise<Announced> {
   const [{ id, makerId, makerName, code }] = ware as [Piece];
   const content = await collectionContent(tx, now, home, ware);
-  const [missing] = unprintableIn(content);
-  if (missing)
-    throw new Problem(
-      'unprintable',
-      `"${missing.text}" can't be printed: the font lacks ${missing.characters.join(' ')}. Write it in Latin, Greek or Cyrillic letters.`,
-    );
   // no two papers bear one name, also where a piece is told of again on the same day
   const before = await tx.announcedPiece.count({ where: { pieceId: id } });
   const again = before > 0 ? `-${before + 1}` : '';

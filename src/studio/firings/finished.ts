@@ -1,12 +1,12 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { CollectionContent } from '../../documents/collection-content.js';
 import { localDay } from '../../trade/calendar.js';
+import { groupBy } from '../../trade/group-by.js';
 import { schedule } from '../kilns/service.js';
 import type { Material } from '../materials/contract.js';
 import { material } from '../materials/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Piece } from '../ware/contract.js';
-import { groupBy } from '../ware/groups.js';
 import { layersOf } from '../ware/service.js';
 import { useOf } from './food-use.js';
 

@@ -3,7 +3,7 @@ import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { localDay } from '../../trade/calendar.js';
 import { splitFiring } from '../../trade/firing-split.js';
-import { boxVolumeMm3 } from '../../trade/forms.js';
+import { boxVolumeMm3, KILN_GAP_MM } from '../../trade/forms.js';
 import { Decimal, roundHalfUp } from '../../trade/money.js';
 import { tariffCostMinor } from '../../trade/tariff.js';
 import { chamberMm3, kiln, tariffOn, wearMinor } from '../kilns/service.js';
@@ -15,9 +15,6 @@ import { firingCost } from './cost.js';
 import { energyDrawn } from './energy.js';
 import { judgeReadings } from './meter.js';
 import { lockFiring, refuseUnless } from './view.js';
-
-/** Room that a piece keeps from its neighbours, so that glazes don't meet (common practice: about a finger's width of 6 to 10 mm). */
-const GAP_MM = 6;
 
 /**
  * Reckons what a firing cost (energy by its meter under the tariff of the day on which it started, wear, labour at the studio's wage)
@@ -74,7 +71,7 @@ export function sharesOf(firing: {
   ware: readonly Pick<Piece, 'id' | 'makerId' | 'widthMm' | 'depthMm' | 'heightMm'>[];
 }): ShareRow[] {
   const { ware, ...rest } = firing;
-  const volumes = ware.map((piece) => ({ id: piece.id, volumeMm3: boxVolumeMm3(piece, GAP_MM) }));
+  const volumes = ware.map((piece) => ({ id: piece.id, volumeMm3: boxVolumeMm3(piece, KILN_GAP_MM) }));
   const split = splitFiring({ ...rest, pieces: volumes });
   const makers = new Map(ware.map(({ id, makerId }) => [id, makerId]));
   const shares = split.shares.map(({ id, weightMm3, amountMinor }) => ({

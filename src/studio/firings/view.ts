@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { groupBy } from '../ware/groups.js';
+import { groupBy } from '../../trade/group-by.js';
 import { pieces } from '../ware/service.js';
 import type { Firing, FiringInDetail, FiringQuery } from './contract.js';
 import { lockFiringRow } from './queries.js';

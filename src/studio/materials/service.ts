@@ -127,18 +127,22 @@ export async function draw(
 }
 
 /**
- * What the next purchase will cost, by the latest lot that was paid for.
+ * What the next purchase of each material will cost, by the latest lot that was paid for.
  *
- * @returns rateMinor per g, ml or piece, and where it comes from; null where nothing was ever received
+ * @returns rateMinor per g, ml or piece, and where it comes from; no entry where nothing was ever received
  */
-export async function nextUnitCostMinor(
+export async function nextUnitCosts(
   tx: Transaction,
-  materialId: string,
-): Promise<{ rateMinor: string; source: CostSource } | null> {
-  const lot = (await latestLots(tx, [materialId])).get(materialId);
-  if (!lot) return null;
-  const rateMinor = new Decimal(lot.costMinor).div(lot.quantity).toDecimalPlaces(RATE_DECIMALS).toString();
-  return { rateMinor, source: { kind: 'lot', detail: lotInWords(lot, (await studio(tx)).locale) } };
+  materialIds: readonly string[],
+): Promise<Map<string, { rateMinor: string; source: CostSource }>> {
+  const { locale } = await studio(tx);
+  const lots = await latestLots(tx, materialIds);
+  return new Map(
+    [...lots].map(([id, lot]) => {
+      const rate = new Decimal(lot.costMinor).div(lot.quantity).toDecimalPlaces(RATE_DECIMALS);
+      return [id, { rateMinor: rate.toString(), source: { kind: 'lot', detail: lotInWords(lot, locale) } }];
+    }),
+  );
 }
 
 export const lotInWords = (lot: { receivedOn: string }, locale: string) =>

@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { unprintableIn } from '../../documents/fonts.js';
 import { checkContent } from '../../documents/render.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -14,6 +15,12 @@ export async function issueDocument(
   now: Date,
   paper: { kind: DocumentKind; fileName: string; content: object },
 ): Promise<string> {
+  const [missing] = unprintableIn(paper.content);
+  if (missing)
+    throw new Problem(
+      'unprintable',
+      `"${missing.text}" can't be printed: the font lacks ${missing.characters.join(' ')}. Write it in Latin, Greek or Cyrillic letters.`,
+    );
   checkContent(paper.kind, paper.content);
   const id = newId();
   await tx.document.create({ data: { id, ...paper, createdAt: now } });

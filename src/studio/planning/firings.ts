@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import type { CostLine, CostSource } from '../../trade/course-price.js';
 import { DUTY, predictedKwh } from '../../trade/energy.js';
-import { boxVolumeMm3 } from '../../trade/forms.js';
+import { boxVolumeMm3, KILN_GAP_MM } from '../../trade/forms.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
 import { spreadKwh, tariffCostMinor } from '../../trade/tariff.js';
 import type { Plan } from '../courses/plan-contract.js';
@@ -10,7 +10,6 @@ import type { KilnWithWear, Schedule } from '../kilns/contract.js';
 import { kiln, schedule, tariffOn, wearMinor } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
 
-const GAP_MM = 6; // glazed ware stands at least 6 mm apart
 const START_MINUTE = 9 * 60; // the usual start; a dearer hour shows in the firing's own cost
 const SHARE_DECIMALS = 6;
 
@@ -21,12 +20,16 @@ const SHARE_DECIMALS = 6;
  * @param day the day (YYYY-MM-DD) whose tariff will hold
  */
 export async function firingLines(tx: Transaction, plan: Plan, day: string, home: Studio): Promise<CostLine[]> {
-  const volumeMm3 = plan.pieces.reduce((sum, piece) => sum + piece.perStudent * boxVolumeMm3(piece.size, GAP_MM), 0);
+  const volumeMm3 = plan.pieces.reduce(
+    (sum, piece) => sum + piece.perStudent * boxVolumeMm3(piece.size, KILN_GAP_MM),
+    0,
+  );
+  if (plan.firings.length === 0) return [];
+  const tariff = await tariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
     const [oven, program] = [await kiln(tx, planned.kilnId), await schedule(tx, planned.scheduleId)];
     const energy = await energyOf(tx, oven, program);
-    const tariff = await tariffOn(tx, day);
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = wearMinor(oven, program.kind);
     const filled = new Decimal(oven.chamberMm3).times(oven.fillPercent).div(100);

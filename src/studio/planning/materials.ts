@@ -6,7 +6,7 @@ import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
 import { Decimal } from '../../trade/money.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
-import { material, nextUnitCostMinor } from '../materials/service.js';
+import { material, nextUnitCosts } from '../materials/service.js';
 import type { Studio } from '../settings/contract.js';
 
 /** What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string. */
@@ -55,8 +55,12 @@ export async function materialLines(
 ): Promise<{ lines: CostLine[]; unpriced: string[] }> {
   const lines: CostLine[] = [];
   const unpriced: string[] = [];
+  const costs = await nextUnitCosts(
+    tx,
+    usages.map((usage) => usage.material.id),
+  );
   for (const { material: m, quantity, use } of usages) {
-    const cost = await nextUnitCostMinor(tx, m.id);
+    const cost = costs.get(m.id);
     if (!cost) {
       unpriced.push(m.name);
       continue;

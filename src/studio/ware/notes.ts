@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
+import { groupBy } from '../../trade/group-by.js';
 import { material } from '../materials/service.js';
 import { board } from './boards.js';
 import type { NewLayers, Piece, PieceStory } from './contract.js';
-import { groupBy } from './groups.js';
 import { lockPieces, pieceStory, pieces } from './pieces.js';
 import { inTheFire, lockBoard } from './queries.js';
 import { afterGlazing, isGone, mayBecome, type Stage, whyNot } from './stages.js';

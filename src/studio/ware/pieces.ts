@@ -2,9 +2,9 @@ import type { Piece as Row } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
+import { groupBy } from '../../trade/group-by.js';
 import { isCode, normaliseCode } from '../../trade/ware-code.js';
 import type { Layer, Piece, PieceQuery, PieceStory } from './contract.js';
-import { groupBy } from './groups.js';
 import { lockPieceRows } from './queries.js';
 
 const MAKER = { maker: { select: { name: true } } } as const;

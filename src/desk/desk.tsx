@@ -3,15 +3,20 @@ import { SetUp } from './entry/set-up';
 import { SignIn } from './entry/sign-in';
 import { StudioEntry } from './entry/studio-entry';
 import { Nowhere } from './nowhere';
+import { OwesPage } from './owes/owes-page';
 import { PricePage } from './price/price-page';
+import { ShelfPage } from './shelf/shelf-page';
+import { TodayPage } from './today/today-page';
 
 /** The desk: each address is one question that the owner asks. */
 export function Desk() {
   return (
     <LocationProvider>
       <Router>
-        <Route path="/" component={PricePage} />
-        <Route path="/price/:courseId" component={PricePage} />
+        <Route path="/" component={TodayPage} />
+        <Route path="/owes" component={OwesPage} />
+        <Route path="/price/:courseId?" component={PricePage} />
+        <Route path="/shelf" component={ShelfPage} />
         <Route path="/sign-in" component={SignIn} />
         <Route path="/set-up" component={SetUp} />
         <Route path="/studio" component={StudioEntry} />

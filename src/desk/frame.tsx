@@ -1,15 +1,25 @@
 import type { ComponentChildren } from 'preact';
 import { api, type Schemas } from './client';
 
-type Props = { me: Schemas['Me']; question: string; narrow?: boolean; children: ComponentChildren };
+type Me = Schemas['Me'];
+type Props = { me: Me; question: string; narrow?: boolean; busy?: boolean; children: ComponentChildren };
+
+/** The pages by their words, and the right without which a page would be a refusal; at most five fit a thumb's reach. */
+const PAGES: { to: string; called: string; right: Me['rights'][number] }[] = [
+  { to: '/', called: 'Today', right: 'ware:read' },
+  { to: '/owes', called: 'Who owes', right: 'money:read' },
+  { to: '/price', called: 'Price', right: 'planning:read' },
+  { to: '/shelf', called: 'Shelf', right: 'stock:read' },
+  { to: '/studio', called: 'Studio', right: 'settings:write' },
+];
 
 /** A page of the desk: a line of words, one question, and what answers it. */
-export function Frame({ me, question, narrow = false, children }: Props) {
+export function Frame({ me, question, narrow = false, busy = false, children }: Props) {
   const leave = async () => {
     await api.POST('/api/sign-out').catch(() => undefined); // whoever is signed out already is where they want to be
     location.assign('/sign-in');
   };
-  const at = location.pathname === '/studio' ? '/studio' : '/';
+  const at = `/${location.pathname.split('/')[1] ?? ''}`;
   return (
     <>
       <a class="skip" href="#answer">
@@ -18,25 +28,20 @@ export function Frame({ me, question, narrow = false, children }: Props) {
       <header class="words">
         <b>{me.studio?.name ?? 'Wareboard'}</b>
         <nav aria-label="Pages">
-          <Word to="/" at={at} called="Price" />
-          {me.rights.includes('settings:write') && <Word to="/studio" at={at} called="Studio" />}
+          {PAGES.filter(({ right }) => me.rights.includes(right)).map(({ to, called }) => (
+            <a key={to} href={to} aria-current={to === at ? 'page' : undefined}>
+              {called}
+            </a>
+          ))}
         </nav>
         <button type="button" class="quiet" onClick={leave}>
           Sign out {me.name}
         </button>
       </header>
-      <main id="answer" tabIndex={-1} class={narrow ? 'form' : undefined}>
+      <main id="answer" tabIndex={-1} class={narrow ? 'form' : undefined} aria-busy={busy}>
         <h1>{question}</h1>
         {children}
       </main>
     </>
-  );
-}
-
-function Word({ to, at, called }: { to: string; at: string; called: string }) {
-  return (
-    <a href={to} aria-current={to === at ? 'page' : undefined}>
-      {called}
-    </a>
   );
 }

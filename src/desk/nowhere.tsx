@@ -7,7 +7,7 @@ export function Nowhere() {
       <h1>Where is this?</h1>
       <p class="answer">Nothing lies at this address.</p>
       <p>
-        <a href="/">What must a course cost?</a>
+        <a href="/">What must happen today?</a>
       </p>
     </main>
   );

@@ -13,6 +13,6 @@ export const deskRoutes: FastifyPluginAsync = async (app) => {
     route.schema = { ...route.schema, hide: true };
   });
   await app.register(fastifyStatic, { root: BUILT, index: false, wildcard: false, maxAge: '1y', immutable: true });
-  for (const url of ['/', '/price/:courseId', '/set-up', '/sign-in', '/studio'])
+  for (const url of ['/', '/owes', '/price', '/price/:courseId', '/shelf', '/set-up', '/sign-in', '/studio'])
     app.get(url, (_request, reply) => reply.sendFile('index.html', { maxAge: 0, immutable: false }));
 };

@@ -52,8 +52,11 @@ function NotYet({ because }: { because: string }) {
   if (because) return <Fault>{because}</Fault>;
   return (
     <p class="answer">
-      No course is coming. Enter a plan and a course through the API: <a href="/docs">its pages</a> show how, under
-      courses. The price then stands here.
+      No course is coming. Enter a plan and a course through the API:{' '}
+      <a href="/docs" target="_top">
+        its pages
+      </a>{' '}
+      show how, under courses. The price then stands here.
     </p>
   );
 }

@@ -16,7 +16,8 @@ export class Refused extends Error {
 
 const refusals: Middleware = {
   onRequest({ request }) {
-    if (request.method !== 'GET') request.headers.set('idempotency-key', `"${crypto.randomUUID()}"`);
+    if (request.method !== 'GET' && !request.headers.has('idempotency-key'))
+      request.headers.set('idempotency-key', `"${crypto.randomUUID()}"`);
     return request;
   },
   async onResponse({ response }) {

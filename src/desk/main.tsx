@@ -1,6 +1,7 @@
 import '@fontsource-variable/source-sans-3';
 import './look/tokens.css';
 import './look/page.css';
+import './look/parts.css';
 import { render } from 'preact';
 import { Desk } from './desk';
 

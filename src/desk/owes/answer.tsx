@@ -1,0 +1,28 @@
+import { capital, count, type Tell } from '../tell';
+import { type Debtor, together } from './reckoning';
+
+/** The answer in a sentence; each figure leads to the lines it was made of. */
+export function Answer({ debtors, tell: { money } }: { debtors: readonly Debtor[]; tell: Tell }) {
+  if (debtors.length === 0)
+    return (
+      <p class="answer">
+        <span class="celadon">Nobody owes anything.</span> What is charged and not paid will stand here.
+      </p>
+    );
+  const { owedMinor, dueMinor, firingOwedMinor } = together(debtors);
+  return (
+    <p class="answer">
+      <a href="#by-person">{capital(count(debtors.length, 'person', 'people'))}</a>{' '}
+      {debtors.length === 1 ? 'owes' : 'owe'} <b>{money(owedMinor)}</b>;{' '}
+      {firingOwedMinor > 0 ? (
+        <>
+          <a href="#by-kind">{money(firingOwedMinor)} of it</a>{' '}
+          {firingOwedMinor === owedMinor ? 'and so all of it is' : 'is'} firing fees
+        </>
+      ) : (
+        'none of it is firing fees'
+      )}
+      ; {dueMinor > 0 ? <b class="iron">{money(dueMinor)} is due now</b> : 'none of it is due yet'}.
+    </p>
+  );
+}

@@ -1,0 +1,101 @@
+import { useState } from 'preact/hooks';
+import type { Tell } from '../tell';
+import { ChargeTable } from './charge-table';
+import { type Paid, PaymentForm } from './payment-form';
+import { type Debtor, together } from './reckoning';
+
+type Props = { debtors: readonly Debtor[]; today: string; tell: Tell; onPaid(paid: Paid): void };
+type Open = { personId: string; paying: boolean } | null;
+
+/** The table by person; each row opens to the charges that it sums up, or to a payment. */
+export function ByPerson({ debtors, today, tell, onPaid }: Props) {
+  const [open, setOpen] = useState<Open>(null);
+  const { money } = tell;
+  const all = together(debtors);
+  return (
+    <section>
+      <table class="people" id="by-person">
+        <caption>By person</caption>
+        <thead>
+          <tr>
+            <th scope="col">Who</th>
+            <th scope="col" class="number">
+              Due now
+            </th>
+            <th scope="col" class="number">
+              Not due yet
+            </th>
+            <th scope="col" class="number">
+              Together
+            </th>
+            <th scope="col" class="number">
+              Of it firing fees
+            </th>
+            <th scope="col" class="act">
+              <span class="heard">What can be done</span>
+            </th>
+          </tr>
+        </thead>
+        {debtors.map((debtor) => (
+          <Person
+            key={debtor.personId}
+            {...{ debtor, today, tell, onPaid }}
+            open={open?.personId === debtor.personId ? open : null}
+            onOpen={setOpen}
+          />
+        ))}
+        <tbody>
+          <tr class="sum">
+            <th scope="row">Together</th>
+            <td class="number due">{money(all.dueMinor)}</td>
+            <td class="number later">{money(all.owedMinor - all.dueMinor)}</td>
+            <td class="number all">{money(all.owedMinor)}</td>
+            <td class="number firing">{money(all.firingOwedMinor)}</td>
+            <td class="act" />
+          </tr>
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+type PersonProps = Omit<Props, 'debtors'> & { debtor: Debtor; open: Open; onOpen(next: Open): void };
+
+function Person({ debtor, today, tell, open, onOpen, onPaid }: PersonProps) {
+  const { personId, name, owedMinor, dueMinor, firingOwedMinor, charges } = debtor;
+  const { money } = tell;
+  return (
+    <tbody>
+      <tr class="person">
+        <th scope="row">
+          <button
+            type="button"
+            class="opens"
+            aria-expanded={open !== null}
+            onClick={() => onOpen(open ? null : { personId, paying: false })}
+          >
+            {name}
+          </button>
+        </th>
+        <td class={dueMinor > 0 ? 'number due iron' : 'number due none'}>{money(dueMinor)}</td>
+        <td class={owedMinor > dueMinor ? 'number later' : 'number later none'}>{money(owedMinor - dueMinor)}</td>
+        <td class="number all">{money(owedMinor)}</td>
+        <td class={firingOwedMinor > 0 ? 'number firing' : 'number firing none'}>{money(firingOwedMinor)}</td>
+        <td class="act">
+          <button type="button" class="quiet" onClick={() => onOpen({ personId, paying: true })}>
+            Take a payment<span class="heard"> of {name}</span>
+          </button>
+        </td>
+      </tr>
+      <tr class="opened" hidden={!open}>
+        <td colSpan={6}>
+          {open?.paying ? (
+            <PaymentForm {...{ debtor, tell, onPaid }} onLeave={() => onOpen({ personId, paying: false })} />
+          ) : (
+            <ChargeTable charges={charges} caption={`What ${name} owes`} {...{ today, tell }} />
+          )}
+        </td>
+      </tr>
+    </tbody>
+  );
+}

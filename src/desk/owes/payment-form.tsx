@@ -1,0 +1,77 @@
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { api, type Schemas, signInFirst } from '../client';
+import { Fault } from '../entry/field';
+import { useOneKey } from '../one-key';
+import type { Tell } from '../tell';
+import { ChargeLine } from './charge-line';
+import { type Faults, faultsFrom, METHODS, minorOf, NO_FAULTS, paymentOf, type Typed, usualPayment } from './payment';
+import type { Debtor } from './reckoning';
+
+export type Paid = { payment: Schemas['Payment']; name: string };
+type Props = { debtor: Debtor; tell: Tell; onPaid(paid: Paid): void; onLeave(): void };
+
+/** Takes a payment of one person. Nothing typed is lost where it is refused. */
+export function PaymentForm({ debtor, tell, onPaid, onLeave }: Props) {
+  const [typed, setTyped] = useState<Typed[]>(() => usualPayment(debtor, tell.currency));
+  const [method, setMethod] = useState(METHODS[0]?.[0] ?? 'cash');
+  const [faults, setFaults] = useState<Faults>(NO_FAULTS);
+  const [busy, setBusy] = useState(false);
+  const key = useOneKey();
+  const first = useRef<HTMLHeadingElement>(null);
+  const id = useId();
+  useEffect(() => first.current?.focus(), []);
+  const change = (chargeId: string, next: Partial<Typed>) =>
+    setTyped((lines) => lines.map((line) => (line.charge.chargeId === chargeId ? { ...line, ...next } : line)));
+  const sum = typed.reduce((all, { taken, amount }) => all + (taken ? (minorOf(amount, tell.currency) ?? 0) : 0), 0);
+
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    if (busy) return;
+    const outcome = paymentOf(debtor.personId, method, typed, tell.currency);
+    if ('faults' in outcome) return setFaults(outcome.faults);
+    setBusy(true);
+    setFaults(NO_FAULTS);
+    try {
+      const body = outcome.payment;
+      const { data } = await api.POST('/api/payments', { body, headers: key.headersFor(body) });
+      key.answered();
+      if (data) onPaid({ payment: data, name: debtor.name });
+    } catch (error) {
+      if (!signInFirst(error)) setFaults(faultsFrom(error, outcome.payment, typed));
+      setBusy(false);
+    }
+  };
+  return (
+    <form class="payment" onSubmit={submit} aria-labelledby={id} noValidate>
+      <h3 id={id} ref={first} tabIndex={-1}>
+        What does {debtor.name} pay?
+      </h3>
+      {typed.map((line) => (
+        <ChargeLine
+          key={line.charge.chargeId}
+          {...{ line, tell }}
+          fault={faults.byCharge[line.charge.chargeId]}
+          onChange={(next) => change(line.charge.chargeId, next)}
+        />
+      ))}
+      <fieldset class="methods">
+        <legend>How</legend>
+        {METHODS.map(([value, called]) => (
+          <label key={value}>
+            <input type="radio" name={`${id}-how`} checked={value === method} onChange={() => setMethod(value)} />{' '}
+            {called}
+          </label>
+        ))}
+      </fieldset>
+      {faults.whole && <Fault>{faults.whole}</Fault>}
+      <p class="acts">
+        <button type="submit" aria-disabled={busy}>
+          Take {tell.money(sum)}
+        </button>
+        <button type="button" class="quiet" onClick={onLeave}>
+          Leave it
+        </button>
+      </p>
+    </form>
+  );
+}

@@ -50,7 +50,7 @@ const RULES: { name: string; sql: string }[] = [
             LATERAL (SELECT coalesce(sum(amount_minor), 0) AS owed FROM posting WHERE person_id = p.id) b,
             LATERAL (SELECT (SELECT coalesce(sum(gross_minor), 0) FROM charge WHERE person_id = p.id)
                           - (SELECT coalesce(sum(r.amount_minor), 0) FROM credit r JOIN charge h ON h.id = r.charge_id WHERE h.person_id = p.id)
-                          - (SELECT coalesce(sum(amount_minor), 0) FROM payment WHERE person_id = p.id) AS owed) c
+                          - (SELECT coalesce(sum(a.amount_minor), 0) FROM payment y JOIN allocation a ON a.payment_id = y.id WHERE y.person_id = p.id) AS owed) c
            WHERE b.owed <> c.owed`,
   },
   {
@@ -62,15 +62,33 @@ const RULES: { name: string; sql: string }[] = [
   },
   {
     name: 'every payment is for something, and nothing is overpaid',
-    sql: `SELECT format('payment %s: %s is for nothing', p.id, p.amount_minor - coalesce(sum(a.amount_minor), 0)) AS fault
-            FROM payment p LEFT JOIN allocation a ON a.payment_id = p.id GROUP BY p.id
-          HAVING p.amount_minor <> coalesce(sum(a.amount_minor), 0)
+    sql: `SELECT format('payment %s: %s is for nothing', p.id, p.amount_minor - x.used) AS fault
+            FROM payment p, LATERAL (SELECT (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE payment_id = p.id)
+              + (SELECT coalesce(sum(amount_minor), 0) FROM voucher_move WHERE entry_id = p.entry_id AND kind = 'sold') AS used) x
+           WHERE p.amount_minor <> x.used
           UNION ALL
           SELECT format('charge %s: %s asked, %s paid', c.id, s.asked, s.paid)
             FROM charge c, LATERAL (SELECT
               c.gross_minor - (SELECT coalesce(sum(amount_minor), 0) FROM credit WHERE charge_id = c.id) AS asked,
               (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE charge_id = c.id) AS paid) s
            WHERE s.asked < 0 OR s.paid < 0 OR s.paid > s.asked`,
+  },
+  {
+    name: 'a voucher holds between nothing and its sum, and the books owe what is left',
+    sql: `WITH held AS (
+            SELECT v.*, coalesce(sum(m.amount_minor), 0) AS rest FROM voucher v LEFT JOIN voucher_move m ON m.voucher_id = v.id GROUP BY v.id)
+          SELECT format('voucher %s of %s holds %s', code, amount_minor, rest) AS fault FROM held WHERE rest NOT BETWEEN 0 AND amount_minor
+          UNION ALL
+          SELECT format('vouchers-outstanding owes %s and the vouchers hold %s', b.owed, h.held)
+            FROM (SELECT -coalesce(sum(amount_minor), 0) AS owed FROM posting WHERE account_code = 'vouchers-outstanding') b,
+                 (SELECT coalesce(sum(rest - coalesce(round(rest * tax_percent / (100 + tax_percent)), 0)), 0) AS held FROM held) h
+           WHERE b.owed <> h.held`,
+  },
+  {
+    name: 'what a voucher paid came off it',
+    sql: `SELECT format('payment %s by voucher: %s', p.id, p.amount_minor) AS fault
+            FROM payment p LEFT JOIN voucher_move m ON m.entry_id = p.entry_id AND m.kind IN ('used', 'returned')
+           WHERE (p.method = 'voucher' OR m.id IS NOT NULL) AND (p.method <> 'voucher' OR m.amount_minor IS DISTINCT FROM -p.amount_minor)`,
   },
   {
     name: 'receipts and credit notes are numbered without gaps',

@@ -53,6 +53,6 @@ export const paperHead = {
   language: z.literal('en'),
 };
 
-const PAYMENT_METHODS = ['cash', 'card', 'transfer'] as const;
+const PAYMENT_METHODS = ['cash', 'card', 'transfer', 'voucher'] as const;
 export const PaymentMethod = z.enum(PAYMENT_METHODS);
 export type PaymentMethod = z.output<typeof PaymentMethod>;

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { simplifiedInvoiceAllowed } from '../trade/tax.js';
+import { isVoucherCode } from '../trade/voucher-code.js';
 import { Day, Line, Minor, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, VatLine } from './vat-lines.js';
 
@@ -15,6 +16,15 @@ const Supply = z
   })
   .readonly();
 
+/** The voucher that paid, and what it still holds. */
+const PaidWithVoucher = z
+  .strictObject({
+    code: z.string().refine(isVoucherCode, 'This is not the code of a voucher.'),
+    leftMinor: Minor,
+    taxed: z.enum(['when-sold', 'when-used']),
+  })
+  .readonly();
+
 const shared = {
   ...paperHead,
   number: z.string().regex(/^R-\d{6,}$/, 'Receipts are numbered R-000001 and so on.'),
@@ -22,6 +32,7 @@ const shared = {
   receivedOn: Day.meta({ description: 'The day the money came in: the tax point where VAT is due.' }),
   payer: Party,
   method: PaymentMethod,
+  voucher: PaidWithVoucher.optional(),
   lines: z.array(VatLine).min(1, 'A receipt is for something: give at least one line.').max(100).readonly(),
   totalMinor: z.int().min(1),
   supplies: z.array(Supply).max(100).readonly(),
@@ -48,6 +59,8 @@ export const ReceiptContent = z
     const complain: Complain = (path, message) => context.addIssue({ code: 'custom', path, message });
     checkLines(content.lines, content.totalMinor, complain);
     checkSupplies(content, complain);
+    if ((content.method === 'voucher') !== (content.voucher !== undefined))
+      complain(['voucher'], 'Say which voucher paid, where one did and nowhere else.');
     checkKind(content, complain);
   })
   .readonly();

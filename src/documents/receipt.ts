@@ -1,3 +1,4 @@
+import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { answer, facts, letterhead } from './head.js';
 import { Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
@@ -26,7 +27,7 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
   const received = dateInWords(content.receivedOn, locale);
 
   letterhead(paper, studio);
-  const how = `Received ${methodInWords(content.method)} from ${content.payer.name} on ${received}. Thank you.`;
+  const how = `Received ${methodInWords(content.method)} from ${content.payer.name} on ${received}. Thank you.${voucherInWords(content)}`;
   answer(paper, title, money(content.totalMinor), how);
   const taxPoint = { label: 'Tax point', lines: [received] };
   facts(paper, [
@@ -38,6 +39,13 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
   if (content.kind !== 'receipt') drawVat(paper, content);
   drawSupplies(paper, content);
   return paper.finish();
+}
+
+function voucherInWords({ voucher, studio, ...manner }: ReceiptContent): string {
+  if (voucher === undefined) return '';
+  const left = `Voucher ${voucherCodeInWords(voucher.code)} has ${moneyIn(manner)(voucher.leftMinor)} left.`;
+  const tax = 'Its VAT was accounted for when it was sold, so none is due on this payment.';
+  return voucher.taxed === 'when-sold' && studio.vatNumber !== undefined ? ` ${left} ${tax}` : ` ${left}`;
 }
 
 function drawLines(paper: Paper, content: ReceiptContent): void {

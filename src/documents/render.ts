@@ -4,11 +4,14 @@ import { renderCreditNote } from './credit-note.js';
 import { CreditNoteContent } from './credit-note-content.js';
 import { renderReceipt } from './receipt.js';
 import { ReceiptContent } from './receipt-content.js';
+import { renderVoucher } from './voucher.js';
+import { VoucherContent } from './voucher-content.js';
 
 const CONTENTS = {
   receipt: ReceiptContent,
   creditNote: CreditNoteContent,
   collectionNotice: CollectionContent,
+  voucher: VoucherContent,
 } as const;
 type Kind = keyof typeof CONTENTS;
 
@@ -26,5 +29,7 @@ export function render(kind: Kind, content: unknown): Promise<Buffer> {
       return renderCreditNote(CreditNoteContent.parse(content));
     case 'collectionNotice':
       return renderCollectionNotice(CollectionContent.parse(content));
+    case 'voucher':
+      return renderVoucher(VoucherContent.parse(content));
   }
 }

@@ -62,5 +62,10 @@ export function percentInWords(percent: string, locale: string): string {
 /** '1 piece', '4 pieces'. */
 export const countOf = (n: number, one: string, many = `${one}s`) => `${n}\u00a0${n === 1 ? one : many}`;
 
-const METHODS: Record<PaymentMethod, string> = { cash: 'in cash', card: 'by card', transfer: 'by bank transfer' };
+const METHODS: Record<PaymentMethod, string> = {
+  cash: 'in cash',
+  card: 'by card',
+  transfer: 'by bank transfer',
+  voucher: 'by voucher',
+};
 export const methodInWords = (method: PaymentMethod) => METHODS[method];

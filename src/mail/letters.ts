@@ -2,12 +2,14 @@ import { BookingData, bookingLetter } from './templates/booking.js';
 import { CollectionData, collectionLetter } from './templates/collection.js';
 import type { Correspondents, Letter } from './templates/letter.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
+import { VoucherData, voucherLetter } from './templates/voucher.js';
 
 const LETTERS = {
   booking: (data: unknown, to: Correspondents) => bookingLetter(BookingData.parse(data), to),
   receipt: (data: unknown, to: Correspondents) => receiptLetter(ReceiptData.parse(data), to),
   refund: (data: unknown, to: Correspondents) => refundLetter(RefundData.parse(data), to),
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),
+  voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 
 /** Writes the letter for an occasion from its frozen data. @throws ZodError where the data is not that of the occasion */

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsync } from 'fastify';
 import { accountsRoutes } from '../studio/accounts/routes.js';
+import { voucherRoutes } from '../studio/accounts/voucher-routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
@@ -19,6 +20,7 @@ const NOUNS = [
   staffRoutes,
   noticesRoutes,
   accountsRoutes,
+  voucherRoutes,
   materialsRoutes,
   kilnsRoutes,
   coursesRoutes,

@@ -6,7 +6,7 @@ import { wholeIn } from './number.js';
  * signs that blur or turn into each other only one is kept (2 for Z, 5 for S, Y for U and V, 3 for E, 7 for L, M for W).
  * A prime number of signs lets one check sign catch every single mistake.
  */
-const SIGNS = '23457ACFHJKMNRTXY';
+export const SIGNS = '23457ACFHJKMNRTXY';
 
 /** What a blurred or turned sign can only have been. */
 const READ_AS: Record<string, string> = { Z: '2', S: '5', E: '3', L: '7', V: 'A', W: 'M' };
@@ -33,16 +33,22 @@ export function newCode(n: number): string {
     body = SIGNS.charAt(rest % SIGNS.length) + body;
     rest = Math.floor(rest / SIGNS.length);
   }
+  return withCheckSign(body);
+}
+
+/** A code from its signs but the last, which is its check. @param body at most 15 signs, or two weights would be alike */
+export function withCheckSign(body: string): string {
   const sumWithoutCheck = weighted(body + SIGNS.charAt(0));
   return body + SIGNS.charAt((SIGNS.length - sumWithoutCheck) % SIGNS.length);
 }
 
-/** Is this a code, as newCode writes it? One wrong sign, or two swapped, is always caught. */
-export function isCode(code: string): boolean {
-  const plausible =
-    code.length >= SHORTEST && code.length <= LONGEST && [...code].every((sign) => SIGNS.includes(sign));
-  return plausible && weighted(code) === 0;
-}
+/** Does the last sign fit the others? One wrong sign, or two swapped, never do. */
+export const checkSignFits = (code: string): boolean =>
+  [...code].every((sign) => SIGNS.includes(sign)) && weighted(code) === 0;
+
+/** Is this a code, as newCode writes it? */
+export const isCode = (code: string): boolean =>
+  code.length >= SHORTEST && code.length <= LONGEST && checkSignFits(code);
 
 /** What somebody typed or read off a pot, as a code would be written: capitals, no spaces or hyphens, look-alikes mended. */
 export function normaliseCode(typed: string): string {

@@ -23,8 +23,10 @@ export async function nextDue(tx: Transaction, chargeId: string, settledMinor: n
   return null;
 }
 
-/** How a charge is taxed, as it was frozen when it was made. */
-function taxOf(row: { taxKind: TaxTreatment['kind']; taxPercent: { toFixed(): string } | null }): TaxTreatment {
+export type FrozenTax = { taxKind: TaxTreatment['kind']; taxPercent: { toFixed(): string } | null };
+
+/** How a charge or a voucher is taxed, as it was frozen when it was made. */
+export function taxOf(row: FrozenTax): TaxTreatment {
   return row.taxKind === 'standard' && row.taxPercent
     ? { kind: 'standard', percent: fromDecimal(row.taxPercent) }
     : { kind: row.taxKind === 'standard' ? 'outside' : row.taxKind };

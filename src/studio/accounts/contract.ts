@@ -1,20 +1,32 @@
 import { z } from 'zod';
 import { Id, LocalDate, Minor, SignedMinor } from '../../http/types.js';
+import { normaliseVoucherCode } from '../../trade/voucher-code.js';
 
 export const ChargeKind = z.enum(['course', 'firing']);
 export type ChargeKind = z.output<typeof ChargeKind>;
-export const PaymentMethod = z.enum(['cash', 'card', 'transfer']);
+/** How money itself comes and goes. */
+export const MoneyMethod = z.enum(['cash', 'card', 'transfer']);
+export type MoneyMethod = z.output<typeof MoneyMethod>;
+export const PaymentMethod = z.enum([...MoneyMethod.options, 'voucher']);
 export type PaymentMethod = z.output<typeof PaymentMethod>;
+
+/** As it was typed or read aloud; its check sign is judged where it is used, with a sentence of what to do. */
+export const VoucherCode = z.string().trim().min(1).max(40).transform(normaliseVoucherCode);
 
 export const NewPayment = z
   .strictObject({
     personId: Id,
     method: PaymentMethod,
+    voucherCode: VoucherCode.optional().meta({ description: 'Of the voucher that pays, where the method is voucher.' }),
     for: z
       .array(z.strictObject({ chargeId: Id, amountMinor: Minor.min(1) }))
       .min(1)
       .max(50)
       .meta({ description: 'What the money is for; the amounts add up to the payment.' }),
+  })
+  .refine(({ method, voucherCode }) => (method === 'voucher') === (voucherCode !== undefined), {
+    path: ['voucherCode'],
+    error: 'is needed where the method is voucher, and nowhere else',
   })
   .meta({ id: 'NewPayment' });
 export type NewPayment = z.output<typeof NewPayment>;
@@ -27,6 +39,7 @@ export const Payment = z
     method: PaymentMethod,
     receiptNumber: z.string(),
     documentId: Id,
+    voucherLeftMinor: Minor.nullable().meta({ description: 'What is left on the voucher, where one paid.' }),
   })
   .meta({ id: 'Payment' });
 export type Payment = z.output<typeof Payment>;

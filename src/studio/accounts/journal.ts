@@ -3,6 +3,7 @@ import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
+import { groupBy } from '../../trade/group-by.js';
 import { studio } from '../settings/service.js';
 
 export type AccountCode =
@@ -13,6 +14,8 @@ export type AccountCode =
   | 'billed-in-advance'
   | 'deposits-held'
   | 'vat'
+  | 'vouchers-outstanding'
+  | 'vouchers-lapsed'
   | 'course-income'
   | 'firing-income';
 
@@ -38,7 +41,7 @@ export async function post(
   { at, on }: When,
   entry: { description: string; correctsId?: string; lines: Line[] },
 ): Promise<string | null> {
-  const lines = entry.lines.filter((line) => line.amountMinor !== 0);
+  const lines = together(entry.lines).filter((line) => line.amountMinor !== 0);
   if (lines.length === 0) return null;
   const off = lines.reduce((sum, line) => sum + line.amountMinor, 0);
   if (off !== 0) throw new Problem('not-balanced', `"${entry.description}" is off by ${off}. Nothing was posted.`);
@@ -58,4 +61,13 @@ export async function post(
     })),
   });
   return id;
+}
+
+/** One line an account and person: VAT that comes off a voucher and falls due on what it pays would stand there twice. */
+function together(lines: readonly Line[]): Line[] {
+  const groups = groupBy(lines, (line) => `${line.account} ${line.personId ?? ''}`);
+  return [...groups.values()].flatMap((group) => {
+    const amountMinor = group.reduce((sum, line) => sum + line.amountMinor, 0);
+    return group.slice(0, 1).map((line) => ({ ...line, amountMinor }));
+  });
 }

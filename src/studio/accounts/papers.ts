@@ -14,28 +14,35 @@ import { chargeWithState } from './charge.js';
 import type { PaymentMethod } from './contract.js';
 import { type ChargeState, nextNumber } from './queries.js';
 
-/** What one payment pays of one charge; `state` is how the charge stood before it. */
-export type PaidPart = {
-  chargeId: string;
+/** How a line of a paper is taxed: as what it is for, or where a voucher is sold or used, perhaps at another time. */
+type LineTax = TaxTreatment | { kind: 'with-voucher' } | { kind: 'when-used' };
+
+/** What one payment is for; `supply` is the charge that it pays of, as it stood before. */
+export type ReceiptLine = {
   description: string;
-  taxName: string;
   amountMinor: number;
   vatMinor: number;
-  tax: TaxTreatment;
-  state: ChargeState;
-  isDeposit: boolean;
-  /** when the rest is due; null where nothing is left */
-  payBy: string | null;
+  tax: LineTax;
+  /** `payBy`: when the rest is due; null where nothing is left */
+  supply: { state: ChargeState; payBy: string | null } | null;
+};
+
+type Paid = {
+  paymentId: string;
+  payer: Person;
+  method: PaymentMethod;
+  lines: ReceiptLine[];
+  voucher?: ReceiptContent['voucher'];
 };
 
 /** Issues the receipt of a payment, gapless in its series, and sends it to the payer. */
 export async function issueReceipt(
   tx: Transaction,
   now: Date,
-  paid: { paymentId: string; payer: Person; method: PaymentMethod; parts: PaidPart[] },
+  paid: Paid,
 ): Promise<{ receiptNumber: string; documentId: string }> {
   const home = await studio(tx);
-  const kind = receiptKind(home, paid.payer, paid.parts);
+  const kind = receiptKind(home, paid.payer, paid.lines);
   const number = await nextNumber(tx, 'R');
   const receiptNumber = numbered('R', number);
   const content = receiptContent(home, localDay(now, home.timeZone), kind, receiptNumber, paid);
@@ -97,11 +104,13 @@ export async function issueCreditNote(
 export const numbered = (series: 'R' | 'C', number: number): string => `${series}-${String(number).padStart(6, '0')}`;
 
 /** Which paper the law lets stand for this payment; see ReceiptContent. */
-function receiptKind(home: Studio, payer: Person, parts: PaidPart[]): ReceiptContent['kind'] {
-  const taxed = parts.filter((part) => part.tax.kind === 'standard');
+function receiptKind(home: Studio, payer: Person, lines: ReceiptLine[]): ReceiptContent['kind'] {
+  const taxed = lines.filter((line) => line.tax.kind === 'standard');
   if (home.vatNumber === null || taxed.length === 0) return 'receipt';
-  const simple = parts.every(
-    (part) => part.tax.kind === 'standard' && simplifiedInvoiceAllowed(part.state.grossMinor, home.invoiceLimitMinor),
+  const simple = lines.every(
+    ({ tax, supply, amountMinor }) =>
+      tax.kind === 'standard' &&
+      simplifiedInvoiceAllowed(supply?.state.grossMinor ?? amountMinor, home.invoiceLimitMinor),
   );
   if (simple) return 'vat-simplified';
   if (payer.addressLines.length > 0) return 'vat-full';
@@ -119,9 +128,8 @@ function receiptContent(
   today: string,
   kind: ReceiptContent['kind'],
   number: string,
-  paid: { payer: Person; method: PaymentMethod; parts: PaidPart[] },
+  { payer, method, lines, voucher }: Paid,
 ): ReceiptContent {
-  const { payer, method, parts } = paid;
   const content = {
     ...head(home),
     number,
@@ -129,21 +137,26 @@ function receiptContent(
     receivedOn: today,
     payer: { name: payer.name, addressLines: payer.addressLines },
     method,
-    lines: parts.map((part) => vatLine(part.description, part.amountMinor, part.vatMinor, part.tax)),
-    totalMinor: parts.reduce((sum, part) => sum + part.amountMinor, 0),
-    supplies: parts.map(({ description, amountMinor, state, payBy }) => ({
-      description,
-      priceMinor: state.grossMinor - state.creditedMinor,
-      paidBeforeMinor: state.paidMinor,
-      paidNowMinor: amountMinor,
-      stillToPayMinor: state.owedMinor - amountMinor,
-      payBy,
-    })),
+    ...(voucher === undefined ? {} : { voucher }),
+    lines: lines.map((line) => vatLine(line.description, line.amountMinor, line.vatMinor, line.tax)),
+    totalMinor: lines.reduce((sum, line) => sum + line.amountMinor, 0),
+    supplies: lines.flatMap(({ description, amountMinor, supply }) =>
+      supply === null ? [] : [paidOf(description, amountMinor, supply)],
+    ),
   };
   return kind === 'vat-simplified'
     ? { ...content, kind, simplifiedLimitMinor: home.invoiceLimitMinor }
     : { ...content, kind };
 }
+
+const paidOf = (description: string, paidNowMinor: number, { state, payBy }: NonNullable<ReceiptLine['supply']>) => ({
+  description,
+  priceMinor: state.grossMinor - state.creditedMinor,
+  paidBeforeMinor: state.paidMinor,
+  paidNowMinor,
+  stillToPayMinor: state.owedMinor - paidNowMinor,
+  payBy,
+});
 
 /** What every paper says of the studio. */
 export function head(home: Studio) {
@@ -162,8 +175,16 @@ export function head(home: Studio) {
   };
 }
 
-function vatLine(description: string, grossMinor: number, vatMinor: number, tax: TaxTreatment) {
-  const label = { standard: 'VAT', exempt: 'exempt from VAT', outside: 'outside VAT' }[tax.kind];
+const TAX_LABELS: Record<LineTax['kind'], string> = {
+  standard: 'VAT',
+  exempt: 'exempt from VAT',
+  outside: 'outside VAT',
+  'with-voucher': 'with the voucher',
+  'when-used': 'when it is used',
+};
+
+function vatLine(description: string, grossMinor: number, vatMinor: number, tax: LineTax) {
+  const label = TAX_LABELS[tax.kind];
   return {
     description,
     quantity: 1,

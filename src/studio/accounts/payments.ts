@@ -1,16 +1,15 @@
 import type { Transaction } from '../../database/transaction.js';
-import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { vatOfPart } from '../../trade/tax.js';
+import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
 import { person } from '../people/service.js';
 import { chargeWithState, nextDue } from './charge.js';
-import type { NewPayment, Payment, PaymentMethod } from './contract.js';
-import { type AccountCode, type Line, post, type When, whenOf } from './journal.js';
-import { issueReceipt, type PaidPart } from './papers.js';
-import { lockCharges } from './queries.js';
-
-const DRAWER: Record<PaymentMethod, AccountCode> = { cash: 'cash', card: 'card', transfer: 'bank' };
+import type { MoneyMethod, NewPayment, Payment } from './contract.js';
+import { type Line, post, type When, whenOf } from './journal.js';
+import { issueReceipt, type ReceiptLine } from './papers.js';
+import { DRAWER, recordPayment } from './payment-record.js';
+import { type ChargeState, lockCharges } from './queries.js';
+import { recordMove, type Tender, tenderVoucher, voucherLines } from './voucher-moves.js';
 
 /**
  * Takes a payment for one or more charges of one person and issues its receipt. Charges are locked first, so that the same money
@@ -27,25 +26,57 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
 
   const amountMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
   const when = await whenOf(tx, now);
+  const { method, voucherCode } = wanted;
+  const tender = voucherCode === undefined ? null : await tenderVoucher(tx, when.on, voucherCode, parts);
   const entryId = await post(tx, when, {
-    description: `Paid by ${payer.name}, ${wanted.method}`,
+    description: `Paid by ${payer.name}, ${method}`,
     lines: [
-      { account: DRAWER[wanted.method], amountMinor },
+      ...paidFrom(method, tender, amountMinor),
       { account: 'receivable', personId: payer.id, amountMinor: -amountMinor },
       ...parts.flatMap((part) => taxPoint(part)),
     ],
   });
   const paymentId = newId();
-  await record(tx, when, { id: paymentId, personId: payer.id, method: wanted.method, amountMinor, entryId }, parts);
-  const receipt = await issueReceipt(tx, now, { paymentId, payer, method: wanted.method, parts });
-  return { id: paymentId, personId: payer.id, amountMinor, method: wanted.method, ...receipt };
+  await recordPayment(tx, when, { id: paymentId, personId: payer.id, method, amountMinor, entryId }, parts);
+  if (tender)
+    await recordMove(tx, when.on, { voucherId: tender.row.id, kind: 'used', amountMinor: -amountMinor, entryId });
+  const lines = parts.map((part) => receiptLine(part, tender));
+  const receipt = await issueReceipt(tx, now, { paymentId, payer, method, lines, ...paidWith(tender, amountMinor) });
+  const voucherLeftMinor = tender && tender.leftMinor - amountMinor;
+  return { id: paymentId, personId: payer.id, amountMinor, method, ...receipt, voucherLeftMinor };
 }
+
+function paidFrom(method: NewPayment['method'], tender: Tender | null, amountMinor: number): Line[] {
+  if (tender) return voucherLines(tender.leftMinor, -amountMinor, tender.tax);
+  if (method !== 'voucher') return [{ account: DRAWER[method], amountMinor }];
+  throw new Problem('invalid-request', 'Say in `voucherCode` which voucher pays.');
+}
+
+/** What was taxed when its voucher was sold bears no VAT again, and its receipt is no second VAT invoice. */
+const receiptLine = (
+  { description, amountMinor, vatMinor, tax, state, payBy }: Part,
+  tender: Tender | null,
+): ReceiptLine =>
+  tender && tender.tax !== null
+    ? { description, amountMinor, vatMinor: 0, tax: { kind: 'with-voucher' }, supply: { state, payBy } }
+    : { description, amountMinor, vatMinor, tax, supply: { state, payBy } };
+
+const paidWith = (tender: Tender | null, amountMinor: number) =>
+  tender === null
+    ? {}
+    : {
+        voucher: {
+          code: tender.row.code,
+          leftMinor: tender.leftMinor - amountMinor,
+          taxed: tender.tax === null ? ('when-used' as const) : ('when-sold' as const),
+        },
+      };
 
 /** Pays back part of what was paid for a charge, once that part has been credited. */
 export async function payOut(
   tx: Transaction,
   when: When,
-  refund: { personId: string; chargeId: string; amountMinor: number; method: PaymentMethod },
+  refund: { personId: string; chargeId: string; amountMinor: number; method: MoneyMethod },
 ): Promise<void> {
   const { personId, chargeId, amountMinor, method } = refund;
   const entryId = await post(tx, when, {
@@ -56,10 +87,24 @@ export async function payOut(
     ],
   });
   const payment = { id: newId(), personId, method, amountMinor: -amountMinor, entryId };
-  await record(tx, when, payment, [{ chargeId, amountMinor: -amountMinor }]);
+  await recordPayment(tx, when, payment, [{ chargeId, amountMinor: -amountMinor }]);
 }
 
-async function partOf(tx: Transaction, personId: string, chargeId: string, amountMinor: number): Promise<PaidPart> {
+/** What one payment pays of one charge; `state` is how the charge stood before it. */
+type Part = {
+  chargeId: string;
+  description: string;
+  taxName: string;
+  amountMinor: number;
+  vatMinor: number;
+  tax: TaxTreatment;
+  state: ChargeState;
+  isDeposit: boolean;
+  /** when the rest is due; null where nothing is left */
+  payBy: string | null;
+};
+
+async function partOf(tx: Transaction, personId: string, chargeId: string, amountMinor: number): Promise<Part> {
   const { row, state, tax } = await chargeWithState(tx, chargeId);
   if (row.personId !== personId)
     throw new Problem('not-found', `"${row.description}" is owed by somebody else. Take the payment from that person.`);
@@ -86,25 +131,11 @@ async function partOf(tx: Transaction, personId: string, chargeId: string, amoun
 }
 
 /** Money for what is still to come is held net of its VAT, which is due as it is paid. */
-function taxPoint(part: PaidPart): Line[] {
+function taxPoint(part: Part): Line[] {
   if (!part.isDeposit) return [];
   return [
     { account: 'billed-in-advance', amountMinor: part.amountMinor },
     { account: 'vat', amountMinor: -part.vatMinor },
     { account: 'deposits-held', amountMinor: -(part.amountMinor - part.vatMinor) },
   ];
-}
-
-async function record(
-  tx: Transaction,
-  { at, on }: When,
-  payment: { id: string; personId: string; method: PaymentMethod; amountMinor: number; entryId: string | null },
-  parts: { chargeId: string; amountMinor: number }[],
-): Promise<void> {
-  const { entryId } = payment;
-  if (entryId === null) throw new Problem('not-balanced', 'A payment of nothing is no payment.');
-  await tx.payment.create({ data: { ...payment, entryId, receivedOn: toDate(on), at } });
-  await tx.allocation.createMany({
-    data: parts.map(({ chargeId, amountMinor }) => ({ paymentId: payment.id, chargeId, amountMinor })),
-  });
 }

@@ -6,7 +6,7 @@ import { localDay } from '../../trade/calendar.js';
 import { type TaxTreatment, vatInside, vatOfPart } from '../../trade/tax.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import { chargeWithState } from './charge.js';
-import type { ChargeKind, PaymentMethod } from './contract.js';
+import type { ChargeKind, MoneyMethod } from './contract.js';
 import { type AccountCode, type Line, post, whenOf } from './journal.js';
 import { issueCreditNote } from './papers.js';
 import { payOut } from './payments.js';
@@ -105,7 +105,7 @@ export async function cancelCharge(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: { refundMinor: number; method: PaymentMethod; reason: string },
+  how: { refundMinor: number; method: MoneyMethod; reason: string },
 ): Promise<void> {
   await lockCharges(tx, [chargeId]);
   const { row, state, tax } = await chargeWithState(tx, chargeId);

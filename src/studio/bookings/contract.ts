@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, LocalDate, Minor } from '../../http/types.js';
-import { PaymentMethod } from '../accounts/contract.js';
+import { MoneyMethod } from '../accounts/contract.js';
 import { Ids, Session } from '../courses/contract.js';
 
 export const NewBooking = z
@@ -40,7 +40,7 @@ export type Booking = z.output<typeof Booking>;
 export const NewCancellation = z
   .strictObject({
     reason: PrintedLine(200),
-    method: PaymentMethod.optional().meta({ description: 'How money goes back; needed where any does.' }),
+    method: MoneyMethod.optional().meta({ description: 'How money goes back; needed where any does.' }),
     asOf: LocalDate.optional().meta({ description: 'The day on which notice was given; today, if left out.' }),
     refundMinor: Minor.optional().meta({
       description: "The owner's own decision, for illness or after the start; by the refund policy, if left out.",

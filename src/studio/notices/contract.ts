@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Id } from '../../http/types.js';
 
-export const OCCASIONS = ['booking', 'receipt', 'refund', 'collection'] as const;
+export const OCCASIONS = ['booking', 'receipt', 'refund', 'collection', 'voucher'] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 
 const Delivery = z.object({
@@ -27,7 +27,7 @@ export type Notice = z.output<typeof Notice>;
 export const DocumentInfo = z
   .object({
     id: Id,
-    kind: z.enum(['receipt', 'creditNote', 'collectionNotice']),
+    kind: z.enum(['receipt', 'creditNote', 'collectionNotice', 'voucher']),
     fileName: z.string(),
     createdAt: z.iso.datetime(),
     sha256: z.string().nullable().meta({ description: 'Of the first rendering; null until it was rendered.' }),

@@ -1,8 +1,13 @@
 import { section, table } from './text.js';
 
-export type WrittenPaper = { fileName: string; kind: 'receipt' | 'creditNote' | 'collectionNotice'; about: string };
+const KIND = {
+  receipt: 'receipt',
+  creditNote: 'credit note',
+  collectionNotice: 'collection notice',
+  voucher: 'voucher',
+};
 
-const KIND = { receipt: 'receipt', creditNote: 'credit note', collectionNotice: 'collection notice' };
+export type WrittenPaper = { fileName: string; kind: keyof typeof KIND; about: string };
 
 export function papersSection(papers: readonly WrittenPaper[], mails: number, folder: string): string {
   const answer = `${papers.length} papers lie in ${folder}, with ${mails} letters (.eml) beside them, with the papers attached.`;

@@ -1,0 +1,66 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { studio } from '../settings/service.js';
+import { NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './voucher-contract.js';
+import { sellVoucher, voucher, vouchers } from './vouchers.js';
+
+const tags = ['accounts'];
+const params = z.object({ voucherId: Id });
+
+export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
+  const today = async () => localDay(app.now(), (await studio(app.db)).timeZone);
+  app.post(
+    '/vouchers',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Sell a voucher, with its paper and the receipt',
+        body: NewVoucher,
+        response: {
+          201: SoldVoucher,
+          ...refuses(
+            'not-found',
+            'set-up-missing',
+            'address-missing',
+            'unprintable',
+            'invalid-request',
+            'key-required',
+          ),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => sellVoucher(tx, now, request.body)),
+  );
+  app.get(
+    '/vouchers',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Vouchers, with what is left on them',
+        querystring: VoucherQuery,
+        response: { 200: pageOf(Voucher), ...refuses('set-up-missing', 'invalid-request') },
+      },
+    },
+    async (request) => vouchers(app.db, await today(), request.query),
+  );
+  app.get(
+    '/vouchers/:voucherId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A voucher, with what is left on it',
+        params,
+        response: { 200: Voucher, ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    async (request) => voucher(app.db, await today(), request.params.voucherId),
+  );
+};

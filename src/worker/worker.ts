@@ -1,11 +1,14 @@
+import { setTimeout as sleep } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
-import { type Job, Logger, type Runner, run, runOnce, type TaskList } from 'graphile-worker';
+import { type Job, Logger, run, runOnce, type TaskList } from 'graphile-worker';
 import { faultOf } from '../http/fault.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks, type Post } from '../studio/notices/jobs.js';
+import { type Presence, presence, RHYTHM, type Rhythm } from './presence.js';
 
 const JOBS_AT_ONCE = 2;
 const POLL_MILLISECONDS = 2000;
+const RESTART_MILLISECONDS = 5000;
 
 export type RunningWorker = {
   /** Finishes the jobs under way and stops. */
@@ -14,24 +17,83 @@ export type RunningWorker = {
 
 /** Works through what is in the queue now, and stops. */
 export async function workOnce(databaseUrl: string, post: Post, log: FastifyBaseLogger): Promise<void> {
-  const connection = { connectionString: databaseUrl, noHandleSignals: true };
-  await runOnce({ ...connection, logger: workerLog(log), taskList: tasks(post), parsedCronItems: [] });
+  const here = presence(databaseUrl, log);
+  try {
+    await runOnce({ ...common(databaseUrl, post, log, here), parsedCronItems: [] });
+  } finally {
+    await here.leave();
+  }
 }
 
-/** Starts working through the queue: letters to deliver, holds to release. Tables and queue must have been migrated. */
-export async function startWorker(databaseUrl: string, post: Post, log: FastifyBaseLogger): Promise<RunningWorker> {
-  const runner: Runner = await run({
-    connectionString: databaseUrl,
-    concurrency: JOBS_AT_ONCE,
-    pollInterval: POLL_MILLISECONDS,
-    noHandleSignals: true, // the command that started us stops us, once requests have drained
-    logger: workerLog(log),
-    taskList: tasks(post),
-    crontab: bookingCron.map(({ match, task }) => `${match} ${task}`).join('\n'),
-  });
-  runner.promise.catch((error) => log.error({ err: faultOf(error) }, 'the worker stopped'));
-  return { stop: () => runner.stop() };
+/**
+ * Starts working through the queue: letters to deliver, holds to release. Tables and queue must have been migrated.
+ * Should the queue give up, as after a long outage of the database, it is begun anew.
+ */
+export async function startWorker(
+  databaseUrl: string,
+  post: Post,
+  log: FastifyBaseLogger,
+  rhythm: Rhythm = RHYTHM,
+): Promise<RunningWorker> {
+  const stopping = new AbortController();
+  const begin = () => takeTurn(databaseUrl, post, log, rhythm);
+  const { signal } = stopping;
+  let turn = await begin();
+  const turns = (async () => {
+    for (;;) {
+      await turn.over;
+      if (signal.aborted) return;
+      log.error('the worker stopped, and begins anew');
+      turn = await untilBegun(begin, signal);
+      if (signal.aborted) await turn.stop();
+    }
+  })().catch(() => undefined); // asked to stop while there was nothing to stop
+  return {
+    async stop() {
+      stopping.abort();
+      await turn.stop();
+      await turns;
+    },
+  };
 }
+
+/** Tries until it succeeds: the database may be away for a while. @throws when the signal says so */
+async function untilBegun<T>(begin: () => Promise<T>, signal: AbortSignal): Promise<T> {
+  for (;;) {
+    await sleep(RESTART_MILLISECONDS, undefined, { signal });
+    const begun = await begin().catch(() => undefined);
+    if (begun !== undefined) return begun;
+  }
+}
+
+/** One run of the queue, from its start until it is stopped or gives up. */
+async function takeTurn(databaseUrl: string, post: Post, log: FastifyBaseLogger, rhythm: Rhythm) {
+  const here = presence(databaseUrl, log, rhythm);
+  try {
+    const runner = await run({
+      ...common(databaseUrl, post, log, here),
+      concurrency: JOBS_AT_ONCE,
+      pollInterval: POLL_MILLISECONDS,
+      crontab: bookingCron.map(({ match, task }) => `${match} ${task}`).join('\n'),
+    });
+    const over = runner.promise
+      .catch((error) => log.error({ err: faultOf(error) }, 'the queue gave up'))
+      .finally(() => here.leave());
+    return { over, stop: () => Promise.all([runner.stop().catch(() => undefined), here.open(), over]) };
+  } catch (error) {
+    await here.leave();
+    throw error;
+  }
+}
+
+const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { events, mayWork }: Presence) => ({
+  connectionString: databaseUrl,
+  noHandleSignals: true, // the command that started us stops us, once requests have drained
+  logger: workerLog(log),
+  taskList: tasks(post),
+  events,
+  forbiddenFlags: mayWork, // asked before each job is taken
+});
 
 /** What can stand in the queue. */
 const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks(post.db, post.now) });

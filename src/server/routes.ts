@@ -9,6 +9,7 @@ import { materialsRoutes } from '../studio/materials/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
 import { planningRoutes } from '../studio/planning/routes.js';
+import { reportsRoutes } from '../studio/reports/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
 import { wareRoutes } from '../studio/ware/routes.js';
@@ -28,6 +29,7 @@ const NOUNS = [
   wareRoutes,
   firingsRoutes,
   planningRoutes,
+  reportsRoutes,
 ];
 
 export const studioRoutes: FastifyPluginAsync = async (app) => {

@@ -1,0 +1,84 @@
+import type { Transaction } from '../../database/transaction.js';
+import type { FiringKind } from '../kilns/contract.js';
+import type { Studio } from '../settings/contract.js';
+import type { Stage } from '../ware/stages.js';
+import { type Collection, PIECES_SHOWN_MAX, type TodayBoard } from './contract.js';
+import { shownPiece } from './pieces.js';
+import type { StandingPiece } from './queries.js';
+
+type Waiting = TodayBoard['waiting'];
+
+/** What ware at each stage waits for, in the order in which it passes, and the firing it waits for. */
+const BOARDS: readonly { waiting: Waiting; stage: Stage; firing: FiringKind | null }[] = [
+  { waiting: 'drying', stage: 'greenware', firing: 'bisque' },
+  { waiting: 'bisque', stage: 'dry', firing: 'bisque' },
+  { waiting: 'glazing', stage: 'bisque', firing: null },
+  { waiting: 'glaze', stage: 'glazed', firing: 'glaze' },
+  { waiting: 'sorting', stage: 'fired', firing: null },
+  { waiting: 'collection', stage: 'ready', firing: null },
+];
+
+/** The boards as they stand. Ware in the fire is on none of them. */
+export async function boardsOf(
+  tx: Transaction,
+  now: Date,
+  today: string,
+  home: Studio,
+  { standing, lapsed }: { standing: readonly StandingPiece[]; lapsed: readonly string[] },
+): Promise<TodayBoard[]> {
+  const cold = standing.filter(({ inTheFire }) => !inTheFire);
+  const planned = await nextFirings(tx);
+  const toGlaze = cold.filter(({ stage }) => stage === 'bisque').map(({ makerId }) => makerId);
+  const glazing = await nextGlazing(tx, now, [...new Set(toGlaze)], lapsed);
+  return BOARDS.map(({ waiting, stage, firing }) => {
+    const ware = cold.filter((piece) => piece.stage === stage);
+    const next = firing === null ? (waiting === 'glazing' ? glazing : null) : planned.get(firing);
+    return {
+      waiting,
+      pieces: ware.slice(0, PIECES_SHOWN_MAX).map((piece) => shownPiece(piece, today, home)),
+      inAll: ware.length,
+      next: next?.toISOString() ?? null,
+    };
+  });
+}
+
+/** Whose ware is ready, and who was told of all of it. What stands in a load for another firing can't be collected. */
+export function collectionOf(standing: readonly StandingPiece[], today: string, home: Studio): Collection {
+  const ready = standing.filter(({ stage, firingNumber }) => stage === 'ready' && firingNumber === null);
+  const makers = new Set(ready.map(({ makerId }) => makerId));
+  const untold = new Set(ready.filter(({ told }) => !told).map(({ makerId }) => makerId));
+  const days = ready.map((piece) => shownPiece(piece, today, home).days);
+  return {
+    makers: makers.size,
+    told: makers.size - untold.size,
+    longestDays: days.length === 0 ? null : days.reduce((longest, each) => Math.max(longest, each), 0),
+  };
+}
+
+/** When the next planned firing of each kind should start. */
+async function nextFirings(tx: Transaction): Promise<Map<FiringKind, Date>> {
+  const plans = await tx.firing.findMany({
+    where: { state: 'planned' },
+    orderBy: { plannedFrom: 'desc' },
+    select: { plannedFrom: true, schedule: { select: { kind: true } } },
+  });
+  return new Map(plans.map(({ plannedFrom, schedule }) => [schedule.kind, plannedFrom]));
+}
+
+/** The first glazing session still to come to which one of these makers is booked. */
+async function nextGlazing(
+  tx: Transaction,
+  now: Date,
+  makerIds: readonly string[],
+  lapsed: readonly string[],
+): Promise<Date | null> {
+  if (makerIds.length === 0) return null;
+  const places = { some: { personId: { in: [...makerIds] } } };
+  const booked = { cancelledAt: null, id: { notIn: [...lapsed] }, places };
+  const session = await tx.session.findFirst({
+    where: { purpose: 'glazing', endsAt: { gt: now }, course: { bookings: { some: booked } } },
+    orderBy: { startsAt: 'asc' },
+    select: { startsAt: true },
+  });
+  return session?.startsAt ?? null;
+}

@@ -1,0 +1,82 @@
+import type { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { boxVolumeMm3, KILN_GAP_MM } from '../../trade/forms.js';
+import { groupBy } from '../../trade/group-by.js';
+import { Decimal } from '../../trade/money.js';
+import { chamberMm3 } from '../kilns/service.js';
+import type { ShownPiece, TodayFiring } from './contract.js';
+import type { Day } from './day.js';
+
+const WITH = {
+  kiln: true,
+  schedule: { select: { name: true, kind: true } },
+  placements: { select: { pieceId: true, layer: true }, orderBy: [{ layer: 'asc' }, { pieceId: 'asc' }] },
+} as const satisfies Prisma.FiringInclude;
+export type FiringRow = Prisma.FiringGetPayload<{ include: typeof WITH }>;
+
+/** The order in which they are shown: what waits for hands first. */
+const ORDER: readonly TodayFiring['do'][] = ['unload', 'start', 'load', 'wait', 'settle'];
+
+/**
+ * The firings that ask for something: planned until `until`, under way, or unloaded and not settled. Those that failed are left out:
+ * what they cost is the studio's, and whoever they kept waiting stands on the boards again.
+ */
+export async function openFirings(tx: Transaction, until: Date): Promise<FiringRow[]> {
+  return tx.firing.findMany({
+    where: { OR: [{ state: 'planned', plannedFrom: { lt: until } }, { state: { in: ['firing', 'unloaded'] } }] },
+    include: WITH,
+    orderBy: { number: 'asc' },
+  });
+}
+
+/** @param shown every piece that they hold, by id */
+export function firingsOf(
+  rows: readonly FiringRow[],
+  now: Date,
+  today: Day,
+  shown: ReadonlyMap<string, ShownPiece>,
+): TodayFiring[] {
+  return rows
+    .map((row) => show(row, now, today, shown))
+    .sort((a, b) => ORDER.indexOf(a.do) - ORDER.indexOf(b.do) || a.from.localeCompare(b.from) || a.number - b.number);
+}
+
+function show(row: FiringRow, now: Date, today: Day, shown: ReadonlyMap<string, ShownPiece>): TodayFiring {
+  const [from, to] = [row.startedAt ?? row.plannedFrom, row.unloadedAt ?? coldAt(row)];
+  const todo = whatToDo(row, to, now, today);
+  const layers = [...groupBy(row.placements, ({ layer }) => layer)].map(([layer, placed]) => ({
+    layer,
+    pieces: placed.flatMap(({ pieceId }) => shown.get(pieceId) ?? []),
+  }));
+  return {
+    ...{ firingId: row.id, number: row.number, kilnId: row.kilnId, kiln: row.kiln.name },
+    ...{ kind: row.schedule.kind, schedule: row.schedule.name, do: todo },
+    ...{ from: from.toISOString(), to: to.toISOString(), pieces: row.placements.length },
+    fillPercent: fillPercent(
+      row,
+      layers.flatMap(({ pieces }) => pieces),
+    ),
+    coldSince: todo === 'unload' ? to.toISOString() : null,
+    layers,
+  };
+}
+
+/** When it should be cold: it takes as long as was planned, from whenever it started. */
+function coldAt({ startedAt, plannedFrom, plannedTo }: FiringRow): Date {
+  const begin = startedAt ?? plannedFrom;
+  return new Date(begin.getTime() + plannedTo.getTime() - plannedFrom.getTime());
+}
+
+/** A load is put in until its day; on that day, or once that has passed, a kiln that holds something is started. */
+function whatToDo(row: FiringRow, cold: Date, now: Date, today: Day): TodayFiring['do'] {
+  if (row.state === 'unloaded') return 'settle';
+  if (row.state === 'firing') return cold <= now ? 'unload' : 'wait';
+  return row.placements.length > 0 && row.plannedFrom < today.endsAt ? 'start' : 'load';
+}
+
+/** How much of the chamber the boxes around the ware take, with the gaps that a firing is split by; one decimal. */
+function fillPercent({ kiln }: FiringRow, ware: readonly ShownPiece[]): string | null {
+  if (ware.length === 0) return null;
+  const taken = ware.reduce((sum, piece) => sum + boxVolumeMm3(piece, KILN_GAP_MM), 0);
+  return new Decimal(taken).times(100).div(chamberMm3(kiln)).toFixed(1);
+}

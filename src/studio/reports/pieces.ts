@@ -1,0 +1,26 @@
+import { daysBetween, localDay } from '../../trade/calendar.js';
+import type { Studio } from '../settings/contract.js';
+import type { ShownPiece } from './contract.js';
+import type { StandingPiece } from './queries.js';
+
+/** Ware that waits longer than this has usually been forgotten: six weeks (common practice). */
+const WAIT_DAYS_MAX = 42;
+
+/** A piece as it is drawn, with how long it has been at its stage. */
+export function shownPiece(piece: StandingPiece, today: string, home: Studio): ShownPiece {
+  const { id, code, makerId, maker, description, form, widthMm, heightMm, depthMm, stage, firingNumber } = piece;
+  const since = localDay(piece.since, home.timeZone);
+  const days = Math.max(0, daysBetween(since, today));
+  return {
+    ...{ pieceId: id, code, makerId, maker, description, form, widthMm, heightMm, depthMm },
+    glazed: stage === 'glazed' || stage === 'fired' || stage === 'ready',
+    ...{ since, days, late: days > longestWait(stage, home), firingNumber },
+  };
+}
+
+function longestWait(stage: StandingPiece['stage'], { storageDays }: Studio): number {
+  if (stage === 'ready') return storageDays;
+  return stage === 'greenware' || stage === 'dry' || stage === 'bisque' || stage === 'glazed'
+    ? WAIT_DAYS_MAX
+    : Infinity;
+}

@@ -1,0 +1,20 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { hasRight } from '../../http/rights.js';
+import { refuses } from '../../problems.js';
+import { Today } from './contract.js';
+import { today } from './today.js';
+
+export const reportsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/today',
+    {
+      config: { right: 'ware:read' },
+      schema: {
+        tags: ['reports'],
+        summary: 'What must happen today, and what waits',
+        response: { 200: Today, ...refuses('set-up-missing') },
+      },
+    },
+    ({ caller }) => today(app.db, app.now(), caller !== null && hasRight(caller.role, 'money:read')),
+  );
+};

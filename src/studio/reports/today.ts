@@ -1,0 +1,51 @@
+import type { Transaction } from '../../database/transaction.js';
+import { addDays } from '../../trade/calendar.js';
+import { lapsedHolds } from '../bookings/holds.js';
+import { studio } from '../settings/service.js';
+import { boardsOf, collectionOf } from './boards.js';
+import type { Today } from './contract.js';
+import { dayNamed, dayOf } from './day.js';
+import { debtsOf } from './debts.js';
+import { firingsOf, openFirings } from './firings.js';
+import { mailOf } from './mail.js';
+import { shelfOf } from './orders.js';
+import { shownPiece } from './pieces.js';
+import { standingPieces } from './queries.js';
+import { sessionsOf } from './sessions.js';
+
+/**
+ * What must happen on the studio's day in which `now` lies, by its own clock.
+ *
+ * @param seesMoney debts and mail are left out for who may not, and so is a firing whose cost alone is still to be reckoned
+ * @throws Problem set-up-missing
+ */
+export async function today(tx: Transaction, now: Date, seesMoney: boolean): Promise<Today> {
+  const home = await studio(tx);
+  const { timeZone } = home;
+  const its = dayOf(now, timeZone);
+  const lapsed = (await lapsedHolds(tx, now)).map(({ id }) => id);
+  const open = await openFirings(tx, dayNamed(addDays(its.day, 1), timeZone).endsAt);
+  const toDo = seesMoney ? open : open.filter(({ state }) => state !== 'unloaded');
+  const standing = await standingPieces(
+    tx,
+    toDo.map(({ id }) => id),
+  );
+  const shown = new Map(standing.map((piece) => [piece.id, shownPiece(piece, its.day, home)]));
+  return {
+    day: its.day,
+    now: now.toISOString(),
+    ...(await sessionsOf(tx, now, its, timeZone, lapsed)),
+    firings: firingsOf(toDo, now, its, shown),
+    kilns: await kilnsOf(tx),
+    boards: await boardsOf(tx, now, its.day, home, { standing, lapsed }),
+    collection: collectionOf(standing, its.day, home),
+    ...(await shelfOf(tx, now, its.day)),
+    debts: seesMoney ? await debtsOf(tx, its.day) : null,
+    mail: seesMoney ? await mailOf(tx, its, timeZone) : null,
+  };
+}
+
+async function kilnsOf(tx: Transaction): Promise<Today['kilns']> {
+  const rows = await tx.kiln.findMany({ orderBy: { name: 'asc' } });
+  return rows.map(({ id, name, widthMm, depthMm, heightMm }) => ({ kilnId: id, name, widthMm, depthMm, heightMm }));
+}

@@ -1,4 +1,4 @@
-import { Command } from 'commander';
+import { Command, Option } from 'commander';
 import { CannotStart, loadConfig } from '../config.js';
 import { VERSION } from '../version.js';
 
@@ -13,7 +13,8 @@ function program(): Command {
   wareboard
     .command('serve')
     .description('serve the studio: API, desk and letters')
-    .action(async () => (await import('./serve.js')).serve(loadConfig(process.env)));
+    .addOption(new Option('--only <half>', 'one half in a process of its own').choices(['api', 'worker']))
+    .action(async (options) => (await import('./serve.js')).serve(loadConfig(process.env), options));
   wareboard
     .command('demo')
     .description('show the whole job on an invented studio, then serve it')

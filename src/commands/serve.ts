@@ -1,34 +1,68 @@
+import { mkdir, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Logger } from 'pino';
 import type { Config } from '../config.js';
 import { inTransaction } from '../database/transaction.js';
 import { buildApp } from '../server/app.js';
 import { newSetUpToken } from '../studio/staff/service.js';
-import { startWorker } from '../worker/worker.js';
-import { openHouse, postOf } from './house.js';
+import { RHYTHM } from '../worker/presence.js';
+import { type RunningWorker, startWorker } from '../worker/worker.js';
+import { type House, openHouse, postOf } from './house.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
 
-/** Serves a real studio until it is asked to stop; then requests drain, jobs finish, and the database closes last. */
-export async function serve(config: Config): Promise<void> {
+/** The halves of the program, which may run in processes of their own. */
+export type Half = 'api' | 'worker';
+
+/**
+ * Serves a real studio until it is asked to stop; then requests drain, jobs finish, and the database closes last.
+ * @param only one half: the API with the desk, or the worker, which delivers letters and has no address
+ */
+export async function serve(config: Config, { only }: { only?: Half } = {}): Promise<void> {
   const log = openLog(config);
-  const now = () => new Date();
   const house = await openHouse(config, log);
   try {
-    const app = await buildApp({ db: house.db, now, logger: log, trustProxy: config.trustProxy });
+    const api = only === 'worker' ? undefined : await openApi(config, house, log);
     try {
-      const address = await listen(app, config);
-      const worker = await startWorker(house.databaseUrl, postOf(config, house.db, now), log);
-      console.log(`Wareboard is at ${address}`);
-      const token = await inTransaction(house.db, (tx) => newSetUpToken(tx, now()));
-      if (token)
-        console.log(`Nobody can sign in yet. Set the studio up here, within a day: ${address}/set-up#${token}`);
+      const worker = only === 'api' ? undefined : await openWorker(config, house, log);
+      if (api) await welcome(house, api.address);
+      else console.log('Wareboard works through its letters.');
       await untilAskedToStop();
       console.log('Stopping: requests and letters under way are finished first.');
-      await app.close();
-      await worker.stop();
+      await api?.close();
+      await worker?.stop();
     } finally {
-      await app.close();
+      await api?.close();
     }
   } finally {
     await house.close();
   }
+}
+
+const now = () => new Date();
+
+async function openApi(config: Config, house: House, log: Logger) {
+  const app = await buildApp({ db: house.db, now, logger: log, trustProxy: config.trustProxy });
+  try {
+    return { address: await listen(app, config), close: () => app.close() };
+  } catch (error) {
+    await app.close();
+    throw error;
+  }
+}
+
+/** The worker, with a file `worker-alive` in the data folder whose time is at most two minutes ago while all is well. */
+async function openWorker(config: Config, house: House, log: Logger): Promise<RunningWorker> {
+  const sign = join(config.dataFolder, 'worker-alive');
+  await mkdir(config.dataFolder, { recursive: true });
+  const alive = () => {
+    writeFile(sign, `${now().toISOString()}\n`).catch((error) => log.warn({ err: error }, `${sign} can't be written`));
+  };
+  return startWorker(house.databaseUrl, postOf(config, house.db, now), log, { ...RHYTHM, alive });
+}
+
+async function welcome({ db }: House, address: string): Promise<void> {
+  console.log(`Wareboard is at ${address}`);
+  const token = await inTransaction(db, (tx) => newSetUpToken(tx, now()));
+  if (token) console.log(`Nobody can sign in yet. Set the studio up here, within a day: ${address}/set-up#${token}`);
 }

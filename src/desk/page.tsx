@@ -13,13 +13,15 @@ export type At = { me: Me; tell: Tell; again(): Promise<void> };
 
 type Props<T> = {
   question: string;
+  /** The question as it is asked of this person, where that says more. */
+  asked?(me: Me, tell: Tell): string;
   /** Asks the API; it must be the same function at every rendering, or the page asks without end. */
   read(me: Me): Promise<T>;
   children(answer: T, at: At): ComponentChildren;
 };
 
 /** A page of the desk that asks the API one thing: it says so while it reads, and what to do where that failed. */
-export function Page<T>({ question, read, children }: Props<T>) {
+export function Page<T>({ question, asked, read, children }: Props<T>) {
   const [me, setMe] = useState<Me | null>(null);
   const [answer, setAnswer] = useState<{ is: T } | null>(null);
   const [because, setBecause] = useState('');
@@ -51,7 +53,7 @@ export function Page<T>({ question, read, children }: Props<T>) {
   );
   if (me)
     return (
-      <Frame me={me} question={question} busy={!answer && !because}>
+      <Frame me={me} question={asked && me.studio ? asked(me, tellIn(me.studio)) : question} busy={!answer && !because}>
         {body}
       </Frame>
     );

@@ -2,10 +2,11 @@ import { Decimal, minorDigits } from '../../trade/money.js';
 import { Refused, type Schemas } from '../client';
 import type { Charge, Debtor } from './reckoning';
 
-type NewPayment = Schemas['NewPayment'];
+type NewPayment = { personId: string; method: Method; for: { chargeId: string; amountMinor: number }[] };
+type Method = Exclude<Schemas['Payment']['method'], 'voucher'>;
 
 /** How the money came; a word of the API with what people call it. */
-export const METHODS: readonly (readonly [NewPayment['method'], string])[] = [
+export const METHODS: readonly (readonly [Method, string])[] = [
   ['cash', 'In cash'],
   ['card', 'By card'],
   ['transfer', 'By transfer'],
@@ -42,7 +43,7 @@ export function minorOf(text: string, currency: string): number | null {
 /** The payment as the API takes it, or what stands in its way, by charge. */
 export function paymentOf(
   personId: string,
-  method: NewPayment['method'],
+  method: Method,
   typed: readonly Typed[],
   currency: string,
 ): { payment: NewPayment } | { faults: Faults } {

@@ -1,0 +1,45 @@
+import { count, type Tell } from '../tell';
+import type { Today } from './words';
+
+type Props = { today: Today; tell: Tell };
+
+/** Who owes most; the rest stands on its own page. A tutor sees none of it. */
+export function Debts({ today: { debts }, tell: { money } }: Props) {
+  if (!debts || debts.people === 0) return null;
+  return (
+    <section>
+      <table class="debts" id="owes">
+        <caption>Who owes</caption>
+        <thead>
+          <tr>
+            <th scope="col">Who</th>
+            <th scope="col">What for</th>
+            <th scope="col" class="number">
+              Due now
+            </th>
+            <th scope="col" class="number">
+              In all
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {debts.top.map(({ personId, name, what, dueMinor, owedMinor }) => (
+            <tr key={personId}>
+              <th scope="row">{name}</th>
+              <td class="what">{what.join('; ')}</td>
+              <td class={dueMinor > 0 ? 'number due iron' : 'number due none'}>{money(dueMinor)}</td>
+              <td class="number">{money(owedMinor)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>
+        {debts.firingPeople > 0 &&
+          `${money(debts.firingOwedMinor)} of it is firing fees of ${count(debts.firingPeople, 'person', 'people')}. `}
+        <a href="/owes">
+          {debts.people > debts.top.length ? `All ${debts.people} who owe, and taking a payment` : 'Take a payment'}
+        </a>
+      </p>
+    </section>
+  );
+}

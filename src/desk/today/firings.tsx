@@ -1,0 +1,101 @@
+import { KilnSection } from '../boards/kiln-section';
+import { pieces as counted, pieceInWords } from '../boards/piece';
+import { capital, type Tell } from '../tell';
+import { type Firing, firingCalled, since, type Today, when } from './words';
+
+type Props = { today: Today; tell: Tell };
+
+/** The firings at hand, each with its kiln in section and its pieces by layer. */
+export function Firings({ today, tell }: Props) {
+  if (today.firings.length === 0) return null;
+  return (
+    <section id="firings" aria-labelledby="kilns">
+      <h2 id="kilns">The kilns</h2>
+      {today.firings.map((firing) => (
+        <Card key={firing.firingId} {...{ firing, today, tell }} />
+      ))}
+    </section>
+  );
+}
+
+const LABELS: Record<Firing['do'], string> = {
+  unload: 'to unload',
+  load: 'to load',
+  start: 'to start',
+  wait: 'is firing or cooling',
+  settle: 'to settle',
+};
+
+function Card({ firing, today, tell }: Props & { firing: Firing }) {
+  const kiln = today.kilns.find(({ kilnId }) => kilnId === firing.kilnId);
+  const called = capital(firingCalled(firing));
+  const drawn = firing.do !== 'settle' && firing.pieces > 0;
+  return (
+    <article class="firing" id={`firing-${firing.number}`}>
+      <h3>
+        {called}{' '}
+        <span>
+          {LABELS[firing.do]}
+          {drawn && ', in section, to scale'}
+        </span>
+      </h3>
+      {drawn && kiln && <KilnSection kiln={kiln} layers={firing.layers} called={called} />}
+      <p>{told(firing, today.day, tell)}</p>
+      {firing.pieces > 0 && <Layers firing={firing} />}
+      <Caution of={firing.do} />
+    </article>
+  );
+}
+
+/** In which kiln, by which schedule, how full, and from when until when. */
+function told(
+  { kiln, schedule, pieces, fillPercent, from, to, coldSince, ...firing }: Firing,
+  day: string,
+  tell: Tell,
+): string {
+  const fill = fillPercent === null ? '' : `, ${Math.round(Number(fillPercent))} % full`;
+  const load = pieces === 0 ? 'nothing in it yet' : `${counted(pieces)}${fill}`;
+  const times = {
+    load: `Starts ${when(from, day, tell)}`,
+    start: `Starts ${when(from, day, tell)}`,
+    wait: `Can be unloaded ${when(to, day, tell)}`,
+    unload: coldSince
+      ? `Cold by its plan ${since(coldSince, day, tell)}`
+      : `Planned to be unloaded ${when(to, day, tell)}`,
+    settle: `Unloaded ${when(to, day, tell)}; its fees are not billed yet`,
+  }[firing.do];
+  return `${kiln}, ${schedule}: ${load}. ${times}.`;
+}
+
+function Layers({ firing: { layers, pieces } }: { firing: Firing }) {
+  return (
+    <details>
+      <summary>{capital(counted(pieces))} by layer</summary>
+      {[...layers]
+        .sort((a, b) => b.layer - a.layer)
+        .map(({ layer, pieces: own }) => (
+          <div key={layer} class="layer">
+            <h4>
+              Layer {layer} <span>{counted(own.length)}, from below</span>
+            </h4>
+            <ul>
+              {own.map((piece) => (
+                <li key={piece.pieceId}>{pieceInWords(piece)}</li>
+              ))}
+            </ul>
+          </div>
+        ))}
+    </details>
+  );
+}
+
+function Caution({ of }: { of: Firing['do'] }) {
+  if (of === 'settle') return null;
+  return (
+    <p class="caution">
+      {of === 'unload' || of === 'wait'
+        ? 'Open it only when it is cold, as its maker says: hot ware bursts and burns.'
+        : 'Air the kiln room before and while it fires, and stay by its maker’s instructions and local rules on leaving a kiln alone.'}
+    </p>
+  );
+}

@@ -1,0 +1,51 @@
+import { listed, type Tell } from '../tell';
+import { by, quantityOf, type Today } from './words';
+
+type Props = { today: Today; tell: Tell };
+
+/** What must be ordered, by when, and when it runs short otherwise; and what asks to be counted. */
+export function Orders({ today: { orders, counts, day }, tell }: Props) {
+  if (orders.length + counts.length === 0) return null;
+  return (
+    <section>
+      {orders.length > 0 && (
+        <table class="orders" id="orders">
+          <caption>To order</caption>
+          <thead>
+            <tr>
+              <th scope="col">What</th>
+              <th scope="col">How much</th>
+              <th scope="col">Runs short</th>
+              <th scope="col" class="number">
+                Order
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {orders.map((order) => (
+              <tr key={order.materialId}>
+                <th scope="row">{order.name}</th>
+                <td>
+                  {quantityOf(order, tell)}
+                  {order.packs > 1 && <small> in {order.packs} packs</small>}
+                </td>
+                <td>
+                  {order.shortOn ? tell.day(order.shortOn, day) : 'perhaps'}
+                  <small> {order.sure ? 'by bookings alone' : 'likely, if more book'}</small>
+                </td>
+                <td class={order.sure || order.orderBy < day ? 'number iron' : 'number amber'}>
+                  {by(order.orderBy, day, tell)}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {counts.length > 0 && (
+        <p id="counts">
+          Count what is left of {listed(counts.map(({ name }) => name))}: what the books say can’t be right.
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,117 @@
+import { joined, type Phrase, sentence } from '../phrases';
+import { count, type Tell } from '../tell';
+import { by, type Firing, firingCalled, orderCalled, type Session, since, type Today, when } from './words';
+
+type Clause = Phrase[];
+
+/** How many of a kind are named in the sentence; more are counted. */
+const NAMED_MAX = 2;
+
+/** What must happen today, in one or two sentences; each phrase leads to its place on the page. */
+export function sentencesOf(today: Today, tell: Tell): Phrase[] {
+  const doing = [...firingClauses(today, tell), ...teaching(today, tell), ...ordering(today, tell)];
+  const standing = [...inTheKiln(today, tell), ...waiting(today), ...owing(today, tell), ...undelivered(today)];
+  const first =
+    doing.length > 0 ? sentence(joined(doing)) : [...sentence(['nothing must happen today']), ...next(today, tell)];
+  return [...first, ...sentence(joined(standing))];
+}
+
+function firingClauses({ firings, day }: Today, tell: Tell): Clause[] {
+  const verbs: [Firing['do'], (firing: Firing) => string][] = [
+    ['unload', ({ coldSince }) => (coldSince ? ` (cold ${since(coldSince, day, tell)})` : '')],
+    ['load', ({ from }) => ` (it starts ${when(from, day, tell)})`],
+    ['start', ({ from }) => ` ${when(from, day, tell)}`],
+    ['settle', () => ''],
+  ];
+  return verbs.flatMap(([verb, more]) => {
+    const own = firings.filter((firing) => firing.do === verb);
+    if (own.length === 0) return [];
+    if (own.length > NAMED_MAX) return [[`${verb} `, { text: count(own.length, 'firing'), to: '#firings' }]];
+    return [[`${verb} `, ...joined(own.map((firing) => [linkTo(firing), more(firing)]))]];
+  });
+}
+
+const linkTo = (firing: Firing) => ({ text: `${firingCalled(firing)}`, to: `#firing-${firing.number}` });
+
+function teaching({ sessions, nextSessionsOn, day }: Today, tell: Tell): Clause[] {
+  if (nextSessionsOn || sessions.length === 0) return [];
+  if (sessions.length > NAMED_MAX)
+    return [
+      [
+        'teach ',
+        { text: count(sessions.length, 'session'), to: '#sessions' },
+        ` from ${tell.time(sessions[0]?.startsAt ?? '')}`,
+      ],
+    ];
+  return [['teach ', ...joined(sessions.map((session) => taught(session, when(session.startsAt, day, tell))))]];
+}
+
+const taught = ({ title, booked }: Session, at: string): Clause => [
+  { text: title, to: '#sessions' },
+  ` ${at} (${booked === 1 ? 'one comes' : `${count(booked, 'come', 'come')}`})`,
+];
+
+function ordering({ orders, day }: Today, tell: Tell): Clause[] {
+  const [first] = orders;
+  if (!first) return [];
+  if (orders.length > NAMED_MAX)
+    return [
+      [
+        'order ',
+        { text: count(orders.length, 'material'), to: '#orders', tone: 'iron' },
+        `, the first ${by(first.orderBy, day, tell)}`,
+      ],
+    ];
+  return [
+    [
+      'order ',
+      ...joined(
+        orders.map((order) => [
+          { text: orderCalled(order, tell), to: '#orders', tone: order.sure || order.orderBy < day ? 'iron' : 'amber' },
+          ` ${by(order.orderBy, day, tell)}`,
+        ]),
+      ),
+    ],
+  ];
+}
+
+function inTheKiln({ firings, day }: Today, tell: Tell): Clause[] {
+  return firings
+    .filter((firing) => firing.do === 'wait')
+    .map((firing) => [linkTo(firing), ` can be unloaded ${when(firing.to, day, tell)}`]);
+}
+
+function waiting({ boards, collection }: Today): Clause[] {
+  const late = boards.find(({ waiting }) => waiting === 'collection')?.pieces.filter((piece) => piece.late) ?? [];
+  if (late.length === 0 || collection.longestDays === null) return [];
+  const [has, longest] = late.length === 1 ? ['has', ''] : ['have', ' up to'];
+  return [
+    [
+      { text: count(late.length, 'piece'), to: '#board-collection', tone: 'amber' },
+      ` ${has} waited${longest} ${collection.longestDays} days to be collected`,
+    ],
+  ];
+}
+
+function owing({ debts }: Today, { money }: Tell): Clause[] {
+  if (!debts || debts.people === 0) return [];
+  const due = debts.dueMinor > 0 ? ` (${money(debts.dueMinor)} is due)` : '';
+  return [
+    [
+      { text: count(debts.people, 'person', 'people'), to: '#owes', tone: debts.dueMinor > 0 ? 'iron' : undefined },
+      ` still ${debts.people === 1 ? 'owes' : 'owe'} ${money(debts.owedMinor)}${due}`,
+    ],
+  ];
+}
+
+function undelivered({ mail }: Today): Clause[] {
+  if (!mail || mail.failed.length === 0) return [];
+  return [[{ text: count(mail.failed.length, 'letter'), to: '#mail', tone: 'iron' }, ' did not arrive']];
+}
+
+/** What comes next, on a day on which nothing must happen. */
+function next({ sessions, nextSessionsOn, day }: Today, tell: Tell): Phrase[] {
+  const [first] = sessions;
+  if (!nextSessionsOn || !first) return ['No session is planned yet. '];
+  return ['Next comes ', { text: first.title, to: '#sessions' }, ` ${when(first.startsAt, day, tell)}. `];
+}

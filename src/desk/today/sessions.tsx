@@ -1,0 +1,48 @@
+import { capital, listed, type Tell } from '../tell';
+import type { Session, Today } from './words';
+
+type Props = { today: Today; tell: Tell };
+
+/** Who is taught what, and who comes; without a session today, the next day that has one. */
+export function Sessions({ today: { sessions, nextSessionsOn, day }, tell }: Props) {
+  if (sessions.length === 0) return null;
+  const on = nextSessionsOn ? capital(tell.day(nextSessionsOn, day)) : 'Today';
+  return (
+    <section id="sessions" aria-labelledby="taught">
+      <h2 id="taught">
+        Taught {on.toLowerCase() === 'today' ? 'today' : <span>next, {tell.longDay(nextSessionsOn ?? day)}</span>}
+      </h2>
+      {sessions.map((session) => (
+        <Taught key={session.sessionId} session={session} tell={tell} />
+      ))}
+    </section>
+  );
+}
+
+function Taught({ session, tell }: { session: Session; tell: Tell }) {
+  const { title, startsAt, endsAt, room, tutors, booked, places, coming } = session;
+  return (
+    <article class="session">
+      <h3>
+        {title}{' '}
+        <span>
+          {tell.time(startsAt)} to {tell.time(endsAt)}, {room}
+          {tutors.length > 0 && `, with ${listed(tutors)}`}
+        </span>
+      </h3>
+      <p class="places">
+        {booked} of {places} places taken.
+      </p>
+      {coming.length > 0 && (
+        <ul class="coming" aria-label={`Who comes to ${title}`}>
+          {coming.map(({ personId, name, provisional }) => (
+            <li key={personId}>
+              {name}
+              {provisional && <span class="amber"> (place not yet confirmed)</span>}
+            </li>
+          ))}
+        </ul>
+      )}
+    </article>
+  );
+}

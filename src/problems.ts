@@ -31,6 +31,7 @@ const CATALOGUE = {
   'kiln-busy': { status: 409, title: 'The kiln is planned for something else then' },
   'already-cancelled': { status: 409, title: 'This was cancelled before' },
   'nothing-owed': { status: 409, title: 'Nothing is owed any more' },
+  'already-reminded': { status: 409, title: 'A reminder was written only lately' },
   'address-missing': { status: 409, title: 'An address is needed for this paper' },
   'more-than-owed': { status: 409, title: 'That is more than is owed' },
   'not-balanced': { status: 409, title: 'The books would not balance' },

@@ -2,6 +2,7 @@ import { BookingData, bookingLetter } from './templates/booking.js';
 import { CollectionData, collectionLetter } from './templates/collection.js';
 import type { Correspondents, Letter } from './templates/letter.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
+import { ReminderData, reminderLetter } from './templates/reminder.js';
 import { VoucherData, voucherLetter } from './templates/voucher.js';
 
 const LETTERS = {
@@ -9,6 +10,7 @@ const LETTERS = {
   receipt: (data: unknown, to: Correspondents) => receiptLetter(ReceiptData.parse(data), to),
   refund: (data: unknown, to: Correspondents) => refundLetter(RefundData.parse(data), to),
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),
+  reminder: (data: unknown, to: Correspondents) => reminderLetter(ReminderData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

@@ -1,4 +1,5 @@
 import type { FastifyPluginAsync } from 'fastify';
+import { reminderRoutes } from '../studio/accounts/reminder-routes.js';
 import { accountsRoutes } from '../studio/accounts/routes.js';
 import { voucherRoutes } from '../studio/accounts/voucher-routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
@@ -22,6 +23,7 @@ const NOUNS = [
   noticesRoutes,
   accountsRoutes,
   voucherRoutes,
+  reminderRoutes,
   materialsRoutes,
   kilnsRoutes,
   coursesRoutes,

@@ -40,6 +40,33 @@ describe('letters', () => {
     const { text } = letterFor('refund', data, to);
     expect(flat(text)).toContain('£60.00 goes back to you. The reason: The course is not held.');
   });
+  test('of a reminder asks for what is due, line by line, and thanks who has paid', () => {
+    const lines = [
+      { what: 'Lidded jars, 14 April 2026 to 5 May 2026, 1 place', amount: '£100.00', since: '9 March 2026' },
+      { what: 'Firing 12, 3 pieces', amount: '£12.50', since: '10 March 2026' },
+    ];
+    const { subject, text } = letterFor('reminder', { due: '£112.50', lines, howToPay: 'By card at the bench.' }, to);
+    expect(subject).toBe('£112.50 is due at Alder Lane Pottery: a reminder');
+    expect(text).toBe(
+      [
+        'Hello Ελένη Παπαδοπούλου,\n',
+        'We have not received £112.50 yet, and would like to remind you of it:\n',
+        '  Lidded jars, 14 April 2026 to 5 May 2026, 1 place: £100.00, due since',
+        '  9 March 2026',
+        '  Firing 12, 3 pieces: £12.50, due since 10 March 2026\n',
+        'How to pay:',
+        '  By card at the bench.\n',
+        'If you have paid in the meantime, thank you: nothing more is asked of',
+        'you.\n',
+        'If something here is not right, or you would rather pay in parts, please',
+        'ask us: an answer to this message is enough.\n',
+        '-- ',
+        'Alder Lane Pottery',
+        '7 Alder Lane, Fernley',
+        'bench@alderlane.example\n',
+      ].join('\n'),
+    );
+  });
   test('of a place that is held says until when, for how much, and how to come', () => {
     const { subject, text } = letterFor('booking', booking, to);
     expect(subject).toBe('We hold your place until Sunday 15 March 2026, 18:00: Lidded jars');

@@ -66,10 +66,23 @@ export const Debtor = z
     owedMinor: Minor,
     dueMinor: Minor,
     firingOwedMinor: Minor.meta({ description: 'Of what is owed, the firing fees.' }),
+    firingDueMinor: Minor.meta({ description: 'Of what is due, the firing fees.' }),
+    hasEmail: z.boolean().meta({ description: 'Whether a reminder can be sent, or has to be printed or told.' }),
+    remindedOn: LocalDate.nullable(),
     charges: z.array(OpenCharge),
   })
   .meta({ id: 'Debtor' });
 export type Debtor = z.output<typeof Debtor>;
+
+export const Reminder = z
+  .object({
+    noticeId: Id,
+    dueMinor: Minor,
+    chargeIds: z.array(Id).meta({ description: 'What it reminds of.' }),
+    hasEmail: z.boolean().meta({ description: 'False where no address is known: it reaches nobody until it is told.' }),
+  })
+  .meta({ id: 'Reminder' });
+export type Reminder = z.output<typeof Reminder>;
 
 export const Receipt = z
   .object({

@@ -1,18 +1,22 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { groupBy } from '../../trade/group-by.js';
+import { studio } from '../settings/service.js';
 import type { Debtor, Receipt } from './contract.js';
 import { numbered } from './papers.js';
 import { openCharges } from './queries.js';
+import { remindedOn } from './reminders.js';
 
-/** Who owes what by a day, with the firing fees apart; the most due first. */
+/** Who owes what by a day, with the firing fees apart, and who was reminded; the most due first. */
 export async function debtors(tx: Transaction, today: string): Promise<Debtor[]> {
   const charges = await openCharges(tx, today);
   const byPerson = groupBy(charges, (c) => c.personId);
   const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
+  const { timeZone } = await studio(tx);
+  const reminded = await remindedOn(tx, [...byPerson.keys()], timeZone);
   const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor') => list.reduce((total, c) => total + c[what], 0);
   return people
-    .map(({ id, name }) => {
+    .map(({ id, name, email }) => {
       const own = byPerson.get(id) ?? [];
       const firing = own.filter((c) => c.kind === 'firing');
       return {
@@ -21,6 +25,9 @@ export async function debtors(tx: Transaction, today: string): Promise<Debtor[]>
         owedMinor: sum(own, 'owedMinor'),
         dueMinor: sum(own, 'dueMinor'),
         firingOwedMinor: sum(firing, 'owedMinor'),
+        firingDueMinor: sum(firing, 'dueMinor'),
+        hasEmail: email !== null,
+        remindedOn: reminded.get(id) ?? null,
         charges: own,
       };
     })

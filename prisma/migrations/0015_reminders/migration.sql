@@ -1,0 +1,1 @@
+ALTER TYPE notice_occasion ADD VALUE 'reminder';

@@ -51,7 +51,8 @@ function Receipt({ paid: { payment, name }, money }: { paid: Paid; money(minor: 
   useEffect(() => here.current?.focus(), []);
   return (
     <p class="done" role="status" tabIndex={-1} ref={here}>
-      {name} paid {money(payment.amountMinor)}.{' '}
+      {name} paid {money(payment.amountMinor)}
+      {payment.voucherLeftMinor !== null && `, and ${money(payment.voucherLeftMinor)} is left on the voucher`}.{' '}
       <a href={`/api/documents/${payment.documentId}/pdf`} target="_blank" rel="noopener">
         Open receipt {payment.receiptNumber}
       </a>

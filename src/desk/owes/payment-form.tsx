@@ -4,7 +4,17 @@ import { Fault } from '../entry/field';
 import { useOneKey } from '../one-key';
 import type { Tell } from '../tell';
 import { ChargeLine } from './charge-line';
-import { type Faults, faultsFrom, METHODS, minorOf, NO_FAULTS, paymentOf, type Typed, usualPayment } from './payment';
+import {
+  type Faults,
+  faultsFrom,
+  METHODS,
+  type Method,
+  minorOf,
+  NO_FAULTS,
+  paymentOf,
+  type Typed,
+  usualPayment,
+} from './payment';
 import type { Debtor } from './reckoning';
 
 export type Paid = { payment: Schemas['Payment']; name: string };
@@ -13,7 +23,8 @@ type Props = { debtor: Debtor; tell: Tell; onPaid(paid: Paid): void; onLeave(): 
 /** Takes a payment of one person. Nothing typed is lost where it is refused. */
 export function PaymentForm({ debtor, tell, onPaid, onLeave }: Props) {
   const [typed, setTyped] = useState<Typed[]>(() => usualPayment(debtor, tell.currency));
-  const [method, setMethod] = useState(METHODS[0]?.[0] ?? 'cash');
+  const [method, setMethod] = useState<Method>('cash');
+  const [voucherCode, setVoucherCode] = useState('');
   const [faults, setFaults] = useState<Faults>(NO_FAULTS);
   const [busy, setBusy] = useState(false);
   const key = useOneKey();
@@ -27,7 +38,7 @@ export function PaymentForm({ debtor, tell, onPaid, onLeave }: Props) {
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
     if (busy) return;
-    const outcome = paymentOf(debtor.personId, method, typed, tell.currency);
+    const outcome = paymentOf(debtor.personId, { method, voucherCode, lines: typed }, tell.currency);
     if ('faults' in outcome) return setFaults(outcome.faults);
     setBusy(true);
     setFaults(NO_FAULTS);
@@ -63,6 +74,7 @@ export function PaymentForm({ debtor, tell, onPaid, onLeave }: Props) {
           </label>
         ))}
       </fieldset>
+      {method === 'voucher' && <VoucherCode {...{ voucherCode, setVoucherCode }} fault={faults.voucher} />}
       {faults.whole && <Fault>{faults.whole}</Fault>}
       <p class="acts">
         <button type="submit" aria-disabled={busy}>
@@ -73,5 +85,30 @@ export function PaymentForm({ debtor, tell, onPaid, onLeave }: Props) {
         </button>
       </p>
     </form>
+  );
+}
+
+type CodeProps = { voucherCode: string; setVoucherCode(code: string): void; fault: string };
+
+function VoucherCode({ voucherCode, setVoucherCode, fault }: CodeProps) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>The voucher’s code</label>
+      <input
+        {...{ id }}
+        type="text"
+        autocomplete="off"
+        value={voucherCode}
+        aria-invalid={fault ? true : undefined}
+        aria-describedby={fault ? `${id}-fault` : undefined}
+        onInput={(event) => setVoucherCode(event.currentTarget.value)}
+      />
+      {fault && (
+        <small class="iron" id={`${id}-fault`} role="alert">
+          {fault}
+        </small>
+      )}
+    </div>
   );
 }

@@ -2,21 +2,29 @@ import { Decimal, minorDigits } from '../../trade/money.js';
 import { Refused, type Schemas } from '../client';
 import type { Charge, Debtor } from './reckoning';
 
-type NewPayment = { personId: string; method: Method; for: { chargeId: string; amountMinor: number }[] };
-type Method = Exclude<Schemas['Payment']['method'], 'voucher'>;
+export type Method = Schemas['Payment']['method'];
+export type NewPayment = {
+  personId: string;
+  method: Method;
+  voucherCode?: string;
+  for: { chargeId: string; amountMinor: number }[];
+};
 
 /** How the money came; a word of the API with what people call it. */
 export const METHODS: readonly (readonly [Method, string])[] = [
   ['cash', 'In cash'],
   ['card', 'By card'],
   ['transfer', 'By transfer'],
+  ['voucher', 'With a voucher'],
 ];
 
 /** One line of the form: whether this charge is paid, and how much is typed. */
 export type Typed = { charge: Charge; taken: boolean; amount: string };
-export type Faults = { byCharge: Record<string, string>; whole: string };
+export type Faults = { byCharge: Record<string, string>; voucher: string; whole: string };
+/** What somebody filled in. */
+export type Filled = { method: Method; voucherCode: string; lines: readonly Typed[] };
 
-export const NO_FAULTS: Faults = { byCharge: {}, whole: '' };
+export const NO_FAULTS: Faults = { byCharge: {}, voucher: '', whole: '' };
 
 /** What is due is taken in full, unless somebody says otherwise; where nothing is due yet, all that is owed. */
 export function usualPayment({ charges, dueMinor }: Debtor, currency: string): Typed[] {
@@ -40,46 +48,44 @@ export function minorOf(text: string, currency: string): number | null {
   return minor.isInteger() && minor.gt(0) ? minor.toNumber() : null;
 }
 
-/** The payment as the API takes it, or what stands in its way, by charge. */
+/** The payment as the API takes it, or what stands in its way. */
 export function paymentOf(
   personId: string,
-  method: Method,
-  typed: readonly Typed[],
+  { method, voucherCode, lines }: Filled,
   currency: string,
 ): { payment: NewPayment } | { faults: Faults } {
-  const taken = typed.filter((line) => line.taken);
-  if (taken.length === 0) return { faults: { byCharge: {}, whole: 'Choose at least one charge that is paid.' } };
-  const parts = taken.map(({ charge, amount }) => ({ charge, amountMinor: minorOf(amount, currency) }));
-  const wrong = parts.filter(({ amountMinor }) => amountMinor === null);
-  const example = majorOf(1250, currency);
-  if (wrong.length > 0)
-    return {
-      faults: {
-        byCharge: Object.fromEntries(
-          wrong.map(({ charge }) => [charge.chargeId, `Write an amount above zero, such as ${example}.`]),
-        ),
-        whole: '',
-      },
-    };
-  const paid = parts.map(({ charge, amountMinor }) => ({ chargeId: charge.chargeId, amountMinor: amountMinor ?? 0 }));
-  return { payment: { personId, method, for: paid } };
+  const taken = lines.filter((line) => line.taken);
+  if (taken.length === 0) return { faults: { ...NO_FAULTS, whole: 'Choose at least one charge that is paid.' } };
+  const parts = taken.map(({ charge, amount }) => ({ chargeId: charge.chargeId, minor: minorOf(amount, currency) }));
+  const example = `Write an amount above zero, such as ${majorOf(1250, currency)}.`;
+  const byCharge = Object.fromEntries(
+    parts.flatMap(({ chargeId, minor }) => (minor === null ? [[chargeId, example]] : [])),
+  );
+  const code = voucherCode.trim();
+  const voucher = method === 'voucher' && code === '' ? 'Write the code that stands on the voucher.' : '';
+  if (voucher || Object.keys(byCharge).length > 0) return { faults: { byCharge, voucher, whole: '' } };
+  const paid = parts.map(({ chargeId, minor }) => ({ chargeId, amountMinor: minor ?? 0 }));
+  return { payment: { personId, method, for: paid, ...(method === 'voucher' && { voucherCode: code }) } };
 }
 
-/** What the API refused, told at the charge it is about: by its place in the request, or by its name in the sentence. */
-export function faultsFrom(error: unknown, payment: NewPayment, typed: readonly Typed[]): Faults {
-  const faults: Faults = { byCharge: {}, whole: '' };
-  if (!(error instanceof Refused)) return { ...faults, whole: String(error) };
+/** What the API refused, told at the field it is about: by its place in the request, or by its name in the sentence. */
+export function faultsFrom(error: unknown, payment: NewPayment, lines: readonly Typed[]): Faults {
+  if (!(error instanceof Refused)) return { ...NO_FAULTS, whole: String(error) };
   if (error.type === 'unreachable')
-    return { ...faults, whole: 'The server did not answer. Press the button again: the same payment is taken once.' };
-  for (const { pointer, detail } of error.faults) {
-    const place = Number(/^#\/for\/(\d+)/.exec(pointer)?.[1] ?? Number.NaN);
-    const chargeId = payment.for[place]?.chargeId;
-    if (chargeId) faults.byCharge[chargeId] = detail;
-  }
-  const ids = new Set(payment.for.map(({ chargeId }) => chargeId));
-  const named = typed.find(
-    ({ charge }) => ids.has(charge.chargeId) && error.message.includes(`"${charge.description}"`),
+    return {
+      ...NO_FAULTS,
+      whole: 'The server did not answer. Press the button again: however often it is sent, this payment is taken once.',
+    };
+  const ofVoucher = error.type.includes('/voucher-') || error.faults.some(({ pointer }) => pointer === '#/voucherCode');
+  if (ofVoucher) return { ...NO_FAULTS, voucher: error.message };
+  const places = error.faults.flatMap(({ pointer, detail }) => {
+    const chargeId = payment.for[Number(/^#\/for\/(\d+)/.exec(pointer)?.[1])]?.chargeId;
+    return chargeId ? [[chargeId, detail] as const] : [];
+  });
+  const paid = new Set(payment.for.map(({ chargeId }) => chargeId));
+  const named = lines.find(
+    ({ charge }) => paid.has(charge.chargeId) && error.message.includes(`"${charge.description}"`),
   );
-  if (named) faults.byCharge[named.charge.chargeId] = error.message;
-  return { ...faults, whole: Object.keys(faults.byCharge).length > 0 ? '' : error.message };
+  if (named) places.push([named.charge.chargeId, error.message]);
+  return { ...NO_FAULTS, byCharge: Object.fromEntries(places), whole: places.length > 0 ? '' : error.message };
 }

@@ -8,7 +8,7 @@ export function Debts({ today: { debts }, tell: { money } }: Props) {
   if (!debts || debts.people === 0) return null;
   return (
     <section>
-      <table class="debts" id="owes">
+      <table class="brief debts" id="owes">
         <caption>Who owes</caption>
         <thead>
           <tr>

@@ -12,7 +12,7 @@ export function Mail({ today: { mail, day }, tell }: Props) {
   if (!mail || mail.failed.length === 0) return null;
   return (
     <section>
-      <table class="mail" id="mail">
+      <table class="brief mail" id="mail">
         <caption>Did not arrive</caption>
         <thead>
           <tr>
@@ -25,11 +25,13 @@ export function Mail({ today: { mail, day }, tell }: Props) {
           {mail.failed.map(({ noticeId, personName, occasion, at, outcome, detail }) => (
             <tr key={noticeId}>
               <th scope="row">{personName}</th>
-              <td>
+              <td class="what">
                 {occasionCalled(occasion)}
                 <small> {tell.day(tell.dayOf(at), day)}</small>
               </td>
-              <td>{outcome === 'noAddress' ? 'There is no e-mail address. Print it or hand it over.' : detail}</td>
+              <td class="what">
+                {outcome === 'noAddress' ? 'There is no e-mail address. Print it or hand it over.' : detail}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -9,7 +9,7 @@ export function Orders({ today: { orders, counts, day }, tell }: Props) {
   return (
     <section>
       {orders.length > 0 && (
-        <table class="orders" id="orders">
+        <table class="brief orders" id="orders">
           <caption>To order</caption>
           <thead>
             <tr>
@@ -25,11 +25,12 @@ export function Orders({ today: { orders, counts, day }, tell }: Props) {
             {orders.map((order) => (
               <tr key={order.materialId}>
                 <th scope="row">{order.name}</th>
-                <td>
+                <td class="what">
                   {quantityOf(order, tell)}
                   {order.packs > 1 && <small> in {order.packs} packs</small>}
                 </td>
-                <td>
+                <td class="what">
+                  <span class="said">Runs short: </span>
                   {order.shortOn ? tell.day(order.shortOn, day) : 'perhaps'}
                   <small> {order.sure ? 'by bookings alone' : 'likely, if more book'}</small>
                 </td>

@@ -1,16 +1,16 @@
-import { capital, listed, type Tell } from '../tell';
+import { listed, type Tell } from '../tell';
 import type { Session, Today } from './words';
 
 type Props = { today: Today; tell: Tell };
 
 /** Who is taught what, and who comes; without a session today, the next day that has one. */
-export function Sessions({ today: { sessions, nextSessionsOn, day }, tell }: Props) {
+export function Sessions({ today: { sessions, nextSessionsOn }, tell }: Props) {
   if (sessions.length === 0) return null;
-  const on = nextSessionsOn ? capital(tell.day(nextSessionsOn, day)) : 'Today';
   return (
     <section id="sessions" aria-labelledby="taught">
       <h2 id="taught">
-        Taught {on.toLowerCase() === 'today' ? 'today' : <span>next, {tell.longDay(nextSessionsOn ?? day)}</span>}
+        {nextSessionsOn ? 'Next taught' : 'Taught today'}{' '}
+        {nextSessionsOn && <span>{tell.longDay(nextSessionsOn)}</span>}
       </h2>
       {sessions.map((session) => (
         <Taught key={session.sessionId} session={session} tell={tell} />

@@ -88,7 +88,10 @@ const RULES: { name: string; sql: string }[] = [
     name: 'what a voucher paid came off it',
     sql: `SELECT format('payment %s by voucher: %s', p.id, p.amount_minor) AS fault
             FROM payment p LEFT JOIN voucher_move m ON m.entry_id = p.entry_id AND m.kind IN ('used', 'returned')
-           WHERE (p.method = 'voucher' OR m.id IS NOT NULL) AND (p.method <> 'voucher' OR m.amount_minor IS DISTINCT FROM -p.amount_minor)`,
+           WHERE (p.method = 'voucher' OR m.id IS NOT NULL) AND (p.method <> 'voucher' OR m.amount_minor IS DISTINCT FROM -p.amount_minor)
+          UNION ALL
+          SELECT format('voucher %s: %s %s without a payment', m.voucher_id, m.kind, m.amount_minor)
+            FROM voucher_move m WHERE m.kind <> 'lapsed' AND NOT EXISTS (SELECT 1 FROM payment p WHERE p.entry_id = m.entry_id)`,
   },
   {
     name: 'receipts and credit notes are numbered without gaps',

@@ -1,13 +1,38 @@
 import { z } from 'zod';
+import { isVoucherCode } from '../trade/voucher-code.js';
 import { Day, Line, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, VatLine } from './vat-lines.js';
+
+/** What goes back in one way: in money, or on a voucher (`isNew`: made for it, since the one that paid is no longer valid). */
+const SettledPart = z
+  .strictObject({
+    amountMinor: z.int().min(1),
+    method: PaymentMethod,
+    voucher: z
+      .strictObject({
+        code: z.string().refine(isVoucherCode, 'This is not the code of a voucher.'),
+        isNew: z.boolean(),
+      })
+      .readonly()
+      .nullable(),
+  })
+  .refine(({ method, voucher }) => (method === 'voucher') === (voucher !== null), {
+    path: ['voucher'],
+    error: 'Say on which voucher it goes back, where it does and nowhere else.',
+  })
+  .readonly();
 
 /** What becomes of the money. */
 const Settlement = z.discriminatedUnion('how', [
   z.strictObject({ how: z.literal('paid-back'), method: PaymentMethod, on: Day }).readonly(),
+  z
+    .strictObject({ how: z.literal('in-parts'), on: Day, parts: z.array(SettledPart).min(1).max(50).readonly() })
+    .readonly(),
   z.strictObject({ how: z.literal('to-pay-back') }).readonly(),
   z.strictObject({ how: z.literal('less-owed') }).readonly(),
 ]);
+
+const sumOf = (parts: readonly { amountMinor: number }[]) => parts.reduce((sum, part) => sum + part.amountMinor, 0);
 
 /**
  * All that stands on a credit note, frozen; amounts are what is taken back, above zero. Its kind is that of the receipt it
@@ -34,6 +59,8 @@ export const CreditNoteContent = z
   .superRefine((content, context) => {
     const complain: Complain = (path, message) => context.addIssue({ code: 'custom', path, message });
     checkLines(content.lines, content.totalMinor, complain);
+    if (content.settlement.how === 'in-parts' && sumOf(content.settlement.parts) !== content.totalMinor)
+      complain(['settlement', 'parts'], 'The parts must add up to the total.');
     if (content.corrects.some((receipt) => content.issuedOn < receipt.issuedOn))
       complain(['issuedOn'], 'A credit note is not older than the receipt that it corrects.');
     const taxed = content.lines.some((line) => line.vatPercent !== null);

@@ -1,3 +1,4 @@
+import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { CreditNoteContent } from './credit-note-content.js';
 import { answer, facts, letterhead } from './head.js';
 import { Paper } from './paper.js';
@@ -33,15 +34,33 @@ export async function renderCreditNote(unchecked: CreditNoteContent): Promise<Bu
   return paper.finish();
 }
 
-function settlementInWords({ settlement, customer, locale }: CreditNoteContent): string {
+function settlementInWords(content: CreditNoteContent): string {
+  const { settlement, customer, locale } = content;
   switch (settlement.how) {
     case 'paid-back':
       return `Paid back to ${customer.name} ${methodInWords(settlement.method)} on ${dateInWords(settlement.on, locale)}.`;
+    case 'in-parts':
+      return partsInWords(content, settlement);
     case 'to-pay-back':
       return `Goes back to ${customer.name}; the payment follows.`;
     case 'less-owed':
       return `${customer.name} owes this much less.`;
   }
+}
+
+type InParts = Extract<CreditNoteContent['settlement'], { how: 'in-parts' }>;
+
+function partsInWords(content: CreditNoteContent, { parts, on }: InParts): string {
+  const money = moneyIn(content);
+  const ways = parts.map(({ amountMinor, method, voucher }) => {
+    if (voucher === null) return `${money(amountMinor)} ${methodInWords(method)}`;
+    const code = voucherCodeInWords(voucher.code);
+    return voucher.isNew
+      ? `${money(amountMinor)} on the new voucher ${code}, since the one that paid is no longer valid`
+      : `${money(amountMinor)} on voucher ${code}`;
+  });
+  const day = dateInWords(on, content.locale);
+  return `Goes back to ${content.customer.name} on ${day}: ${ways.join('; ')}.`;
 }
 
 function drawLines(paper: Paper, content: CreditNoteContent): void {

@@ -1,16 +1,14 @@
 import type { Transaction } from '../../database/transaction.js';
-import { fromDate } from '../../database/values.js';
-import type { CreditNoteContent } from '../../documents/credit-note-content.js';
-import { ReceiptContent } from '../../documents/receipt-content.js';
+import type { ReceiptContent } from '../../documents/receipt-content.js';
+import type { VatLine } from '../../documents/vat-lines.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { formatMoney } from '../../trade/money.js';
-import { simplifiedInvoiceAllowed, type TaxTreatment, vatOfPart } from '../../trade/tax.js';
+import { simplifiedInvoiceAllowed, type TaxTreatment } from '../../trade/tax.js';
 import { issueDocument, notify } from '../notices/service.js';
 import type { Person } from '../people/contract.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
-import { chargeWithState } from './charge.js';
 import type { PaymentMethod } from './contract.js';
 import { type ChargeState, nextNumber } from './queries.js';
 
@@ -54,53 +52,6 @@ export async function issueReceipt(
   return { receiptNumber, documentId };
 }
 
-/** Issues the credit note of a refund, which takes its VAT back with it, and sends it. */
-export async function issueCreditNote(
-  tx: Transaction,
-  now: Date,
-  credit: {
-    creditId: string;
-    chargeId: string;
-    refundMinor: number;
-    paidMinor: number;
-    method: PaymentMethod;
-    reason: string;
-  },
-): Promise<void> {
-  const home = await studio(tx);
-  const { row, tax } = await chargeWithState(tx, credit.chargeId);
-  const payer = await tx.person.findUniqueOrThrow({ where: { id: row.personId } });
-  const receipts = await tx.receipt.findMany({
-    where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
-    orderBy: { number: 'asc' },
-    include: { payment: true, document: true },
-  });
-  const kinds = receipts.map((r) => ReceiptContent.parse(r.document.content).kind);
-  const kind = kinds.includes('vat-full') ? 'vat-full' : (kinds[0] ?? 'receipt');
-  if (kind === 'vat-full' && payer.addressLines.length === 0) throw addressMissing(payer.name);
-  const vatMinor = -vatOfPart(credit.paidMinor, -credit.refundMinor, tax);
-  const number = await nextNumber(tx, 'C');
-  const today = localDay(now, home.timeZone);
-  const content: CreditNoteContent = {
-    ...head(home),
-    kind,
-    number: numbered('C', number),
-    issuedOn: today,
-    corrects: receipts.map((r) => ({ number: numbered('R', r.number), issuedOn: fromDate(r.payment.receivedOn) })),
-    customer: { name: payer.name, addressLines: payer.addressLines },
-    reason: credit.reason,
-    settlement: { how: 'paid-back', method: credit.method, on: today },
-    lines: [vatLine(row.description, credit.refundMinor, vatMinor, tax)],
-    totalMinor: credit.refundMinor,
-  };
-  const fileName = `credit-note-${content.number.toLowerCase()}.pdf`;
-  const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
-  await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
-  const amount = formatMoney(credit.refundMinor, home.currency, home.locale);
-  const data = { creditNoteNumber: content.number, amount, reason: credit.reason };
-  await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
-}
-
 export const numbered = (series: 'R' | 'C', number: number): string => `${series}-${String(number).padStart(6, '0')}`;
 
 /** Which paper the law lets stand for this payment; see ReceiptContent. */
@@ -117,7 +68,7 @@ function receiptKind(home: Studio, payer: Person, lines: ReceiptLine[]): Receipt
   throw addressMissing(payer.name);
 }
 
-const addressMissing = (name: string) =>
+export const addressMissing = (name: string) =>
   new Problem(
     'address-missing',
     `This paper must name where ${name} lives: it is above the limit of a simplified VAT invoice, or not all of it bears VAT. Enter the address, then send this again; nothing was booked.`,
@@ -183,7 +134,7 @@ const TAX_LABELS: Record<LineTax['kind'], string> = {
   'when-used': 'when it is used',
 };
 
-function vatLine(description: string, grossMinor: number, vatMinor: number, tax: LineTax) {
+export function vatLine(description: string, grossMinor: number, vatMinor: number, tax: LineTax): VatLine {
   const label = TAX_LABELS[tax.kind];
   return {
     description,

@@ -7,6 +7,13 @@ import type { AccountCode, When } from './journal.js';
 /** Where money of each kind lies. */
 export const DRAWER: Record<MoneyMethod, AccountCode> = { cash: 'cash', card: 'card', transfer: 'bank' };
 
+/** What has gone back, and how; `isNew`: on a voucher made for it, since the day of the one that paid had passed. */
+export type PaidBack = {
+  amountMinor: number;
+  method: PaymentMethod;
+  voucher: { code: string; isNew: boolean; taxed: 'when-sold' | 'when-used' } | null;
+};
+
 /** Keeps a payment with what it is for; one that buys a voucher is for no charge. */
 export async function recordPayment(
   tx: Transaction,

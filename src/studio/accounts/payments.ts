@@ -4,8 +4,8 @@ import { Problem } from '../../problems.js';
 import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
 import { person } from '../people/service.js';
 import { chargeWithState, nextDue } from './charge.js';
-import type { MoneyMethod, NewPayment, Payment } from './contract.js';
-import { type Line, post, type When, whenOf } from './journal.js';
+import type { NewPayment, Payment } from './contract.js';
+import { type Line, post, whenOf } from './journal.js';
 import { issueReceipt, type ReceiptLine } from './papers.js';
 import { DRAWER, recordPayment } from './payment-record.js';
 import { type ChargeState, lockCharges } from './queries.js';
@@ -71,24 +71,6 @@ const paidWith = (tender: Tender | null, amountMinor: number) =>
           taxed: tender.tax === null ? ('when-used' as const) : ('when-sold' as const),
         },
       };
-
-/** Pays back part of what was paid for a charge, once that part has been credited. */
-export async function payOut(
-  tx: Transaction,
-  when: When,
-  refund: { personId: string; chargeId: string; amountMinor: number; method: MoneyMethod },
-): Promise<void> {
-  const { personId, chargeId, amountMinor, method } = refund;
-  const entryId = await post(tx, when, {
-    description: `Paid back, ${method}`,
-    lines: [
-      { account: 'receivable', personId, amountMinor },
-      { account: DRAWER[method], amountMinor: -amountMinor },
-    ],
-  });
-  const payment = { id: newId(), personId, method, amountMinor: -amountMinor, entryId };
-  await recordPayment(tx, when, payment, [{ chargeId, amountMinor: -amountMinor }]);
-}
 
 /** What one payment pays of one charge; `state` is how the charge stood before it. */
 type Part = {

@@ -7,10 +7,10 @@ import { type TaxTreatment, vatInside, vatOfPart } from '../../trade/tax.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import { chargeWithState } from './charge.js';
 import type { ChargeKind, MoneyMethod } from './contract.js';
+import { issueCreditNote } from './credit-notes.js';
 import { type AccountCode, type Line, post, whenOf } from './journal.js';
-import { issueCreditNote } from './papers.js';
-import { payOut } from './payments.js';
 import { lockCharges } from './queries.js';
+import { payOut } from './refunds.js';
 
 const INCOME: Record<ChargeKind, AccountCode> = { course: 'course-income', firing: 'firing-income' };
 
@@ -99,13 +99,13 @@ export async function supply(tx: Transaction, now: Date, chargeId: string): Prom
 
 /**
  * Calls a charge off: what is unpaid is no longer asked for, `refundMinor` of what was paid goes back with its VAT and a credit
- * note, and the rest is kept as income.
+ * note, and the rest is kept as income. What was paid last goes back first: by `method`, or on the voucher that it came from.
  */
 export async function cancelCharge(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: { refundMinor: number; method: MoneyMethod; reason: string },
+  how: { refundMinor: number; method?: MoneyMethod | undefined; reason: string },
 ): Promise<void> {
   await lockCharges(tx, [chargeId]);
   const { row, state, tax } = await chargeWithState(tx, chargeId);
@@ -128,8 +128,9 @@ export async function cancelCharge(
     const creditedOn = toDate(when.on);
     await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
     if (refundMinor > 0) {
-      await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
-      await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor: state.paidMinor, method, reason });
+      const { paidMinor } = state;
+      const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
+      await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor, paidBack, reason });
     }
   }
   await supply(tx, now, chargeId);

@@ -51,6 +51,16 @@ export const SoldVoucher = Voucher.extend({
 }).meta({ id: 'SoldVoucher' });
 export type SoldVoucher = z.output<typeof SoldVoucher>;
 
+export const NewLapse = z
+  .strictObject({
+    taxRateId: Id.nullable().optional().meta({
+      description:
+        'Of a voucher that is taxed when used: the rate at which VAT falls due on what lapses, or null for none; it differs between countries, so ask an accountant. Left out for one that was taxed when sold.',
+    }),
+  })
+  .meta({ id: 'NewLapse' });
+export type NewLapse = z.output<typeof NewLapse>;
+
 export const VoucherQuery = PageQuery.extend({
   code: VoucherCode.optional().meta({ description: 'The voucher of this code only.' }),
 });

@@ -6,7 +6,8 @@ import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { studio } from '../settings/service.js';
-import { NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './voucher-contract.js';
+import { NewLapse, NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './voucher-contract.js';
+import { lapseVoucher } from './voucher-lapse.js';
 import { sellVoucher, voucher, vouchers } from './vouchers.js';
 
 const tags = ['accounts'];
@@ -62,5 +63,23 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request) => voucher(app.db, await today(), request.params.voucherId),
+  );
+  app.post(
+    '/vouchers/:voucherId/lapse',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Take what is left on an expired voucher as income',
+        params,
+        body: NewLapse,
+        response: {
+          201: Voucher,
+          ...refuses('not-found', 'voucher-still-valid', 'voucher-spent', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => lapseVoucher(tx, now, request.params.voucherId, request.body)),
   );
 };

@@ -4,6 +4,7 @@ import { daysBetween, localDay } from '../../trade/calendar.js';
 import { formatMoney } from '../../trade/money.js';
 import { type Refund, refundMinor } from '../../trade/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
+import { refundInMoney } from '../accounts/refunds.js';
 import { cancelCharge } from '../accounts/service.js';
 import type { Course } from '../courses/contract.js';
 import { hasBegun, lockCourse } from '../courses/service.js';
@@ -13,8 +14,9 @@ import type { Booking, Cancellation, NewCancellation } from './contract.js';
 import { booking, takenPlaces } from './lists.js';
 
 /**
- * Gives all places of a booking back, and pays back what the course's refund policy says or the owner decides. A place counts as
- * filled again where the course was full until then: somebody else was turned away for it.
+ * Gives all places of a booking back, and pays back what the course's refund policy says or the owner decides: the last paid first,
+ * and on a voucher what one paid. A place counts as filled again where the course was full until then: somebody else was turned
+ * away for it.
  */
 export async function cancelBooking(
   tx: Transaction,
@@ -28,16 +30,18 @@ export async function cancelBooking(
   const before = await booking(tx, id); // as it stands under the locks
   refuseTooLate(before, course);
   const refund = await refundOf(tx, now, before, course, wanted);
-  if (refund.refundMinor > 0 && wanted.method === undefined)
+  const moneyMinor = await refundInMoney(tx, chargeId, refund.refundMinor);
+  if (moneyMinor > 0 && wanted.method === undefined)
     throw new Problem('invalid-request', 'Money goes back. Say in `method` how: cash, card or transfer.', {
       errors: [{ pointer: '#/method', detail: 'is needed' }],
       refundMinor: refund.refundMinor,
+      moneyMinor,
     });
 
-  const { reason, method = 'transfer' } = wanted;
+  const { reason, method } = wanted;
   await cancelCharge(tx, now, chargeId, { refundMinor: refund.refundMinor, method, reason });
   await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: reason } });
-  return { booking: await booking(tx, id), ...refund };
+  return { booking: await booking(tx, id), ...refund, onVoucherMinor: refund.refundMinor - moneyMinor };
 }
 
 function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course): void {

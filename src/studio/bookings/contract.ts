@@ -40,7 +40,9 @@ export type Booking = z.output<typeof Booking>;
 export const NewCancellation = z
   .strictObject({
     reason: PrintedLine(200),
-    method: MoneyMethod.optional().meta({ description: 'How money goes back; needed where any does.' }),
+    method: MoneyMethod.optional().meta({
+      description: 'How money goes back; needed where any does, and not all on a voucher.',
+    }),
     asOf: LocalDate.optional().meta({ description: 'The day on which notice was given; today, if left out.' }),
     refundMinor: Minor.optional().meta({
       description: "The owner's own decision, for illness or after the start; by the refund policy, if left out.",
@@ -54,7 +56,13 @@ export const NewCancellation = z
 export type NewCancellation = z.output<typeof NewCancellation>;
 
 export const Cancellation = z
-  .object({ booking: Booking, refundMinor: Minor, keptMinor: Minor, because: z.string() })
+  .object({
+    booking: Booking,
+    refundMinor: Minor,
+    onVoucherMinor: Minor.meta({ description: 'Of what goes back, what goes on the voucher that it was paid with.' }),
+    keptMinor: Minor,
+    because: z.string(),
+  })
   .meta({ id: 'Cancellation' });
 export type Cancellation = z.output<typeof Cancellation>;
 

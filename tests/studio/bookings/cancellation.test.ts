@@ -45,6 +45,29 @@ describe('cancelling gives back', () => {
     });
   });
 
+  test('on its voucher what one paid, for which nobody needs to say how', async () => {
+    const { id, payerId, chargeId } = await paidBooking();
+    const sold = (
+      await owner.post('/api/vouchers', { buyerId: payerId, amountMinor: 2500, method: 'cash', taxRateId: null })
+    ).json();
+    const body = {
+      personId: payerId,
+      method: 'voucher',
+      voucherCode: sold.code,
+      for: [{ chargeId, amountMinor: 2000 }],
+    };
+    expect((await owner.post('/api/payments', body)).statusCode).toBe(201);
+    await clock.set('2026-03-18T12:00:00Z');
+    const both = { refundMinor: 2500, method: undefined };
+    expect((await cancel(id, both)).json()).toMatchObject({ errors: [{ pointer: '#/method' }], moneyMinor: 500 });
+    expect((await cancel(id, { ...both, refundMinor: 1500 })).json()).toMatchObject({
+      refundMinor: 1500,
+      onVoucherMinor: 1500,
+      keptMinor: 3500,
+    });
+    expect((await owner.get(`/api/vouchers/${sold.id}`)).json()).toMatchObject({ leftMinor: 2000 });
+  });
+
   test('as on the day on which notice was given, between the booking and today', async () => {
     const { id } = await paidBooking();
     await clock.set('2026-04-02T09:00:00Z');

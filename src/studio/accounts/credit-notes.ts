@@ -1,0 +1,94 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
+import type { CreditNoteContent } from '../../documents/credit-note-content.js';
+import { ReceiptContent } from '../../documents/receipt-content.js';
+import type { VatLine } from '../../documents/vat-lines.js';
+import { localDay } from '../../trade/calendar.js';
+import { formatMoney } from '../../trade/money.js';
+import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
+import { issueDocument, notify } from '../notices/service.js';
+import { studio } from '../settings/service.js';
+import { chargeWithState } from './charge.js';
+import { addressMissing, head, numbered, vatLine } from './papers.js';
+import type { PaidBack } from './payment-record.js';
+import { nextNumber } from './queries.js';
+
+/** Issues the credit note of a refund, which takes its VAT back with it, and sends it. */
+export async function issueCreditNote(
+  tx: Transaction,
+  now: Date,
+  credit: {
+    creditId: string;
+    chargeId: string;
+    refundMinor: number;
+    paidMinor: number;
+    paidBack: PaidBack[];
+    reason: string;
+  },
+): Promise<void> {
+  const home = await studio(tx);
+  const { row, tax } = await chargeWithState(tx, credit.chargeId);
+  const payer = await tx.person.findUniqueOrThrow({ where: { id: row.personId } });
+  const receipts = await tx.receipt.findMany({
+    where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
+    orderBy: { number: 'asc' },
+    include: { payment: true, document: true },
+  });
+  const kinds = receipts.map((r) => ReceiptContent.parse(r.document.content).kind);
+  const lines = creditLines(row.description, credit, tax);
+  const taxed = lines.some((line) => line.vatPercent !== null);
+  const kind = taxed
+    ? (kinds.find((k) => k === 'vat-full') ?? kinds.find((k) => k !== 'receipt') ?? 'receipt')
+    : 'receipt';
+  if (kind === 'vat-full' && payer.addressLines.length === 0) throw addressMissing(payer.name);
+  const number = await nextNumber(tx, 'C');
+  const today = localDay(now, home.timeZone);
+  const content: CreditNoteContent = {
+    ...head(home),
+    kind,
+    number: numbered('C', number),
+    issuedOn: today,
+    corrects: receipts.map((r) => ({ number: numbered('R', r.number), issuedOn: fromDate(r.payment.receivedOn) })),
+    customer: { name: payer.name, addressLines: payer.addressLines },
+    reason: credit.reason,
+    settlement: settlementOf(credit.paidBack, today),
+    lines,
+    totalMinor: credit.refundMinor,
+  };
+  const fileName = `credit-note-${content.number.toLowerCase()}.pdf`;
+  const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
+  await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
+  const amount = formatMoney(credit.refundMinor, home.currency, home.locale);
+  const data = { creditNoteNumber: content.number, amount, reason: credit.reason };
+  await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
+}
+
+/** A line for each way in which it goes back. What was taxed when its voucher was sold takes no VAT back: it is on the voucher again. */
+function creditLines(
+  description: string,
+  credit: { paidMinor: number; paidBack: readonly PaidBack[] },
+  tax: TaxTreatment,
+): VatLine[] {
+  let paidMinor = credit.paidMinor;
+  return credit.paidBack.map(({ amountMinor, voucher }) => {
+    const vatMinor = -vatOfPart(paidMinor, -amountMinor, tax);
+    paidMinor -= amountMinor;
+    return voucher?.taxed === 'when-sold'
+      ? vatLine(description, amountMinor, 0, { kind: 'with-voucher' })
+      : vatLine(description, amountMinor, vatMinor, tax);
+  });
+}
+
+function settlementOf(paidBack: readonly PaidBack[], on: string): CreditNoteContent['settlement'] {
+  const [only] = paidBack;
+  if (only && paidBack.length === 1 && only.method !== 'voucher') return { how: 'paid-back', method: only.method, on };
+  return {
+    how: 'in-parts',
+    on,
+    parts: paidBack.map(({ amountMinor, method, voucher }) => ({
+      amountMinor,
+      method,
+      voucher: voucher && { code: voucher.code, isNew: voucher.isNew },
+    })),
+  };
+}

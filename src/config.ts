@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { z } from 'zod';
 
 /** Why the program can't start or go on, said to the person who started it: printed as it stands, without a stack. */
@@ -48,8 +49,20 @@ const Environment = z.object({
     .string()
     .regex(/^[^\r\n]*@[^\r\n]+$/, 'an address such as "The Clay Room <hello@studio.example>"')
     .optional(),
+  TLS_CERT: z.string().optional(),
+  TLS_KEY: z.string().optional(),
   LOG_LEVEL: z.enum(LOG_LEVELS, `one of ${LOG_LEVELS.join(', ')}`).default('info'),
 });
+
+/** What may hold a password can lie in a file instead, as the secrets of a container do: NAME_FILE says where. */
+const SECRETS = ['DATABASE_URL', 'SMTP_URL'] as const;
+
+/** What must stand together: the second is needed where the first is set. */
+const PAIRS = [
+  ['SMTP_URL', 'MAIL_FROM', 'the address from which the studio writes'],
+  ['TLS_CERT', 'TLS_KEY', 'the file with the private key of the certificate'],
+  ['TLS_KEY', 'TLS_CERT', 'the file with the certificate of the key'],
+] as const;
 
 /** What the person who runs the program can set, from the environment. */
 export interface Config {
@@ -66,6 +79,8 @@ export interface Config {
   /** undefined: messages are written to the outbox folder and not sent. It may hold a password: never log it. */
   smtpUrl: string | undefined;
   mailFrom: string | undefined;
+  /** The files, in PEM, with which HTTPS is served; undefined: plain HTTP. */
+  tls: { certFile: string; keyFile: string } | undefined;
   logLevel: (typeof LOG_LEVELS)[number];
 }
 
@@ -74,15 +89,16 @@ export interface Config {
  * @throws CannotStart that names every variable that is wrong, and what is allowed; never its value, which may be a password
  */
 export function loadConfig(env: NodeJS.ProcessEnv): Config {
-  const set = Object.fromEntries(Object.entries(env).filter(([, value]) => value?.trim()));
+  const given = Object.fromEntries(Object.entries(env).filter(([, value]) => value?.trim())) as Record<string, string>;
+  const { set, faults } = withSecrets(given);
   const parsed = Environment.safeParse(set);
-  if (!parsed.success) {
-    const faults = parsed.error.issues.map(({ path, message }) => `  ${path.join('.')} must be ${message}.`);
-    throw new CannotStart(`Wareboard can't start with these environment variables:\n${faults.join('\n')}`);
-  }
+  for (const { path, message } of parsed.error?.issues ?? []) faults.push(`${path.join('.')} must be ${message}.`);
+  for (const [one, other, what] of PAIRS)
+    if (set[one] && !set[other]) faults.push(`${one} needs ${other} beside it: ${what}.`);
+  faults.push(...strangers(given));
+  if (!parsed.success || faults.length > 0)
+    throw new CannotStart(`Wareboard can't start with these environment variables:\n  ${faults.join('\n  ')}`);
   const { data } = parsed;
-  if (data.SMTP_URL && !data.MAIL_FROM)
-    throw new CannotStart('SMTP_URL needs MAIL_FROM beside it: the address from which the studio writes.');
   return {
     databaseUrl: data.DATABASE_URL,
     dataFolder: data.WAREBOARD_DATA,
@@ -92,6 +108,48 @@ export function loadConfig(env: NodeJS.ProcessEnv): Config {
     trustProxy: data.TRUST_PROXY,
     smtpUrl: data.SMTP_URL,
     mailFrom: data.MAIL_FROM,
+    tls: data.TLS_CERT && data.TLS_KEY ? { certFile: data.TLS_CERT, keyFile: data.TLS_KEY } : undefined,
     logLevel: data.LOG_LEVEL,
   };
+}
+
+/** Reads each NAME_FILE into NAME, without the line break that editors leave at the end. */
+function withSecrets(given: Record<string, string>) {
+  const set = { ...given };
+  const faults: string[] = [];
+  for (const name of SECRETS) {
+    const file = given[`${name}_FILE`];
+    if (file === undefined) continue;
+    if (given[name]) {
+      faults.push(`${name} and ${name}_FILE are both set. Keep one of them.`);
+      continue;
+    }
+    const { text, fault } = textOf(file);
+    if (text) set[name] = text;
+    else faults.push(`${name}_FILE must be a file that holds ${name}; ${fault ?? 'this one is empty'}.`);
+  }
+  return { set, faults };
+}
+
+function textOf(file: string): { text?: string; fault?: string } {
+  try {
+    return { text: readFileSync(file, 'utf8').trim() };
+  } catch (error) {
+    return { fault: `this one can't be read (${(error as { code?: string }).code})` };
+  }
+}
+
+const PREFIX = 'WAREBOARD_';
+
+/** A variable that bears our name and does nothing is a slip: whoever set it believes that it does. */
+function strangers(given: Record<string, string>): string[] {
+  const ours = [...Object.keys(Environment.shape), ...SECRETS.map((name) => `${name}_FILE`)];
+  return Object.keys(given)
+    .filter((name) => name.startsWith(PREFIX) && !ours.includes(name))
+    .map((name) => {
+      const bare = name.slice(PREFIX.length);
+      return ours.includes(bare)
+        ? `${name} is not read; it is called ${bare}.`
+        : `${name} is not read. There are ${ours.join(', ')}.`;
+    });
 }

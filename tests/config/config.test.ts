@@ -1,4 +1,7 @@
-import { describe, expect, test } from 'vitest';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
 import { CannotStart, loadConfig } from '../../src/config.js';
 
 describe('the environment', () => {
@@ -12,6 +15,7 @@ describe('the environment', () => {
       trustProxy: false,
       smtpUrl: undefined,
       mailFrom: undefined,
+      tls: undefined,
       logLevel: 'info',
     });
   });
@@ -26,6 +30,8 @@ describe('the environment', () => {
       TRUST_PROXY: '1',
       SMTP_URL: 'smtps://u:p@mail.example:465',
       MAIL_FROM: 'The Clay Room <hello@wares.example>',
+      TLS_CERT: '/etc/wares/chain.pem',
+      TLS_KEY: '/etc/wares/key.pem',
       LOG_LEVEL: 'debug',
     };
     expect(loadConfig(env)).toEqual({
@@ -37,6 +43,7 @@ describe('the environment', () => {
       trustProxy: 1,
       smtpUrl: env.SMTP_URL,
       mailFrom: env.MAIL_FROM,
+      tls: { certFile: env.TLS_CERT, keyFile: env.TLS_KEY },
       logLevel: 'debug',
     });
   });
@@ -72,6 +79,11 @@ describe('a broken variable', () => {
     [{ SMTP_URL: 'smtp://mail.example' }, 'SMTP_URL needs MAIL_FROM beside it'],
     [{ MAIL_FROM: 'The Clay Room' }, 'MAIL_FROM must be an address such as'],
     [{ MAIL_FROM: 'a@b.example\r\nBcc: c@d.example' }, 'MAIL_FROM must be'],
+    [{ TLS_CERT: 'chain.pem' }, 'TLS_CERT needs TLS_KEY beside it'],
+    [{ TLS_KEY: 'key.pem' }, 'TLS_KEY needs TLS_CERT beside it'],
+    [{ WAREBOARD_PORT: '80' }, 'WAREBOARD_PORT is not read; it is called PORT.'],
+    [{ WAREBOARD_DATABASE_URL_FILE: '/x' }, 'WAREBOARD_DATABASE_URL_FILE is not read; it is called DATABASE_URL_FILE.'],
+    [{ WAREBOARD_DAT: './x' }, 'WAREBOARD_DAT is not read. There are DATABASE_URL, WAREBOARD_DATA, HOST,'],
     [{ LOG_LEVEL: 'loud' }, 'LOG_LEVEL must be one of fatal, error, warn, info, debug, trace, silent.'],
   ])('is refused with what is allowed: %j', (env, message) => {
     expect(() => loadConfig(env)).toThrow(CannotStart);
@@ -79,8 +91,50 @@ describe('a broken variable', () => {
   });
 
   test('is named together with every other, and never shown', () => {
-    const env = { PORT: 'x', LOG_LEVEL: 'y', DATABASE_URL: 'postgresq://u:s3cret@db/z' };
-    expect(() => loadConfig(env)).toThrow(/DATABASE_URL .*\n.*PORT .*\n.*LOG_LEVEL /);
+    const url = 'postgresq://u:s3cret@db/z';
+    const env = { PORT: 'x', LOG_LEVEL: 'y', DATABASE_URL: url, SMTP_URL: 'smtp://mail.example', WAREBOARD_HOST: 'z' };
+    expect(() => loadConfig(env)).toThrow(
+      /DATABASE_URL .*\n.*PORT .*\n.*LOG_LEVEL .*\n.*SMTP_URL needs .*\n.*WAREBOARD_HOST /,
+    );
     expect(() => loadConfig(env)).not.toThrow(/s3cret/);
+  });
+});
+
+describe('a secret in a file', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'wareboard-secrets-'));
+  afterAll(() => rmSync(folder, { recursive: true }));
+  const fileOf = (name: string, text: string) => {
+    writeFileSync(join(folder, name), text);
+    return join(folder, name);
+  };
+
+  test('is read, without the line break at its end', () => {
+    const DATABASE_URL_FILE = fileOf('database', ' postgresql://studio:s3cret@db/wares\n');
+    const SMTP_URL_FILE = fileOf('smtp', 'smtps://u:p@mail.example:465\r\n');
+    expect(loadConfig({ DATABASE_URL_FILE, SMTP_URL_FILE, MAIL_FROM: 'hello@wares.example' })).toMatchObject({
+      databaseUrl: 'postgresql://studio:s3cret@db/wares',
+      smtpUrl: 'smtps://u:p@mail.example:465',
+    });
+  });
+
+  test('is held to what the variable itself must be, and never shown', () => {
+    const DATABASE_URL_FILE = fileOf('wrong', 's3cret\n');
+    expect(() => loadConfig({ DATABASE_URL_FILE })).toThrow('DATABASE_URL must be such as postgresql://');
+    expect(() => loadConfig({ DATABASE_URL_FILE })).not.toThrow(/s3cret/);
+    const SMTP_URL_FILE = fileOf('lonely', 'smtp://mail.example');
+    expect(() => loadConfig({ SMTP_URL_FILE })).toThrow('SMTP_URL needs MAIL_FROM');
+  });
+
+  test('must be there, hold something, and be the only one', () => {
+    const away = join(folder, 'away');
+    expect(() => loadConfig({ DATABASE_URL_FILE: away })).toThrow(
+      "DATABASE_URL_FILE must be a file that holds DATABASE_URL; this one can't be read (ENOENT).",
+    );
+    expect(() => loadConfig({ SMTP_URL_FILE: folder })).toThrow("this one can't be read (EISDIR).");
+    expect(() => loadConfig({ SMTP_URL_FILE: fileOf('empty', ' \n') })).toThrow('this one is empty.');
+    const DATABASE_URL = 'postgresql://u:p@db/z';
+    expect(() => loadConfig({ DATABASE_URL, DATABASE_URL_FILE: fileOf('second', DATABASE_URL) })).toThrow(
+      'DATABASE_URL and DATABASE_URL_FILE are both set. Keep one of them.',
+    );
   });
 });

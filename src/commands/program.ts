@@ -3,7 +3,8 @@ import { CannotStart, loadConfig } from '../config.js';
 import { VERSION } from '../version.js';
 
 /** The demo keeps to a place of its own: invented people have no business in a real database. */
-const DEMO = { WAREBOARD_DATA: './data/demo', ...process.env, DATABASE_URL: '', SMTP_URL: '' };
+const NOT_OURS = { DATABASE_URL: '', DATABASE_URL_FILE: '', SMTP_URL: '', SMTP_URL_FILE: '' };
+const DEMO = { WAREBOARD_DATA: './data/demo', ...process.env, ...NOT_OURS };
 
 /** The command line. Each command is loaded when it is called, so that a short one stays quick. */
 function program(): Command {

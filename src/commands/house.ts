@@ -10,19 +10,28 @@ import { outboxFolder } from '../mail/outbox-folder.js';
 import { smtp } from '../mail/smtp.js';
 import type { Post } from '../studio/notices/jobs.js';
 
-export type House = {
-  db: Database;
+export type Place = {
+  /** It may hold a password: never log it. */
   databaseUrl: string;
-  /** The names of the migrations that were applied on the way in. */
-  migrated: string[];
   close(): Promise<void>;
 };
 
-/** Opens the studio's database, the embedded one where no other is named, and brings its tables up to date. @throws CannotStart */
+export type House = Place & {
+  db: Database;
+  /** The names of the migrations that were applied on the way in. */
+  migrated: string[];
+};
+
+/** Reaches the studio's database, the embedded one where no other is named, and leaves its tables as they are. @throws CannotStart */
+export async function openPlace(config: Config, log: FastifyBaseLogger): Promise<Place> {
+  if (config.databaseUrl) return { databaseUrl: config.databaseUrl, close: async () => undefined };
+  const embedded = await startEmbedded(join(config.dataFolder, 'database'), (line) => log.info(line));
+  return { databaseUrl: embedded.url, close: embedded.stop };
+}
+
+/** Opens the studio's database and brings its tables up to date. @throws CannotStart */
 export async function openHouse(config: Config, log: FastifyBaseLogger): Promise<House> {
-  const say = (line: string) => log.info(line);
-  const embedded = config.databaseUrl ? null : await startEmbedded(join(config.dataFolder, 'database'), say);
-  const databaseUrl = config.databaseUrl ?? embedded?.url ?? '';
+  const { databaseUrl, close: leave } = await openPlace(config, log);
   try {
     const migrated = await migrate(databaseUrl);
     const { db, close } = await openDatabase(databaseUrl);
@@ -32,11 +41,11 @@ export async function openHouse(config: Config, log: FastifyBaseLogger): Promise
       migrated,
       async close() {
         await close();
-        await embedded?.stop();
+        await leave();
       },
     };
   } catch (error) {
-    await embedded?.stop();
+    await leave();
     throw error;
   }
 }

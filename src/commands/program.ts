@@ -31,6 +31,19 @@ function program(): Command {
     .description('look for broken rules in the whole database')
     .action(async () => (await import('./check.js')).check(loadConfig(process.env)));
   wareboard
+    .command('backup')
+    .description('write all that the studio holds into one new file, while it is served')
+    .argument('<file>', 'such as studio-2026-03-10.tar.gz')
+    .action(async (file) => (await import('./backup.js')).backup(loadConfig(process.env), file));
+  wareboard
+    .command('restore')
+    .description('bring a backup back into an empty database')
+    .argument('<file>', 'what backup wrote')
+    .option('--check', 'compare its checksums, and write nothing')
+    .action(async (file, options) =>
+      (await import('./restore.js')).restore(() => loadConfig(process.env), file, options),
+    );
+  wareboard
     .command('openapi')
     .description('print the OpenAPI document')
     .action(async () => (await import('./openapi.js')).openapi());

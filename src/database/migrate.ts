@@ -11,7 +11,7 @@ import { checkServer, withClient } from './client.js';
 export const MIGRATIONS = fileURLToPath(new URL('../../prisma/migrations', import.meta.url));
 
 // The number under which Prisma's own tools lock (from memory: 72707369), so that they and we wait for each other.
-const MIGRATION_LOCK = 72_707_369;
+export const MIGRATION_LOCK = 72_707_369;
 
 // As Prisma makes it, so that `prisma migrate status` and the like agree.
 const TABLE = `CREATE TABLE IF NOT EXISTS _prisma_migrations (
@@ -25,13 +25,13 @@ const TABLE = `CREATE TABLE IF NOT EXISTS _prisma_migrations (
   applied_steps_count integer NOT NULL DEFAULT 0
 )`;
 
-interface Migration {
+export interface Migration {
   name: string;
   sql: string;
   checksum: string;
 }
 
-interface Applied {
+export interface Applied {
   name: string;
   checksum: string;
   finished: boolean;
@@ -40,16 +40,17 @@ interface Applied {
 /**
  * Brings a database to the state of the code: the migrations of a folder in the order of their names, each in a transaction of
  * its own, and the tables of the job queue. Any number of processes may do so at once; one works, the others wait.
+ * @param upTo the name of the last one to apply, where a backup from then is to be loaded; without it, all
  * @returns the names of the migrations that it applied
  * @throws CannotStart where the database does not fit the code, or a migration fails; what came before that one stays
  */
-export async function migrate(url: string, folder: string = MIGRATIONS): Promise<string[]> {
+export async function migrate(url: string, folder: string = MIGRATIONS, upTo?: string): Promise<string[]> {
   const known = await readMigrations(folder);
   return withClient(url, async (client) => {
     await checkServer(client);
     await client.query('SELECT pg_advisory_lock($1)', [MIGRATION_LOCK]); // let go with the connection
     const applied = await readApplied(client);
-    const missing = pending(known, applied);
+    const missing = pending(known, applied).filter(({ name }) => upTo === undefined || name <= upTo);
     if (applied.length === 0 && missing.length > 0) await client.query(TABLE);
     for (const migration of missing) await apply(client, migration);
     await migrateJobs(url);
@@ -57,7 +58,7 @@ export async function migrate(url: string, folder: string = MIGRATIONS): Promise
   });
 }
 
-async function readMigrations(folder: string): Promise<Migration[]> {
+export async function readMigrations(folder: string): Promise<Migration[]> {
   const entries = await readdir(folder, { withFileTypes: true });
   const names = entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
   return Promise.all(
@@ -69,7 +70,7 @@ async function readMigrations(folder: string): Promise<Migration[]> {
   );
 }
 
-async function readApplied(client: pg.Client): Promise<Applied[]> {
+export async function readApplied(client: pg.Client): Promise<Applied[]> {
   const { rows } = await client.query<{ there: boolean }>(
     `SELECT to_regclass('_prisma_migrations') IS NOT NULL AS there`,
   );

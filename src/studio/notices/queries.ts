@@ -9,3 +9,14 @@ export async function queueDelivery(tx: Transaction, noticeId: string): Promise<
     SELECT 1 FROM graphile_worker.add_job('deliver-notice', json_build_object('noticeId', ${noticeId}::text),
       job_key := ${`deliver-${noticeId}`}, max_attempts := 12)`;
 }
+
+/**
+ * Queues the deliveries that a restored backup lacks: it holds the notices and not the queue. A notice waits until it was sent or
+ * written, or nobody was to be reached; one that failed is tried again, once more than needed where it had failed for good.
+ */
+export const QUEUE_WAITING = `
+  SELECT graphile_worker.add_job('deliver-notice', json_build_object('noticeId', n.id::text),
+    job_key := 'deliver-' || n.id, max_attempts := 12)
+    FROM notice n WHERE NOT EXISTS (
+      SELECT FROM delivery d WHERE d.notice_id = n.id AND d.outcome IN ('sent', 'written', 'noAddress'))
+   ORDER BY n.id`;

@@ -1,0 +1,62 @@
+import type { Config } from '../config.js';
+import { lookThrough, sha256OfFile } from '../database/backup/make.js';
+import type { Manifest } from '../database/backup/manifest.js';
+import { restoreBackup } from '../database/backup/restore.js';
+import { openDatabase } from '../database/client.js';
+import { findBrokenRules } from '../database/rules.js';
+import { QUEUE_WAITING } from '../studio/notices/queries.js';
+import { openPlace } from './house.js';
+import { openLog } from './log.js';
+
+const plural = (count: number, noun: string) => `${count} ${noun}${count === 1 ? '' : 's'}`;
+export const megabytes = (bytes: number): string => `${(bytes / 1_000_000).toFixed(1)} MB`;
+
+/** What a backup holds, in a few words. */
+export function contentsOf({ tables }: Manifest): string {
+  const rows = tables.reduce((sum, table) => sum + table.rows, 0);
+  return `${plural(rows, 'row')} in ${plural(tables.length, 'table')}`;
+}
+
+/** Brings a backup back into an empty database, or only checks it. Afterwards every rule of the studio is looked at. */
+export async function restore(
+  config: () => Config,
+  file: string,
+  { check = false }: { check?: boolean },
+): Promise<void> {
+  if (check) return checkFile(file);
+  const place = await openPlace(config(), openLog({ logLevel: 'warn' }));
+  try {
+    const manifest = await restoreBackup(place.databaseUrl, file, { afterwards: [QUEUE_WAITING] });
+    console.log(`Restored the studio as it was on ${manifest.takenAt}: ${contentsOf(manifest)}.`);
+    await report(place.databaseUrl);
+  } finally {
+    await place.close();
+  }
+}
+
+async function checkFile(file: string): Promise<void> {
+  const manifest = await lookThrough(file);
+  const { bytes, sha256 } = await sha256OfFile(file);
+  console.log(`The backup is whole: taken on ${manifest.takenAt}, ${contentsOf(manifest)}, ${megabytes(bytes)}.`);
+  console.log(`Its SHA-256 is ${sha256}`);
+}
+
+async function report(databaseUrl: string): Promise<void> {
+  const { db, close } = await openDatabase(databaseUrl, { max: 1 });
+  try {
+    const waiting = await db.notice.count({
+      where: { deliveries: { none: { outcome: { in: ['sent', 'written', 'noAddress'] } } } },
+    });
+    if (waiting > 0)
+      console.log(
+        `${plural(waiting, 'letter')} had not left by then: sent when this studio is served. If it is a drill, serve it without SMTP_URL.`,
+      );
+    const faults = await findBrokenRules(db);
+    if (faults.length === 0) return console.log('All is well: every rule that must hold does.');
+    console.log(`${plural(faults.length, 'fault')}, which were in the backup already:`);
+    for (const fault of faults) console.log(`  ${fault}`);
+    process.exitCode = 1;
+  } finally {
+    await close();
+  }
+}

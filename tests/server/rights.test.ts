@@ -29,7 +29,7 @@ const TUTORS = [
   ...['GET /api/materials', 'GET /api/materials/{materialId}', 'GET /api/materials/{materialId}/moves'],
   ...['POST /api/materials', 'POST /api/materials/{materialId}/draws', 'POST /api/materials/{materialId}/counts'],
   ...['GET /api/courses', 'GET /api/courses/{courseId}/register', 'POST /api/courses/{courseId}/draws'],
-  ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/schedules'],
+  ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/schedules', 'GET /api/today'],
   ...['GET /api/pieces', 'GET /api/pieces/{id}', 'GET /api/pieces/by-code/{code}', 'POST /api/pieces'],
   ...['POST /api/pieces/stage', 'POST /api/pieces/{id}/glazes', 'GET /api/boards', 'POST /api/boards'],
   ...['POST /api/boards/{id}/stage', 'GET /api/firings', 'GET /api/firings/{firingId}', 'POST /api/firings'],
@@ -75,7 +75,10 @@ test('a tutor is shown no money', () => {
     return [...names, ...fresh.flatMap((name) => named(components.schemas[name], seen))];
   };
   const money = (operation: Operation) => named(operation.responses).filter((name) => /Minor$/.test(name));
-  const shown = closed.filter(({ name }) => TUTORS.includes(name)).map((o) => [o.name, money(o)] as const);
+  const mixed = 'GET /api/today'; // its debts are null for a tutor: tests/studio/reports/money.test.ts
+  const shown = closed
+    .filter(({ name }) => TUTORS.includes(name) && name !== mixed)
+    .map((o) => [o.name, money(o)] as const);
   expect(shown.filter(([, names]) => names.length > 0)).toEqual([]);
   expect(money(all.find(({ name }) => name === 'GET /api/debtors') as Operation)).toContain('owedMinor');
 });

@@ -1,10 +1,14 @@
 import { daysBetween, localDay } from '../../trade/calendar.js';
 import type { Studio } from '../settings/contract.js';
+import type { Stage } from '../ware/stages.js';
 import type { ShownPiece } from './contract.js';
 import type { StandingPiece } from './queries.js';
 
 /** Ware that waits longer than this has usually been forgotten: six weeks (common practice). */
 const WAIT_DAYS_MAX = 42;
+
+const GLAZED: ReadonlySet<Stage> = new Set<Stage>(['glazed', 'fired', 'ready', 'collected']);
+const WAITING: ReadonlySet<Stage> = new Set<Stage>(['greenware', 'dry', 'bisque', 'glazed']);
 
 /** A piece as it is drawn, with how long it has been at its stage. */
 export function shownPiece(piece: StandingPiece, today: string, home: Studio): ShownPiece {
@@ -13,14 +17,12 @@ export function shownPiece(piece: StandingPiece, today: string, home: Studio): S
   const days = Math.max(0, daysBetween(since, today));
   return {
     ...{ pieceId: id, code, makerId, maker, description, form, widthMm, heightMm, depthMm },
-    glazed: stage === 'glazed' || stage === 'fired' || stage === 'ready',
+    glazed: GLAZED.has(stage),
     ...{ since, days, late: days > longestWait(stage, home), firingNumber },
   };
 }
 
-function longestWait(stage: StandingPiece['stage'], { storageDays }: Studio): number {
+function longestWait(stage: Stage, { storageDays }: Studio): number {
   if (stage === 'ready') return storageDays;
-  return stage === 'greenware' || stage === 'dry' || stage === 'bisque' || stage === 'glazed'
-    ? WAIT_DAYS_MAX
-    : Infinity;
+  return WAITING.has(stage) ? WAIT_DAYS_MAX : Number.POSITIVE_INFINITY;
 }

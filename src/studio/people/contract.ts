@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Email, Id, Line } from '../../http/types.js';
+import { Email, Id, Line, LocalDate } from '../../http/types.js';
 
 export const NewPerson = z
   .strictObject({
@@ -8,6 +8,7 @@ export const NewPerson = z
     email: Email.nullable().default(null),
     phone: Line(40).nullable().default(null),
     addressLines: z.array(PrintedLine()).max(8).default([]),
+    memberSince: LocalDate.nullable().default(null),
   })
   .meta({ id: 'NewPerson' });
 export type NewPerson = z.output<typeof NewPerson>;
@@ -19,6 +20,7 @@ export const Person = z
     email: z.string().nullable(),
     phone: z.string().nullable(),
     addressLines: z.array(z.string()),
+    memberSince: LocalDate.nullable(),
   })
   .meta({ id: 'Person' });
 export type Person = z.output<typeof Person>;

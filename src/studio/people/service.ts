@@ -1,20 +1,28 @@
 import type { Transaction } from '../../database/transaction.js';
+import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import type { NewPerson, Person } from './contract.js';
 
-type Row = Person & { createdAt: Date };
-const show = ({ createdAt: _, ...person }: Row): Person => person;
+type Row = Omit<Person, 'memberSince'> & { createdAt: Date; memberSince: Date | null };
+const show = ({ createdAt: _, memberSince, ...person }: Row): Person => ({
+  ...person,
+  memberSince: memberSince && fromDate(memberSince),
+});
+const kept = ({ memberSince, ...person }: NewPerson) => ({
+  ...person,
+  memberSince: memberSince === null ? null : toDate(memberSince),
+});
 
 export async function addPerson(tx: Transaction, now: Date, wanted: NewPerson): Promise<Person> {
-  return show(await tx.person.create({ data: { id: newId(), ...wanted, createdAt: now } }));
+  return show(await tx.person.create({ data: { id: newId(), ...kept(wanted), createdAt: now } }));
 }
 
 /** Replaces all that is said of a person. Papers that were issued keep the name they bear. */
 export async function changePerson(tx: Transaction, id: string, wanted: NewPerson): Promise<Person> {
   await person(tx, id);
-  return show(await tx.person.update({ where: { id }, data: wanted }));
+  return show(await tx.person.update({ where: { id }, data: kept(wanted) }));
 }
 
 export async function person(tx: Transaction, id: string): Promise<Person> {

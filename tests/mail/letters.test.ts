@@ -40,6 +40,24 @@ describe('letters', () => {
     const { text } = letterFor('refund', data, to);
     expect(flat(text)).toContain('£60.00 goes back to you. The reason: The course is not held.');
   });
+  test('of a voucher names its code and its end, and says where it stands for another', () => {
+    const data = {
+      code: '234 5555 55R',
+      amount: '£60.00',
+      forWhom: 'Mira',
+      validUntil: '11 March 2027',
+      insteadOfExpired: false,
+    };
+    const { subject, text } = letterFor('voucher', data, to);
+    expect(subject).toBe('Voucher 234 5555 55R from Alder Lane Pottery');
+    expect(flat(text)).toContain('Here is the voucher that you bought: £60.00 for Mira.');
+    expect(flat(text)).toContain('Its code is 234 5555 55R. It is valid until 11 March 2027.');
+    const other = letterFor('voucher', { ...data, validUntil: null, insteadOfExpired: true }, to);
+    expect(flat(other.text)).toContain(
+      'goes back to you on a new voucher, since the one you paid with is no longer valid',
+    );
+    expect(flat(other.text)).toContain('It is valid without end.');
+  });
   test('of a reminder asks for what is due, line by line, and thanks who has paid', () => {
     const lines = [
       { what: 'Lidded jars, 14 April 2026 to 5 May 2026, 1 place', amount: '£100.00', since: '9 March 2026' },

@@ -21,8 +21,8 @@ import { leftOn, lockVouchers } from './voucher-queries.js';
 export function voucherLines(leftMinor: number, amountMinor: number, tax: TaxTreatment | null): Line[] {
   const vat = tax === null ? 0 : vatOfPart(leftMinor, amountMinor, tax);
   return [
-    { account: 'vouchers-outstanding', amountMinor: -(amountMinor - vat) },
-    { account: 'vat', amountMinor: -vat },
+    { account: 'vouchers-outstanding', amountMinor: vat - amountMinor },
+    { account: 'vat', amountMinor: 0 - vat },
   ];
 }
 

@@ -3,6 +3,7 @@ import { fromDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
+import { vatInside } from '../../trade/tax.js';
 import { voucherCodeInWords } from '../../trade/voucher-code.js';
 import { person } from '../people/service.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
@@ -31,15 +32,14 @@ export async function sellVoucher(tx: Transaction, now: Date, wanted: NewVoucher
   const row = await issueVoucher(tx, now, when.on, about);
   const taxed = taxWhenSold(row);
   const name = `Voucher ${voucherCodeInWords(row.code)}`;
-  const lines = voucherLines(0, amountMinor, taxed);
   const entryId = await post(tx, when, {
     description: `${name} sold to ${payer.name}, ${method}`,
-    lines: [{ account: DRAWER[method], amountMinor }, ...lines],
+    lines: [{ account: DRAWER[method], amountMinor }, ...voucherLines(0, amountMinor, taxed)],
   });
   const paymentId = newId();
   await recordPayment(tx, when, { id: paymentId, personId: payer.id, method, amountMinor, entryId }, []);
   await recordMove(tx, when.on, { voucherId: row.id, kind: 'sold', amountMinor, entryId });
-  const vatMinor = -(lines.find((line) => line.account === 'vat')?.amountMinor ?? 0);
+  const vatMinor = taxed === null ? 0 : vatInside(amountMinor, taxed);
   const { receiptNumber, documentId } = await issueReceipt(tx, now, {
     paymentId,
     payer,

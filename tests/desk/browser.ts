@@ -26,6 +26,9 @@ export async function browse(app: App) {
     page.on('pageerror', (error) => {
       throw error;
     });
+    page.on('console', (message) => {
+      if (message.text().includes('Content Security Policy')) throw new Error(message.text());
+    });
     await page.goto(new URL(path, base).href);
     return page;
   };
@@ -39,6 +42,16 @@ export async function signIn(page: Page, password = 'a long test password'): Pro
   await page.getByRole('button', { name: 'Sign in' }).click();
 }
 
+/** A signed-in owner's cookies: guessing passwords is slowed down, so that one sign-in serves a whole file. */
+export async function sessionOf(open: (path: string) => Promise<Page>): Promise<BrowserContextOptions['storageState']> {
+  const page = await open('/sign-in');
+  await signIn(page);
+  await page.waitForURL(/\/$/);
+  const session = await page.context().storageState();
+  await page.context().close();
+  return session;
+}
+
 /** What axe finds against WCAG 2.2 AA and good practice. */
 export async function faultsOf(page: Page): Promise<string[]> {
   const { violations } = await new AxeBuilder({ page })
@@ -50,10 +63,18 @@ export async function faultsOf(page: Page): Promise<string[]> {
 /** A phone of 360 px: nothing scrolls sideways, and what is touched is 44 px high or more. */
 export const PHONE: BrowserContextOptions = { viewport: { width: 360, height: 740 }, hasTouch: true };
 
-export async function expectFits(page: Page): Promise<void> {
+/** A checkbox is touched by its label. */
+const TOUCHED =
+  'nav a:visible, button:visible, input:not([type=checkbox], [type=radio]):visible, label:has(input):visible, summary:visible, select:visible, textarea:visible';
+
+export async function expectNoSidewaysScroll(page: Page): Promise<void> {
   const { width = 0 } = page.viewportSize() ?? {};
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
-  const touched = page.locator('nav a:visible, button:visible, input:visible, select:visible, textarea:visible');
+}
+
+export async function expectFits(page: Page): Promise<void> {
+  await expectNoSidewaysScroll(page);
+  const touched = page.locator(TOUCHED);
   const heights = await touched.evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height));
   expect(Math.min(...heights)).toBeGreaterThanOrEqual(44);
 }

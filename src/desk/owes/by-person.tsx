@@ -3,12 +3,19 @@ import type { Tell } from '../tell';
 import { ChargeTable } from './charge-table';
 import { type Paid, PaymentForm } from './payment-form';
 import { type Debtor, together } from './reckoning';
+import { canBeReminded } from './reminding';
 
-type Props = { debtors: readonly Debtor[]; today: string; tell: Tell; onPaid(paid: Paid): void };
+type Props = {
+  debtors: readonly Debtor[];
+  today: string;
+  tell: Tell;
+  onPaid(paid: Paid): void;
+  onRemind(debtor: Debtor): void;
+};
 type Open = { personId: string; paying: boolean } | null;
 
 /** The table by person; each row opens to the charges that it sums up, or to a payment. */
-export function ByPerson({ debtors, today, tell, onPaid }: Props) {
+export function ByPerson({ debtors, today, tell, onPaid, onRemind }: Props) {
   const [open, setOpen] = useState<Open>(null);
   const { money } = tell;
   const all = together(debtors);
@@ -39,7 +46,7 @@ export function ByPerson({ debtors, today, tell, onPaid }: Props) {
         {debtors.map((debtor) => (
           <Person
             key={debtor.personId}
-            {...{ debtor, today, tell, onPaid }}
+            {...{ debtor, today, tell, onPaid, onRemind }}
             open={open?.personId === debtor.personId ? open : null}
             onOpen={setOpen}
           />
@@ -61,8 +68,8 @@ export function ByPerson({ debtors, today, tell, onPaid }: Props) {
 
 type PersonProps = Omit<Props, 'debtors'> & { debtor: Debtor; open: Open; onOpen(next: Open): void };
 
-function Person({ debtor, today, tell, open, onOpen, onPaid }: PersonProps) {
-  const { personId, name, owedMinor, dueMinor, firingOwedMinor, charges } = debtor;
+function Person({ debtor, today, tell, open, onOpen, onPaid, onRemind }: PersonProps) {
+  const { personId, name, owedMinor, dueMinor, firingOwedMinor, charges, remindedOn } = debtor;
   const { money } = tell;
   return (
     <tbody>
@@ -76,6 +83,7 @@ function Person({ debtor, today, tell, open, onOpen, onPaid }: PersonProps) {
           >
             {name}
           </button>
+          {remindedOn && <small class="reminded">reminded {tell.day(remindedOn, today)}</small>}
         </th>
         <td class={dueMinor > 0 ? 'number due iron' : 'number due none'}>{money(dueMinor)}</td>
         <td class={owedMinor > dueMinor ? 'number later' : 'number later none'}>{money(owedMinor - dueMinor)}</td>
@@ -92,7 +100,14 @@ function Person({ debtor, today, tell, open, onOpen, onPaid }: PersonProps) {
           {open?.paying ? (
             <PaymentForm {...{ debtor, tell, onPaid }} onLeave={() => onOpen({ personId, paying: false })} />
           ) : (
-            <ChargeTable charges={charges} caption={`What ${name} owes`} {...{ today, tell }} />
+            <>
+              <ChargeTable charges={charges} caption={`What ${name} owes`} {...{ today, tell }} />
+              {canBeReminded(debtor, today) && (
+                <button type="button" class="quiet" onClick={() => onRemind(debtor)}>
+                  Write {name} a reminder
+                </button>
+              )}
+            </>
           )}
         </td>
       </tr>

@@ -11,6 +11,8 @@ import { ByPerson } from './by-person';
 import type { Paid } from './payment-form';
 import { Planks } from './planks';
 import type { Debtor } from './reckoning';
+import { RemindAll, RemindersTold } from './reminders';
+import { canBeReminded, type Reminded, remindAll } from './reminding';
 
 const readDebtors = async (): Promise<Debtor[]> => (await api.GET('/api/debtors')).data?.items ?? [];
 
@@ -25,19 +27,38 @@ export function OwesPage() {
 
 function Owing({ debtors, me, tell, again }: At & { debtors: readonly Debtor[] }) {
   const [paid, setPaid] = useState<Paid | null>(null);
+  const [reminded, setReminded] = useState<Reminded | null>(null);
+  const [busy, setBusy] = useState(false);
   const shared = { debtors, tell, today: me.today };
   const takeNote = (next: Paid) => {
     setPaid(next);
+    setReminded(null);
     void again();
   };
+  const remind = async (whom: readonly Debtor[]) => {
+    setBusy(true);
+    setPaid(null);
+    setReminded(null);
+    setReminded(await remindAll(whom));
+    await again();
+    setBusy(false);
+  };
+  const due = debtors.filter((debtor) => canBeReminded(debtor, me.today));
   return (
     <>
       <Answer debtors={debtors} tell={tell} />
       {paid && <Receipt key={paid.payment.id} paid={paid} money={tell.money} />}
+      {reminded && <RemindersTold reminded={reminded} money={tell.money} />}
       {debtors.length > 0 && (
         <>
           <Planks debtors={debtors} tell={tell} />
-          <ByPerson {...shared} onPaid={takeNote} />
+          <ByPerson {...shared} onPaid={takeNote} onRemind={(debtor) => !busy && remind([debtor])} />
+          <RemindAll
+            due={due}
+            anybodyDue={debtors.some(({ dueMinor }) => dueMinor > 0)}
+            busy={busy}
+            onRemind={remind}
+          />
           <ByKind {...shared} />
         </>
       )}

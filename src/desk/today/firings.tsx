@@ -31,7 +31,7 @@ function Card({ firing, today, tell }: Props & { firing: Firing }) {
   const called = capital(firingCalled(firing));
   const drawn = firing.do !== 'settle' && firing.pieces > 0;
   return (
-    <article class="firing" id={`firing-${firing.number}`}>
+    <article class="kiln-card" id={`firing-${firing.number}`}>
       <h3>
         {called}{' '}
         <span>

@@ -1,0 +1,78 @@
+import { expect, test } from 'vitest';
+import { tellIn } from '../../src/desk/tell.js';
+import { sentencesOf } from '../../src/desk/today/sentence.js';
+import type { Today } from '../../src/desk/today/words.js';
+
+const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+
+const QUIET_DAY: Today = {
+  ...{ day: '2026-06-10', now: '2026-06-10T08:00:00Z', sessions: [], nextSessionsOn: null, firings: [], kilns: [] },
+  ...{ boards: [], collection: { makers: 0, told: 0, longestDays: null }, orders: [], counts: [] },
+  ...{ debts: null, mail: null },
+};
+const FIRING: Today['firings'][number] = {
+  ...{ firingId: 'f', number: 15, kilnId: 'k', kiln: 'Big kiln', kind: 'glaze', schedule: 'Slow', do: 'unload' },
+  ...{ from: '2026-06-09T05:00:00Z', to: '2026-06-10T06:40:00Z', pieces: 9, fillPercent: '64' },
+  ...{ coldSince: '2026-06-10T06:40:00Z', layers: [] },
+};
+const SESSION: Today['sessions'][number] = {
+  ...{ sessionId: 's', courseId: 'c', title: 'Lidded jars', purpose: 'making', room: 'Long room', tutors: [] },
+  ...{ startsAt: '2026-06-10T18:00:00Z', endsAt: '2026-06-10T20:00:00Z', booked: 7, places: 8, coming: [] },
+};
+const ORDER: Today['orders'][number] = {
+  ...{ materialId: 'm', name: 'grogged stoneware', unit: 'g', packs: 2, packQuantity: 12_500 },
+  ...{ orderBy: '2026-06-12', shortOn: '2026-06-20', sure: true },
+};
+const DEBTS: NonNullable<Today['debts']> = {
+  ...{ people: 2, dueMinor: 768, owedMinor: 1368, firingPeople: 2, firingOwedMinor: 1368, top: [] },
+};
+
+const said = (changes: Partial<Today>): string =>
+  sentencesOf({ ...QUIET_DAY, ...changes }, tell)
+    .map((phrase) => (typeof phrase === 'string' ? phrase : phrase.text))
+    .join('')
+    .trim();
+
+test('says in the studio’s own time what to unload, teach and order, and who still owes', () => {
+  expect(said({ firings: [FIRING], sessions: [SESSION], orders: [ORDER], debts: DEBTS })).toBe(
+    'Unload glaze firing 15 (cold since 7:40), teach Lidded jars at 19:00 (seven come) and order 25\u00a0kg of grogged stoneware by Friday. ' +
+      'Two people still owe £13.68 (£7.68 is due).',
+  );
+});
+
+test('says of a day without a duty what comes next', () => {
+  expect(said({})).toBe('Nothing must happen today. No session is planned yet.');
+  const next = { ...SESSION, startsAt: '2026-06-13T09:00:00Z' };
+  expect(said({ sessions: [next], nextSessionsOn: '2026-06-13' })).toBe(
+    'Nothing must happen today. Next comes Lidded jars on Saturday at 10:00.',
+  );
+});
+
+test('counts what would be too many names, and orders at once what is overdue', () => {
+  const firings = [1, 2, 3].map((number) => ({ ...FIRING, number }));
+  expect(said({ firings })).toBe('Unload three firings.');
+  const late = { ...ORDER, packs: 1, packQuantity: 800, orderBy: '2026-06-08' };
+  expect(said({ orders: [late] })).toBe('Order 800\u00a0g of grogged stoneware at once.');
+});
+
+test('tells of a firing that runs, of ware kept too long and of letters that did not arrive', () => {
+  const piece = { late: true } as Today['boards'][number]['pieces'][number];
+  const failed = [{} as NonNullable<Today['mail']>['failed'][number]];
+  expect(
+    said({
+      firings: [{ ...FIRING, do: 'wait', to: '2026-06-11T17:00:00Z', coldSince: null }],
+      boards: [{ waiting: 'collection', pieces: [piece], inAll: 1, next: null }],
+      collection: { makers: 1, told: 1, longestDays: 41 },
+      mail: { failed },
+    }),
+  ).toBe(
+    'Nothing must happen today. No session is planned yet. ' +
+      'Glaze firing 15 can be unloaded tomorrow at 18:00, one piece has waited 41 days to be collected and one letter did not arrive.',
+  );
+});
+
+test('each phrase that is a figure leads to its place on the page', () => {
+  const phrases = sentencesOf({ ...QUIET_DAY, firings: [FIRING], orders: [ORDER], debts: DEBTS }, tell);
+  const places = phrases.flatMap((phrase) => (typeof phrase === 'string' ? [] : [phrase.to]));
+  expect(places).toEqual(['#firing-15', '#orders', '#owes']);
+});

@@ -53,9 +53,8 @@ export async function readArchive(
   path: string,
   each: (table: Manifest['tables'][number], content: Readable) => Promise<unknown>,
 ): Promise<Manifest> {
-  await stat(path).catch(() => {
-    throw new CannotStart(`There is no file ${path}, or it can't be read.`);
-  });
+  const file = await stat(path).catch(() => undefined);
+  if (!file?.isFile()) throw new CannotStart(`There is no file ${path}, or it can't be read.`);
   const tar = extract();
   const flowing = pipeline(createReadStream(path), createGunzip(), tar);
   flowing.catch(() => undefined); // told by the entries, which break off

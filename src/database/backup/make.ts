@@ -41,6 +41,11 @@ export async function makeBackup(url: string, file: string, now: Date): Promise<
     await refuseExisting(target);
     await rename(draft, target);
     return { manifest, ...whole };
+  } catch (error) {
+    if ((error as { code?: string }).code !== 'ENOSPC') throw error;
+    throw new CannotStart(
+      `The disk of ${dirname(target)} is full. A backup needs room for all tables as text, and for the file. Make room, or choose another place.`,
+    );
   } finally {
     await rm(folder, { recursive: true, force: true });
   }

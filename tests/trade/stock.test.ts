@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { expectedOutlook, fifoDraw, type Lot, remainingValueMinor } from '../../src/trade/stock.js';
+import { fifoDraw, type Lot, remainingValueMinor } from '../../src/trade/stock.js';
 
 const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
 const lot = (id: string, quantity: number, costMinor: number, drawn = 0): Lot => ({ id, quantity, drawn, costMinor });
@@ -64,61 +64,5 @@ describe('first in, first out', () => {
     expect(() => fifoDraw([lot('march', 10, 5)], -1)).toThrow(/^The quantity to draw/);
     expect(() => fifoDraw([lot('march', 10, 5, 11)], 1)).toThrow(/^What was drawn from a lot/);
     expect(() => remainingValueMinor(lot('march', 10, 0.5))).toThrow(/^The cost of a lot/);
-  });
-});
-
-describe('the outlook', () => {
-  const demands = [
-    { day: '2026-03-10', booked: 300, expected: 400 },
-    { day: '2026-03-03', booked: 500, expected: 650 },
-    { day: '2026-03-10', booked: 100, expected: 100 },
-  ];
-
-  test('draws day by day, in order of days, and says when it runs short and by how much', () => {
-    expect(expectedOutlook({ onHand: 1000, demands })).toEqual({
-      rows: [
-        { day: '2026-03-03', leftIfBooked: 500, leftExpected: 350 },
-        { day: '2026-03-10', leftIfBooked: 100, leftExpected: -150 },
-      ],
-      runsShortOn: { booked: null, expected: '2026-03-10' },
-      shortBy: { booked: 0, expected: 150 },
-    });
-  });
-
-  test('counts an order on the day it arrives, and shows a gap before it', () => {
-    const onOrder = [{ day: '2026-03-10', quantity: 12_500 }];
-    const inTime = expectedOutlook({ onHand: 1000, demands, onOrder });
-    expect(inTime.runsShortOn).toEqual({ booked: null, expected: null });
-    const late = expectedOutlook({ onHand: 0, demands, onOrder });
-    expect(late.runsShortOn).toEqual({ booked: '2026-03-03', expected: '2026-03-03' });
-    expect(late.shortBy).toEqual({ booked: 500, expected: 650 });
-  });
-
-  test('would run short nowhere with as much more as it says', () => {
-    const day = fc.integer({ min: 1, max: 28 }).map((n) => `2026-02-${String(n).padStart(2, '0')}`);
-    const demand = fc.record({ day, booked: fc.nat(5000), expected: fc.nat(5000) });
-    const order = fc.record({ day, quantity: fc.nat(20_000) });
-    fc.assert(
-      fc.property(fc.nat(10_000), fc.array(demand), fc.array(order), (onHand, all, onOrder) => {
-        const { shortBy, rows } = expectedOutlook({ onHand, demands: all, onOrder });
-        const more = expectedOutlook({ onHand: onHand + shortBy.expected, demands: all, onOrder });
-        expect(more.runsShortOn.expected).toBeNull();
-        const last = rows.at(-1);
-        if (last)
-          expect(last.leftExpected).toBe(
-            onHand + sum(onOrder.map((o) => o.quantity)) - sum(all.map((d) => d.expected)),
-          );
-        if (shortBy.expected > 0) {
-          const oneLess = expectedOutlook({ onHand: onHand + shortBy.expected - 1, demands: all, onOrder });
-          expect(oneLess.runsShortOn.expected).not.toBeNull();
-        }
-      }),
-    );
-  });
-
-  test('refuses days that are none, and negative draws', () => {
-    const one = (day: string, booked = 1) => expectedOutlook({ onHand: 1, demands: [{ day, booked, expected: 1 }] });
-    for (const day of ['2026-02-30', '3 March', '2026-3-3', '']) expect(() => one(day)).toThrow(/is no date/);
-    expect(() => one('2026-03-03', -1)).toThrow(/^A quantity in the outlook/);
   });
 });

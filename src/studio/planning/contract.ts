@@ -94,24 +94,45 @@ export type PriceQuote = z.output<typeof PriceQuote>;
 const Need = z.object({
   courseId: Id,
   title: z.string(),
-  day: LocalDate,
+  day: LocalDate.meta({ description: 'The first day on which it still draws.' }),
   booked: z.int().meta({ description: 'What those booked will draw, less what the course drew already.' }),
-  expected: z.int().meta({ description: 'What those expected in the end will draw.' }),
+  expected: z.int().meta({ description: 'What those expected in the end will draw, on average.' }),
 });
+
+const OutlookRow = z
+  .object({
+    day: LocalDate,
+    leftIfBooked: z.int(),
+    leftExpected: z.int(),
+    leftAtWorst: z.int().meta({ description: 'It is worse than this with one chance in ten at most.' }),
+    shortChance: z.string().meta({ description: 'Of having run short on this day or before it, 0 to 1.' }),
+    courseIds: z.array(Id).meta({ description: 'The courses that draw on this day.' }),
+  })
+  .meta({
+    id: 'OutlookRow',
+    description: 'The end of a day on which something is drawn; below zero: so much is missing.',
+  });
 
 export const OutlookItem = z
   .object({
     materialId: Id,
     name: z.string(),
     unit: z.enum(['g', 'ml', 'piece']),
+    packQuantity: z.int(),
+    leadTimeDays: z.int(),
     onHand: z.int(),
     asksForCount: z.boolean(),
     needs: z.array(Need),
-    rows: z.array(z.object({ day: LocalDate, leftIfBooked: z.int(), leftExpected: z.int() })),
-    runsShortOn: z.object({ booked: LocalDate.nullable(), expected: LocalDate.nullable() }),
-    shortBy: z.object({ booked: z.int(), expected: z.int() }),
-    packs: z.int().meta({ description: 'Packs that cover what is expected.' }),
-    orderBy: LocalDate.nullable().meta({ description: 'The last day to order what is expected to run short.' }),
+    rows: z.array(OutlookRow),
+    shortOn: z
+      .object({ oneInTen: LocalDate.nullable(), oneInTwo: LocalDate.nullable(), sure: LocalDate.nullable() })
+      .meta({
+        description: 'The first day by which there is that chance of having run short; sure: by bookings alone.',
+      }),
+    packs: z.int().meta({ description: 'The fewest that bring the chance of running short under one in ten.' }),
+    orderBy: LocalDate.nullable().meta({
+      description: 'The last day to order, so that it is there the day before the chance is one in ten.',
+    }),
   })
   .meta({ id: 'OutlookItem' });
 export type OutlookItem = z.output<typeof OutlookItem>;

@@ -1,86 +1,97 @@
 import type { Transaction } from '../../database/transaction.js';
-import { addDays, localDay } from '../../trade/calendar.js';
-import { betaBinomial } from '../../trade/enrolment.js';
-import { Decimal } from '../../trade/money.js';
-import { expectedOutlook } from '../../trade/stock.js';
-import { takenPlaces } from '../bookings/service.js';
-import type { Course } from '../courses/contract.js';
-import { course, plan } from '../courses/service.js';
+import { localDay } from '../../trade/calendar.js';
+import { moreToCome } from '../../trade/demand.js';
+import { stockOutlook } from '../../trade/outlook.js';
+import { plan } from '../courses/service.js';
 import { askingForCount, holdings } from '../materials/queries.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
+import { type ComingCourse, comingCourses } from './coming.js';
 import type { OutlookItem } from './contract.js';
 import { type Usage, usagePerStudent } from './materials.js';
 import { drawnByCourse } from './queries.js';
 
-type Need = OutlookItem['needs'][number];
+type Draws = { usage: Usage; course: ComingCourse };
 
-/** Each material that a coming course draws, against the shelf: enough, short if more book as expected, or short already. */
+/**
+ * Each material that a coming course draws, against the shelf, day by day; what must be ordered soonest first. Every course is
+ * reckoned as held: clay that is there for a course that falls through keeps for the next one.
+ */
 export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]> {
   const home = await studio(tx);
-  const coming = await tx.course.findMany({
-    where: { completedOn: null, sessions: { some: { endsAt: { gt: now } } } },
-    orderBy: { id: 'asc' },
-    select: { id: true },
-  });
-  const drawn = await drawnByCourse(
-    tx,
-    coming.map(({ id }) => id),
-  );
-  const byMaterial = new Map<string, { usage: Usage; needs: Need[] }>();
-  for (const { id } of coming) {
-    const next = await course(tx, id);
-    const students = { booked: await takenPlaces(tx, now, id), expected: new Decimal(0) };
-    students.expected = expectedStudents(next.places, students.booked, home);
-    for (const usage of await usagePerStudent(tx, await plan(tx, next.planId), home)) {
-      const item = byMaterial.get(usage.material.id) ?? { usage, needs: [] };
-      item.needs.push(need(next, usage, students, drawn.get(`${id} ${usage.material.id}`) ?? 0, now, home));
-      byMaterial.set(usage.material.id, item);
-    }
-  }
+  const coming = await comingCourses(tx, now);
+  const usages = new Map<string, Usage[]>();
+  for (const planId of new Set(coming.map((course) => course.planId)))
+    usages.set(planId, await usagePerStudent(tx, await plan(tx, planId), home));
+
+  const byMaterial = new Map<string, Draws[]>();
+  for (const course of coming)
+    for (const usage of usages.get(course.planId) ?? [])
+      byMaterial.set(usage.material.id, [...(byMaterial.get(usage.material.id) ?? []), { usage, course }]);
+
   const ids = [...byMaterial.keys()];
-  const [held, asking] = [await holdings(tx, ids), await askingForCount(tx, ids)];
-  return [...byMaterial.entries()]
-    .map(([id, { usage, needs }]) => itemOf(usage, needs, held.get(id)?.onHand ?? 0, asking.has(id)))
-    .sort((a, b) => (a.orderBy ?? '9999').localeCompare(b.orderBy ?? '9999') || a.name.localeCompare(b.name));
-}
-
-/** How many will have booked in the end, given those who have: the mean of what is still possible. */
-function expectedStudents(places: number, booked: number, home: Studio): Decimal {
-  const possible = betaBinomial(places, home.enrolmentAlpha, home.enrolmentBeta).slice(booked);
-  const total = possible.reduce((sum, p) => sum.plus(p), new Decimal(0));
-  if (total.isZero()) return new Decimal(booked);
-  const mean = possible.reduce((sum, p, i) => sum.plus(p.times(booked + i)), new Decimal(0));
-  return mean.div(total);
-}
-
-function need(
-  next: Course,
-  { quantity, use }: Usage,
-  students: { booked: number; expected: Decimal },
-  drawn: number,
-  now: Date,
-  home: Studio,
-): Need {
-  const still = (count: Decimal | number) => Math.max(0, new Decimal(quantity).times(count).ceil().toNumber() - drawn);
-  const session = (use === 'glaze' && next.sessions.find((s) => s.purpose === 'glazing')) || next.sessions[0];
-  const planned = localDay(new Date(session?.startsAt ?? now), home.timeZone);
+  const courseIds = coming.map(({ id }) => id);
+  const drawn = await drawnByCourse(tx, courseIds);
+  const held = await holdings(tx, ids);
+  const asking = await askingForCount(tx, ids);
+  const chances = new Map(coming.map((course) => [course.id, chancesOf(course, home)]));
   const today = localDay(now, home.timeZone);
+  return [...byMaterial.values()]
+    .map((draws) => itemOf(draws, { drawn, held, asking, chances, today, home }))
+    .sort((a, b) => urgency(a).localeCompare(urgency(b)) || a.name.localeCompare(b.name));
+}
+
+/** Nobody can book on a course that has begun. */
+const chancesOf = ({ places, booked, begun }: ComingCourse, home: Studio): number[] =>
+  begun ? [1] : moreToCome(places, booked, home.enrolmentAlpha, home.enrolmentBeta);
+
+const urgency = ({ orderBy }: OutlookItem): string => orderBy ?? '9999';
+
+type Known = {
+  drawn: ReadonlyMap<string, number>;
+  held: ReadonlyMap<string, { onHand: number }>;
+  asking: ReadonlySet<string>;
+  chances: ReadonlyMap<string, readonly number[]>;
+  today: string;
+  home: Studio;
+};
+
+function itemOf(draws: readonly Draws[], known: Known): OutlookItem {
+  const { id: materialId, name, unit, packQuantity, leadTimeDays } = (draws[0] as Draws).usage.material;
+  const demands = draws.map(({ usage, course }) => ({
+    booked: course.booked,
+    more: known.chances.get(course.id) ?? [1],
+    perStudent: usage.quantity,
+    drawn: known.drawn.get(`${course.id} ${materialId}`) ?? 0,
+    sessions: drawingSessions(usage, course).map(({ startsAt, minutes }) => ({
+      day: laterOf(localDay(startsAt, known.home.timeZone), known.today), // what is overdue is needed today
+      weight: minutes,
+    })),
+  }));
+  const onHand = known.held.get(materialId)?.onHand ?? 0;
+  const found = stockOutlook({ onHand, demands, packQuantity, leadTimeDays });
   return {
-    courseId: next.id,
-    title: next.title,
-    day: planned.localeCompare(today) < 0 ? today : planned, // what is overdue is needed today
-    booked: still(students.booked),
-    expected: still(students.expected),
+    ...{ materialId, name, unit, packQuantity, leadTimeDays, onHand, asksForCount: known.asking.has(materialId) },
+    needs: draws.map(({ course: { id: courseId, title } }, i) => ({
+      ...{ courseId, title, day: found.rows.find(({ drawing }) => drawing.includes(i))?.day ?? known.today },
+      ...{ booked: found.needs[i]?.booked ?? 0, expected: found.needs[i]?.expected ?? 0 },
+    })),
+    rows: found.rows.map(({ drawing, shortChance, ...row }) => ({
+      ...row,
+      shortChance: shortChance.toFixed(6),
+      courseIds: drawing.map((i) => draws[i]?.course.id ?? ''),
+    })),
+    ...{ shortOn: found.shortOn, orderBy: found.orderBy, packs: found.packs },
   };
 }
 
-function itemOf({ material }: Usage, needs: Need[], onHand: number, asksForCount: boolean): OutlookItem {
-  const { rows, runsShortOn, shortBy } = expectedOutlook({ onHand, demands: needs });
-  const { id: materialId, name, unit, packQuantity, leadTimeDays } = material;
-  return {
-    ...{ materialId, name, unit, onHand, asksForCount, needs, rows, runsShortOn, shortBy },
-    packs: Math.ceil(shortBy.expected / packQuantity),
-    orderBy: runsShortOn.expected === null ? null : addDays(runsShortOn.expected, -leadTimeDays),
-  };
+const laterOf = (a: string, b: string): string => (a < b ? b : a);
+
+/** Clay goes over the making sessions by their minutes, glaze over the glazing sessions; all else is laid out at the first. */
+function drawingSessions({ use }: Usage, { sessions }: ComingCourse): ComingCourse['sessions'] {
+  const first = sessions.slice(0, 1);
+  if (use === 'other') return first;
+  const drawing = sessions.filter(({ purpose }) => purpose === (use === 'clay' ? 'making' : 'glazing'));
+  if (drawing.length > 0) return drawing;
+  return use === 'clay' ? first : sessions.slice(-1);
 }

@@ -10,30 +10,27 @@ const ORDER_DAYS_AHEAD = 14;
 
 /** What must be ordered soon, the most pressing first, and which materials ask for a count, having been drawn beyond the books. */
 export async function shelfOf(tx: Transaction, now: Date, today: string): Promise<Pick<Today, 'orders' | 'counts'>> {
-  const rows = await tx.material.findMany({
-    select: { id: true, name: true, packQuantity: true },
-    orderBy: { name: 'asc' },
-  });
+  const last = addDays(today, ORDER_DAYS_AHEAD);
+  const orders = (await outlook(tx, now))
+    .flatMap(orderOf)
+    .filter(({ orderBy }) => orderBy <= last)
+    .sort((a, b) => a.orderBy.localeCompare(b.orderBy) || a.name.localeCompare(b.name));
+  return { orders, counts: await countsOf(tx) };
+}
+
+/** What the outlook says of a material, as an order; none where it will do. */
+function orderOf(item: OutlookItem): TodayOrder[] {
+  const { materialId, name, unit, packs, packQuantity, orderBy, shortOn } = item;
+  if (orderBy === null || packs === 0) return [];
+  const likely = { shortOn: shortOn.sure ?? shortOn.oneInTwo, sure: shortOn.sure !== null };
+  return [{ materialId, name, unit, packs, packQuantity, orderBy, ...likely }];
+}
+
+async function countsOf(tx: Transaction): Promise<Today['counts']> {
+  const rows = await tx.material.findMany({ select: { id: true, name: true }, orderBy: { name: 'asc' } });
   const asking = await askingForCount(
     tx,
     rows.map(({ id }) => id),
   );
-  const packs = new Map(rows.map(({ id, packQuantity }) => [id, packQuantity]));
-  const last = addDays(today, ORDER_DAYS_AHEAD);
-  const orders = (await outlook(tx, now))
-    .flatMap((item) => orderOf(item, packs.get(item.materialId) ?? 1))
-    .filter(({ orderBy }) => orderBy <= last)
-    .sort((a, b) => a.orderBy.localeCompare(b.orderBy) || a.name.localeCompare(b.name));
-  return {
-    orders,
-    counts: rows.filter(({ id }) => asking.has(id)).map(({ id, name }) => ({ materialId: id, name })),
-  };
-}
-
-/** What the outlook says of a material, as an order; none where nothing is expected to run short. */
-function orderOf(item: OutlookItem, packQuantity: number): TodayOrder[] {
-  const { materialId, name, unit, packs, orderBy, runsShortOn } = item;
-  if (orderBy === null || packs === 0) return [];
-  const sure = runsShortOn.booked !== null;
-  return [{ materialId, name, unit, packs, packQuantity, orderBy, shortOn: runsShortOn.expected, sure }];
+  return rows.filter(({ id }) => asking.has(id)).map(({ id, name }) => ({ materialId: id, name }));
 }

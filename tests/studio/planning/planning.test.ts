@@ -1,12 +1,10 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { addDays } from '../../../src/trade/calendar.js';
 import { coursePrice } from '../../../src/trade/course-price.js';
 import { testApp } from '../../support/app.js';
-import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { made, STUDIO } from '../../support/fixtures.js';
 
-const { db, owner, tutor, clock } = await testApp();
+const { db, owner, tutor } = await testApp();
 let home: Awaited<ReturnType<typeof coursesFixture>>;
 let courseId: string;
 beforeAll(async () => {
@@ -108,45 +106,5 @@ describe('the price of a course', () => {
   test('is the owner’s to know, and is not that of a course that does not exist', async () => {
     expect((await tutor.get(`/api/courses/${courseId}/price`)).statusCode).toBe(403);
     expect((await owner.get(`/api/courses/${home.room.id}/price`)).statusCode).toBe(404);
-  });
-});
-
-describe('the outlook', () => {
-  const itemOf = async (materialId: string) => {
-    const { items } = (await tutor.get('/api/outlook')).json();
-    return items.find((i: { materialId: string }) => i.materialId === materialId);
-  };
-
-  test('holds what is on the shelf against those booked and those expected', async () => {
-    await bookingFixture(owner, courseId, 4);
-    const clay = await itemOf(home.clay.id);
-    expect(clay).toMatchObject({
-      onHand: 100_000,
-      packs: 0,
-      orderBy: null,
-      runsShortOn: { booked: null, expected: null },
-    });
-    expect(clay.needs[0]).toMatchObject({ day: '2026-04-14', booked: 4 * 1047 });
-    expect(clay.needs[0].expected).toBeGreaterThan(4 * 1047);
-    expect(clay.needs[0].expected).toBeLessThan(8 * 1047);
-    expect((await itemOf(home.glaze.id)).needs[0].day).toBe('2026-05-05'); // the glazing session
-  });
-
-  test('sees it run short when more book as expected, says how much and when to order', async () => {
-    await owner.post(`/api/materials/${home.clay.id}/draws`, { quantity: 95_000, note: 'A mural' });
-    const clay = await itemOf(home.clay.id);
-    expect(clay.runsShortOn).toEqual({ booked: null, expected: '2026-04-14' });
-    expect(clay.shortBy.expected).toBe(clay.needs[0].expected - 5000);
-    expect(clay.packs).toBe(Math.ceil(clay.shortBy.expected / 10_000));
-    expect(clay.orderBy).toBe(addDays('2026-04-14', -5));
-  });
-
-  test('counts what the course has drawn already, and forgets courses that are past', async () => {
-    const before = await itemOf(home.clay.id);
-    await owner.post(`/api/courses/${courseId}/draws`, { materialId: home.clay.id, quantity: 1000 });
-    expect((await itemOf(home.clay.id)).needs[0].booked).toBe(before.needs[0].booked - 1000);
-    await clock.set('2026-06-01T09:00:00Z');
-    expect(await itemOf(home.clay.id)).toBeUndefined();
-    await clock.set('2026-03-10T09:00:00Z');
   });
 });

@@ -53,11 +53,14 @@ export function outlookSection(items: readonly OutlookItem[]): string {
   const rows = items.map((item) => {
     const show = AMOUNT[item.unit];
     const sum = (what: 'booked' | 'expected') => item.needs.reduce((total, n) => total + n[what], 0);
-    const verdict = item.runsShortOn.booked
-      ? `short by ${show(item.shortBy.booked)} for those booked, ${show(item.shortBy.expected)} for those expected`
-      : item.runsShortOn.expected
-        ? `enough for those booked, short by ${show(item.shortBy.expected)} if more come as expected`
-        : 'enough';
+    const { sure, oneInTwo, oneInTen } = item.shortOn;
+    const verdict = sure
+      ? `short for those booked from ${sure}`
+      : oneInTwo
+        ? `enough for those booked; short by ${oneInTwo} with one chance in two`
+        : oneInTen
+          ? `short by ${oneInTen} with one chance in ten`
+          : 'enough';
     return [item.name, show(item.onHand), show(sum('booked')), show(sum('expected')), verdict];
   });
   return section(

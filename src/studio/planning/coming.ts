@@ -1,0 +1,40 @@
+import type { Transaction } from '../../database/transaction.js';
+import { lapsedHolds } from '../bookings/holds.js';
+
+export type ComingCourse = {
+  id: string;
+  planId: string;
+  title: string;
+  places: number;
+  /** places booked or held; those whose hold has run out are free */
+  booked: number;
+  begun: boolean;
+  /** all of them, past ones too, in their order */
+  sessions: { purpose: string; startsAt: Date; minutes: number }[];
+};
+
+const MINUTE_MILLISECONDS = 60_000;
+
+/** Courses with something still to come, with how many have booked, in as few questions to the database for one as for many. */
+export async function comingCourses(tx: Transaction, now: Date): Promise<ComingCourse[]> {
+  const rows = await tx.course.findMany({
+    where: { completedOn: null, sessions: { some: { endsAt: { gt: now } } } },
+    orderBy: { id: 'asc' },
+    select: {
+      ...{ id: true, planId: true, title: true, places: true },
+      sessions: { orderBy: { ordinal: 'asc' }, select: { purpose: true, startsAt: true, endsAt: true } },
+      bookings: { where: { cancelledAt: null }, select: { id: true, _count: { select: { places: true } } } },
+    },
+  });
+  const lapsed = new Set((await lapsedHolds(tx, now)).map(({ id }) => id));
+  return rows.map(({ bookings, sessions, ...row }) => ({
+    ...row,
+    booked: bookings.filter(({ id }) => !lapsed.has(id)).reduce((sum, { _count }) => sum + _count.places, 0),
+    begun: sessions.some(({ startsAt }) => startsAt <= now),
+    sessions: sessions.map(({ purpose, startsAt, endsAt }) => ({
+      purpose,
+      startsAt,
+      minutes: Math.max(1, Math.round((endsAt.getTime() - startsAt.getTime()) / MINUTE_MILLISECONDS)),
+    })),
+  }));
+}

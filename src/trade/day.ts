@@ -1,0 +1,13 @@
+/**
+ * Reads a day that came from outside.
+ *
+ * @throws RangeError where it is no date written YYYY-MM-DD
+ */
+export function checkedDay(day: string): string {
+  // without the date itself 2026-02-31 would pass, and sort into a month that it isn't in
+  const date = new Date(`${day}T00:00:00Z`);
+  if (!/^\d{4}-\d\d-\d\d$/.test(day) || Number.isNaN(date.getTime()) || date.toISOString().slice(0, 10) !== day) {
+    throw new RangeError(`"${day}" is no date. Write it as YYYY-MM-DD.`);
+  }
+  return day;
+}

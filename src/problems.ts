@@ -11,11 +11,13 @@ const CATALOGUE = {
   'not-allowed': { status: 403, title: 'This is not among your rights' },
   'not-found': { status: 404, title: 'There is no such thing' },
   'method-not-allowed': { status: 405, title: 'This cannot be done here' },
+  'changed-meanwhile': { status: 412, title: 'It is not as you read it any more' },
   'too-large': { status: 413, title: 'The request is too large' },
   'address-too-long': { status: 414, title: 'The address is too long' },
   'wrong-media-type': { status: 415, title: 'The request is not JSON' },
   'invalid-request': { status: 422, title: 'The request is not valid' },
   'key-reused': { status: 422, title: 'The Idempotency-Key was used before' },
+  'tag-required': { status: 428, title: 'Say which state you change' },
   'too-many-requests': { status: 429, title: 'Too many requests' },
   'header-too-large': { status: 431, title: 'The header of the request is too large' },
   // what the studio's rules forbid

@@ -21,5 +21,7 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** What the caller must be allowed to do. A route without it does not start. */
     right?: Right;
+    /** Its answers carry a strong ETag of what they show. */
+    tagged?: boolean;
   }
 }

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { inTransaction, type Transaction } from '../database/transaction.js';
 import { Problem } from '../problems.js';
+import { assertSeen, etagOf } from './etag.js';
 
 /**
  * Answers a request that changes something: key, work and stored answer commit together, so that however often it is sent it has one effect.
@@ -37,6 +38,25 @@ export async function write<T>(
   });
   reply.code(status);
   return answer;
+}
+
+/**
+ * Answers a request that replaces what a person has read before: as write(), and only where If-Match says that it is still as they
+ * read it. A request that is sent again gets its first answer again, whatever has become of it since.
+ * @param current locks what is replaced until the transaction ends, and then reads it as its address shows it; null: nothing is there.
+ *   Read before it is locked, two edits at once would both see what they expect, and one be lost.
+ */
+export function edit<T>(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  current: (tx: Transaction) => Promise<T | null>,
+  work: (tx: Transaction, now: Date) => Promise<T>,
+): Promise<T> {
+  return write(request, reply, 200, async (tx, now) => {
+    const seen = await current(tx);
+    assertSeen(request.headers, seen === null ? null : etagOf(seen));
+    return work(tx, now);
+  });
 }
 
 /** A fast hash of a password, kept beside a slow one, would let a thief guess at the fast one. */

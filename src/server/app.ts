@@ -7,6 +7,7 @@ import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
 import { newId } from '../http/ids.js';
 import { deskRoutes } from './desk.js';
+import { tagAnswers } from './etags.js';
 import { healthRoutes } from './health.js';
 import { logAnswer, logRequests } from './log.js';
 import { describeApi } from './openapi.js';
@@ -72,6 +73,7 @@ export async function buildApp({ db, now = () => new Date(), logger = SILENT, tr
   await app.register(cookie);
   await app.register(rateLimit, { max: REQUESTS_PER_MINUTE, timeWindow: '1 minute' });
   guardRoutes(app);
+  tagAnswers(app);
   await describeApi(app);
   await app.register(healthRoutes);
   await app.register(problemPages);

@@ -5,17 +5,21 @@ import { jsonSchemaTransform } from 'fastify-type-provider-zod';
 import { isSafe } from './rights.js';
 
 const KEY = {
-  type: 'object',
-  required: ['Idempotency-Key'],
-  properties: {
-    'Idempotency-Key': {
-      type: 'string',
-      minLength: 8,
-      maxLength: 257,
-      description: 'A UUID in quotes, fresh for each new request. The same again gets the first answer again.',
-    },
+  'Idempotency-Key': {
+    type: 'string',
+    minLength: 8,
+    maxLength: 257,
+    description: 'A UUID in quotes, fresh for each new request. The same again gets the first answer again.',
   },
 };
+const IF_MATCH = {
+  'If-Match': { type: 'string', description: 'The ETag of what you read, so that nobody’s later change is lost.' },
+  'If-None-Match': { type: 'string', description: 'In place of If-Match: *, to make what is not there yet.' },
+};
+const IF_NONE_MATCH = {
+  'If-None-Match': { type: 'string', description: 'The ETag of what you have: it is not sent again (304).' },
+};
+const ETAG = { ETag: { type: 'string', description: 'Of what is shown, for If-Match and If-None-Match.' } };
 
 /** A route as the document shows it: its own contract, the right it takes, and how the server around it refuses. */
 export const describeRoute: SwaggerTransform = (document) => {
@@ -25,14 +29,33 @@ export const describeRoute: SwaggerTransform = (document) => {
   const answers = (schema.response ?? {}) as Record<string, unknown>;
   const refused = [...new Set([...Object.keys(answers).filter(isRefusal), ...refusalsAround(route)])];
   const right = route.config?.right;
+  const shown = route.config?.tagged ? taggedAnswers(route, answers) : answers;
   const described = {
     ...schema,
-    response: { ...answers, ...Object.fromEntries(refused.map((status) => [status, problem(status)])) },
+    response: { ...shown, ...Object.fromEntries(refused.map((status) => [status, problem(status)])) },
     security: right === 'public' ? [] : [{ session: right === undefined || right === 'signed-in' ? [] : [right] }],
-    ...('400' in answers && { headers: KEY }), // no route refuses by 400 itself but for a missing key
+    ...headersOf(route, answers),
   };
   return { schema: described, url };
 };
+
+function headersOf({ method, config }: RouteOptions, answers: object) {
+  const [takesKey, isEdit] = ['400' in answers, '428' in answers]; // no route refuses by 400 itself but for a missing key
+  const asks = method === 'GET' && config?.tagged;
+  if (!takesKey && !asks) return {};
+  const properties = { ...(takesKey && KEY), ...(isEdit && IF_MATCH), ...(asks && IF_NONE_MATCH) };
+  return { headers: { type: 'object', required: takesKey ? ['Idempotency-Key'] : [], properties } };
+}
+
+/** What is shown bears its tag; who has it already is told so. */
+function taggedAnswers({ method }: RouteOptions, answers: Record<string, unknown>) {
+  const good = Object.entries(answers).filter(([status]) => !isRefusal(status));
+  return {
+    ...answers,
+    ...Object.fromEntries(good.map(([status, answer]) => [status, { ...(answer as object), headers: ETAG }])),
+    ...(method === 'GET' && { 304: { description: 'It is as you have it.', type: 'null', headers: ETAG } }),
+  };
+}
 
 const isRefusal = (status: string) => Number(status) >= 400;
 

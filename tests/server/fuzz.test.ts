@@ -82,6 +82,7 @@ test.each(fuzzed.map((o) => [o.name, o] as const))(
         cookie,
         'sec-fetch-site': 'same-origin',
         'idempotency-key': `"${randomUUID()}"`,
+        ...(o.method === 'PUT' && { 'if-match': '*' }),
         ...(payload !== undefined && { 'content-type': 'application/json' }),
       };
       const sent = {

@@ -7,6 +7,7 @@ import { hashPassword } from '../../src/studio/staff/secrets.js';
 import { addStaffMember } from '../../src/studio/staff/service.js';
 import { signIn } from '../../src/studio/staff/sign-in.js';
 import { findBrokenRules } from '../invariants.js';
+import { asRead, type Conditions } from './as-read.js';
 import { afterEachTest, testDatabase } from './database.js';
 
 /** The studio's clock in tests: a Tuesday morning, until a test sets another. */
@@ -48,17 +49,22 @@ export interface Caller {
   through(other: App): Caller;
   get(url: string): Promise<Answer>;
   post(url: string, payload?: unknown, key?: string): Promise<Answer>;
-  put(url: string, payload: unknown, key?: string): Promise<Answer>;
+  /** Replaces what is there now, or makes what is not; `conditions` in place of the ETag that is looked up. */
+  put(url: string, payload: unknown, key?: string, conditions?: Conditions): Promise<Answer>;
 }
 
 function caller(app: App, token: string): Caller {
   const headers = { cookie: `wareboard=${token}`, 'sec-fetch-site': 'same-origin' };
-  const send = (method: 'POST' | 'PUT', url: string, payload: unknown, key: string = randomUUID()) =>
-    app.inject({ method, url, payload: payload as object, headers: { ...headers, 'idempotency-key': `"${key}"` } });
+  const get = (url: string) => app.inject({ method: 'GET', url, headers });
+  const send = (method: 'POST' | 'PUT', url: string, payload: unknown, key: string = randomUUID(), more = {}) => {
+    const all = { ...headers, 'idempotency-key': `"${key}"`, ...more };
+    return app.inject({ method, url, payload: payload as object, headers: all });
+  };
   return {
     through: (other: App) => caller(other, token),
-    get: (url: string) => app.inject({ method: 'GET', url, headers }),
+    get,
     post: (url: string, payload: unknown = {}, key?: string) => send('POST', url, payload, key),
-    put: (url: string, payload: unknown, key?: string) => send('PUT', url, payload, key),
+    put: async (url: string, payload: unknown, key?: string, conditions?: Conditions) =>
+      send('PUT', url, payload, key, conditions ?? asRead(await get(url))),
   };
 }

@@ -6,16 +6,25 @@ import { useTitle } from '../title';
 import { Fault } from './field';
 import type { StudioText } from './studio-fields';
 import { StudioForm } from './studio-form';
-import { studioOf, textOf, USUAL } from './studio-text';
+import { type Difference, differences, studioOf, textOf, USUAL } from './studio-text';
 
-type Known = { me: Schemas['Me']; rates: Schemas['TaxRate'][]; studio: Schemas['Studio'] | null };
+type Known = {
+  me: Schemas['Me'];
+  rates: Schemas['TaxRate'][];
+  studio: Schemas['Studio'] | null;
+  /** What must still hold when the form is saved. */
+  asRead: { 'if-match': string } | { 'if-none-match': '*' };
+};
 
 const QUESTION = 'What is the studio like?';
+const CHANGED =
+  'Nothing was saved yet: somebody else saved the studio while this form was open. What you typed is still here. Look through the differences, put in what should hold, and save again.';
 
 /** Enters a new studio, or changes what is said of one: its own figures stand in the form, not the usual ones. */
 export function StudioEntry() {
   const [known, setKnown] = useState<Known | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
+  const [changes, setChanges] = useState<Difference[]>([]);
   useTitle(QUESTION);
   const refuse = (error: unknown) => {
     if (!signInFirst(error)) setRefused(error instanceof Refused ? error : new Refused('unknown', String(error)));
@@ -26,17 +35,28 @@ export function StudioEntry() {
   const save = async (typed: StudioText & { tax: string }) => {
     try {
       const rateId = known?.studio ? typed.tax : await standardRate(typed.tax);
-      await api.PUT('/api/studio', { body: studioOf(typed, digitsOf(typed.currency), rateId) });
+      const body = studioOf(typed, digitsOf(typed.currency), rateId);
+      await api.PUT('/api/studio', { body, headers: known?.asRead ?? {} });
       location.assign('/');
     } catch (error) {
-      refuse(error);
+      if (error instanceof Refused && error.type === '/problems/changed-meanwhile') await compare(typed).catch(refuse);
+      else refuse(error);
     }
+  };
+  /** What was typed stays in the form; saved once more, it counts over what somebody else has saved meanwhile. */
+  const compare = async (typed: StudioText) => {
+    const { studio, asRead } = await read();
+    setKnown((before) => before && { ...before, asRead });
+    setChanges(studio ? differences(typed, textOf(studio, digitsOf(studio.currency))) : []);
+    setRefused(new Refused('changed-meanwhile', CHANGED));
   };
   if (!known) return <main aria-busy={!refused}>{refused && <Fault>{refused.message}</Fault>}</main>;
   const { me, studio, rates } = known;
   const digits = digitsOf(studio?.currency ?? '');
   const values = studio ? textOf(studio, digits) : { ...USUAL, timeZone: here(), locale: tongue() };
-  const form = <StudioForm {...{ values, rates, refused, save }} taxRateId={studio?.firingTaxRateId ?? null} />;
+  const form = (
+    <StudioForm {...{ values, rates, refused, changes, save }} taxRateId={studio?.firingTaxRateId ?? null} />
+  );
   if (studio)
     return (
       <Frame me={me} question={QUESTION} narrow>
@@ -57,7 +77,9 @@ async function read(): Promise<Known> {
   const { data: me } = await api.GET('/api/me');
   if (!me) throw new Refused('unknown', 'The server does not say who is signed in. Load the page again.');
   const rates = (await api.GET('/api/tax-rates')).data?.items ?? [];
-  return { me, rates, studio: me.studio ? ((await api.GET('/api/studio')).data ?? null) : null };
+  const { data: studio = null, response } = me.studio ? await api.GET('/api/studio') : {};
+  const etag = response?.headers.get('etag');
+  return { me, rates, studio, asRead: etag ? { 'if-match': etag } : { 'if-none-match': '*' } };
 }
 
 /** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import type { Refused, Schemas } from '../client';
 import { Fault, Field } from './field';
 import { STUDIO_FIELDS, type StudioText } from './studio-fields';
-import { fieldOf } from './studio-text';
+import { type Difference, fieldOf } from './studio-text';
 
 type Props = {
   values: StudioText;
@@ -10,12 +10,14 @@ type Props = {
   /** null in a new studio, which first makes a rate */
   taxRateId: string | null;
   refused: Refused | null;
+  /** where what was typed differs from what somebody else has saved meanwhile */
+  changes: Difference[];
   save(typed: StudioText & { tax: string }): Promise<void>;
 };
 
 const ADVICE = 'Rates and exemptions are your choice, with your accountant. It counts only with a VAT number.';
 
-export function StudioForm({ values, rates, taxRateId, refused, save }: Props) {
+export function StudioForm({ values, rates, taxRateId, refused, changes, save }: Props) {
   const [busy, setBusy] = useState(false);
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
@@ -46,7 +48,7 @@ export function StudioForm({ values, rates, taxRateId, refused, save }: Props) {
           </div>
         </fieldset>
       ))}
-      {refused && <Refusal refused={refused} />}
+      {refused && <Refusal {...{ refused, changes }} />}
       <button type="submit" disabled={busy}>
         {taxRateId === null ? 'Enter the studio' : 'Save the studio'}
       </button>
@@ -64,12 +66,18 @@ function Tax({ rates, taxRateId, fault }: TaxProps) {
 }
 
 /** What is wrong, field by field, where the button is: the fields themselves may be far above. */
-function Refusal({ refused }: { refused: Refused }) {
+function Refusal({ refused, changes }: Pick<Props, 'changes'> & { refused: Refused }) {
   const labels = new Map(STUDIO_FIELDS.flatMap(({ fields }) => fields.map(({ name, label }) => [String(name), label])));
   const faults = refused.faults.map(({ pointer, detail }) => `${labels.get(fieldOf(pointer)) ?? pointer}: ${detail}`);
+  const others = changes.map(({ label, saved }) => `${label} is now: ${saved || 'empty'}`);
   return (
     <Fault>
       {refused.message}
+      {others.map((other) => (
+        <span class="row" key={other}>
+          {other}
+        </span>
+      ))}
       {faults.map((fault) => (
         <span class="row" key={fault}>
           {fault}

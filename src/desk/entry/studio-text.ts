@@ -36,6 +36,20 @@ export function textOf(studio: Studio, digits: number): StudioText {
   return Object.fromEntries(entries);
 }
 
+/** A field in which a form says something else than what has been saved. */
+export type Difference = { label: string; saved: string };
+
+/** How amounts are written does not count: 20 and 20.00 are the same. */
+export function differences(typed: StudioText, saved: StudioText): Difference[] {
+  const plain = (text: string) => {
+    const line = text.replaceAll('\r\n', '\n').trim();
+    return /^\d+([.,]\d+)?$/.test(line) ? String(Number(line.replace(',', '.'))) : line;
+  };
+  return STUDIO_FIELDS.flatMap(({ fields }) => fields)
+    .filter(({ name }) => plain(typed[name]) !== plain(saved[name]))
+    .map(({ name, label }) => ({ label, saved: saved[name].split('\n').join(', ') }));
+}
+
 /** The studio as the API takes it. What is no figure becomes what the API refuses by its field. */
 export function studioOf(typed: StudioText, digits: number, firingTaxRateId: string): Studio {
   const entries = STUDIO_FIELDS.flatMap(({ fields }) => fields).map(({ name, kind }) => {

@@ -2,19 +2,20 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id, Line } from '../../http/types.js';
-import { write } from '../../http/write.js';
+import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewPerson, Person } from './contract.js';
 import * as people from './service.js';
 
 const tags = ['people'];
+const unseen = ['tag-required', 'changed-meanwhile'] as const;
 const params = z.object({ personId: Id });
 
 export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/people',
     {
-      config: { right: 'people:write' },
+      config: { right: 'people:write', tagged: true },
       schema: {
         tags,
         summary: 'Add a person: a student, a member, a home maker',
@@ -27,17 +28,24 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
   app.put(
     '/people/:personId',
     {
-      config: { right: 'people:write' },
+      config: { right: 'people:write', tagged: true },
       schema: {
         tags,
         summary: 'Replace what is said of a person',
         params,
         body: NewPerson,
-        response: { 200: Person, ...refuses('not-found', 'invalid-request', 'key-required') },
+        response: { 200: Person, ...refuses('not-found', 'invalid-request', 'key-required', ...unseen) },
       },
     },
-    (request, reply) =>
-      write(request, reply, 200, (tx) => people.changePerson(tx, request.params.personId, request.body)),
+    (request, reply) => {
+      const { personId } = request.params;
+      return edit(
+        request,
+        reply,
+        (tx) => people.lockPerson(tx, personId),
+        (tx) => people.changePerson(tx, personId, request.body),
+      );
+    },
   );
   app.get(
     '/people',
@@ -55,7 +63,7 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/people/:personId',
     {
-      config: { right: 'people:read' },
+      config: { right: 'people:read', tagged: true },
       schema: { tags, summary: 'A person', params, response: { 200: Person, ...refuses('not-found') } },
     },
     (request) => people.person(app.db, request.params.personId),

@@ -4,6 +4,7 @@ import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import type { NewPerson, Person } from './contract.js';
+import { lockPersonRow } from './queries.js';
 
 type Row = Omit<Person, 'memberSince'> & { createdAt: Date; memberSince: Date | null };
 const show = ({ createdAt: _, memberSince, ...person }: Row): Person => ({
@@ -17,6 +18,12 @@ const kept = ({ memberSince, ...person }: NewPerson) => ({
 
 export async function addPerson(tx: Transaction, now: Date, wanted: NewPerson): Promise<Person> {
   return show(await tx.person.create({ data: { id: newId(), ...kept(wanted), createdAt: now } }));
+}
+
+/** The person as they stand, whom nobody else can change until the transaction ends. */
+export async function lockPerson(tx: Transaction, id: string): Promise<Person> {
+  await lockPersonRow(tx, id);
+  return person(tx, id);
 }
 
 /** Replaces all that is said of a person. Papers that were issued keep the name they bear. */

@@ -1,6 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { write } from '../../http/write.js';
+import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
 import * as settings from './service.js';
@@ -12,7 +12,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/studio',
     {
-      config: { right: 'money:read' },
+      config: { right: 'money:read', tagged: true },
       schema: {
         tags,
         summary: 'The studio and what it assumes',
@@ -24,15 +24,19 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.put(
     '/studio',
     {
-      config: { right: 'settings:write' },
+      config: { right: 'settings:write', tagged: true },
       schema: {
         tags,
-        summary: 'Enter the studio, or replace what is said of it',
+        summary: 'Enter the studio (If-None-Match: *), or replace what is said of it (If-Match)',
         body: Studio,
-        response: { 200: Studio, ...refuses('not-found', 'never-changes', 'invalid-request', 'key-required') },
+        response: {
+          200: Studio,
+          ...refuses('not-found', 'never-changes', 'invalid-request', 'key-required'),
+          ...refuses('tag-required', 'changed-meanwhile'),
+        },
       },
     },
-    (request, reply) => write(request, reply, 200, (tx) => settings.saveStudio(tx, request.body)),
+    (request, reply) => edit(request, reply, settings.lockStudio, (tx) => settings.saveStudio(tx, request.body)),
   );
   app.get(
     '/tax-rates',

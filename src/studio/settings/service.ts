@@ -4,6 +4,7 @@ import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import type { TaxTreatment } from '../../trade/tax.js';
 import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
+import { lockStudioTable } from './queries.js';
 
 /** The studio that this database keeps. */
 export async function studio(tx: Transaction): Promise<Studio> {
@@ -21,6 +22,12 @@ export async function studio(tx: Transaction): Promise<Studio> {
     enrolmentAlpha: fromDecimal(row.enrolmentAlpha),
     enrolmentBeta: fromDecimal(row.enrolmentBeta),
   };
+}
+
+/** The studio as it stands, or null before it was entered; nobody else can enter or change it until the transaction ends. */
+export async function lockStudio(tx: Transaction): Promise<Studio | null> {
+  await lockStudioTable(tx);
+  return (await tx.studio.count()) > 0 ? studio(tx) : null;
 }
 
 /** Enters the studio, or replaces all that is said of it. */

@@ -10,6 +10,7 @@ const INES = {
   email: 'ines@example.org',
   phone: '07700 900123',
   addressLines: ['3 Mill Row', 'Fernley'],
+  memberSince: '2024-02-29',
 };
 const add = (body: object = {}) => made<Person>(owner, '/api/people', { ...INES, ...body });
 
@@ -18,7 +19,7 @@ describe('a person', () => {
     const ines = await add();
     expect(ines).toEqual({ id: expect.any(String), ...INES });
     expect((await tutor.get(`/api/people/${ines.id}`)).json()).toEqual(ines);
-    const changed = { name: 'Ines Duval-Reyl', email: null, phone: null, addressLines: [] };
+    const changed = { name: 'Ines Duval-Reyl', email: null, phone: null, addressLines: [], memberSince: null };
     expect((await owner.put(`/api/people/${ines.id}`, changed)).json()).toEqual({ id: ines.id, ...changed });
     await add({ name: 'Eleni Κωστή' });
     const found = async (q: string) => (await owner.get(`/api/people?q=${encodeURIComponent(q)}`)).json().items.length;
@@ -36,7 +37,9 @@ describe('a person', () => {
       await made<Person>(owner, '/api/people', { name: '  Bo Lindqvist ' }),
       await add({ name: 'Bo Lindqvist' }),
     ];
-    expect(one).toEqual({ id: one.id, name: 'Bo Lindqvist', email: null, phone: null, addressLines: [] });
+    expect(one).toEqual({
+      ...{ id: one.id, name: 'Bo Lindqvist', email: null, phone: null, addressLines: [], memberSince: null },
+    });
     expect(other.id).not.toBe(one.id);
   });
 

@@ -79,11 +79,12 @@ describe('a broken variable', () => {
     [{ SMTP_URL: 'smtp://mail.example' }, 'SMTP_URL needs MAIL_FROM beside it'],
     [{ MAIL_FROM: 'The Clay Room' }, 'MAIL_FROM must be an address such as'],
     [{ MAIL_FROM: 'a@b.example\r\nBcc: c@d.example' }, 'MAIL_FROM must be'],
+    [{ DATABASE_PASSWORD: 'x' }, 'DATABASE_PASSWORD needs DATABASE_URL beside it'],
     [{ TLS_CERT: 'chain.pem' }, 'TLS_CERT needs TLS_KEY beside it'],
     [{ TLS_KEY: 'key.pem' }, 'TLS_KEY needs TLS_CERT beside it'],
     [{ WAREBOARD_PORT: '80' }, 'WAREBOARD_PORT is not read; it is called PORT.'],
     [{ WAREBOARD_DATABASE_URL_FILE: '/x' }, 'WAREBOARD_DATABASE_URL_FILE is not read; it is called DATABASE_URL_FILE.'],
-    [{ WAREBOARD_DAT: './x' }, 'WAREBOARD_DAT is not read. There are DATABASE_URL, WAREBOARD_DATA, HOST,'],
+    [{ WAREBOARD_DAT: './x' }, 'WAREBOARD_DAT is not read. There are DATABASE_URL, DATABASE_PASSWORD, WAREBOARD_DATA,'],
     [{ LOG_LEVEL: 'loud' }, 'LOG_LEVEL must be one of fatal, error, warn, info, debug, trace, silent.'],
   ])('is refused with what is allowed: %j', (env, message) => {
     expect(() => loadConfig(env)).toThrow(CannotStart);
@@ -115,6 +116,13 @@ describe('a secret in a file', () => {
       databaseUrl: 'postgresql://studio:s3cret@db/wares',
       smtpUrl: 'smtps://u:p@mail.example:465',
     });
+  });
+
+  test('may be the password alone, of an address that holds none', () => {
+    const DATABASE_PASSWORD_FILE = fileOf('password', 'p@ss/w:rd%\n');
+    const { databaseUrl = '' } = loadConfig({ DATABASE_URL: 'postgresql://studio@db/wares', DATABASE_PASSWORD_FILE });
+    expect(databaseUrl).toBe('postgresql://studio:p%40ss%2Fw%3Ard%25@db/wares');
+    expect(decodeURIComponent(new URL(databaseUrl).password)).toBe('p@ss/w:rd%');
   });
 
   test('is held to what the variable itself must be, and never shown', () => {

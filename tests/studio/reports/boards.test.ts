@@ -28,7 +28,7 @@ const only = <T>([one]: readonly T[]): T => {
 };
 
 const maker = await personFixture(owner, 'Ada Finch');
-const piecesAt = async (at: string, changes: object = {}) => {
+const piecesAt = async (at: string, changes: Parameters<typeof piecesFixture>[2] = {}) => {
   await clock.set(at);
   return piecesFixture(owner, maker.id, changes);
 };

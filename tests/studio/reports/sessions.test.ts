@@ -1,4 +1,5 @@
 import { beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { TodaySession } from '../../../src/studio/reports/contract.js';
 import { testApp } from '../../support/app.js';
 import { payFor } from '../../support/fixtures/bookings.js';
@@ -41,18 +42,14 @@ describe('who is coming', () => {
       ['2026-03-16T08:00:00Z', '2026-03-16T10:00:00Z'],
       ['2026-03-24T08:00:00Z', '2026-03-24T10:00:00Z'],
     ]);
-    const [zoe, ada, tom, eve] = [
-      ...[await personFixture(owner, 'Zoe Marsh'), await personFixture(owner, 'Ada Finch')],
-      ...[await personFixture(owner, 'Tom Ashby'), await personFixture(owner, 'Eve Lund')],
-    ];
+    const [zoe, ada] = [await personFixture(owner, 'Zoe Marsh'), await personFixture(owner, 'Ada Finch')];
+    const [tom, eve] = [await personFixture(owner, 'Tom Ashby'), await personFixture(owner, 'Eve Lund')];
     const book = (courseId: string, ...ids: string[]) =>
-      made<{ id: string; payerId: string; chargeId: string }>(owner, `/api/courses/${courseId}/bookings`, {
-        ...{ payerId: ids[0], attendeeIds: ids },
-      });
+      made<Booking>(owner, `/api/courses/${courseId}/bookings`, { payerId: ids[0], attendeeIds: ids });
     const two = await book(bowls.id, zoe.id, ada.id); // deposits 2 * 30.00
-    await payFor(owner, two as never, 5999);
+    await payFor(owner, two, 5999);
     const sure = await book(bowls.id, tom.id);
-    await payFor(owner, sure as never, 3000);
+    await payFor(owner, sure, 3000);
     const gone = await book(bowls.id, eve.id);
     await owner.post(`/api/bookings/${gone.id}/cancellation`, { reason: 'Ill' });
     const lapsing = await book(early.id, eve.id); // held for 48 hours, nothing paid

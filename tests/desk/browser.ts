@@ -36,8 +36,12 @@ export async function browse(app: App) {
   return { base, elsewhere, open };
 }
 
-export async function signIn(page: Page, password = 'a long test password'): Promise<void> {
-  await page.getByLabel('E-mail address').fill('owner@example.org');
+export async function signIn(
+  page: Page,
+  password = 'a long test password',
+  email = 'owner@example.org',
+): Promise<void> {
+  await page.getByLabel('E-mail address').fill(email);
   await page.getByLabel('Password').fill(password);
   await page.getByRole('button', { name: 'Sign in' }).click();
 }

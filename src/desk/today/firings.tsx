@@ -76,7 +76,7 @@ function Layers({ firing: { layers, pieces } }: { firing: Firing }) {
         .map(({ layer, pieces: own }) => (
           <div key={layer} class="layer">
             <h4>
-              Layer {layer} <span>{counted(own.length)}, from below</span>
+              Layer {layer} <span>{counted(own.length)}</span>
             </h4>
             <ul>
               {own.map((piece) => (

@@ -95,7 +95,8 @@ function waiting({ boards, collection }: Today): Clause[] {
 
 function owing({ debts }: Today, { money }: Tell): Clause[] {
   if (!debts || debts.people === 0) return [];
-  const due = debts.dueMinor > 0 ? ` (${money(debts.dueMinor)} is due)` : '';
+  const all = debts.dueMinor === debts.owedMinor ? 'all of it' : money(debts.dueMinor);
+  const due = debts.dueMinor > 0 ? ` (${all} is due)` : '';
   return [
     [
       { text: count(debts.people, 'person', 'people'), to: '#owes', tone: debts.dueMinor > 0 ? 'iron' : undefined },

@@ -1,9 +1,8 @@
-import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { CreditNoteContent } from './credit-note-content.js';
 import { answer, facts, letterhead } from './head.js';
 import { Paper } from './paper.js';
 import { drawTable, figures, type Row } from './table.js';
-import { dateInWords, methodInWords, moneyIn, percentInWords } from './words.js';
+import { dateInWords, methodInWords, moneyIn, percentInWords, unpartedCode } from './words.js';
 
 /**
  * Draws a credit note on A5; the same content gives the same bytes.
@@ -54,7 +53,7 @@ function partsInWords(content: CreditNoteContent, { parts, on }: InParts): strin
   const money = moneyIn(content);
   const ways = parts.map(({ amountMinor, method, voucher }) => {
     if (voucher === null) return `${money(amountMinor)} ${methodInWords(method)}`;
-    const code = voucherCodeInWords(voucher.code);
+    const code = unpartedCode(voucher.code);
     return voucher.isNew
       ? `${money(amountMinor)} on the new voucher ${code}, since the one that paid is no longer valid`
       : `${money(amountMinor)} on voucher ${code}`;

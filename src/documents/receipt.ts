@@ -1,10 +1,9 @@
-import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { answer, facts, letterhead } from './head.js';
 import { Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
 import { type Column, drawTable, figures, type Row } from './table.js';
 import { vatSums } from './vat-lines.js';
-import { dateInWords, methodInWords, moneyIn, percentInWords, unitPrice } from './words.js';
+import { dateInWords, methodInWords, moneyIn, percentInWords, unitPrice, unpartedCode } from './words.js';
 
 const TITLES = {
   receipt: 'Receipt',
@@ -43,7 +42,7 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
 
 function voucherInWords({ voucher, studio, ...manner }: ReceiptContent): string {
   if (voucher === undefined) return '';
-  const left = `Voucher ${voucherCodeInWords(voucher.code)} has ${moneyIn(manner)(voucher.leftMinor)} left.`;
+  const left = `Voucher ${unpartedCode(voucher.code)} has ${moneyIn(manner)(voucher.leftMinor)} left.`;
   const tax = 'Its VAT was accounted for when it was sold, so none is due on this payment.';
   return voucher.taxed === 'when-sold' && studio.vatNumber !== undefined ? ` ${left} ${tax}` : ` ${left}`;
 }

@@ -1,4 +1,5 @@
 import { Decimal, formatMoney, minorDigits } from '../trade/money.js';
+import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { unprintable } from './fonts.js';
 import type { PaymentMethod } from './parts.js';
 
@@ -58,6 +59,9 @@ export function percentInWords(percent: string, locale: string): string {
   const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 4 }).format(percent as `${number}`);
   return `${number}\u00a0%`;
 }
+
+/** The code of a voucher in its groups, never parted at the end of a line. */
+export const unpartedCode = (code: string) => voucherCodeInWords(code).replaceAll(' ', '\u00a0');
 
 /** '1 piece', '4 pieces'. */
 export const countOf = (n: number, one: string, many = `${one}s`) => `${n}\u00a0${n === 1 ? one : many}`;

@@ -19,7 +19,7 @@ export type VoucherRow = NonNullable<Awaited<ReturnType<Transaction['voucher']['
 export const taxWhenSold = ({ taxKind, taxPercent }: VoucherRow) =>
   taxKind === null ? null : taxOf({ taxKind, taxPercent });
 
-/** Makes a voucher that holds nothing yet, with its paper, and sends it to the buyer. */
+/** Makes a voucher that holds nothing yet, with its paper, and sends it to the buyer. @param chance as newVoucherCode takes it */
 export async function issueVoucher(
   tx: Transaction,
   now: Date,
@@ -33,10 +33,11 @@ export async function issueVoucher(
     tax: VoucherTax;
     insteadOfExpired: boolean;
   },
+  chance: (below: number) => number = randomInt,
 ): Promise<VoucherRow> {
   const home = await studio(tx);
   const { buyerId, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired } = wanted;
-  const code = newVoucherCode(randomInt);
+  const code = newVoucherCode(chance);
   const content: VoucherContent = {
     ...head(home),
     code,

@@ -18,8 +18,15 @@ import { leftOn } from './voucher-queries.js';
 /**
  * Sells a voucher: its paper, and the receipt of what was paid for it. With a tax rate its VAT is due now; without, when it is used
  * (Directive 2006/112/EC art. 30b, VATA 1994 Sch 10B). That is fixed here for good.
+ *
+ * @param chance makes the code; given only where a studio is invented and must come out alike each time
  */
-export async function sellVoucher(tx: Transaction, now: Date, wanted: NewVoucher): Promise<SoldVoucher> {
+export async function sellVoucher(
+  tx: Transaction,
+  now: Date,
+  wanted: NewVoucher,
+  chance?: (below: number) => number,
+): Promise<SoldVoucher> {
   const payer = await person(tx, wanted.buyerId);
   const when = await whenOf(tx, now);
   const { amountMinor, method, validUntil = null, forWhom = null, goodFor = null } = wanted;
@@ -29,7 +36,7 @@ export async function sellVoucher(tx: Transaction, now: Date, wanted: NewVoucher
     });
   const tax = await frozenTax(tx, wanted.taxRateId);
   const about = { buyerId: payer.id, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired: false };
-  const row = await issueVoucher(tx, now, when.on, about);
+  const row = await issueVoucher(tx, now, when.on, about, chance);
   const taxed = taxWhenSold(row);
   const name = `Voucher ${voucherCodeInWords(row.code)}`;
   const entryId = await post(tx, when, {

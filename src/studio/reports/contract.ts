@@ -75,7 +75,9 @@ export const TodayOrder = z
   .object({
     ...{ materialId: Id, name: z.string(), unit: z.enum(['g', 'ml', 'piece']), packs: z.int(), packQuantity: z.int() },
     orderBy: LocalDate.meta({ description: 'The last day; it may have passed.' }),
-    shortOn: LocalDate.nullable(),
+    shortOn: LocalDate.nullable().meta({
+      description: 'By bookings alone where it is sure; else as likely as not. null where it only may run short.',
+    }),
     sure: z.boolean().meta({ description: 'It runs short by what is booked alone.' }),
   })
   .meta({ id: 'TodayOrder' });

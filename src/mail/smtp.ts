@@ -50,19 +50,26 @@ export function smtp(url: string, timeoutMs = 20_000): MailTransport {
 
 type SmtpError = Error & { code?: string; responseCode?: number; response?: string; command?: string };
 
-/** What the server or the network said, as a sentence that names what to look at. The password is in none of it. */
+const AUTHENTICATION_REQUIRED = 530; // RFC 4954, 6
+
+/**
+ * What the server or the network said, as a sentence that names what to look at. The password is in none of it.
+ * A fault of the settings is no fault of the letter, which is tried again: it leaves once they are mended.
+ */
 function explained(error: SmtpError, server: string, to: string): MailNotSent {
   const said = error.response ? ` It said: ${error.response}` : '';
   const lasting = error.responseCode !== undefined && error.responseCode >= 500;
   const because = (message: string, stays = lasting) => new MailNotSent(message, stays, { cause: error });
   switch (error.code) {
     case 'EAUTH':
-      return because(`The mail server ${server} does not accept the user or the password in SMTP_URL.${said}`);
+      return because(`The mail server ${server} does not accept the user or the password in SMTP_URL.${said}`, false);
     case 'ETLS':
       return because(
         `The connection to ${server} could not be encrypted. Look at the port and at smtp or smtps in SMTP_URL.`,
       );
     case 'EENVELOPE':
+      if (error.responseCode === AUTHENTICATION_REQUIRED)
+        return because(`The mail server ${server} wants a user and a password. Put them into SMTP_URL.${said}`, false);
       return because(`The mail server ${server} does not take mail for ${to}.${said}`);
     case 'EDNS':
       return because(

@@ -1,5 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 
+/** The pause doubles and more each time, up to six hours: about five days in all, as long as RFC 5321 (4.5.4.1) asks a sender to try. */
+const ATTEMPTS_MAX = 30;
+
 /**
  * Queues the delivery of a notice in the transaction that writes it: both commit, or neither. The job key makes it one job,
  * however often it is asked for.
@@ -7,7 +10,7 @@ import type { Transaction } from '../../database/transaction.js';
 export async function queueDelivery(tx: Transaction, noticeId: string): Promise<void> {
   await tx.$executeRaw`
     SELECT 1 FROM graphile_worker.add_job('deliver-notice', json_build_object('noticeId', ${noticeId}::text),
-      job_key := ${`deliver-${noticeId}`}, max_attempts := 12)`;
+      job_key := ${`deliver-${noticeId}`}, max_attempts := ${ATTEMPTS_MAX})`;
 }
 
 /**
@@ -16,7 +19,7 @@ export async function queueDelivery(tx: Transaction, noticeId: string): Promise<
  */
 export const QUEUE_WAITING = `
   SELECT graphile_worker.add_job('deliver-notice', json_build_object('noticeId', n.id::text),
-    job_key := 'deliver-' || n.id, max_attempts := 12)
+    job_key := 'deliver-' || n.id, max_attempts := ${ATTEMPTS_MAX})
     FROM notice n WHERE NOT EXISTS (
       SELECT FROM delivery d WHERE d.notice_id = n.id AND d.outcome IN ('sent', 'written', 'noAddress'))
    ORDER BY n.id`;

@@ -7,6 +7,7 @@ const CATALOGUE = {
   'key-required': { status: 400, title: 'An Idempotency-Key is missing' },
   'signed-out': { status: 401, title: 'Nobody is signed in' },
   'wrong-password': { status: 401, title: 'The e-mail address or the password is wrong' },
+  'wrong-token': { status: 401, title: 'The API token is not valid' },
   'cross-site': { status: 403, title: 'The request came from another site' },
   'not-allowed': { status: 403, title: 'This is not among your rights' },
   'not-found': { status: 404, title: 'There is no such thing' },

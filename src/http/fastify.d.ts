@@ -1,8 +1,11 @@
 import type { Database } from '../database/transaction.js';
 import type { Right, Role } from './rights.js';
 
-/** Who sends a request, once signed in. */
+/** Who sends a request: somebody who is signed in, or a script with a token that they made. */
 interface Caller {
+  /** Undefined for somebody who is signed in. */
+  tokenId: string | undefined;
+  rights: ReadonlySet<Right>;
   staffMemberId: string;
   name: string;
   email: string;

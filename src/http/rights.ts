@@ -20,6 +20,9 @@ export const RIGHTS = [
 ] as const;
 export type Right = (typeof RIGHTS)[number];
 
+/** What a token can be given. Who may sign in is for people to decide: a script that leaks could else make itself a way back. */
+export const TOKEN_RIGHTS = RIGHTS.filter((right) => !['public', 'signed-in', 'staff:write'].includes(right));
+
 export type Role = 'owner' | 'tutor';
 
 /** A tutor runs sessions, ware and kilns, and sees no money: prices, payments, costs and notices are the owner's. */
@@ -36,6 +39,4 @@ const TUTOR: ReadonlySet<Right> = new Set<Right>([
   'firings:write',
 ]);
 
-export function hasRight(role: Role, right: Right): boolean {
-  return role === 'owner' || TUTOR.has(right);
-}
+export const rightsOf = (role: Role): Right[] => RIGHTS.filter((right) => role === 'owner' || TUTOR.has(right));

@@ -15,7 +15,7 @@ export async function write<T>(
   work: (tx: Transaction, now: Date) => Promise<T>,
 ): Promise<T> {
   const key = idempotencyKey(request);
-  const caller = request.caller?.staffMemberId ?? 'nobody';
+  const caller = request.caller?.tokenId ?? request.caller?.staffMemberId ?? 'nobody';
   const fingerprint = createHash('sha256')
     .update(JSON.stringify([request.method, request.url, request.body], withoutPasswords))
     .digest('hex');

@@ -2,6 +2,7 @@ import { STATUS_CODES } from 'node:http';
 import type { SwaggerTransform } from '@fastify/swagger';
 import type { RouteOptions } from 'fastify';
 import { jsonSchemaTransform } from 'fastify-type-provider-zod';
+import { type Right, TOKEN_RIGHTS } from '../http/rights.js';
 import { isSafe } from './rights.js';
 
 const KEY = {
@@ -33,11 +34,17 @@ export const describeRoute: SwaggerTransform = (document) => {
   const described = {
     ...schema,
     response: { ...shown, ...Object.fromEntries(refused.map((status) => [status, problem(status)])) },
-    security: right === 'public' ? [] : [{ session: right === undefined || right === 'signed-in' ? [] : [right] }],
+    security: securityOf(right),
     ...headersOf(route, answers),
   };
   return { schema: described, url };
 };
+
+function securityOf(right: Right | undefined): Record<string, Right[]>[] {
+  if (right === 'public') return [];
+  const rights = right === undefined || right === 'signed-in' ? [] : [right];
+  return [{ session: rights }, ...(rights.every((one) => TOKEN_RIGHTS.includes(one)) ? [{ token: rights }] : [])];
+}
 
 function headersOf({ method, config }: RouteOptions, answers: object) {
   const [takesKey, isEdit] = ['400' in answers, '428' in answers]; // no route refuses by 400 itself but for a missing key

@@ -17,7 +17,12 @@ export async function describeApi(app: FastifyInstance): Promise<void> {
           "Runs a small teaching pottery. Money is in whole minor units of the studio's currency, quantities carry their unit in the name, and every POST or PUT that changes something takes an Idempotency-Key header.",
         license: { name: 'MIT', identifier: 'MIT' },
       },
-      components: { securitySchemes: { session: { type: 'apiKey', in: 'cookie', name: 'wareboard' } } },
+      components: {
+        securitySchemes: {
+          session: { type: 'apiKey', in: 'cookie', name: 'wareboard', description: 'Over HTTPS: __Host-wareboard.' },
+          token: { type: 'http', scheme: 'bearer', description: 'For scripts, as POST /api/tokens makes it.' },
+        },
+      },
       security: [{ session: [] }],
     },
     transform: describeRoute,

@@ -3,6 +3,7 @@ import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { problemFor } from '../database/sqlstate.js';
 import { faultOf } from '../http/fault.js';
 import { Problem } from '../problems.js';
+import { challenge } from './challenge.js';
 
 /** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
 export function answerProblems(app: FastifyInstance): void {
@@ -25,6 +26,7 @@ export function answerError(error: FastifyError | Problem, request: FastifyReque
 }
 
 function send(reply: FastifyReply, problem: Problem, request: FastifyRequest) {
+  if (problem.status === 401 && !reply.hasHeader('www-authenticate')) reply.header('www-authenticate', challenge());
   return reply
     .code(problem.status)
     .type('application/problem+json')

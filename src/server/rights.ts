@@ -1,8 +1,10 @@
-import type { FastifyInstance, FastifyRequest, RouteOptions } from 'fastify';
-import { hasRight } from '../http/rights.js';
+import type { FastifyInstance, FastifyReply, FastifyRequest, RouteOptions } from 'fastify';
+import { type Right, rightsOf } from '../http/rights.js';
 import { readSession } from '../http/session-cookie.js';
 import { Problem } from '../problems.js';
 import { whoIs } from '../studio/staff/sign-in.js';
+import { whoseToken } from '../studio/staff/tokens.js';
+import { challenge } from './challenge.js';
 
 /** Methods that change nothing (RFC 9110 s.9.2.1). */
 export const isSafe = (method: string): boolean => ['GET', 'HEAD', 'OPTIONS'].includes(method);
@@ -15,17 +17,38 @@ export function guardRoutes(app: FastifyInstance): void {
     const open = routes.find((route) => !route.config?.right); // plugins of others get theirs in a hook after ours
     if (open) throw new Error(`${open.method} ${open.url} declares no right.`);
   });
-  app.addHook('onRequest', async (request) => {
+  app.addHook('onRequest', async (request, reply) => {
     const right = request.routeOptions.config.right;
     if (!right) return; // an address that does not exist
-    if (!isSafe(request.method)) refuseCrossSite(request);
+    // No page of another site can send a token, and with one no cookie is read.
+    const token = right === 'public' ? undefined : bearerOf(request);
+    if (token === undefined && !isSafe(request.method)) refuseCrossSite(request);
     if (right === 'public') return;
-    const caller = await callerOf(request);
-    if (!caller) throw new Problem('signed-out', 'Sign in first: POST /api/sign-in, or open the desk.');
-    request.caller = caller;
-    if (right !== 'signed-in' && !hasRight(caller.role, right))
-      throw new Problem('not-allowed', `This needs the right ${right}. Ask the owner of the studio.`);
+    request.caller = token === undefined ? await callerOf(request) : await scriptOf(request, reply, token);
+    if (!request.caller) throw new Problem('signed-out', 'Sign in first: POST /api/sign-in, or open the desk.');
+    if (right !== 'signed-in' && !request.caller.rights.has(right)) refuseRight(request, reply, right);
   });
+}
+
+/** The token of `Authorization: Bearer ...` (RFC 6750 s.2.1). Other schemes may be a proxy's own, and are passed over. */
+function bearerOf({ headers: { authorization } }: FastifyRequest): string | undefined {
+  return authorization?.match(/^bearer(?: +(.*))?$/i)?.map((part) => part ?? '')[1];
+}
+
+async function scriptOf(request: FastifyRequest, reply: FastifyReply, token: string) {
+  const script = await whoseToken(request.server.db, request.server.now(), token);
+  if (script) return script;
+  reply.header('www-authenticate', challenge('error="invalid_token"'));
+  const detail = 'It is mistyped, has ended or was revoked. An owner can make another: POST /api/tokens.';
+  throw new Problem('wrong-token', detail);
+}
+
+function refuseRight({ caller }: FastifyRequest, reply: FastifyReply, right: Right): never {
+  if (caller?.tokenId) {
+    reply.header('www-authenticate', challenge('error="insufficient_scope"', `scope="${right}"`));
+    throw new Problem('not-allowed', `This needs the right ${right}, which the token was not given.`);
+  }
+  throw new Problem('not-allowed', `This needs the right ${right}. Ask the owner of the studio.`);
 }
 
 async function callerOf(request: FastifyRequest) {
@@ -34,7 +57,7 @@ async function callerOf(request: FastifyRequest) {
   const member = await whoIs(request.server.db, request.server.now(), token);
   if (!member) return null;
   const { id, ...rest } = member;
-  return { staffMemberId: id, ...rest };
+  return { staffMemberId: id, ...rest, tokenId: undefined, rights: new Set(rightsOf(rest.role)) };
 }
 
 /**

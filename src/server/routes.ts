@@ -13,6 +13,7 @@ import { planningRoutes } from '../studio/planning/routes.js';
 import { reportsRoutes } from '../studio/reports/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
+import { tokenRoutes } from '../studio/staff/token-routes.js';
 import { wareRoutes } from '../studio/ware/routes.js';
 
 /** Every noun of the studio, in the order in which they build on each other. */
@@ -20,6 +21,7 @@ const NOUNS = [
   settingsRoutes,
   peopleRoutes,
   staffRoutes,
+  tokenRoutes,
   noticesRoutes,
   accountsRoutes,
   voucherRoutes,

@@ -17,7 +17,7 @@ export interface Operation {
   method: 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
   path: string;
   tags: string[];
-  security: { session: string[] }[];
+  security: Partial<Record<'session' | 'token', string[]>>[];
   parameters: Parameter[];
   body: Schema | undefined;
   responses: Record<string, { description: string; content?: Content }>;

@@ -1,5 +1,4 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
-import { hasRight } from '../../http/rights.js';
 import { refuses } from '../../problems.js';
 import { Today } from './contract.js';
 import { today } from './today.js';
@@ -15,6 +14,6 @@ export const reportsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Today, ...refuses('set-up-missing') },
       },
     },
-    ({ caller }) => today(app.db, app.now(), caller !== null && hasRight(caller.role, 'money:read')),
+    ({ caller }) => today(app.db, app.now(), caller?.rights.has('money:read') ?? false),
   );
 };

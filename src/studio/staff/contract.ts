@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { RIGHTS } from '../../http/rights.js';
-import { Email, Id } from '../../http/types.js';
+import { RIGHTS, TOKEN_RIGHTS } from '../../http/rights.js';
+import { Email, Id, Instant, Line, LocalDate } from '../../http/types.js';
 
 const LowerEmail = Email.transform((email) => email.toLowerCase());
 const NewPassword = z.string().min(10).max(200).meta({ description: 'At least 10 characters; a few words are best.' });
@@ -43,3 +43,33 @@ export const Me = z
   })
   .meta({ id: 'Me' });
 export type Me = z.output<typeof Me>;
+
+export const TOKEN_DAYS_MAX = 365;
+
+export const NewApiToken = z
+  .strictObject({
+    name: Line(80).meta({ description: 'What it is for, such as the website.' }),
+    rights: z.array(z.enum(TOKEN_RIGHTS)).min(1).max(TOKEN_RIGHTS.length),
+    lastDay: LocalDate.meta({ description: `The last day on which it works, at most ${TOKEN_DAYS_MAX} days away.` }),
+  })
+  .meta({ id: 'NewApiToken' });
+export type NewApiToken = z.output<typeof NewApiToken>;
+
+export const ApiToken = z
+  .object({
+    id: Id,
+    name: z.string(),
+    prefix: z.string().meta({ description: 'Its first letters, by which to know it.' }),
+    rights: z.array(z.enum(RIGHTS)),
+    madeBy: z.string(),
+    createdAt: Instant,
+    endsAt: Instant,
+    lastUsedAt: Instant.nullable().meta({ description: 'To within five minutes.' }),
+    revokedAt: Instant.nullable(),
+  })
+  .meta({ id: 'ApiToken' });
+export type ApiToken = z.output<typeof ApiToken>;
+
+export const MadeApiToken = ApiToken.extend({
+  token: z.string().nullable().meta({ description: 'Shown this once; null where the same request is sent again.' }),
+}).meta({ id: 'MadeApiToken' });

@@ -100,7 +100,8 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
   );
 };
 
-function callerOf({ caller }: FastifyRequest): StaffMember {
+function callerOf({ caller }: FastifyRequest) {
   if (!caller) throw new Problem('signed-out', 'Sign in first.');
-  return { id: caller.staffMemberId, name: caller.name, email: caller.email, role: caller.role };
+  const { staffMemberId: id, name, email, role, rights } = caller;
+  return { id, name, email, role, rights: [...rights] };
 }

@@ -17,5 +17,8 @@ export async function isPassword(stored: string | undefined, password: string): 
 /** A secret for a cookie or a link: 256 bits. */
 export const newToken = (): string => randomBytes(32).toString('base64url');
 
+/** A secret that a script sends; it begins so that people, and programs that look for leaked secrets, know what it is. */
+export const newApiToken = (): string => `wareboard_${newToken()}`;
+
 /** What is kept of a token. It is random and long, so a fast hash does. */
 export const tokenHash = (token: string): string => createHash('sha256').update(token).digest('hex');

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
-import { hasRight, RIGHTS } from '../../http/rights.js';
+import type { Right } from '../../http/rights.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { studio } from '../settings/service.js';
@@ -50,10 +50,9 @@ export async function setUp(tx: Transaction, now: Date, wanted: Hashed<SetUp>): 
 }
 
 /** Who is signed in, what they may do, and what every page needs to know of the studio. */
-export async function me(tx: Transaction, now: Date, caller: StaffMember): Promise<Me> {
+export async function me(tx: Transaction, now: Date, caller: StaffMember & { rights: Right[] }): Promise<Me> {
   const home = await tx.studio.findUnique({ where: { id: 1 }, select: { id: true } });
-  const rights = RIGHTS.filter((right) => hasRight(caller.role, right));
-  if (!home) return { ...caller, rights, studio: null, today: localDay(now, 'UTC') };
+  if (!home) return { ...caller, studio: null, today: localDay(now, 'UTC') };
   const { name, currency, locale, timeZone } = await studio(tx);
-  return { ...caller, rights, studio: { name, currency, locale, timeZone }, today: localDay(now, timeZone) };
+  return { ...caller, studio: { name, currency, locale, timeZone }, today: localDay(now, timeZone) };
 }

@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { hasRight, RIGHTS } from '../../../src/http/rights.js';
+import { RIGHTS, rightsOf } from '../../../src/http/rights.js';
 import { testApp } from '../../support/app.js';
 import { studioFixture } from '../../support/fixtures.js';
 
@@ -56,7 +56,7 @@ describe('who am I', () => {
       locale: 'en-GB',
       timeZone: 'Pacific/Kiritimati',
     });
-    expect(after.rights).toEqual(RIGHTS.filter((right) => hasRight('tutor', right)));
+    expect(after.rights).toEqual(RIGHTS.filter((right) => rightsOf('tutor').includes(right)));
     expect(after.rights).not.toContain('money:read');
   });
 });

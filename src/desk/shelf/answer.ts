@@ -1,0 +1,34 @@
+import type { Phrase } from '../phrases';
+import { capital, count, listed, type Tell } from '../tell';
+import { type Item, order, orderDay, risk } from './words';
+
+/** More orders than this are a list, not a sentence. */
+const TOLD = 2;
+
+export const placeOf = ({ materialId }: Pick<Item, 'materialId'>): string => `material-${materialId}`;
+
+/** The answer: what to order by when and why, or that all lasts; and what must be counted before anybody believes it. */
+export function answerOf(items: readonly Item[], today: string, tell: Tell): Phrase[] {
+  if (items.length === 0) return ['No course is coming, so that nothing will be drawn.'];
+  const orders = items.filter(({ orderBy }) => orderBy !== null);
+  const counts = items.filter(({ asksForCount }) => asksForCount);
+  const phrases: Phrase[] =
+    orders.length > 0
+      ? orders.slice(0, TOLD).flatMap((item, i) => [i > 0 ? ' Order ' : 'Order ', ...told(item, today, tell)])
+      : [
+          `Yes: ${items.length === 1 ? 'it lasts' : `all ${count(items.length, 'material')} last`} for every course to come, with nine chances in ten or better.`,
+        ];
+  const more = orders.length - TOLD;
+  if (more > 0) phrases.push(` ${capital(count(more, 'more material'))} must be ordered after that.`);
+  if (counts.length > 0)
+    phrases.push(` Count ${listed(counts.map(({ name }) => name))} first: what the books say can’t be right.`);
+  return phrases;
+}
+
+function told(item: Item, today: string, tell: Tell): Phrase[] {
+  const tone = item.shortOn.sure || (item.orderBy ?? '') < today ? 'iron' : 'amber';
+  return [
+    { text: `${order(item, tell)} ${orderDay(item.orderBy ?? today, today, tell)}`, to: `#${placeOf(item)}`, tone },
+    `; ${risk(item, today, tell)}.`,
+  ];
+}

@@ -27,6 +27,22 @@ export async function lockCharges(tx: Transaction, chargeIds: readonly string[])
   await tx.$queryRaw`SELECT id FROM charge WHERE id IN (${ids(chargeIds)}) ORDER BY id FOR UPDATE`;
 }
 
+/** Locks vouchers likewise, after the charges: two tills would both find enough on one. */
+export async function lockVouchers(tx: Transaction, voucherIds: readonly string[]): Promise<void> {
+  if (voucherIds.length === 0) return;
+  await tx.$queryRaw`SELECT id FROM voucher WHERE id IN (${ids(voucherIds)}) ORDER BY id FOR UPDATE`;
+}
+
+/** What is left on vouchers, by their ids. Judge it under lockVouchers where you are about to move it. */
+export async function leftOn(tx: Transaction, voucherIds: readonly string[]): Promise<Map<string, number>> {
+  const sums = await tx.voucherMove.groupBy({
+    by: ['voucherId'],
+    where: { voucherId: { in: [...voucherIds] } },
+    _sum: { amountMinor: true },
+  });
+  return new Map(sums.map(({ voucherId, _sum }) => [voucherId, _sum.amountMinor ?? 0]));
+}
+
 /** How charges stand, by their ids. Judge them under lockCharges where you are about to change them. */
 export async function chargeStates(tx: Transaction, chargeIds: readonly string[]): Promise<Map<string, ChargeState>> {
   if (chargeIds.length === 0) return new Map();

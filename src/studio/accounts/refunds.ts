@@ -7,9 +7,9 @@ import { lastPaidFirst } from '../../trade/refund-order.js';
 import type { MoneyMethod, PaymentMethod } from './contract.js';
 import { type Line, post, type When } from './journal.js';
 import { DRAWER, type PaidBack, recordPayment } from './payment-record.js';
+import { leftOn, lockVouchers } from './queries.js';
 import { recordMove, voucherLines } from './voucher-moves.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from './voucher-paper.js';
-import { leftOn, lockVouchers } from './voucher-queries.js';
 
 /** A part of a refund: in money, or on the voucher that paid it. */
 type Part = { voucherId: string | null; amountMinor: number };

@@ -6,10 +6,10 @@ import { vatInside } from '../../trade/tax.js';
 import { voucherCodeInWords } from '../../trade/voucher-code.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import { type Line, post, whenOf } from './journal.js';
+import { leftOn, lockVouchers } from './queries.js';
 import type { NewLapse, Voucher } from './voucher-contract.js';
 import { recordMove, voucherLines } from './voucher-moves.js';
 import { isExpired, taxWhenSold, type VoucherRow } from './voucher-paper.js';
-import { leftOn, lockVouchers } from './voucher-queries.js';
 import { voucher } from './vouchers.js';
 
 /**

@@ -7,8 +7,8 @@ import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
 import { isVoucherCode, voucherCodeInWords } from '../../trade/voucher-code.js';
 import { studio } from '../settings/service.js';
 import type { Line } from './journal.js';
+import { leftOn, lockVouchers } from './queries.js';
 import { isExpired, taxWhenSold, type VoucherRow } from './voucher-paper.js';
-import { leftOn, lockVouchers } from './voucher-queries.js';
 
 /**
  * What a voucher's move posts, but for the other side: the liability grows by what goes on it and falls by what comes off. Where

@@ -10,10 +10,10 @@ import { studio, taxRate, treatment } from '../settings/service.js';
 import { post, whenOf } from './journal.js';
 import { issueReceipt } from './papers.js';
 import { DRAWER, recordPayment } from './payment-record.js';
+import { leftOn } from './queries.js';
 import type { NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './voucher-contract.js';
 import { recordMove, voucherLines } from './voucher-moves.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow, type VoucherTax } from './voucher-paper.js';
-import { leftOn } from './voucher-queries.js';
 
 /**
  * Sells a voucher: its paper, and the receipt of what was paid for it. With a tax rate its VAT is due now; without, when it is used

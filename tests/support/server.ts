@@ -4,6 +4,7 @@ import { chmod, mkdtemp, readdir, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { withClient } from '../../src/database/client.js';
+import { findBinaries } from '../../src/database/embedded/binaries.js';
 import { isAlive } from '../../src/database/embedded/lodging.js';
 import { eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
 import { migrate } from '../../src/database/migrate.js';
@@ -14,8 +15,11 @@ export const SMALL = {
   max_connections: '200',
   fsync: 'off',
   full_page_writes: 'off',
-  io_method: 'sync', // no I/O workers
 };
+
+/** PostgreSQL 18 would start I/O workers; older ones know neither them nor the setting. */
+const WITHOUT_IO_WORKERS = { io_method: 'sync' };
+const FIRST_WITH_IO_WORKERS = 18;
 
 const quiet = () => undefined;
 
@@ -27,9 +31,12 @@ export interface TestServer {
   stop(): Promise<void>;
 }
 
-/** The first of: TEST_DATABASE_URL, a container where a Docker engine answers, the embedded server; with the template made. */
+/**
+ * The first of: TEST_DATABASE_URL; the npm package of another PostgreSQL in the folder TEST_POSTGRES; a container where a Docker
+ * engine answers; the embedded server. With the template made.
+ */
 export async function startTestServer(): Promise<TestServer> {
-  const server = given() ?? (await container()) ?? (await embedded());
+  const server = given() ?? (await other()) ?? (await container()) ?? (await embedded());
   const template = `wareboard_test_${randomBytes(4).toString('hex')}`;
   try {
     await makeTemplate(server.url, template);
@@ -72,7 +79,7 @@ function given() {
 async function container() {
   if (!process.env.DOCKER_HOST && !existsSync('/var/run/docker.sock')) return undefined;
   const { PostgreSqlContainer } = await import('@testcontainers/postgresql');
-  const options = Object.entries(SMALL).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
+  const options = Object.entries({ ...SMALL, ...WITHOUT_IO_WORKERS }).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
   try {
     const started = await new PostgreSqlContainer('postgres:18-alpine').withCommand(['postgres', ...options]).start();
     return { url: started.getConnectionUri(), stop: async () => void (await started.stop()) };
@@ -81,12 +88,20 @@ async function container() {
   }
 }
 
-async function embedded() {
+async function other() {
+  const folder = process.env.TEST_POSTGRES;
+  return folder ? embedded(folder) : undefined;
+}
+
+async function embedded(binaries?: string) {
   await clearDead();
+  const { version } = await findBinaries(binaries);
+  const newer = Number.parseInt(version, 10) >= FIRST_WITH_IO_WORKERS;
+  const settings = newer ? { ...SMALL, ...WITHOUT_IO_WORKERS } : SMALL;
   // vitest loads the set-up anew for each project: in one folder, the first to stop would delete the others' database
   const folder = await mkdtemp(join(tmpdir(), `wareboard-test-${process.pid}-`));
   await chmod(folder, 0o755); // so that the tests of a root need no copy elsewhere
-  const server = await startEmbedded(folder, quiet, { settings: SMALL });
+  const server = await startEmbedded(folder, quiet, { settings, ...(binaries && { binaries }) });
   return {
     url: server.url,
     stop: async () => {

@@ -8,13 +8,22 @@ import type { Lodging } from './lodging.js';
 
 export const SUPERUSER = 'wareboard';
 
+const FIRST_WITH_OWN_LOCALES = 17;
+
+interface Making {
+  /** Whether it is to be safe from a power cut. */
+  sync: boolean;
+  /** PostgreSQL's. */
+  version: string;
+}
+
 const passwordFile = (lodging: Lodging) => join(lodging.folder, 'password');
 
 /**
  * Makes an empty cluster with a generated password in a file that only its owner reads. Encoding and sorting are fixed, so that
  * names sort alike on every machine whatever its language.
  */
-export async function makeCluster(lodging: Lodging, native: string, { sync }: { sync: boolean }): Promise<void> {
+export async function makeCluster(lodging: Lodging, native: string, { sync, version }: Making): Promise<void> {
   const { owner } = lodging;
   const pwfile = passwordFile(lodging);
   await writeFile(pwfile, randomBytes(24).toString('base64url'), { mode: 0o600, flag: 'wx' });
@@ -22,7 +31,7 @@ export async function makeCluster(lodging: Lodging, native: string, { sync }: { 
 
   const args = [
     ['-D', join(lodging.folder, 'cluster'), '-U', SUPERUSER, `--pwfile=${pwfile}`, '-A', 'scram-sha-256'],
-    ['-E', 'UTF8', '--locale-provider=builtin', '--builtin-locale=C.UTF-8', '--locale=C'],
+    ['-E', 'UTF8', ...localeOf(version)],
     ['--no-instructions', ...(sync ? [] : ['--no-sync'])],
   ];
   const outcome = await run(program(native, 'initdb'), args.flat(), owner);
@@ -31,6 +40,12 @@ export async function makeCluster(lodging: Lodging, native: string, { sync }: { 
     throw new CannotStart(`A database can't be made in ${lodging.folder}: ${reason ?? outcome.output}`);
   }
 }
+
+/** Names sort by code points and letters have their cases, by PostgreSQL's own tables from 17 on, by the system's before. */
+const localeOf = (version: string) =>
+  Number.parseInt(version, 10) >= FIRST_WITH_OWN_LOCALES
+    ? ['--locale-provider=builtin', '--builtin-locale=C.UTF-8', '--locale=C']
+    : ['--locale=C.UTF-8'];
 
 export const readPassword = (lodging: Lodging) =>
   readFile(passwordFile(lodging), 'utf8').catch((error) => {

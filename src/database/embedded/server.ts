@@ -90,7 +90,7 @@ async function moveIn(dataFolder: string, log: Log, options: Options): Promise<{
     (await findLodging(dataFolder)) ??
     (await makeLodging(dataFolder, options.elsewhere ?? ELSEWHERE, log, async (draft) => {
       const native = await runnableBinaries(found, draft.folder, log, draft.owner);
-      await makeCluster(draft, native, { sync });
+      await makeCluster(draft, native, { sync, version: found.version });
     }));
   return { lodging, native: await runnableBinaries(found, lodging.folder, log, lodging.owner) };
 }

@@ -52,6 +52,7 @@ const Environment = z.object({
     .optional(),
   TLS_CERT: z.string().optional(),
   TLS_KEY: z.string().optional(),
+  ALLOW_PLAIN_HTTP: z.enum(['true', 'false'], 'true or false').default('false'),
   LOG_LEVEL: z.enum(LOG_LEVELS, `one of ${LOG_LEVELS.join(', ')}`).default('info'),
 });
 
@@ -83,6 +84,8 @@ export interface Config {
   mailFrom: string | undefined;
   /** The files, in PEM, with which HTTPS is served; undefined: plain HTTP. */
   tls: { certFile: string; keyFile: string } | undefined;
+  /** Whether people may sign in over plain HTTP from another machine, readable by whoever is on the way. */
+  plainHttp: boolean;
   logLevel: (typeof LOG_LEVELS)[number];
 }
 
@@ -111,6 +114,7 @@ export function loadConfig(env: NodeJS.ProcessEnv): Config {
     smtpUrl: data.SMTP_URL,
     mailFrom: data.MAIL_FROM,
     tls: data.TLS_CERT && data.TLS_KEY ? { certFile: data.TLS_CERT, keyFile: data.TLS_KEY } : undefined,
+    plainHttp: data.ALLOW_PLAIN_HTTP === 'true',
     logLevel: data.LOG_LEVEL,
   };
 }

@@ -9,6 +9,7 @@ const CATALOGUE = {
   'wrong-password': { status: 401, title: 'The e-mail address or the password is wrong' },
   'wrong-token': { status: 401, title: 'The API token is not valid' },
   'cross-site': { status: 403, title: 'The request came from another site' },
+  'readable-on-the-way': { status: 403, title: 'A password would travel readable' },
   'not-allowed': { status: 403, title: 'This is not among your rights' },
   'not-found': { status: 404, title: 'There is no such thing' },
   'method-not-allowed': { status: 405, title: 'This cannot be done here' },

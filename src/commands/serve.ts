@@ -7,6 +7,7 @@ import { buildApp } from '../server/app.js';
 import { newSetUpToken } from '../studio/staff/service.js';
 import { RHYTHM } from '../worker/presence.js';
 import { type RunningWorker, startWorker } from '../worker/worker.js';
+import { readCertificate } from './certificate.js';
 import { type House, openHouse, postOf } from './house.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
@@ -42,7 +43,8 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
 const now = () => new Date();
 
 async function openApi(config: Config, house: House, log: Logger) {
-  const app = await buildApp({ db: house.db, now, logger: log, trustProxy: config.trustProxy });
+  const { trustProxy, plainHttp } = config;
+  const app = await buildApp({ db: house.db, now, logger: log, trustProxy, plainHttp, tls: readCertificate(config) });
   try {
     return { address: await listen(app, config), close: () => app.close() };
   } catch (error) {

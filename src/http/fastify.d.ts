@@ -17,6 +17,8 @@ declare module 'fastify' {
     db: Database;
     /** The studio's clock: real time, or the pinned day of a test or a demo. */
     now: () => Date;
+    /** Whether people may sign in over plain HTTP from another machine. */
+    plainHttp: boolean;
   }
   interface FastifyRequest {
     caller: Caller | null;

@@ -1,3 +1,5 @@
+import { createServer as servePlain } from 'node:http';
+import { createServer as serveTls } from 'node:https';
 import cookie from '@fastify/cookie';
 import helmet from '@fastify/helmet';
 import rateLimit from '@fastify/rate-limit';
@@ -24,6 +26,10 @@ export type AppOptions = {
   /** Where requests and faults are logged; nowhere, where it is left out. */
   logger?: FastifyBaseLogger;
   trustProxy?: boolean | number | string;
+  /** Whether people may sign in over plain HTTP from another machine. */
+  plainHttp?: boolean;
+  /** In PEM; plain HTTP is served where it is left out. */
+  tls?: { cert: string; key: string } | undefined;
 };
 
 const SILENT: FastifyBaseLogger = pino({ level: 'silent' });
@@ -45,13 +51,15 @@ const CONTENT_SECURITY = {
 };
 
 /** Builds the API and the desk over a database; commands/serve.ts makes it listen. */
-export async function buildApp({ db, now = () => new Date(), logger = SILENT, trustProxy = false }: AppOptions) {
+export async function buildApp(options: AppOptions) {
+  const { db, now = () => new Date(), logger = SILENT, trustProxy = false, plainHttp = false, tls } = options;
+  const limits = { requestTimeout: REQUEST_MILLISECONDS_MAX };
   const app = Fastify({
     loggerInstance: logger,
     trustProxy: typeof trustProxy === 'number' ? (_address, hop) => hop < trustProxy : trustProxy,
     bodyLimit: BODY_BYTES_MAX,
     return503OnClosing: false, // whoever got in is served; the framework's own refusal is none of our problems
-    requestTimeout: REQUEST_MILLISECONDS_MAX,
+    serverFactory: (answer) => (tls ? serveTls({ ...tls, ...limits }, answer) : servePlain(limits, answer)),
     logController: new LogController({ disableRequestLogging: true }), // log.ts says it in one line, without addresses
     frameworkErrors: (error, request, reply) => {
       answerError(error, request, reply);
@@ -62,6 +70,7 @@ export async function buildApp({ db, now = () => new Date(), logger = SILENT, tr
   }).withTypeProvider<ZodTypeProvider>();
   app.decorate('db', db);
   app.decorate('now', now);
+  app.decorate('plainHttp', plainHttp);
   app.decorateRequest('caller', null);
   app.removeContentTypeParser('text/plain'); // a form of another site can send it unasked
   app.setValidatorCompiler(validatorCompiler);

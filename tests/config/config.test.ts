@@ -16,6 +16,7 @@ describe('the environment', () => {
       smtpUrl: undefined,
       mailFrom: undefined,
       tls: undefined,
+      plainHttp: false,
       logLevel: 'info',
     });
   });
@@ -32,6 +33,7 @@ describe('the environment', () => {
       MAIL_FROM: 'The Clay Room <hello@wares.example>',
       TLS_CERT: '/etc/wares/chain.pem',
       TLS_KEY: '/etc/wares/key.pem',
+      ALLOW_PLAIN_HTTP: 'true',
       LOG_LEVEL: 'debug',
     };
     expect(loadConfig(env)).toEqual({
@@ -44,6 +46,7 @@ describe('the environment', () => {
       smtpUrl: env.SMTP_URL,
       mailFrom: env.MAIL_FROM,
       tls: { certFile: env.TLS_CERT, keyFile: env.TLS_KEY },
+      plainHttp: true,
       logLevel: 'debug',
     });
   });

@@ -35,19 +35,21 @@ export function SignIn() {
       <p class="answer">Sign in to the studio.</p>
       {plain && (
         <Fault>
-          Signing in can’t work here: this page came over plain HTTP from another machine, and a browser keeps you
-          signed in over HTTPS only, so that nobody on the network can take your place. Put a proxy with HTTPS in front
-          of Wareboard and open its https:// address, or open the desk on the machine that it runs on.
+          Signing in can’t work here: this page came over plain HTTP from another machine, so that anybody on the
+          network could read your password and take your place. Put a proxy with HTTPS in front of Wareboard, or give it
+          a certificate, and open its https:// address; or open the desk on the machine that it runs on.
         </Fault>
       )}
-      <form onSubmit={submit}>
-        <Field label="E-mail address" name="email" type="email" autocomplete="username" />
-        <Field label="Password" name="password" type="password" autocomplete="current-password" />
-        {fault && <Fault>{fault}</Fault>}
-        <button type="submit" disabled={busy}>
-          Sign in
-        </button>
-      </form>
+      {!plain && (
+        <form onSubmit={submit}>
+          <Field label="E-mail address" name="email" type="email" autocomplete="username" />
+          <Field label="Password" name="password" type="password" autocomplete="current-password" />
+          {fault && <Fault>{fault}</Fault>}
+          <button type="submit" disabled={busy}>
+            Sign in
+          </button>
+        </form>
+      )}
     </main>
   );
 }

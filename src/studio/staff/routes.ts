@@ -2,6 +2,7 @@ import type { FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { inTransaction } from '../../database/transaction.js';
+import { assertPrivateWay } from '../../http/private-way.js';
 import { dropSession, keepSession, readSession } from '../../http/session-cookie.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
@@ -24,10 +25,14 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Make the first owner, with the token of the set-up link',
         body: SetUp,
-        response: { 201: StaffMember, ...refuses('set-up-done', 'not-found', 'invalid-request', 'too-many-requests') },
+        response: {
+          201: StaffMember,
+          ...refuses('set-up-done', 'not-found', 'invalid-request', 'too-many-requests', 'readable-on-the-way'),
+        },
       },
     },
     async (request, reply) => {
+      assertPrivateWay(request);
       const { password, ...rest } = request.body;
       const passwordHash = await hashPassword(password);
       const owner = await inTransaction(app.db, (tx) => setUp(tx, app.now(), { ...rest, passwordHash }));
@@ -42,10 +47,14 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Sign in; the session is kept in a cookie',
         body: Credentials,
-        response: { 204: z.null(), ...refuses('wrong-password', 'invalid-request', 'too-many-requests') },
+        response: {
+          204: z.null(),
+          ...refuses('wrong-password', 'invalid-request', 'too-many-requests', 'readable-on-the-way'),
+        },
       },
     },
     async (request, reply) => {
+      assertPrivateWay(request);
       const token = await signIn(app.db, app.now(), request.body);
       keepSession(request, reply, token, ABSOLUTE_HOURS * 3600);
       return reply.code(204).send(null);

@@ -8,7 +8,7 @@ type Props = { item: Item; today: string; tell: Tell };
 
 const HEIGHT = 120;
 const LINE = 18; // px a line of lettering
-const LETTERS = 58; // px that a date needs beneath its day
+const LETTERS = 70; // px that a date needs beneath its day
 const LEAST_DAYS = 14; // a single session next week is not drawn as the end of the world
 
 /** What is left day by day: it stands on the plank; what hangs beneath is missing. */

@@ -59,11 +59,11 @@ export function told(item: Item, today: string, tell: Tell): string[] {
   ];
 }
 
-/** Each day with its chance: "one chance in ten by 2 December, one in two by 9 December, and those booked alone ...". */
+/** Each day with its chance: "one chance in ten by 2 December, with one chance in two by 9 December, and those booked alone ...". */
 function riskDays({ shortOn: { sure, oneInTwo, oneInTen } }: Item, tell: Tell): string {
   const parts = [
     oneInTen && oneInTen !== sure && oneInTen !== oneInTwo ? `with one chance in ten by ${tell.date(oneInTen)}` : '',
-    oneInTwo && oneInTwo !== sure ? `with one in two by ${tell.date(oneInTwo)}` : '',
+    oneInTwo && oneInTwo !== sure ? `with one chance in two by ${tell.date(oneInTwo)}` : '',
     sure ? `for those booked alone on ${tell.date(sure)}` : '',
   ].filter((part) => part !== '');
   return `it has run short ${listed(parts)}`;

@@ -74,7 +74,10 @@ async function run(program, { node, postgres }, folder) {
   const log = join(CACHE, `node-${node}-postgres-${postgres}.log`);
   const file = createWriteStream(log);
   const env = { ...process.env, PATH: `${dirname(program)}${delimiter}${process.env.PATH}`, TEST_POSTGRES: folder };
-  const child = spawn(program, [join(ROOT, 'node_modules/vitest/vitest.mjs'), 'run', ...positionals], { cwd: ROOT, env });
+  const child = spawn(program, [join(ROOT, 'node_modules/vitest/vitest.mjs'), 'run', ...positionals], {
+    cwd: ROOT,
+    env,
+  });
   let said = '';
   for (const stream of [child.stdout, child.stderr])
     stream.on('data', (bytes) => {

@@ -79,7 +79,10 @@ function given() {
 async function container() {
   if (!process.env.DOCKER_HOST && !existsSync('/var/run/docker.sock')) return undefined;
   const { PostgreSqlContainer } = await import('@testcontainers/postgresql');
-  const options = Object.entries({ ...SMALL, ...WITHOUT_IO_WORKERS }).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
+  const options = Object.entries({ ...SMALL, ...WITHOUT_IO_WORKERS }).flatMap(([name, value]) => [
+    '-c',
+    `${name}=${value}`,
+  ]);
   try {
     const started = await new PostgreSqlContainer('postgres:18-alpine').withCommand(['postgres', ...options]).start();
     return { url: started.getConnectionUri(), stop: async () => void (await started.stop()) };

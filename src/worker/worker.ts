@@ -2,6 +2,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
 import { type Job, Logger, run, runOnce, type TaskList } from 'graphile-worker';
 import { faultOf } from '../http/fault.js';
+import { keyCron, keyTasks } from '../http/forget-keys.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks, type Post } from '../studio/notices/jobs.js';
 import { type Presence, presence, RHYTHM, type Rhythm } from './presence.js';
@@ -74,7 +75,7 @@ async function takeTurn(databaseUrl: string, post: Post, log: FastifyBaseLogger,
       ...common(databaseUrl, post, log, here),
       concurrency: JOBS_AT_ONCE,
       pollInterval: POLL_MILLISECONDS,
-      crontab: bookingCron.map(({ match, task }) => `${match} ${task}`).join('\n'),
+      crontab: [...bookingCron, ...keyCron].map(({ match, task }) => `${match} ${task}`).join('\n'),
     });
     const over = runner.promise
       .catch((error) => log.error({ err: faultOf(error) }, 'the queue gave up'))
@@ -96,7 +97,11 @@ const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { event
 });
 
 /** What can stand in the queue. */
-const tasks = (post: Post): TaskList => ({ ...noticeTasks(post), ...bookingTasks(post.db, post.now) });
+const tasks = (post: Post): TaskList => ({
+  ...noticeTasks(post),
+  ...bookingTasks(post.db, post.now),
+  ...keyTasks(post.db, post.now),
+});
 
 /** The queue's own chatter is for debugging. A job that fails is told by its name and without what it was about: that names people. */
 function workerLog(log: FastifyBaseLogger): Logger {

@@ -5,6 +5,6 @@ export default defineConfig({
   test: {
     include: ['tests/containers/**/*.test.ts'],
     reporters: ['default', './tests/support/closing-line.ts'],
-    testTimeout: 60_000,
+    testTimeout: 180_000,
   },
 });

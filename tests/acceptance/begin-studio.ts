@@ -57,8 +57,15 @@ export function beginStudio(served: () => Served) {
   });
 
   test('writes each letter to its outbox, with its paper', async () => {
-    await vi.waitFor(async () => expect((await served().letters()).length).toBe(3), { timeout: 30_000, interval: 250 });
-    const mails = await Promise.all((await served().letters()).map((letter) => simpleParser(letter)));
+    const written = await vi.waitFor(
+      async () => {
+        const found = await served().letters();
+        expect(found).toHaveLength(3);
+        return found;
+      },
+      { timeout: 30_000, interval: 250 },
+    );
+    const mails = await Promise.all(written.map((letter) => simpleParser(letter)));
     const attached = mails.flatMap(({ attachments }) => attachments.map(({ content }) => content.toString('base64')));
     expect(attached.sort()).toEqual([...papers.values()].map((bytes) => bytes.toString('base64')).sort());
     const { items } = (await owner.get('/api/notices')).json();

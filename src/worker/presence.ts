@@ -2,9 +2,9 @@ import { EventEmitter, once } from 'node:events';
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
 import type { WorkerEvents } from 'graphile-worker';
-import type pg from 'pg';
 import { withClient } from '../database/client.js';
 import { faultOf } from '../http/fault.js';
+import { absentWorkers, type Client, giveBackJobsOf, takeLock } from './queries.js';
 
 const RECONNECT_MILLISECONDS = 1000;
 
@@ -59,7 +59,7 @@ export function presence(databaseUrl: string, log: FastifyBaseLogger, rhythm: Rh
     }
   }
 
-  async function stay(client: pg.Client, name: string): Promise<void> {
+  async function stay(client: Client, name: string): Promise<void> {
     const broken = once(client, 'end', { signal: leaving.signal });
     broken.catch(() => undefined);
     await takeLock(client, name);
@@ -86,42 +86,19 @@ export function presence(databaseUrl: string, log: FastifyBaseLogger, rhythm: Rh
   };
 }
 
-const LOCK_OF = 'hashtextextended(id, 0)'; // a lock is a number
-
-async function takeLock(client: pg.Client, name: string): Promise<void> {
-  // a machine that lost its power says no goodbye: the server asks after it, and ends its session within half a minute
-  await client.query(
-    'SET idle_session_timeout = 0; SET tcp_keepalives_idle = 10; SET tcp_keepalives_interval = 5; SET tcp_keepalives_count = 3',
-  );
-  await client.query(`SELECT pg_advisory_lock(${LOCK_OF}) FROM (VALUES ($1)) AS worker (id)`, [name]);
-}
-
 /** Gives back what is locked by workers whose own lock was free at two looks. */
 async function sweep(
-  client: pg.Client,
+  client: Client,
   name: string,
   graceMilliseconds: number,
   signal: AbortSignal,
   log: FastifyBaseLogger,
 ): Promise<void> {
-  const { rows } = await client.query<{ id: string }>(
-    `WITH worker AS MATERIALIZED (
-       SELECT locked_by AS id FROM graphile_worker._private_jobs WHERE locked_by <> $1
-       UNION SELECT locked_by FROM graphile_worker._private_job_queues WHERE locked_by <> $1)
-     SELECT id FROM worker WHERE pg_try_advisory_xact_lock(${LOCK_OF})`,
-    [name],
-  );
-  if (rows.length === 0) return;
+  const missing = await absentWorkers(client, name);
+  if (missing.length === 0) return;
   await sleep(graceMilliseconds, undefined, { signal });
-  // the locks are held while the jobs are given back, so that a worker that returns at this moment waits
-  const gone = await client.query<{ ids: string[] | null }>(
-    `WITH gone AS MATERIALIZED (SELECT id FROM unnest($1::text[]) AS worker (id) WHERE pg_try_advisory_xact_lock(${LOCK_OF})),
-       ids AS MATERIALIZED (SELECT array_agg(id) AS ids FROM gone)
-     SELECT ids, graphile_worker.force_unlock_workers(ids) FROM ids`,
-    [rows.map(({ id }) => id)],
-  );
-  const { length } = gone.rows[0]?.ids ?? [];
-  if (length > 0) log.warn({ workers: length }, 'jobs of workers that are gone were given back to the queue');
+  const workers = await giveBackJobsOf(client, missing);
+  if (workers > 0) log.warn({ workers }, 'jobs of workers that are gone were given back to the queue');
 }
 
 /** A gate that is shut at first. Whoever comes while it is shut waits until it opens, however often it is shut before. */

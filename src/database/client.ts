@@ -8,6 +8,7 @@ const CONNECT_MILLISECONDS_MAX = 10_000;
 const STATEMENT_MILLISECONDS_MAX = 30_000;
 const LOCK_MILLISECONDS_MAX = 10_000;
 const CONNECTIONS = 10;
+const STATEMENTS_KEPT = 1000;
 
 export interface OpenDatabase {
   db: PrismaClient;
@@ -21,7 +22,7 @@ export interface OpenDatabase {
  */
 export async function openDatabase(url: string, { max = CONNECTIONS } = {}): Promise<OpenDatabase> {
   await withClient(url, checkServer);
-  const adapter = new PrismaPg({
+  const settings = {
     connectionString: pinned(url),
     max,
     application_name: 'wareboard',
@@ -30,9 +31,26 @@ export async function openDatabase(url: string, { max = CONNECTIONS } = {}): Pro
     lock_timeout: LOCK_MILLISECONDS_MAX,
     // a process that hangs in a transaction must not keep a course locked for ever
     idle_in_transaction_session_timeout: STATEMENT_MILLISECONDS_MAX,
-  });
+  };
+  const adapter = new PrismaPg(settings, { statementNameGenerator: nameStatements() });
   const db = new PrismaClient({ adapter });
   return { db, close: () => db.$disconnect() };
+}
+
+/**
+ * Names statements by their text, so that a connection plans each once: planning takes the server longer than most of them run.
+ * Lists of many lengths make ever more texts; those beyond the first are planned each time, or every connection would keep them all.
+ */
+function nameStatements(): (query: { sql: string }) => string {
+  const names = new Map<string, string>();
+  return ({ sql }) => {
+    const known = names.get(sql);
+    if (known !== undefined) return known;
+    if (names.size === STATEMENTS_KEPT) return '';
+    const name = `s${names.size}`;
+    names.set(sql, name);
+    return name;
+  };
 }
 
 /** Runs `work` on a connection of its own, outside Prisma. @throws CannotStart where there is no way in */

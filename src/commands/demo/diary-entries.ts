@@ -4,8 +4,17 @@ import { FORMS } from '../../trade/forms.js';
 // What can happen in the diary of the invented studio. Everything is named by its name, as a person would.
 
 const at = z.string().regex(/^\d{4}-\d\d-\d\d \d\d:\d\d$/, 'must be a day and a time such as "2026-02-24 08:00"');
-const Method = z.enum(['cash', 'card', 'transfer']);
+const Money = z.enum(['cash', 'card', 'transfer']);
 const Layer = z.object({ material: z.string(), coats: z.int(), foodSurface: z.boolean() });
+
+/** A line of firings.csv; what has not happened yet is left empty. */
+export const FiringRow = z.object({
+  ...{ at, kiln: z.string(), schedule: z.string(), from: z.string(), to: z.string() },
+  ...{ labourMinutes: z.coerce.number(), start: at, end: z.string(), unload: at },
+  ...{ meterBefore: z.string(), meterAfter: z.string(), broken: z.string(), refire: z.string() },
+  ...{ bill: z.enum(['yes', '']), failedBecause: z.string() },
+});
+export type FiringRow = z.output<typeof FiringRow>;
 
 export const Entry = z.discriminatedUnion('did', [
   z.object({ at, did: z.literal('book'), course: z.string(), payer: z.string(), attendees: z.array(z.string()) }),
@@ -16,7 +25,16 @@ export const Entry = z.discriminatedUnion('did', [
     course: z.string().optional(),
     firing: z.boolean().default(false),
     amount: z.enum(['deposit', 'rest']),
-    method: Method,
+    method: z.enum([...Money.options, 'voucher']),
+    voucherOf: z.string().optional(),
+  }),
+  z.object({
+    at,
+    did: z.literal('voucher'),
+    buyer: z.string(),
+    amountMinor: z.int(),
+    method: Money,
+    forWhom: z.string(),
   }),
   z.object({
     at,
@@ -24,9 +42,26 @@ export const Entry = z.discriminatedUnion('did', [
     course: z.string(),
     payer: z.string(),
     because: z.string(),
-    method: Method,
+    method: Money,
   }),
-  z.object({ at, did: z.literal('draw'), course: z.string(), material: z.string(), quantity: z.int() }),
+  z.object({
+    at,
+    did: z.literal('delivery'),
+    material: z.string(),
+    supplier: z.string(),
+    quantity: z.int(),
+    costMinor: z.int(),
+  }),
+  z.object({
+    at,
+    did: z.literal('draw'),
+    course: z.string(),
+    material: z.string(),
+    quantity: z.int(),
+    note: z.string(),
+  }),
+  z.object({ at, did: z.literal('waste'), material: z.string(), quantity: z.int(), note: z.string() }),
+  z.object({ at, did: z.literal('count'), material: z.string(), quantity: z.int(), note: z.string() }),
   z.object({
     at,
     did: z.literal('intake'),
@@ -35,23 +70,13 @@ export const Entry = z.discriminatedUnion('did', [
     paidBy: z.enum(['course', 'maker']),
     board: z.string(),
     stage: z.enum(['greenware', 'dry', 'bisque', 'glazed']),
-    ware: z.array(z.looseObject({ form: z.enum(FORMS) })),
+    ware: z.array(z.looseObject({ form: z.enum(FORMS), clay: z.string() })),
   }),
   z.object({ at, did: z.literal('note'), board: z.string(), stage: z.enum(['dry', 'ready', 'collected']) }),
   z.object({ at, did: z.literal('glaze'), board: z.string(), forms: z.array(z.enum(FORMS)), layers: z.array(Layer) }),
-  z.object({
-    at,
-    did: z.literal('fire'),
-    kiln: z.string(),
-    schedule: z.string(),
-    boards: z.array(z.string()),
-    to: z.string(),
-    labourMinutes: z.int(),
-    ...{ start: at, end: at, unload: at },
-    meter: z.object({ before: z.string(), after: z.string() }).optional(),
-    broken: z.array(z.string()).default([]),
-    bill: z.boolean().default(false),
-  }),
+  z.object({ at, did: z.literal('fire'), firing: FiringRow }),
+  z.object({ at, did: z.literal('unload'), firing: FiringRow }),
+  z.object({ at, did: z.literal('collect'), maker: z.string(), paysBy: Money }),
   z.object({ at, did: z.literal('complete'), course: z.string() }),
   z.object({ at, did: z.literal('announce') }),
 ]);

@@ -7,40 +7,76 @@ import {
   startFiring,
   unloadFiring,
 } from '../../studio/firings/service.js';
-import type { EntryOf } from './diary-entries.js';
+import { failFiring } from '../../studio/firings/unloading.js';
+import type { EntryOf, FiringRow } from './diary-entries.js';
 import type { Page } from './page.js';
 
 const PIECES_TO_A_LAYER = 6;
+const called = ({ kiln, start }: FiringRow) => `${kiln} ${start}`;
 
-/** Fires all that stands on some boards: planned, loaded, started, metered, unloaded, and settled where the meter was read. */
-export async function fire({ tx, now, names, shift }: Page, entry: EntryOf<'fire'>): Promise<void> {
-  const boardIds = entry.boards.map((board) => names.id('board', board));
-  const pieces = await tx.piece.findMany({ where: { boardId: { in: boardIds } }, orderBy: { serial: 'asc' } });
-  const [start, end, opened] = [shift.moment(entry.start), shift.moment(entry.end), shift.moment(entry.unload)];
-  const { id } = await planFiring(tx, now, {
-    kilnId: names.id('kiln', entry.kiln),
-    scheduleId: names.id('schedule', entry.schedule),
+/** Plans a firing and, where ware goes into it, loads and starts it; its boards hand over all that waits for such a firing. */
+export async function fire({ tx, now, names, shift }: Page, { firing }: EntryOf<'fire'>): Promise<void> {
+  const start = shift.moment(firing.start);
+  const scheduleId = names.id('schedule', firing.schedule);
+  const id = await planFiring(tx, now, {
+    kilnId: names.id('kiln', firing.kiln),
+    scheduleId,
     plannedFrom: start.toISOString(),
-    plannedTo: opened.toISOString(),
-    labourMinutes: entry.labourMinutes,
+    plannedTo: shift.moment(firing.unload).toISOString(),
+    labourMinutes: firing.labourMinutes,
   });
-  const placements = pieces.map((piece, i) => ({
-    ...{ pieceId: piece.id, layer: 1 + Math.floor(i / PIECES_TO_A_LAYER), studioPays: false, hotterBecause: null },
+  names.keep('firing', called(firing), { id });
+  if (firing.from === '') return;
+  const { kind } = await tx.schedule.findUniqueOrThrow({ where: { id: scheduleId } });
+  const boardIds = firing.from.split('|').map((board) => names.id('board', board));
+  const waiting = await tx.piece.findMany({
+    where: { boardId: { in: boardIds }, stage: kind === 'bisque' ? 'dry' : 'glazed' },
+    orderBy: { serial: 'asc' },
+    include: { placements: { where: { outcome: 'refire' }, select: { firing: { select: { state: true } } } } },
+  });
+  const placements = waiting.map((piece, i) => ({
+    ...{ pieceId: piece.id, layer: 1 + Math.floor(i / PIECES_TO_A_LAYER), hotterBecause: null },
+    studioPays: piece.placements.some((before) => before.firing.state !== 'failed'),
   }));
   await loadFiring(tx, now, id, placements);
   await startFiring(tx, start, id, start);
-  if (entry.meter) {
-    await addReading(tx, start, id, { at: start.toISOString(), kwh: entry.meter.before });
-    await addReading(tx, end, id, { at: end.toISOString(), kwh: entry.meter.after });
-  }
-  await unloadFiring(tx, opened, id, {
+  await addReading(tx, start, id, { at: start.toISOString(), kwh: firing.meterBefore });
+}
+
+/** Opens the kiln: what came out, and what it cost where the meter was read. */
+export async function unload({ tx, now, names, shift }: Page, { firing }: EntryOf<'unload'>): Promise<void> {
+  const id = names.id('firing', called(firing));
+  const end = shift.moment(firing.end);
+  const opened = {
     endedAt: end.toISOString(),
-    unloadedAt: opened.toISOString(),
-    boardId: names.id('board', entry.to),
-    outcomes: pieces.map((piece) => ({
-      ...{ pieceId: piece.id, outcome: entry.broken.includes(piece.description) ? 'broken' : 'good', note: '' },
-    })),
+    unloadedAt: now.toISOString(),
+    boardId: names.id('board', firing.to),
+  };
+  if (firing.meterAfter !== '') await addReading(tx, now, id, { at: end.toISOString(), kwh: firing.meterAfter });
+  if (firing.failedBecause !== '') {
+    await failFiring(tx, now, id, { ...opened, because: firing.failedBecause, brokenPieceIds: [] });
+    await settleFiring(tx, id, {});
+    return;
+  }
+  const placed = await tx.placement.findMany({
+    where: { firingId: id },
+    include: { piece: { select: { description: true } } },
+    orderBy: { piece: { serial: 'asc' } },
   });
-  if (entry.meter) await settleFiring(tx, id, {});
-  if (entry.bill) await billFiring(tx, opened, id);
+  const broken = [...firing.broken.split('|')];
+  const refire = [...firing.refire.split('|')];
+  const outcomes = placed.map(({ pieceId, piece: { description } }) => {
+    const outcome = takeOff(broken, description) ? 'broken' : takeOff(refire, description) ? 'refire' : 'good';
+    return { pieceId, outcome, note: '' } as const;
+  });
+  await unloadFiring(tx, now, id, { ...opened, outcomes });
+  if (firing.meterAfter !== '') await settleFiring(tx, id, {});
+  if (firing.bill === 'yes') await billFiring(tx, now, id);
+}
+
+/** One name on the list stands for one piece. */
+function takeOff(list: string[], description: string): boolean {
+  const i = list.indexOf(description);
+  if (i >= 0) list.splice(i, 1);
+  return i >= 0;
 }

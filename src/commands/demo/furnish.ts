@@ -5,7 +5,7 @@ import { addCourse, addPlan } from '../../studio/courses/service.js';
 import { NewKiln, NewSchedule, NewTariff } from '../../studio/kilns/contract.js';
 import { addKiln, addSchedule, addTariff } from '../../studio/kilns/service.js';
 import { NewMaterial } from '../../studio/materials/contract.js';
-import { addMaterial, receiveLot } from '../../studio/materials/service.js';
+import { addMaterial } from '../../studio/materials/service.js';
 import { NewPerson } from '../../studio/people/contract.js';
 import { addPerson } from '../../studio/people/service.js';
 import { NewRefundPolicy, NewRoom, NewTaxRate } from '../../studio/settings/contract.js';
@@ -19,14 +19,8 @@ import type { Seeds, Shift } from './seeds.js';
 
 type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: Names };
 
-/** All that is there before the diary begins: studio, people, shelf, kilns, courses. Each by its service, so that every rule applies. */
-export async function furnish(load: Load): Promise<void> {
-  await settle(load);
-  await invite(load);
-  await stockShelf(load);
-  await buildKilns(load);
-  await planCourses(load);
-}
+/** All that is there before the year begins, each by its service, so that every rule applies: one after the other, a transaction each. */
+export const FURNISHING = [settle, invite, stockShelf, buildKilns, makePlans, planCourses] as const;
 
 async function settle({ tx, now, seeds, names }: Load): Promise<void> {
   for (const rate of seeds.taxRates) names.keep('taxRate', rate.name, await addTaxRate(tx, NewTaxRate.parse(rate)));
@@ -41,10 +35,13 @@ async function settle({ tx, now, seeds, names }: Load): Promise<void> {
   }
 }
 
-async function invite({ tx, now, seeds, names }: Load): Promise<void> {
-  for (const { name, email, phone, address } of seeds.people) {
+async function invite({ tx, now, seeds, shift, names }: Load): Promise<void> {
+  for (const { name, email, phone, address, memberSince } of seeds.people) {
     const addressLines = address === '' ? [] : address.split('|');
-    const person = NewPerson.parse({ name, email: email || null, phone: phone || null, addressLines });
+    const person = NewPerson.parse({
+      ...{ name, email: email || null, phone: phone || null, addressLines },
+      memberSince: memberSince === '' ? null : shift.day(memberSince),
+    });
     names.keep('person', name, await addPerson(tx, now, person));
   }
 }
@@ -54,11 +51,6 @@ async function stockShelf({ tx, now, seeds, shift, names }: Load): Promise<void>
     const said = makerStatement as { quote: string; statedOn: string } | undefined;
     const moved = said ? { makerStatement: { ...said, statedOn: shift.day(said.statedOn) } } : {};
     names.keep('material', material.name, await addMaterial(tx, now, NewMaterial.parse({ ...material, ...moved })));
-  }
-  for (const { material, receivedOn, ...lot } of seeds.shelf.lots) {
-    const day = shift.day(receivedOn);
-    const arrival = shift.moment(`${receivedOn} 12:00`);
-    await receiveLot(tx, arrival, { ...lot, receivedOn: day, materialId: names.id('material', material) });
   }
 }
 
@@ -70,8 +62,8 @@ async function buildKilns({ tx, seeds, shift, names }: Load): Promise<void> {
     await addTariff(tx, NewTariff.parse({ ...tariff, validFrom: shift.day(tariff.validFrom) }));
 }
 
-async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
-  for (const { pieces, materials, firings, ...plan } of seeds.teaching.plans) {
+async function makePlans({ tx, seeds, names }: Load): Promise<void> {
+  for (const { pieces, materials, firings, ...plan } of seeds.plans) {
     const wanted = NewPlan.parse({
       ...plan,
       pieces: pieces.map(({ clay, glaze, ...piece }) => ({
@@ -90,19 +82,23 @@ async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
     });
     names.keep('plan', plan.name, await addPlan(tx, wanted));
   }
-  for (const { plan, taxRate, refundPolicy, sessions, ...course } of seeds.teaching.courses) {
+}
+
+async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
+  for (const { called, plan, completed: _, ...course } of seeds.courses) {
+    const sessions = seeds.sessions.filter((session) => session.course === called);
     const wanted = NewCourse.parse({
       ...course,
       planId: names.id('plan', plan),
-      taxRateId: names.id('taxRate', taxRate),
-      refundPolicyId: names.id('refundPolicy', refundPolicy),
+      taxRateId: names.id('taxRate', 'Standard'),
+      refundPolicyId: names.id('refundPolicy', 'Courses'),
       sessions: sessions.map(({ day, from, to, room, tutors }) => ({
         startsAt: shift.moment(`${day} ${from}`).toISOString(),
         endsAt: shift.moment(`${day} ${to}`).toISOString(),
         roomId: names.id('room', room),
-        tutorIds: tutors.map((tutor) => names.id('staff', tutor)),
+        tutorIds: tutors.split('|').map((tutor) => names.id('staff', tutor)),
       })),
     });
-    names.keep('course', course.title, await addCourse(tx, wanted));
+    names.keep('course', called, await addCourse(tx, wanted));
   }
 }

@@ -1,20 +1,29 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
-import { localDay } from '../../trade/calendar.js';
+import { noteAsSent } from '../../studio/notices/past.js';
+import { addDays, localDay } from '../../trade/calendar.js';
+import { groupBy } from '../../trade/group-by.js';
 import { live } from './diary.js';
-import { furnish } from './furnish.js';
+import { FURNISHING } from './furnish.js';
 import { Names } from './names.js';
 import { readSeeds, shiftTo } from './seeds.js';
+import { yearOf } from './year.js';
 
-/** Loads the invented studio into an empty database, as if its people had lived until `now`: the diary day by day, each in its transaction. */
+/** Letters of the last days are really written; older ones went out at their time. */
+const RECENT_DAYS = 14;
+
+/** Loads the invented studio into an empty database, as if its people had lived until `now`: a transaction for each studio day. */
 export async function loadDemo(db: Database, now: Date): Promise<void> {
   const seeds = await readSeeds();
   const { timeZone } = seeds.studio;
   const shift = shiftTo(localDay(now, timeZone), seeds.seededOn, timeZone);
   const names = new Names();
-  const opened = shift.moment(seeds.diary[0]?.at ?? `${seeds.seededOn} 09:00`);
-  await inTransaction(db, (tx) => furnish({ tx, now: opened, seeds, shift, names }));
-  for (const entry of seeds.diary) {
-    const then = shift.moment(entry.at);
-    await inTransaction(db, (tx) => live({ tx, now: then, names, shift }, entry));
-  }
+  const year = yearOf(seeds);
+  const opened = shift.moment(year[0]?.at ?? `${seeds.seededOn} 09:00`);
+  const recent = addDays(seeds.seededOn, -RECENT_DAYS);
+  for (const furnish of FURNISHING) await inTransaction(db, (tx) => furnish({ tx, now: opened, seeds, shift, names }));
+  for (const [day, entries] of groupBy(year, (entry) => entry.at.slice(0, 10)))
+    await inTransaction(db, async (tx) => {
+      for (const entry of entries) await live({ tx, now: shift.moment(entry.at), names, shift }, entry);
+      if (day < recent) await noteAsSent(tx);
+    });
 }

@@ -9,7 +9,9 @@ type Kind =
   | 'kiln'
   | 'schedule'
   | 'plan'
-  | 'course';
+  | 'course'
+  | 'firing'
+  | 'voucher';
 
 /** The seeds name things by their names; this knows the id that each was given. */
 export class Names {

@@ -4,10 +4,11 @@ import type { Database } from '../../database/transaction.js';
 import { rendered } from '../../studio/notices/rendering.js';
 import type { WrittenPaper } from './report/papers.js';
 
-/** Writes every paper that was issued into a folder, under its own name. */
+/** Writes the papers of letters that went out from here into a folder, each under its own name; those of the past went out long ago. */
 export async function writePapers(db: Database, now: Date, folder: string): Promise<WrittenPaper[]> {
   await mkdir(folder, { recursive: true });
   const documents = await db.document.findMany({
+    where: { notices: { some: { deliveries: { none: { outcome: 'sent' } } } } },
     orderBy: { id: 'asc' },
     include: { notices: { include: { person: true }, take: 1 } },
   });

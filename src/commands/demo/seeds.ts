@@ -1,22 +1,15 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
-import { parse } from 'csv-parse/sync';
 import { z } from 'zod';
 import { Studio } from '../../studio/settings/contract.js';
 import { addDays, daysBetween, instantAt } from '../../trade/calendar.js';
 import { Diary } from './diary-entries.js';
+import { readTables } from './tables.js';
 
 /** Lies beside src/ and dist/ alike. */
 const FOLDER = new URL('../../../seeds-demo/', import.meta.url);
 
 const Named = z.looseObject({ name: z.string() });
-const Place = z.object({
-  day: z.iso.date(),
-  from: z.string(),
-  to: z.string(),
-  room: z.string(),
-  tutors: z.array(z.string()),
-});
 const Used = z.object({ material: z.string(), perStudent: z.int() });
 const Glazed = z.object({ material: z.string(), gramsPerDm2: z.string() });
 
@@ -30,35 +23,18 @@ const StudioFile = z.object({
     z.object({ name: z.string(), email: z.email(), role: z.enum(['owner', 'tutor']), password: z.string() }),
   ),
 });
-const PeopleFile = z.array(z.object({ name: z.string(), email: z.string(), phone: z.string(), address: z.string() }));
-const Delivered = z.object({
-  material: z.string(),
-  supplier: z.string(),
-  receivedOn: z.iso.date(),
-  quantity: z.int(),
-  costMinor: z.int(),
-});
-const ShelfFile = z.object({ materials: z.array(Named), lots: z.array(Delivered) });
+const ShelfFile = z.object({ materials: z.array(Named) });
 const KilnsFile = z.object({
   kilns: z.array(Named),
   schedules: z.array(Named),
   tariffs: z.array(Named.extend({ validFrom: z.iso.date() })),
 });
-const CoursesFile = z.object({
+const PlansFile = z.object({
   plans: z.array(
     Named.extend({
       pieces: z.array(z.looseObject({ clay: z.string(), glaze: Glazed.nullable() })),
       materials: z.array(Used),
       firings: z.array(z.object({ kiln: z.string(), schedule: z.string() })),
-    }),
-  ),
-  courses: z.array(
-    z.looseObject({
-      title: z.string(),
-      plan: z.string(),
-      taxRate: z.string(),
-      refundPolicy: z.string(),
-      sessions: z.array(Place),
     }),
   ),
 });
@@ -69,10 +45,10 @@ export type Seeds = Awaited<ReturnType<typeof readSeeds>>;
 export async function readSeeds() {
   return {
     ...(await json('studio.json', StudioFile)),
-    people: PeopleFile.parse(parse(await text('people.csv'), { columns: true, bom: true })),
+    ...(await readTables((name) => text(name))),
     shelf: await json('shelf.json', ShelfFile),
     firing: await json('kilns.json', KilnsFile),
-    teaching: await json('courses.json', CoursesFile),
+    ...(await json('plans.json', PlansFile)),
     diary: await json('diary.json', Diary),
   };
 }

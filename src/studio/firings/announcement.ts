@@ -16,6 +16,8 @@ import type { Announced, NewCollectionNotices } from './contract.js';
 import { finishedPieces } from './finished.js';
 import { lockUnannounced } from './queries.js';
 
+type ShownPiece = CollectionContent['pieces'][number];
+
 /** As many as one paper holds; the rest is told of by the next request. */
 const PIECES_PER_NOTICE_MAX = 500;
 
@@ -24,15 +26,22 @@ export async function announceReady(tx: Transaction, now: Date, wanted: NewColle
   if (wanted.personId) await person(tx, wanted.personId);
   const ready = await pieces(tx, await lockUnannounced(tx, wanted.personId));
   const home = await studio(tx);
+  const shown = await finishedPieces(tx, home, ready);
   const announced: Announced[] = [];
   for (const ware of groupBy(ready, ({ makerId }) => makerId).values())
-    announced.push(await announce(tx, now, home, ware.slice(0, PIECES_PER_NOTICE_MAX)));
+    announced.push(await announce(tx, now, home, ware.slice(0, PIECES_PER_NOTICE_MAX), shown));
   return announced;
 }
 
-async function announce(tx: Transaction, now: Date, home: Studio, ware: readonly Piece[]): Promise<Announced> {
+async function announce(
+  tx: Transaction,
+  now: Date,
+  home: Studio,
+  ware: readonly Piece[],
+  shown: ReadonlyMap<string, ShownPiece>,
+): Promise<Announced> {
   const [{ id, makerId, makerName, code }] = ware as [Piece];
-  const content = await collectionContent(tx, now, home, ware);
+  const content = await collectionContent(tx, now, home, ware, shown);
   // no two papers bear one name, also where a piece is told of again on the same day
   const before = await tx.announcedPiece.count({ where: { pieceId: id } });
   const again = before > 0 ? `-${before + 1}` : '';
@@ -51,6 +60,7 @@ async function collectionContent(
   now: Date,
   home: Studio,
   ware: readonly Piece[],
+  shown: ReadonlyMap<string, ShownPiece>,
 ): Promise<CollectionContent> {
   const [{ makerId, makerName }] = ware as [Piece];
   const today = localDay(now, home.timeZone);
@@ -63,7 +73,7 @@ async function collectionContent(
     ...head(home),
     writtenOn: today,
     maker: { name: makerName },
-    pieces: [...(await finishedPieces(tx, home, ware)).values()],
+    pieces: ware.flatMap(({ id }) => shown.get(id) ?? []),
     collectBy: addDays(today, home.storageDays),
     where: home.collectWhere,
     when: home.collectWhen,

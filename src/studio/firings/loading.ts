@@ -6,9 +6,9 @@ import { material } from '../materials/service.js';
 import type { Piece } from '../ware/contract.js';
 import { layersOf, lockPieces } from '../ware/service.js';
 import { someOf } from './checks.js';
-import type { FiringInDetail, NewPlacement } from './contract.js';
+import type { NewPlacement } from './contract.js';
 import { stagesFor, takes } from './rules.js';
-import { firing, lockFiring, refuseUnless } from './view.js';
+import { lockFiring, refuseUnless } from './view.js';
 
 type ToBeFired = { id: string; number: number; scheduleId: string };
 
@@ -18,13 +18,12 @@ export async function loadFiring(
   now: Date,
   id: string,
   placements: readonly NewPlacement[],
-): Promise<FiringInDetail> {
+): Promise<void> {
   const row = await lockFiring(tx, id);
   refuseUnless(row, ['planned'], 'Ware is loaded before a firing starts: plan another one for it.');
   await judgeLoad(tx, row, placements);
   await tx.placement.deleteMany({ where: { firingId: id } });
   await tx.placement.createMany({ data: placements.map((placement) => ({ firingId: id, ...placement })) });
-  return firing(tx, now, id);
 }
 
 /** Locks the ware, and refuses a load of which some piece is elsewhere, not at a stage for this firing, or not made for its heat. */

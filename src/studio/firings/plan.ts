@@ -4,29 +4,28 @@ import { Problem } from '../../problems.js';
 import { momentInWords } from '../courses/words.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { studio } from '../settings/service.js';
-import type { FiringInDetail, FiringPlan, NewFiring } from './contract.js';
+import type { FiringPlan, NewFiring } from './contract.js';
 import { lockKiln, lockNumber } from './queries.js';
-import { firing, lockFiring, occupies, refuseUnless } from './view.js';
+import { lockFiring, occupies, refuseUnless } from './view.js';
 
-/** Plans a firing in a kiln that is free then. */
-export async function planFiring(tx: Transaction, now: Date, wanted: NewFiring): Promise<FiringInDetail> {
+/** Plans a firing in a kiln that is free then. @returns its id */
+export async function planFiring(tx: Transaction, now: Date, wanted: NewFiring): Promise<string> {
   await kiln(tx, wanted.kilnId);
   await schedule(tx, wanted.scheduleId);
   await lockKiln(tx, wanted.kilnId);
   await refuseBusyKiln(tx, now, wanted);
   const id = newId();
   await tx.firing.create({ data: { id, number: (await lockNumber(tx)) + 1, state: 'planned', ...wanted } });
-  return firing(tx, now, id);
+  return id;
 }
 
 /** Gives a firing that has not begun another time, because another one overran, say. */
-export async function moveFiring(tx: Transaction, now: Date, id: string, to: FiringPlan): Promise<FiringInDetail> {
+export async function moveFiring(tx: Transaction, now: Date, id: string, to: FiringPlan): Promise<void> {
   const row = await lockFiring(tx, id);
   refuseUnless(row, ['planned'], 'Only a plan can be moved.');
   await lockKiln(tx, row.kilnId);
   await refuseBusyKiln(tx, now, { kilnId: row.kilnId, ...to }, id);
   await tx.firing.update({ where: { id }, data: to });
-  return firing(tx, now, id);
 }
 
 /** @throws Problem kiln-busy, naming the firing that has the kiln then: a plan, or one that is or was really in it */

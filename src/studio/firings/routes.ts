@@ -1,5 +1,7 @@
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import type { Transaction } from '../../database/transaction.js';
 import { pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
@@ -26,7 +28,10 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 201: FiringInDetail, ...refused },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => service.planFiring(tx, now, request.body)),
+    (request, reply) =>
+      write(request, reply, 201, async (tx, now) =>
+        service.firing(tx, now, await service.planFiring(tx, now, request.body)),
+      ),
   );
   app.get(
     '/firings',
@@ -66,8 +71,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: FiringInDetail, ...refused },
       },
     },
-    (request, reply) =>
-      write(request, reply, 200, (tx, now) => service.moveFiring(tx, now, request.params.firingId, request.body)),
+    (request, reply) => change(request, reply, (tx, now, id) => service.moveFiring(tx, now, id, request.body)),
   );
   app.post(
     '/firings/:firingId/loading',
@@ -82,9 +86,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) =>
-      write(request, reply, 200, (tx, now) =>
-        service.loadFiring(tx, now, request.params.firingId, request.body.placements),
-      ),
+      change(request, reply, (tx, now, id) => service.loadFiring(tx, now, id, request.body.placements)),
   );
   app.post(
     '/firings/:firingId/start',
@@ -101,8 +103,8 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request, reply) => {
       const { startedAt } = request.body;
-      return write(request, reply, 200, (tx, now) =>
-        service.startFiring(tx, now, request.params.firingId, startedAt === undefined ? now : new Date(startedAt)),
+      return change(request, reply, (tx, now, id) =>
+        service.startFiring(tx, now, id, startedAt === undefined ? now : new Date(startedAt)),
       );
     },
   );
@@ -136,8 +138,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: FiringInDetail, ...refused },
       },
     },
-    (request, reply) =>
-      write(request, reply, 200, (tx, now) => service.unloadFiring(tx, now, request.params.firingId, request.body)),
+    (request, reply) => change(request, reply, (tx, now, id) => service.unloadFiring(tx, now, id, request.body)),
   );
   app.post(
     '/firings/:firingId/failure',
@@ -152,8 +153,20 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: FiringInDetail, ...refused },
       },
     },
-    (request, reply) =>
-      write(request, reply, 200, (tx, now) => service.failFiring(tx, now, request.params.firingId, request.body)),
+    (request, reply) => change(request, reply, (tx, now, id) => service.failFiring(tx, now, id, request.body)),
   );
   await app.register(moneyRoutes);
 };
+
+/** Does something to the firing that the address names, and answers how it stands after that. */
+function change(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  work: (tx: Transaction, now: Date, id: string) => Promise<void>,
+) {
+  const { firingId } = request.params as z.output<typeof params>;
+  return write(request, reply, 200, async (tx, now) => {
+    await work(tx, now, firingId);
+    return service.firing(tx, now, firingId);
+  });
+}

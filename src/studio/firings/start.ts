@@ -4,13 +4,12 @@ import { momentInWords } from '../courses/words.js';
 import { studio } from '../settings/service.js';
 import { noteEach } from '../ware/service.js';
 import { refuseFuture } from './checks.js';
-import type { FiringInDetail } from './contract.js';
 import { judgeLoad } from './loading.js';
 import { lockKiln } from './queries.js';
-import { firing, lockFiring, occupies, refuseUnless } from './view.js';
+import { lockFiring, occupies, refuseUnless } from './view.js';
 
 /** Starts a planned firing, whenever that was planned. What stands in it is judged once more: ware may have been broken since. */
-export async function startFiring(tx: Transaction, now: Date, id: string, startedAt: Date): Promise<FiringInDetail> {
+export async function startFiring(tx: Transaction, now: Date, id: string, startedAt: Date): Promise<void> {
   const row = await lockFiring(tx, id);
   refuseUnless(row, ['planned'], 'It has begun before; nothing is started twice.');
   refuseFuture(startedAt, now, '#/startedAt');
@@ -27,7 +26,6 @@ export async function startFiring(tx: Transaction, now: Date, id: string, starte
     })),
   );
   await tx.firing.update({ where: { id }, data: { state: 'firing', startedAt } });
-  return firing(tx, now, id);
 }
 
 /** A kiln holds one load: the one before must be out of it, and must have been by then. */

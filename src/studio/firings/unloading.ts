@@ -3,29 +3,28 @@ import { momentInWords } from '../courses/words.js';
 import { studio } from '../settings/service.js';
 import { board, lockPieces, noteEach, pieces } from '../ware/service.js';
 import { refuseField, refuseFuture, someOf } from './checks.js';
-import { type Failure, FIRING_HOURS_MAX, type FiringInDetail, type Unloading } from './contract.js';
+import { type Failure, FIRING_HOURS_MAX, type Unloading } from './contract.js';
 import { type Outcome, stageAfter } from './rules.js';
-import { firing, lockFiring, refuseUnless } from './view.js';
+import { lockFiring, refuseUnless } from './view.js';
 
 type Opened = Pick<Unloading, 'endedAt' | 'unloadedAt' | 'boardId'>;
 type Out = { pieceId: string; outcome: Outcome; note: string };
 
 /** Records what came out of a kiln, and how each piece turned out. */
-export async function unloadFiring(tx: Transaction, now: Date, id: string, wanted: Unloading): Promise<FiringInDetail> {
+export async function unloadFiring(tx: Transaction, now: Date, id: string, wanted: Unloading): Promise<void> {
   const row = await lockFiring(tx, id);
   refuseUnless(row, ['firing'], 'Only a firing that was started is unloaded.');
   const times = await whenOpened(tx, now, row.startedAt, wanted);
   await refuseUnaccounted(tx, id, wanted.outcomes);
   await tx.firing.update({ where: { id }, data: { state: 'unloaded', ...times } });
   await takeOut(tx, row, times.unloadedAt, wanted.boardId, wanted.outcomes);
-  return firing(tx, now, id);
 }
 
 /**
  * Records that a firing failed: an element, the power, a schedule that ran wild. What did not break waits where another firing of
  * its kind takes it from; the cost is the studio's.
  */
-export async function failFiring(tx: Transaction, now: Date, id: string, wanted: Failure): Promise<FiringInDetail> {
+export async function failFiring(tx: Transaction, now: Date, id: string, wanted: Failure): Promise<void> {
   const row = await lockFiring(tx, id);
   refuseUnless(row, ['firing'], 'Only a firing that was started can fail; a plan is moved.');
   const times = await whenOpened(tx, now, row.startedAt, wanted);
@@ -38,7 +37,6 @@ export async function failFiring(tx: Transaction, now: Date, id: string, wanted:
   }));
   await tx.firing.update({ where: { id }, data: { state: 'failed', failedBecause: wanted.because, ...times } });
   await takeOut(tx, row, times.unloadedAt, wanted.boardId, outcomes);
-  return firing(tx, now, id);
 }
 
 async function whenOpened(

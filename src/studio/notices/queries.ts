@@ -13,6 +13,12 @@ export async function queueDelivery(tx: Transaction, noticeId: string): Promise<
       job_key := ${`deliver-${noticeId}`}, max_attempts := ${ATTEMPTS_MAX})`;
 }
 
+/** Takes deliveries out of the queue in the transaction that notes that they need no sending. One that runs already is left to end. */
+export async function unqueueDeliveries(tx: Transaction, noticeIds: readonly string[]): Promise<void> {
+  const keys = noticeIds.map((id) => `deliver-${id}`);
+  await tx.$executeRaw`SELECT graphile_worker.remove_job(key) FROM unnest(${keys}::text[]) AS key`;
+}
+
 /**
  * Queues the deliveries that a restored backup lacks: it holds the notices and not the queue. A notice waits until it was sent or
  * written, or nobody was to be reached; one that failed is tried again, once more than needed where it had failed for good.

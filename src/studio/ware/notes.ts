@@ -5,7 +5,7 @@ import { groupBy } from '../../trade/group-by.js';
 import { material } from '../materials/service.js';
 import { board } from './boards.js';
 import type { NewLayers, Piece, PieceStory } from './contract.js';
-import { lockPieces, pieceStory, pieces } from './pieces.js';
+import { layersOf, lockPieces, pieceStory, pieces } from './pieces.js';
 import { inTheFire, lockBoard } from './queries.js';
 import { afterGlazing, isGone, mayBecome, type Stage, whyNot } from './stages.js';
 
@@ -59,45 +59,47 @@ export async function noteOnBoard(
 }
 
 /** Records layers of glaze or slip on top of what a piece bears. Raw glaze makes glazed ware of it, also where it was fired before. */
-export async function addLayers(
+export async function addLayers(tx: Transaction, now: Date, pieceId: string, wanted: NewLayers): Promise<PieceStory> {
+  await addLayersToEach(tx, now, [pieceId], wanted);
+  return pieceStory(tx, pieceId);
+}
+
+/** Records the same layers on several pieces, as when a maker glazes a board: on all of them or, where one can't take them, on none. */
+export async function addLayersToEach(
   tx: Transaction,
   now: Date,
-  pieceId: string,
+  pieceIds: readonly string[],
   { layers, note }: NewLayers,
-): Promise<PieceStory> {
-  const [piece] = await lockPieces(tx, [pieceId]);
-  if (!piece) throw new Error('lockPieces answers for each piece it was asked for.');
-  await refuseInTheFire(tx, [piece]);
-  if (isGone(piece.stage))
-    throw new Problem('wrong-stage', `${piece.code} is ${piece.stage}: nothing is glazed there any more.`);
+): Promise<void> {
+  const found = await lockPieces(tx, pieceIds);
+  await refuseInTheFire(tx, found);
+  const gone = found.find((piece) => isGone(piece.stage));
+  if (gone) throw new Problem('wrong-stage', `${gone.code} is ${gone.stage}: nothing is glazed there any more.`);
   const applied = [];
   for (const layer of layers) applied.push({ layer, material: await material(tx, layer.materialId) });
-  const wrong = applied.find((one) => one.material.kind !== 'glaze' && one.material.kind !== 'slip');
-  if (wrong)
-    throw new Problem(
-      'invalid-request',
-      `${wrong.material.name} is ${wrong.material.kind}, no glaze or slip. Choose another.`,
-    );
-  const glazed = applied.some((one) => one.material.kind === 'glaze');
-  if (glazed && (piece.stage === 'greenware' || piece.stage === 'dry'))
-    throw new Problem(
-      'wrong-stage',
-      `${piece.code} is ${piece.stage}: glaze goes on bisque. Only slip can go on it now.`,
-    );
+  const wares = applied.map((one) => one.material);
+  const wrong = wares.find(({ kind }) => kind !== 'glaze' && kind !== 'slip');
+  if (wrong) throw new Problem('invalid-request', `${wrong.name} is ${wrong.kind}, no glaze or slip. Choose another.`);
+  const raw = found.find((piece) => piece.stage === 'greenware' || piece.stage === 'dry');
+  if (raw && wares.some(({ kind }) => kind === 'glaze'))
+    throw new Problem('wrong-stage', `${raw.code} is ${raw.stage}: glaze goes on bisque. Only slip can go on it now.`);
 
-  const last = await tx.pieceGlaze.count({ where: { pieceId } });
-  await tx.pieceGlaze.createMany({ data: layers.map((layer, i) => ({ pieceId, ordinal: last + 1 + i, ...layer })) });
+  const before = await layersOf(tx, pieceIds);
+  await tx.pieceGlaze.createMany({
+    data: pieceIds.flatMap((pieceId) => {
+      const last = before.get(pieceId)?.length ?? 0;
+      return layers.map((layer, i) => ({ pieceId, ordinal: last + 1 + i, ...layer }));
+    }),
+  });
   const coats = applied.map(
     ({ layer, material: { name } }) => `${name}, ${layer.coats} ${layer.coats === 1 ? 'coat' : 'coats'}`,
   );
-  const stage = afterGlazing(
-    piece.stage,
-    applied.map((one) => one.material),
+  const noted = [...coats, ...(note ? [note] : [])].join('; ');
+  await noteEach(
+    tx,
+    now,
+    found.map(({ id, stage, boardId }) => ({ pieceId: id, stage: afterGlazing(stage, wares), boardId, note: noted })),
   );
-  await noteEach(tx, now, [
-    { pieceId, stage, boardId: piece.boardId, note: [...coats, ...(note ? [note] : [])].join('; ') },
-  ]);
-  return pieceStory(tx, pieceId);
 }
 
 /**

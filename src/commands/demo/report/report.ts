@@ -17,10 +17,12 @@ export async function report(db: Database, now: Date): Promise<string[]> {
   const home = await studio(db);
   const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
   const sections: string[] = [];
-  const coming = await db.course.findFirst({
-    where: { completedOn: null, sessions: { some: { startsAt: { gt: now } } } },
-    orderBy: { id: 'asc' },
+  const next = await db.session.findFirst({
+    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null } },
+    orderBy: [{ startsAt: 'asc' }, { id: 'asc' }],
+    include: { course: true },
   });
+  const coming = next?.course;
   if (coming) {
     sections.push(priceSection(await priceOf(db, coming.id), money));
     sections.push(bookingsSection(await course(db, coming.id), await bookingsOf(db, coming.id), home, money));

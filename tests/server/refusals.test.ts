@@ -11,7 +11,7 @@ const all = await operations(app);
 const cookie = await signIn(db, clock.now(), { email: ownerMember.email, password: 'a long test password' });
 const headers = { cookie: `wareboard=${cookie}`, 'sec-fetch-site': 'same-origin' };
 const key = () => ({ 'idempotency-key': `"${randomUUID()}"` });
-const keyed = all.filter(({ parameters }) => parameters.some((p) => p.in === 'header'));
+const keyed = all.filter(({ parameters }) => parameters.some((p) => p.name.toLowerCase() === 'idempotency-key'));
 const send = ({ method, path }: Operation, payload: unknown, more: object = key()) =>
   app.inject({
     method,

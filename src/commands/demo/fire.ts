@@ -38,7 +38,7 @@ export async function fire({ tx, now, names, shift }: Page, { firing }: EntryOf<
     ...{ pieceId: piece.id, layer: 1 + Math.floor(i / PIECES_TO_A_LAYER), hotterBecause: null },
     studioPays: piece.placements.some((before) => before.firing.state !== 'failed'),
   }));
-  await loadFiring(tx, now, id, placements);
+  await loadFiring(tx, id, placements);
   await startFiring(tx, start, id, start);
   await addReading(tx, start, id, { at: start.toISOString(), kwh: firing.meterBefore });
 }

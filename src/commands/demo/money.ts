@@ -24,7 +24,7 @@ export async function pay({ tx, now, names }: Page, entry: EntryOf<'pay'>): Prom
 export async function sell({ tx, now, names }: Page, entry: EntryOf<'voucher'>): Promise<void> {
   const { buyer, amountMinor, method, forWhom } = entry;
   const wanted = { buyerId: names.id('person', buyer), amountMinor, method, taxRateId: null, forWhom };
-  let turn = amountMinor;
+  let turn = buyer.length;
   const { code } = await sellVoucher(tx, now, wanted, (below) => {
     turn = (turn * 31 + 7) % 10_007;
     return turn % below;

@@ -6,7 +6,7 @@ export type ShownPiece = Schemas['ShownPiece'];
 
 const FORM_WORDS: Partial<Record<Form, string>> = { pinchPot: 'pinch pot' };
 
-export const formCalled = (form: Form): string => FORM_WORDS[form] ?? form;
+const formCalled = (form: Form): string => FORM_WORDS[form] ?? form;
 
 const centimetres = (mm: number) => String(Math.round(mm / 10) || Math.round(mm) / 10);
 

@@ -3,7 +3,7 @@ import type { ShownPiece } from './piece';
 
 type Shape = Pick<ShownPiece, 'form' | 'widthMm' | 'heightMm' | 'glazed' | 'late'>;
 
-export const potClass = ({ glazed, late }: Pick<ShownPiece, 'glazed' | 'late'>): string =>
+const potClass = ({ glazed, late }: Pick<ShownPiece, 'glazed' | 'late'>): string =>
   ['pot', glazed && 'glazed', late && 'late'].filter(Boolean).join(' ');
 
 /** The outline of a pot, in mm about the middle of its foot; its line keeps its width at every scale. */

@@ -34,7 +34,7 @@ export function usualPayment({ charges, dueMinor }: Debtor, currency: string): T
   });
 }
 
-export function majorOf(minor: number, currency: string): string {
+function majorOf(minor: number, currency: string): string {
   const digits = minorDigits(currency);
   return new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
 }

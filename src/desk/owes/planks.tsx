@@ -48,10 +48,11 @@ function Plank({ blocks, most }: { blocks: Block[]; most: number }) {
   let before = 0;
   return (
     <svg height={HEIGHT + 3} aria-hidden="true">
-      {blocks.map(({ key, minor, due, firing }) => {
+      {blocks.map(({ key, minor: owed, due, firing }) => {
         const x = before;
-        before += minor / most;
-        return <Lying key={key} {...{ due, firing }} x={percent(x)} width={percent(minor / most)} />;
+        const width = owed / most; // a length to draw, no money
+        before += width;
+        return <Lying key={key} {...{ due, firing }} x={percent(x)} width={percent(width)} />;
       })}
       <line class="plank" x1="0" x2="100%" y1={HEIGHT + 1.5} y2={HEIGHT + 1.5} />
     </svg>

@@ -15,7 +15,7 @@ import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from './voucher
 type Part = { voucherId: string | null; amountMinor: number };
 
 /** How a refund of a charge falls apart: what was paid last goes back first, and what came off a voucher goes back on one. */
-export async function refundParts(tx: Transaction, chargeId: string, refundMinor: number): Promise<Part[]> {
+async function refundParts(tx: Transaction, chargeId: string, refundMinor: number): Promise<Part[]> {
   const rows = await tx.allocation.findMany({
     where: { chargeId },
     include: { payment: { include: { entry: { include: { voucherMove: true } } } } },

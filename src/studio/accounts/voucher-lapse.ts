@@ -28,7 +28,7 @@ export async function lapseVoucher(tx: Transaction, now: Date, id: string, wante
     lines: [...voucherLines(leftMinor, -leftMinor, null), ...(await income(tx, row, leftMinor, wanted))],
   });
   await recordMove(tx, when.on, { voucherId: id, kind: 'lapsed', amountMinor: -leftMinor, entryId });
-  return voucher(tx, when.on, id);
+  return voucher(tx, async () => when.on, id);
 }
 
 function refuse(row: VoucherRow, leftMinor: number, on: string): void {

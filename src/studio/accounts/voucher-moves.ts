@@ -41,7 +41,7 @@ export async function recordMove(
   await tx.voucherMove.create({ data: { id: newId(), ...move, entryId, movedOn: toDate(on) } });
 }
 
-export async function voucherByCode(tx: Transaction, code: string): Promise<VoucherRow> {
+async function voucherByCode(tx: Transaction, code: string): Promise<VoucherRow> {
   if (!isVoucherCode(code))
     throw new Problem(
       'invalid-request',

@@ -62,7 +62,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Voucher, ...refuses('not-found', 'set-up-missing') },
       },
     },
-    async (request) => voucher(app.db, await today(), request.params.voucherId),
+    (request) => voucher(app.db, today, request.params.voucherId),
   );
   app.post(
     '/vouchers/:voucherId/lapse',

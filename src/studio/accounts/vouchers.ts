@@ -77,10 +77,11 @@ export async function vouchers(tx: Transaction, today: string, query: VoucherQue
   return page(rows, query, (row) => show(row, left.get(row.id) ?? 0, today));
 }
 
-export async function voucher(tx: Transaction, today: string, id: string): Promise<Voucher> {
+/** @param today asked for once the voucher is found */
+export async function voucher(tx: Transaction, today: () => Promise<string>, id: string): Promise<Voucher> {
   const row = await tx.voucher.findUnique({ where: { id }, include: withBuyer });
   if (!row) throw new Problem('not-found', 'No voucher has this id. Look it up under /api/vouchers.');
-  return show(row, (await leftOn(tx, [id])).get(id) ?? 0, today);
+  return show(row, (await leftOn(tx, [id])).get(id) ?? 0, await today());
 }
 
 function show(

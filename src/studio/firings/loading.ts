@@ -13,12 +13,7 @@ import { lockFiring, refuseUnless } from './view.js';
 type ToBeFired = { id: string; number: number; scheduleId: string };
 
 /** Puts ware into a planned firing, layer by layer. What was loaded before and is not named again is out. */
-export async function loadFiring(
-  tx: Transaction,
-  now: Date,
-  id: string,
-  placements: readonly NewPlacement[],
-): Promise<void> {
+export async function loadFiring(tx: Transaction, id: string, placements: readonly NewPlacement[]): Promise<void> {
   const row = await lockFiring(tx, id);
   refuseUnless(row, ['planned'], 'Ware is loaded before a firing starts: plan another one for it.');
   await judgeLoad(tx, row, placements);

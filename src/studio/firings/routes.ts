@@ -85,8 +85,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: FiringInDetail, ...refused },
       },
     },
-    (request, reply) =>
-      change(request, reply, (tx, now, id) => service.loadFiring(tx, now, id, request.body.placements)),
+    (request, reply) => change(request, reply, (tx, _now, id) => service.loadFiring(tx, id, request.body.placements)),
   );
   app.post(
     '/firings/:firingId/start',

@@ -48,9 +48,9 @@ function Plank({ blocks, most }: { blocks: Block[]; most: number }) {
   let before = 0;
   return (
     <svg height={HEIGHT + 3} aria-hidden="true">
-      {blocks.map(({ key, minor: owed, due, firing }) => {
+      {blocks.map(({ key, minor: part, due, firing }) => {
         const x = before;
-        const width = owed / most; // a length to draw, no money
+        const width = part / most; // a length to draw
         before += width;
         return <Lying key={key} {...{ due, firing }} x={percent(x)} width={percent(width)} />;
       })}

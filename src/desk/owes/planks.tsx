@@ -1,3 +1,4 @@
+import { Decimal } from '../../trade/money.js';
 import type { Tell } from '../tell';
 import { type Block, blocksOf, type Debtor } from './reckoning';
 
@@ -48,9 +49,9 @@ function Plank({ blocks, most }: { blocks: Block[]; most: number }) {
   let before = 0;
   return (
     <svg height={HEIGHT + 3} aria-hidden="true">
-      {blocks.map(({ key, minor: part, due, firing }) => {
+      {blocks.map(({ key, minor, due, firing }) => {
         const x = before;
-        const width = part / most; // a length to draw
+        const width = new Decimal(minor).div(most).toNumber();
         before += width;
         return <Lying key={key} {...{ due, firing }} x={percent(x)} width={percent(width)} />;
       })}

@@ -14,12 +14,15 @@ export function pageOf<T extends z.ZodType>(item: T) {
   return z.object({ items: z.array(item), next: Id.nullable() });
 }
 
-/** What Prisma needs to fetch a page, and one row more to know whether another follows. */
-export function pageArgs(query: PageQuery) {
+/**
+ * What Prisma needs to fetch a page of the rows that `where` picks, and one row more to know whether another follows.
+ * `after` is a place in the order, not a row: Prisma's own cursor would end the list where that row has gone.
+ */
+export function pageArgs<W extends object>(query: PageQuery, where?: W & { id?: never }) {
   return {
     take: query.limit + 1,
     orderBy: { id: 'asc' as const },
-    ...(query.after ? { cursor: { id: query.after }, skip: 1 } : {}),
+    where: { ...where, ...(query.after && { id: { gt: query.after } }) },
   };
 }
 

@@ -68,8 +68,8 @@ const withBuyer = { buyer: true, moves: { where: { kind: 'lapsed' as const } } }
 
 /** Vouchers with what is left on them; all, or that of one code. */
 export async function vouchers(tx: Transaction, today: string, query: VoucherQuery) {
-  const where = query.code === undefined ? {} : { code: query.code };
-  const rows = await tx.voucher.findMany({ where, include: withBuyer, ...pageArgs(query) });
+  const where = { ...(query.code !== undefined && { code: query.code }) };
+  const rows = await tx.voucher.findMany({ include: withBuyer, ...pageArgs(query, where) });
   const left = await leftOn(
     tx,
     rows.map(({ id }) => id),

@@ -32,7 +32,7 @@ export async function bookingsOf(tx: Transaction, courseId: string): Promise<Boo
 
 export async function bookingsPage(tx: Transaction, courseId: string, query: PageQuery) {
   await course(tx, courseId);
-  const rows = await tx.booking.findMany({ where: { courseId }, include: WITH_PEOPLE, ...pageArgs(query) });
+  const rows = await tx.booking.findMany({ include: WITH_PEOPLE, ...pageArgs(query, { courseId }) });
   const { items, next } = page(rows, query, (row) => row);
   return { items: await showAll(tx, items), next };
 }

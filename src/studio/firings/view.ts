@@ -85,7 +85,7 @@ function show(row: Row, plans: readonly Plan[], now: Date): Firing {
 export async function firings(tx: Transaction, now: Date, query: FiringQuery) {
   const { kilnId, state } = query;
   const where = { ...(kilnId && { kilnId }), ...(state && { state }) };
-  const rows = await tx.firing.findMany({ where, include: WITH, ...pageArgs(query) });
+  const rows = await tx.firing.findMany({ include: WITH, ...pageArgs(query, where) });
   const plans = await plansOf(tx);
   return page(rows, query, (row) => show(row, plans, now));
 }

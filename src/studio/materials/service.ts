@@ -68,7 +68,7 @@ export async function materialInDetail(tx: Transaction, id: string): Promise<Mat
 
 export async function moves(tx: Transaction, materialId: string, query: PageQuery) {
   await material(tx, materialId);
-  return page(await tx.stockMove.findMany({ where: { materialId }, ...pageArgs(query) }), query, showMove);
+  return page(await tx.stockMove.findMany(pageArgs(query, { materialId })), query, showMove);
 }
 
 /** What the books hold of each material, in its unit; nothing of one that never moved. */

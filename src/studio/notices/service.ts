@@ -40,10 +40,10 @@ export async function notify(
 }
 
 export async function notices(tx: Transaction, query: PageQuery & { personId?: string | undefined }) {
+  const { personId } = query;
   const rows = await tx.notice.findMany({
-    where: query.personId ? { personId: query.personId } : {},
     include: { person: true, deliveries: { orderBy: { id: 'asc' } } },
-    ...pageArgs(query),
+    ...pageArgs(query, { ...(personId && { personId }) }),
   });
   return page(rows, query, (row): Notice => {
     const { id, personId, occasion, documentId, person, deliveries } = row;

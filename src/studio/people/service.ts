@@ -41,6 +41,6 @@ export async function person(tx: Transaction, id: string): Promise<Person> {
 /** Everybody, or those whose name holds `q` in whatever case. */
 export async function people(tx: Transaction, query: PageQuery & { q?: string | undefined }) {
   const asItStands = query.q?.replace(/[\\%_]/g, '\\$&'); // LIKE would take these for any signs
-  const where = asItStands ? { name: { contains: asItStands, mode: 'insensitive' as const } } : {};
-  return page(await tx.person.findMany({ where, ...pageArgs(query) }), query, show);
+  const where = { ...(asItStands && { name: { contains: asItStands, mode: 'insensitive' as const } }) };
+  return page(await tx.person.findMany(pageArgs(query, where)), query, show);
 }

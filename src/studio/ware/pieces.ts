@@ -33,7 +33,7 @@ export async function lockPieces(tx: Transaction, ids: readonly string[]): Promi
 export async function listPieces(tx: Transaction, query: PieceQuery) {
   const { makerId, stage, boardId } = query;
   const where = { ...(makerId && { makerId }), ...(stage && { stage }), ...(boardId && { boardId }) };
-  return page(await tx.piece.findMany({ where, include: MAKER, ...pageArgs(query) }), query, show);
+  return page(await tx.piece.findMany({ include: MAKER, ...pageArgs(query, where) }), query, show);
 }
 
 /** A piece with its glazes and all that happened to it. */

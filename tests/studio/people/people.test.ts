@@ -108,3 +108,17 @@ test('a list runs page by page, each person once, in the order in which they cam
   expect(seen).toEqual(names);
   for (const limit of [0, 201, 'x']) expect((await owner.get(`/api/people?limit=${limit}`)).statusCode).toBe(422);
 });
+
+test('a list goes on after a row that has gone meanwhile, and keeps to what was asked for', async () => {
+  const [first, gone, another, last] = [
+    await add({ name: 'Gone 0' }),
+    await add({ name: 'Gone 1' }),
+    await add({ name: 'Elsewhere' }),
+    await add({ name: 'Gone 2' }),
+  ];
+  const list = async (query: string) => (await owner.get(`/api/people?${query}`)).json();
+  expect(await list('q=Gone&limit=2')).toEqual({ items: [first, gone], next: gone.id });
+  await db.person.delete({ where: { id: gone.id } });
+  expect(await list(`q=Gone&limit=2&after=${gone.id}`)).toEqual({ items: [last], next: null });
+  expect(await list(`limit=2&after=${gone.id}`)).toEqual({ items: [another, last], next: null });
+});

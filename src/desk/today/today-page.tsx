@@ -43,13 +43,11 @@ function Day({ today, tell }: At & { today: Today }) {
         <div class="day-side today">
           <Sessions {...shared} />
           <Firings {...shared} />
+          <Orders {...shared} />
+          <Debts {...shared} />
+          <Mail {...shared} />
         </div>
         <Boards {...shared} />
-      </div>
-      <div class="below">
-        <Debts {...shared} />
-        <Orders {...shared} />
-        <Mail {...shared} />
       </div>
     </>
   );

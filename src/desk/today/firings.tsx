@@ -53,7 +53,7 @@ function told(
   day: string,
   tell: Tell,
 ): string {
-  const fill = fillPercent === null ? '' : `, ${Math.round(Number(fillPercent))} % full`;
+  const fill = fillPercent === null ? '' : `, ${Math.round(Number(fillPercent))}\u00a0% full`;
   const load = pieces === 0 ? 'nothing in it yet' : `${counted(pieces)}${fill}`;
   const times = {
     load: `Starts ${when(from, day, tell)}`,

@@ -31,6 +31,7 @@ const CATALOGUE = {
   'course-over': { status: 409, title: 'The course is over' },
   'course-running': { status: 409, title: 'The course is not over yet' },
   'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },
+  'too-soon': { status: 409, title: 'The ware is not ready by then' },
   'room-full': { status: 409, title: 'The room has too few benches then' },
   'kiln-busy': { status: 409, title: 'The kiln is planned for something else then' },
   'already-cancelled': { status: 409, title: 'This was cancelled before' },

@@ -71,11 +71,17 @@ const fields = {
     .meta({ description: 'What the pieces go through, in order.' }),
 };
 
+const DryingDays = z.int().min(0).max(90).meta({
+  description: 'How long ware dries before its first firing; a week for walls of 6 to 8 mm is common practice.',
+});
+
 export const NewPlan = z
-  .strictObject({ ...fields, pieces: z.array(NewPlanPiece).max(50) })
+  .strictObject({ ...fields, dryingDays: DryingDays.default(7), pieces: z.array(NewPlanPiece).max(50) })
   .refine(({ minimum, places }) => minimum <= places, { path: ['minimum'], error: 'must be at most the places' })
   .meta({ id: 'NewCoursePlan' });
 export type NewPlan = z.output<typeof NewPlan>;
 
-export const Plan = z.object({ id: Id, ...fields, pieces: z.array(PlanPiece) }).meta({ id: 'CoursePlan' });
+export const Plan = z
+  .object({ id: Id, ...fields, dryingDays: DryingDays, pieces: z.array(PlanPiece) })
+  .meta({ id: 'CoursePlan' });
 export type Plan = z.output<typeof Plan>;

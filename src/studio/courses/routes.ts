@@ -66,7 +66,15 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewCourse,
         response: {
           201: Course,
-          ...refuses('not-found', 'tutor-busy', 'room-full', 'set-up-missing', 'invalid-request', 'key-required'),
+          ...refuses(
+            'not-found',
+            'tutor-busy',
+            'room-full',
+            'too-soon',
+            'set-up-missing',
+            'invalid-request',
+            'key-required',
+          ),
         },
       },
     },

@@ -11,6 +11,7 @@ import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
 import type { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
 import { plan } from './plans.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
+import { refuseTooSoon } from './waits.js';
 
 export { addPlan, plan } from './plans.js';
 
@@ -27,6 +28,7 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   if (!(await refundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
     throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
 
+  await refuseTooSoon(tx, await studio(tx), recipe, sessions);
   const planned = await freeSessions(tx, wanted);
   const courseId = newId();
   await tx.course.create({ data: { id: courseId, ...terms } });

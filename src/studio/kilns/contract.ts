@@ -27,6 +27,9 @@ export const NewKiln = z
     heightMm: InsideMm,
     ratedKw: within(200, 2),
     fillPercent: within(100, 3).meta({ description: 'How full it usually is: the volume of the ware to that inside.' }),
+    coolingHours: z.int().min(0).max(168).default(24).meta({
+      description: 'From the end of the schedule until it is cold enough to open, as its maker says.',
+    }),
     wearMinor: WearMinor,
   })
   .refine((kiln) => kiln.shape !== 'round' || kiln.widthMm === kiln.depthMm, {
@@ -47,6 +50,7 @@ export const Kiln = z
     chamberMm3: z.int(),
     ratedKw: z.string(),
     fillPercent: z.string(),
+    coolingHours: z.int(),
   })
   .meta({ id: 'Kiln' });
 export const KilnWear = z.object({ kilnId: Id, wearMinor: WearMinor }).meta({ id: 'KilnWear' });

@@ -11,7 +11,7 @@ describe('adding a kiln', () => {
   test('keeps it with its wear, and reckons its chamber', async () => {
     const answer = await owner.post('/api/kilns', KILN);
     expect(answer.statusCode).toBe(201);
-    expect(answer.json()).toEqual({ ...KILN, id: expect.any(String), chamberMm3: 182_303_480 });
+    expect(answer.json()).toEqual({ ...KILN, id: expect.any(String), chamberMm3: 182_303_480, coolingHours: 24 });
     const found = await inTransaction(db, (tx) => kiln(tx, answer.json().id));
     expect(found).toEqual(answer.json());
     expect(wearMinor(found, 'glaze')).toBe(500);

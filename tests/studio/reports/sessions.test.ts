@@ -3,11 +3,13 @@ import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { TodaySession } from '../../../src/studio/reports/contract.js';
 import { testApp } from '../../support/app.js';
 import { payFor } from '../../support/fixtures/bookings.js';
-import { coursesFixture } from '../../support/fixtures/courses.js';
+import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { made, personFixture } from '../../support/fixtures.js';
 
 const { owner, tutor, clock, tutorMember, ownerMember } = await testApp();
 const home = await coursesFixture(owner);
+// without a firing between them, sessions may be as close as the clock allows
+const unfired = await made(owner, '/api/course-plans', { ...planBody(home), firings: [] });
 
 type Sessions = { day: string; sessions: TodaySession[]; nextSessionsOn: string | null };
 async function todayAt(instant: string, caller = owner): Promise<Sessions> {
@@ -20,7 +22,7 @@ async function todayAt(instant: string, caller = owner): Promise<Sessions> {
 const courseAt = (title: string, times: [string, string][], changes: object = {}) => {
   const sessions = times.map(([startsAt, endsAt]) => ({ startsAt, endsAt, roomId: home.room.id, benches: 3 }));
   return made<{ id: string; sessions: { id: string }[] }>(owner, '/api/courses', {
-    ...{ ...home.body, title, places: 3, minimum: 1, sessions },
+    ...{ ...home.body, title, planId: unfired.id, places: 3, minimum: 1, sessions },
     ...changes,
   });
 };

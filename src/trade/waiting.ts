@@ -1,0 +1,38 @@
+import { programmedMinutes, type Segment } from './schedule.js';
+
+/** A firing on the way from one session to the next, in a chamber that begins at room temperature. */
+export type FiringBetween = { name: string; segments: readonly Segment[]; coolingHours: number };
+
+/** One thing that ware waits for between two sessions. */
+export type Wait = { what: string; hours: number };
+
+const ROOM_C = 20;
+
+/**
+ * What must pass before ware of one session can be worked on in a later one: it dries, then each firing runs its schedule and the
+ * kiln cools, one after the other. That is the least: queues, a late start and tired elements come on top. That greenware must be
+ * dry right through before it is fired is common practice; damp ware bursts.
+ *
+ * @param dryingDays 0 where the ware is dry already
+ * @throws RangeError on a schedule without segments
+ */
+export function waitsBetween(dryingDays: number, firings: readonly FiringBetween[]): Wait[] {
+  const drying = dryingDays > 0 ? [{ what: 'drying', hours: dryingDays * 24 }] : [];
+  const fired = firings.flatMap(({ name, segments, coolingHours }) => [
+    { what: `"${name}"`, hours: programmedMinutes(segments, ROOM_C) / 60 },
+    { what: 'cooling', hours: coolingHours },
+  ]);
+  return [...drying, ...fired].filter(({ hours }) => hours > 0);
+}
+
+/** All of it, in whole minutes, rounded up: a minute less would not do. */
+export function minutesOf(waits: readonly Wait[]): number {
+  return Math.ceil(waits.reduce((sum, { hours }) => sum + hours * 60, 0));
+}
+
+/** "8 days", "36 hours", "9.5 hours". */
+export function hoursInWords(hours: number): string {
+  if (hours >= 48 && hours % 24 === 0) return `${hours / 24} days`;
+  const rounded = Math.ceil(hours * 10) / 10;
+  return `${rounded} ${rounded === 1 ? 'hour' : 'hours'}`;
+}

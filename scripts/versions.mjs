@@ -9,7 +9,9 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
-const CACHE = join(process.env.XDG_CACHE_HOME ?? join(homedir(), '.cache'), 'wareboard-versions');
+/** Not in root's home, which is closed to the users as whom some tests run Node. */
+const HOME_CACHE = process.getuid?.() === 0 ? '/var/cache' : join(homedir(), '.cache');
+const CACHE = join(process.env.XDG_CACHE_HOME ?? HOME_CACHE, 'wareboard-versions');
 const PLATFORM = `${process.platform === 'win32' ? 'windows' : process.platform}-${process.arch}`;
 const { optionalDependencies } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
 

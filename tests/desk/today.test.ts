@@ -25,10 +25,12 @@ const house = await testApp();
 const { app, owner, clock } = house;
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
+let names: { clay: string; glaze: string };
 
 /** In the kiln since the night of the 8th, planned to be cold by the evening of the 9th. */
 beforeAll(async () => {
   const home = await coursesFixture(owner);
+  names = { clay: home.clay.name, glaze: home.glaze.name };
   await tariffFixture(owner);
   const ada = await personFixture(owner, 'Ada Finch');
   const ware = (form: string) => ({ form, size: 'medium', description: `A ${form}`, clayId: null });
@@ -74,7 +76,7 @@ test('answers in a sentence whose figures lead to their places', async () => {
   );
   expect((await page.locator('.answer').textContent())?.trim()).toBe(
     'Unload bisque firing 1 (cold since yesterday), teach Wide bowls at 19:00 (one comes) and ' +
-      'order 10\u00a0kg of Grey body 1 at once and 10\u00a0kg of Moss 1 by tomorrow. ' +
+      `order 10\u00a0kg of ${names.clay} at once and 10\u00a0kg of ${names.glaze} by tomorrow. ` +
       `Two people still owe ${money(debts.owedMinor)} (all of it is due).`,
   );
   for (const link of await page.locator('.answer a').all()) {

@@ -3,6 +3,8 @@ declare module 'cephes' {
   const cephes: {
     /** the natural logarithm of |B(a, b)| */
     lbeta(a: number, b: number): number;
+    /** the digamma function, the slope of the logarithm of the gamma function */
+    psi(x: number): number;
     /** the chance of more than k successes in n trials of probability p */
     bdtrc(k: number, n: number, p: number): number;
   };

@@ -1,10 +1,10 @@
 import { expectedCount } from './enrolment.js';
-import { Decimal } from './money.js';
 import { decimalIn } from './number.js';
-import { priceForRisk, priceForSurplus } from './price-conditions.js';
+import { fairPrice, priceForSurplus } from './price-conditions.js';
+import { MOST_MINOR } from './price-figures.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
 import { ladderOf, type PriceLadder } from './price-ladder.js';
-import { asText, MOST_MINOR, readTerms, settled } from './price-terms.js';
+import { asText, readTerms } from './price-terms.js';
 
 export type { CostLine, CostSource, PriceInputs } from './price-inputs.js';
 export type { PriceLadder } from './price-ladder.js';
@@ -32,7 +32,7 @@ export interface PriceResult extends PriceLadder {
 }
 
 /**
- * The fair price of a course. With n students at the gross price P it leaves
+ * The fair price of a course, which is its full price: concessions and the like follow from it. With n students at the gross price P it leaves
  *
  *     R(n, P) = n (P 100 / (100 + vat) - card% P - payments cardFixed - perStudent) - fixed
  *               - [n > above] secondTutor - wage (hours + n hoursPerStudent)
@@ -45,11 +45,8 @@ export interface PriceResult extends PriceLadder {
  */
 export function coursePrice(inputs: PriceInputs): PriceResult {
   const terms = readTerms(inputs);
-  const surplusPrice = priceForSurplus(terms, terms.targetSurplusMinor);
-  const riskPrice = priceForRisk(terms);
-  const enough = Decimal.max(surplusPrice, riskPrice);
-  const fairPriceMinor = settled(enough).div(terms.priceStepMinor).ceil().times(terms.priceStepMinor);
-  if (fairPriceMinor.gt(MOST_MINOR)) {
+  const { surplusMinor, riskMinor, fairMinor } = fairPrice(terms);
+  if (fairMinor.gt(MOST_MINOR)) {
     throw new RangeError(
       'No sensible price would pay for this course. Check its costs, the percentages that go to others, and its minimum ' +
         'against the enrolment expected: it is perhaps hardly ever held.',
@@ -64,11 +61,11 @@ export function coursePrice(inputs: PriceInputs): PriceResult {
     expectedBooked: asText(expectedCount(terms.probabilities)),
     probabilityCancelled: asText(terms.probabilityCancelled),
     floorMinor: asText(priceForSurplus(terms, 0)),
-    surplusPriceMinor: asText(surplusPrice),
-    riskPriceMinor: asText(riskPrice),
-    fairPriceMinor: fairPriceMinor.toNumber(),
-    binding: surplusPrice.gte(riskPrice) ? 'surplus' : 'risk',
-    ...ladderOf(terms, fairPriceMinor),
+    surplusPriceMinor: asText(surplusMinor),
+    riskPriceMinor: asText(riskMinor),
+    fairPriceMinor: fairMinor.toNumber(),
+    binding: surplusMinor.gte(riskMinor) ? 'surplus' : 'risk',
+    ...ladderOf(terms, fairMinor),
   };
 }
 

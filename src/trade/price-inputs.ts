@@ -1,6 +1,6 @@
 /** Where a rate came from: `detail` is a sentence for the owner ("Clay lot of 3 March, carriage included."). */
 export interface CostSource {
-  kind: 'lot' | 'meter' | 'tariff' | 'setting' | 'plan' | 'assumption';
+  kind: 'lot' | 'meter' | 'tariff' | 'setting' | 'plan' | 'history' | 'assumption';
   detail: string;
 }
 
@@ -14,7 +14,33 @@ export interface CostLine {
   unit: string;
   /** decimal string: minor units of money per one `unit` */
   rateMinor: string;
+  /** what of that rate is electricity, for a firing; without it, all of a firing's rate counts as such */
+  electricityMinor?: string;
   source: CostSource;
+}
+
+/** A price between: in which part of the places it is paid, and how it follows from the full price. */
+export interface SoldAt {
+  label: string;
+  /** decimal string; those of all prices make 100 */
+  sharePercent: string;
+  /** decimal string, of the full price; 100 where left out */
+  pricePercent?: string;
+  /** a sum less than that */
+  discountMinor?: number;
+  /** in how many payments; as everybody, where left out */
+  payments?: number;
+}
+
+/** What of a price bears another VAT than the rest, such as materials sold with tuition that is exempt. */
+export interface PricePart {
+  label: string;
+  /** decimal string; '0' where exempt or outside the tax's scope */
+  vatPercent: string;
+  /** decimal string: so much of whatever is paid ... */
+  sharePercent?: string;
+  /** ... or a fixed gross sum of every place */
+  amountMinor?: number;
 }
 
 /**
@@ -29,14 +55,22 @@ export interface PriceInputs {
   minimum: number;
   /** how many book, as learnt from past courses, the cancelled ones included; see betaBinomial */
   enrolment: { alpha: string; beta: string; source: CostSource };
+  /** the most for which the room has benches; none is known where left out */
+  mostPlaces?: number;
+  /** at which prices it is sold, in proportion; everybody pays the full price where left out */
+  sold?: SoldAt[];
   /** VAT inside the price; '0' where exempt or not registered */
   vatPercent: string;
+  /** what of the price bears another VAT; nothing where left out */
+  parts?: PricePart[];
   /** what the card company takes: a percentage of the gross price, and a sum for each payment */
   cardPercent: string;
   cardFixedMinor: number;
   /** in how many payments a student pays */
   payments: number;
   lines: CostLine[];
+  /** what is made again, in percent of the pieces, as it stands in the quantities of clay */
+  remakesPercent?: string;
   /** all of the owner's: teaching, preparing, clearing, loading and unloading, messages */
   ownerHours: string;
   ownerHoursPerStudent: string;

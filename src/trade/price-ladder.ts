@@ -1,4 +1,5 @@
 import { Decimal } from './money.js';
+import { type PayRange, payRange } from './price-pay.js';
 import { asText, type PriceTerms, settled, type Turnout } from './price-terms.js';
 
 /** What a course with so many students comes to at a price. Money: exact decimal strings, in minor units. */
@@ -31,13 +32,22 @@ export interface PriceLadder {
   probabilityUnderPayFloor: string;
   /** that it is held and takes in less than it costs even with the owner's time unpaid */
   probabilityOutOfPocket: string;
+  /** what the owner is paid per hour by a course that is held, if all that is left is theirs */
+  payPerHour: PayRange;
 }
 
 /** The ladder at a gross price in exact minor units. */
 export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
+  const { paidPart, discountMinor, cardPart, keptPart, keptPlusMinor, leastMinor } = terms.takings;
+  if (grossMinor.lt(leastMinor)) {
+    throw new RangeError('At this price a discount, or a part with its own VAT, is more than somebody pays. Lower it.');
+  }
+  const keptEach = keptPart.times(grossMinor).plus(keptPlusMinor);
+  const cardEach = paidPart.times(grossMinor).minus(discountMinor).times(cardPart);
   const rungs = terms.turnouts.map((turnout) => {
-    const takingsMinor = terms.keptPart.times(grossMinor).times(turnout.students).minus(turnout.costMinor);
-    return { turnout, takingsMinor, resultMinor: leftAfter(takingsMinor, turnout, terms.wagePerHourMinor) };
+    const takingsMinor = keptEach.times(turnout.students).minus(turnout.costMinor);
+    const resultMinor = leftAfter(takingsMinor, turnout, terms.wagePerHourMinor);
+    return { turnout, takingsMinor, perHourMinor: takingsMinor.div(turnout.ownerHours), resultMinor };
   });
   const held = rungs.filter(({ turnout }) => turnout.held);
   const paidLessThan = (perHourMinor: number) =>
@@ -55,13 +65,13 @@ export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
   );
 
   return {
-    ladder: rungs.map(({ turnout, takingsMinor, resultMinor }) => ({
+    ladder: rungs.map(({ turnout, perHourMinor, resultMinor }) => ({
       students: turnout.students,
       probability: asText(turnout.probability),
       held: turnout.held,
       resultMinor: asText(resultMinor),
-      ownerPayPerHourMinor: asText(takingsMinor.div(turnout.ownerHours)),
-      costPerStudentMinor: asText(costPerStudent(terms, turnout, grossMinor)),
+      ownerPayPerHourMinor: asText(perHourMinor),
+      costPerStudentMinor: asText(costPerStudent(terms, turnout).plus(cardEach)),
     })),
     breakEvenStudents: breakEven,
     negativeAgainAt: negativeAgain.map(({ turnout }) => turnout.students),
@@ -69,6 +79,7 @@ export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
     probabilityUnderpaid: asText(paidLessThan(terms.wagePerHourMinor)),
     probabilityUnderPayFloor: asText(paidLessThan(terms.payFloorPerHourMinor)),
     probabilityOutOfPocket: asText(paidLessThan(0)),
+    payPerHour: payRange(held.map(({ turnout: { probability }, perHourMinor }) => ({ probability, perHourMinor }))),
   };
 }
 
@@ -76,7 +87,6 @@ function leftAfter(takingsMinor: Decimal, { ownerHours }: Turnout, perHourMinor:
   return settled(takingsMinor.minus(ownerHours.times(perHourMinor)));
 }
 
-function costPerStudent(terms: PriceTerms, turnout: Turnout, grossMinor: Decimal): Decimal {
-  const wage = turnout.ownerHours.times(terms.wagePerHourMinor);
-  return turnout.costMinor.plus(wage).div(turnout.students).plus(terms.cardPart.times(grossMinor));
+function costPerStudent(terms: PriceTerms, { students, costMinor, ownerHours }: Turnout): Decimal {
+  return ownerHours.times(terms.wagePerHourMinor).plus(costMinor).div(students);
 }

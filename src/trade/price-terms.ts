@@ -1,10 +1,9 @@
 import { betaBinomial, MOST_PLACES, probabilityBelow } from './enrolment.js';
 import { Decimal } from './money.js';
 import { decimalIn, wholeIn } from './number.js';
+import { MOST_MINOR, moneyIn } from './price-figures.js';
 import type { CostLine, CostSource, PriceInputs } from './price-inputs.js';
-
-/** The most that any one sum or rate may be, in minor units. */
-export const MOST_MINOR = 1_000_000_000;
+import { readTakings, type Takings } from './price-takings.js';
 
 /** A course with so many students: how likely that is, and what it costs and takes if it is held. */
 export interface Turnout {
@@ -22,10 +21,7 @@ export interface PriceTerms {
   perStudentMinor: Decimal;
   fixedMinor: Decimal;
   sunkIfCancelledMinor: Decimal;
-  /** what the card company takes of each unit of gross price */
-  cardPart: Decimal;
-  /** what is left of each unit of gross price when VAT and the card company's percentage are taken off */
-  keptPart: Decimal;
+  takings: Takings;
   wagePerHourMinor: number;
   payFloorPerHourMinor: number;
   targetSurplusMinor: number;
@@ -66,7 +62,7 @@ export function readTerms(inputs: PriceInputs): PriceTerms {
     lines.reduce((sum, { line, amountMinor }) => (line.basis === basis ? sum.plus(amountMinor) : sum), new Decimal(0));
   const probabilities = betaBinomial(inputs.places, inputs.enrolment.alpha, inputs.enrolment.beta);
   const read = {
-    ...readTakings(inputs),
+    takings: readTakings(inputs),
     ...readWishes(inputs),
     lines,
     perStudentMinor: total('per-student'),
@@ -85,10 +81,9 @@ function turnoutsOf(inputs: PriceInputs, read: Omit<PriceTerms, 'turnouts'>): Tu
   }
   const hoursEach = decimalIn(inputs.ownerHoursPerStudent, "The owner's hours for each student", 0, 1_000);
   const { feeMinor, above } = inputs.secondTutor ?? { feeMinor: 0, above: 0 };
-  money(feeMinor, "The second tutor's fee");
+  moneyIn(feeMinor, "The second tutor's fee");
   wholeIn(above, 'The number of students above which a second tutor comes', 0, MOST_PLACES);
-  const cardFixed = money(inputs.cardFixedMinor, 'The card fee for each payment');
-  const perStudent = read.perStudentMinor.plus(cardFixed * wholeIn(inputs.payments, 'Payments', 0, 100));
+  const perStudent = read.perStudentMinor.plus(read.takings.cardFixedMinor);
 
   return read.probabilities.slice(1).map((probability, i) => {
     const students = i + 1;
@@ -103,21 +98,11 @@ function turnoutsOf(inputs: PriceInputs, read: Omit<PriceTerms, 'turnouts'>): Tu
   });
 }
 
-function readTakings(inputs: PriceInputs) {
-  const vat = decimalIn(inputs.vatPercent, 'VAT in percent', 0, 100);
-  const cardPart = decimalIn(inputs.cardPercent, "The card company's percentage", 0, 100).div(100);
-  const keptPart = new Decimal(100).div(vat.plus(100)).minus(cardPart);
-  if (keptPart.lte(0)) {
-    throw new RangeError('VAT and the card company together take the whole price. Lower one of the two percentages.');
-  }
-  return { cardPart, keptPart };
-}
-
 function readWishes(inputs: PriceInputs) {
   return {
-    wagePerHourMinor: money(inputs.wagePerHourMinor, "The owner's wage per hour"),
-    payFloorPerHourMinor: money(inputs.payFloorPerHourMinor, 'The least acceptable pay per hour'),
-    targetSurplusMinor: money(inputs.targetSurplusMinor, 'The surplus aimed at'),
+    wagePerHourMinor: moneyIn(inputs.wagePerHourMinor, "The owner's wage per hour"),
+    payFloorPerHourMinor: moneyIn(inputs.payFloorPerHourMinor, 'The least acceptable pay per hour'),
+    targetSurplusMinor: moneyIn(inputs.targetSurplusMinor, 'The surplus aimed at'),
     poorAtMost: decimalIn(inputs.poorAtMost, 'The acceptable probability of a poorly paid course', 0, 1),
     priceStepMinor: wholeIn(inputs.priceStepMinor, 'The price step, in minor units,', 1, MOST_MINOR),
   };
@@ -137,8 +122,4 @@ function readLine(line: CostLine) {
 
 function checkSource(source: CostSource, of: string): void {
   if (source.detail.trim() === '') throw new RangeError(`Say where the figures of ${of} come from.`);
-}
-
-function money(minor: number, what: string): number {
-  return wholeIn(minor, `${what}, in minor units,`, 0, MOST_MINOR);
 }

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Id, LocalDate } from '../../http/types.js';
 
 const CostSource = z
-  .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'assumption']), detail: z.string() })
+  .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'history', 'assumption']), detail: z.string() })
   .meta({ id: 'CostSource', description: 'Where a rate came from, in a sentence for the owner.' });
 
 const CostLine = z
@@ -13,9 +13,29 @@ const CostLine = z
     quantity: z.string(),
     unit: z.string(),
     rateMinor: z.string(),
+    electricityMinor: z.string().optional().meta({ description: 'What of the rate is electricity, for a firing.' }),
     source: CostSource,
   })
   .meta({ id: 'CostLine' });
+
+const SoldAt = z
+  .object({
+    label: z.string(),
+    sharePercent: z.string(),
+    pricePercent: z.string().optional(),
+    discountMinor: z.int().optional(),
+    payments: z.int().optional(),
+  })
+  .meta({ id: 'SoldAt', description: 'A price between: a percentage of the full price, or a sum less than it.' });
+
+const PricePart = z
+  .object({
+    label: z.string(),
+    vatPercent: z.string(),
+    sharePercent: z.string().optional(),
+    amountMinor: z.int().optional(),
+  })
+  .meta({ id: 'PricePart', description: 'What of a price bears another VAT than the rest.' });
 
 const PriceInputs = z
   .object({
@@ -23,11 +43,15 @@ const PriceInputs = z
     places: z.int(),
     minimum: z.int(),
     enrolment: z.object({ alpha: z.string(), beta: z.string(), source: CostSource }),
+    mostPlaces: z.int().optional().meta({ description: 'The most for which the room has benches.' }),
+    sold: z.array(SoldAt).optional().meta({ description: 'Left out: everybody pays the full price.' }),
     vatPercent: z.string(),
+    parts: z.array(PricePart).optional().meta({ description: 'Left out: the whole price bears one VAT.' }),
     cardPercent: z.string(),
     cardFixedMinor: z.int(),
     payments: z.int(),
     lines: z.array(CostLine),
+    remakesPercent: z.string().optional().meta({ description: 'Made again, as it stands in the clay drawn.' }),
     ownerHours: z.string(),
     ownerHoursPerStudent: z.string(),
     wagePerHourMinor: z.int(),
@@ -50,6 +74,13 @@ const Rung = z
   })
   .meta({ id: 'LadderRung' });
 
+const PayRange = z.object({ meanMinor: z.string(), lowMinor: z.string(), highMinor: z.string() }).meta({
+  id: 'PayRange',
+  description:
+    "The owner's pay per hour over courses that are held: its mean, and the least pay that one course in ten, and " +
+    'nine in ten, do not exceed.',
+});
+
 const PriceResult = z
   .object({
     lines: z.array(CostLine.extend({ amountMinor: z.string() }).meta({ id: 'CostedLine' })),
@@ -71,6 +102,7 @@ const PriceResult = z
     probabilityUnderpaid: z.string(),
     probabilityUnderPayFloor: z.string(),
     probabilityOutOfPocket: z.string(),
+    payPerHour: PayRange,
   })
   .meta({
     id: 'PriceResult',

@@ -6,8 +6,10 @@ import type { CostLine, PriceInputs } from './price-inputs.js';
 import { ladderOf, type PriceLadder } from './price-ladder.js';
 import { asText, readTerms } from './price-terms.js';
 
+export { type CeilingChange, under } from './price-ceiling.js';
 export type { CostLine, CostSource, PriceInputs } from './price-inputs.js';
 export type { PriceLadder } from './price-ladder.js';
+export { type Sensitivity, sensitivities } from './price-sensitivities.js';
 
 /** What a course should cost, and why. Strings are decimals; money is exact, in minor units, unless it is a number. */
 export interface PriceResult extends PriceLadder {

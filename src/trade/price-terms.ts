@@ -47,8 +47,19 @@ export function asText(x: Decimal): string {
   return x.toDecimalPlaces(25, Decimal.ROUND_HALF_UP).toFixed();
 }
 
+/** The distribution of bookings, each worked out once: many changes to a course leave it as it is. */
+export function rememberedEnrolment(): typeof betaBinomial {
+  const known = new Map<string, Decimal[]>();
+  return (places, alpha, beta) => {
+    const name = `${places} ${alpha} ${beta}`;
+    const found = known.get(name) ?? betaBinomial(places, alpha, beta);
+    known.set(name, found);
+    return found;
+  };
+}
+
 /** @throws RangeError with a sentence that says what to mend */
-export function readTerms(inputs: PriceInputs): PriceTerms {
+export function readTerms(inputs: PriceInputs, enrolment = betaBinomial): PriceTerms {
   if (!/^[A-Z]{3}$/.test(inputs.currency)) throw new RangeError('Give the currency by its three letters, such as EUR.');
   wholeIn(inputs.places, 'Places', 1, MOST_PLACES);
   wholeIn(inputs.minimum, 'The least number of students', 1, inputs.places);
@@ -60,7 +71,7 @@ export function readTerms(inputs: PriceInputs): PriceTerms {
   }
   const total = (basis: CostLine['basis']) =>
     lines.reduce((sum, { line, amountMinor }) => (line.basis === basis ? sum.plus(amountMinor) : sum), new Decimal(0));
-  const probabilities = betaBinomial(inputs.places, inputs.enrolment.alpha, inputs.enrolment.beta);
+  const probabilities = enrolment(inputs.places, inputs.enrolment.alpha, inputs.enrolment.beta);
   const read = {
     takings: readTakings(inputs),
     ...readWishes(inputs),

@@ -1,0 +1,83 @@
+import { Decimal } from './money.js';
+import type { CostLine, PriceInputs } from './price-inputs.js';
+
+// Single changes to what a price depends on. Rates and quantities stay exact; what must be whole stays whole.
+
+type Amount = Decimal | string | number;
+
+const HUNDRED = new Decimal(100);
+const QUANTITY_DECIMALS = 30; // a quotient has to end somewhere, far behind the last penny
+
+/** Everything whose key begins so costs so many percent more; less, below zero. */
+export function dearer(inputs: PriceInputs, prefixes: readonly string[], percent: Amount): PriceInputs {
+  return withLines(inputs, (line) =>
+    isOf(line, prefixes) ? { ...line, rateMinor: grown(line.rateMinor, percent).toFixed() } : line,
+  );
+}
+
+/** Electricity costs so many percent more; what wears out in a firing does not. */
+export function dearerElectricity(inputs: PriceInputs, percent: Amount): PriceInputs {
+  return withLines(inputs, (line) => {
+    if (!isOf(line, ['firing-'])) return line;
+    const electricity = new Decimal(line.electricityMinor ?? line.rateMinor);
+    const more = grown(electricity, percent).minus(electricity);
+    const rateMinor = more.plus(line.rateMinor).toFixed();
+    return { ...line, rateMinor, electricityMinor: electricity.plus(more).toFixed() };
+  });
+}
+
+/** So many percent more ware stands in each kiln load, which makes each piece's share of it smaller. */
+export function fullerLoads(inputs: PriceInputs, percent: Amount): PriceInputs {
+  return withLines(inputs, (line) => {
+    if (line.unit !== 'kiln load') return line;
+    const share = new Decimal(line.quantity).times(100).div(HUNDRED.plus(percent));
+    return { ...line, quantity: share.toDecimalPlaces(QUANTITY_DECIMALS).toFixed() };
+  });
+}
+
+/** So many percent more of what must be made again: 15 % of the pieces become 16.5 %. The clay drawn grows with it. */
+export function moreRemakes(inputs: PriceInputs, percent: Amount): PriceInputs {
+  const before = new Decimal(inputs.remakesPercent ?? 0);
+  const after = grown(before, percent);
+  const lines = withLines(inputs, (line) => {
+    if (!isOf(line, ['clay-'])) return line;
+    const drawn = new Decimal(line.quantity).times(after.plus(100)).div(before.plus(100));
+    return { ...line, quantity: drawn.toDecimalPlaces(QUANTITY_DECIMALS).toFixed() };
+  });
+  return { ...lines, remakesPercent: after.toFixed() };
+}
+
+/** The part of its places that a course is expected to fill. */
+export function expectedFill({ enrolment }: Pick<PriceInputs, 'enrolment'>): Decimal {
+  const alpha = new Decimal(enrolment.alpha);
+  return alpha.div(alpha.plus(enrolment.beta));
+}
+
+/** So many percent more bookings are expected; the certainty about them (alpha + beta) stays, only the mean moves. */
+export function moreBookings(inputs: PriceInputs, percent: Amount): PriceInputs {
+  return withAlpha(inputs, grown(inputs.enrolment.alpha, percent));
+}
+
+/** A course is expected to fill this part of its places; the certainty stays. */
+export function filled(inputs: PriceInputs, percent: Amount): PriceInputs {
+  const certainty = new Decimal(inputs.enrolment.alpha).plus(inputs.enrolment.beta);
+  return withAlpha(inputs, certainty.times(percent).div(100));
+}
+
+function withAlpha(inputs: PriceInputs, alpha: Decimal): PriceInputs {
+  const beta = new Decimal(inputs.enrolment.alpha).plus(inputs.enrolment.beta).minus(alpha);
+  return { ...inputs, enrolment: { ...inputs.enrolment, alpha: alpha.toFixed(), beta: beta.toFixed() } };
+}
+
+/** With so many places; a course can't need more students than it has places. */
+export function withPlaces(inputs: PriceInputs, places: number): PriceInputs {
+  return { ...inputs, places, minimum: Math.min(inputs.minimum, places) };
+}
+
+export const isOf = (line: CostLine, prefixes: readonly string[]) => prefixes.some((p) => line.key.startsWith(p));
+
+const grown = (value: Amount, percent: Amount) => new Decimal(value).times(HUNDRED.plus(percent)).div(100);
+
+function withLines(inputs: PriceInputs, change: (line: CostLine) => CostLine): PriceInputs {
+  return { ...inputs, lines: inputs.lines.map(change) };
+}

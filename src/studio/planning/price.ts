@@ -10,20 +10,21 @@ import { course, plan } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import type { CoursePrice, PriceQuote } from './contract.js';
+import { enrolments } from './enrolment.js';
 import { firingLines } from './firings.js';
 import { materialLines, usagePerStudent } from './materials.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
-export async function priceOf(tx: Transaction, courseId: string): Promise<CoursePrice> {
+export async function priceOf(tx: Transaction, now: Date, courseId: string): Promise<CoursePrice> {
   const priced = await course(tx, courseId);
-  const inputs = await priceInputs(tx, priced);
+  const inputs = await priceInputs(tx, now, priced);
   const result = reckoned(inputs);
   return { courseId, title: priced.title, priceMinor: priced.priceMinor, inputs, result };
 }
 
 /** Reckons the price and keeps it, with all that it came from. */
 export async function quote(tx: Transaction, now: Date, courseId: string): Promise<PriceQuote> {
-  const price = await priceOf(tx, courseId);
+  const price = await priceOf(tx, now, courseId);
   const id = newId();
   await tx.priceQuote.create({ data: { id, courseId, inputs: price.inputs, result: price.result, computedAt: now } });
   return { ...price, id, computedAt: now.toISOString() };
@@ -38,7 +39,7 @@ function reckoned(inputs: PriceInputs): CoursePrice['result'] {
   }
 }
 
-async function priceInputs(tx: Transaction, priced: Course): Promise<PriceInputs> {
+async function priceInputs(tx: Transaction, now: Date, priced: Course): Promise<PriceInputs> {
   const home = await studio(tx);
   const recipe = await plan(tx, priced.planId);
   const { lines, unpriced } = await materialLines(tx, await usagePerStudent(tx, recipe, home));
@@ -48,6 +49,7 @@ async function priceInputs(tx: Transaction, priced: Course): Promise<PriceInputs
       `No lot says what these cost: ${unpriced.join(', ')}. Enter a delivery of each under /api/materials/{id}/lots.`,
       { missing: unpriced },
     );
+  const enrolmentOf = await enrolments(tx, earlierOf(now, priced.sessions[0]?.startsAt), home);
   const lastSession = priced.sessions.at(-1)?.startsAt ?? '';
   const firings = await firingLines(tx, recipe, localDay(new Date(lastSession), home.timeZone), home);
   const tax = treatment(home, await taxRate(tx, priced.taxRateId));
@@ -55,14 +57,7 @@ async function priceInputs(tx: Transaction, priced: Course): Promise<PriceInputs
     currency: home.currency,
     places: priced.places,
     minimum: priced.minimum,
-    enrolment: {
-      alpha: home.enrolmentAlpha,
-      beta: home.enrolmentBeta,
-      source: {
-        kind: 'assumption',
-        detail: "The studio's setting, until enough past courses show how many book. It doesn't depend on the price.",
-      },
-    },
+    enrolment: enrolmentOf(priced.planId),
     vatPercent: tax.kind === 'standard' ? tax.percent : '0',
     cardPercent: home.cardPercent,
     cardFixedMinor: home.cardFixedMinor,
@@ -76,6 +71,11 @@ async function priceInputs(tx: Transaction, priced: Course): Promise<PriceInputs
     poorAtMost: home.poorAtMost,
     priceStepMinor: home.priceStepMinor,
   };
+}
+
+/** A course that has begun isn't priced by what it turned out to be. */
+function earlierOf(now: Date, begins = now.toISOString()): Date {
+  return new Date(Math.min(now.getTime(), Date.parse(begins)));
 }
 
 const HOUR_DECIMALS = 6;

@@ -23,7 +23,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: CoursePrice, ...mayRefuse },
       },
     },
-    (request) => priceOf(app.db, request.params.courseId),
+    (request) => priceOf(app.db, app.now(), request.params.courseId),
   );
   app.post(
     '/courses/:courseId/price-quotes',

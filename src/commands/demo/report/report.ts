@@ -24,7 +24,7 @@ export async function report(db: Database, now: Date): Promise<string[]> {
   });
   const coming = next?.course;
   if (coming) {
-    sections.push(priceSection(await priceOf(db, coming.id), money));
+    sections.push(priceSection(await priceOf(db, now, coming.id), money));
     sections.push(bookingsSection(await course(db, coming.id), await bookingsOf(db, coming.id), home, money));
     sections.push(outlookSection(await outlook(db, now)));
   }

@@ -43,6 +43,13 @@ describe('a course sold at several prices', () => {
     expect(coursePrice(inputs)).toMatchObject({ floorMinor: '1140', fairPriceMinor: 1140, expectedResultMinor: '0' });
   });
 
+  it('has its risk price by hand: who comes alone pays £1 less on average, and must still bring £12', () => {
+    const early = { label: 'Early', sharePercent: '50', discountMinor: 200 };
+    const wishes = { lines: [], payFloorPerHourMinor: 1200, poorAtMost: '0' };
+    const inputs = { ...PLAIN, ...wishes, sold: [{ label: 'Full', sharePercent: '50' }, early] };
+    expect(coursePrice(inputs)).toMatchObject({ riskPriceMinor: '1300', binding: 'risk', fairPriceMinor: 1300 });
+  });
+
   it('takes nothing from a free place but what it costs', () => {
     // 0.8 P must be 1000
     const sold = [

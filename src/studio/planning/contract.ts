@@ -109,6 +109,20 @@ const PriceResult = z
     description: 'Sums in exact minor units as decimal strings; only the fair price is rounded.',
   });
 
+const Sensitivity = z
+  .object({
+    key: z.string(),
+    label: z.string(),
+    change: z.string(),
+    fairPriceMinor: z.int(),
+    exactMinor: z.string(),
+    deltaMinor: z.string(),
+  })
+  .meta({
+    id: 'Sensitivity',
+    description: 'What one change by itself makes of the fair price, exact and at the step; delta is of the exact one.',
+  });
+
 export const CoursePrice = z
   .object({
     courseId: Id,
@@ -116,6 +130,7 @@ export const CoursePrice = z
     priceMinor: z.int().meta({ description: 'What the course is sold for today.' }),
     inputs: PriceInputs,
     result: PriceResult,
+    sensitivities: z.array(Sensitivity).optional().meta({ description: 'The greatest effect first.' }),
   })
   .meta({ id: 'CoursePrice' });
 export type CoursePrice = z.output<typeof CoursePrice>;

@@ -41,6 +41,7 @@ export async function firingLines(tx: Transaction, plan: Plan, day: string, home
       quantity: new Decimal(volumeMm3).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed(),
       unit: 'kiln load',
       rateMinor: String(amountMinor + wear),
+      electricityMinor: String(amountMinor),
       source: {
         kind: energy.source.kind,
         detail: `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear; the kiln ${oven.fillPercent} % full.`,

@@ -24,7 +24,7 @@ type Evidence = {
 const SETTING_COURSES = 3;
 const STUDIO_COURSES = 5;
 
-/** Bounds of what is searched: the expected fill, and alpha + beta (the smaller, the wider courses differ). */
+/** Bounds of what is searched: the expected fill, and alpha + beta (the smaller, the more courses differ). */
 const [LEAST_FILL, MOST_FILL] = [0.002, 0.998];
 const [LEAST_SIZE, MOST_SIZE] = [0.5, 10_000];
 const SIGNIFICANT_DIGITS = 5;
@@ -65,8 +65,10 @@ const percent = (part: Decimal | number) => new Decimal(part).times(100).round()
  * Skellam's (1948), its fit by maximum likelihood Griffiths' (1973); sources from memory.
  *
  * For a given alpha + beta the likelihood is concave in the expected fill, which is found by halving; alpha + beta by a grid of
- * its logarithm, so that a second, lower peak does no harm, and then by halving. The fill is sought within 0.002..0.998 and
- * alpha + beta within 0.5..10000. Floats do, since a few courses tell two digits at best; the result is rounded to five.
+ * its logarithm, so that a second, lower peak does no harm, and then by halving. The fill is sought within 0.002..0.998, and
+ * alpha + beta from 0.5 to the prior's own with all places that were ever offered added, 10000 at most: courses that were all alike
+ * by chance make nobody surer than if each place had been a toss of one coin (Bayes' rule for a binomial). Floats do, since a few
+ * courses tell two digits at best; the result is rounded to five.
  *
  * @param priorCourses 0 or more; 0 is plain maximum likelihood
  * @throws RangeError as fitEnrolment does
@@ -75,7 +77,8 @@ export function likeliestEnrolment(courses: readonly PastCourse[], prior: Enrolm
   if (courses.length === 0) return prior;
   const tally = tallyOf(courses, prior, priorCourses);
   const at = (logSize: number) => bestOfSize(tally, Math.exp(logSize));
-  const [least, most] = [Math.log(LEAST_SIZE), Math.log(MOST_SIZE)];
+  const offered = courses.reduce((sum, { places }) => sum + places, Number(prior.alpha) + Number(prior.beta));
+  const [least, most] = [Math.log(LEAST_SIZE), Math.log(Math.min(offered, MOST_SIZE))];
   const step = (most - least) / GRID_STEPS;
   const heights = Array.from({ length: GRID_STEPS + 1 }, (_, i) => logLikelihood(tally, at(least + i * step)));
   const top = least + heights.indexOf(Math.max(...heights)) * step;
@@ -86,11 +89,15 @@ export function likeliestEnrolment(courses: readonly PastCourse[], prior: Enrolm
 
 const asText = (x: number) => new Decimal(x).toSignificantDigits(SIGNIFICANT_DIGITS).toFixed();
 
+/** A course of one place says nothing about how much courses differ, so that those imagined have two at least. */
+const LEAST_TELLING = 2;
+
 /** For i = 0, 1, 2, ... the weight of all courses in which more than i places were booked, were left free, or existed. */
 type Tally = { booked: number[]; free: number[]; places: number[] };
 
 function tallyOf(courses: readonly PastCourse[], prior: Enrolment, priorCourses: number): Tally {
-  const most = Math.max(...courses.map(({ places }) => wholeIn(places, 'The places of a past course', 1, MOST_PLACES)));
+  const sizes = courses.map(({ places }) => wholeIn(places, 'The places of a past course', 1, MOST_PLACES));
+  const most = Math.max(LEAST_TELLING, ...sizes);
   const tally: Tally = { booked: zeros(most), free: zeros(most), places: zeros(most) };
   const add = (places: number, booked: number, weight: number) => {
     count(tally.booked, booked, weight);
@@ -100,7 +107,8 @@ function tallyOf(courses: readonly PastCourse[], prior: Enrolment, priorCourses:
   const ofSize = new Map<number, number>();
   for (const { places, booked } of courses) {
     add(places, wholeIn(booked, 'The bookings of a past course', 0, places), 1);
-    ofSize.set(places, (ofSize.get(places) ?? 0) + 1);
+    const telling = Math.max(places, LEAST_TELLING);
+    ofSize.set(telling, (ofSize.get(telling) ?? 0) + 1);
   }
   for (const [places, number] of priorCourses > 0 ? ofSize : []) {
     const each = (priorCourses * number) / courses.length;

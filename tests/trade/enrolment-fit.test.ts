@@ -46,10 +46,14 @@ describe('enrolment learnt from past courses', () => {
     expect(fills[3]).toBeGreaterThan(0.25);
   });
 
-  it('is no surer than chance allows, even where all courses were alike', () => {
-    const { alpha, beta } = fitEnrolment(courses(1000, 8, 6), [], SETTING);
-    expect(Number(alpha) + Number(beta)).toBeLessThanOrEqual(10_000);
-    expect(fill({ alpha, beta })).toBeCloseTo(0.75, 4);
+  it('is no surer than one coin for every place would make it, even where all courses were alike', () => {
+    const size = ({ alpha, beta }: { alpha: string; beta: string }) => Number(alpha) + Number(beta);
+    expect(size(fitEnrolment(courses(2, 8, 6), [], SETTING))).toBeCloseTo(10 + 16, 1);
+    expect(size(fitEnrolment(courses(20, 8, 6), [], SETTING))).toBeCloseTo(10 + 160, 1);
+    expect(size(fitEnrolment(courses(5, 8, 6), courses(20, 8, 6), SETTING))).toBeCloseTo(10 + 160 + 40, 1);
+    const many = fitEnrolment(courses(10_000, 8, 6), [], SETTING);
+    expect(size(many)).toBeCloseTo(10_000, -1);
+    expect(fill(many)).toBeCloseTo(0.75, 4);
   });
 
   it.each([
@@ -83,6 +87,12 @@ describe('enrolment learnt from past courses', () => {
       }),
       { numRuns: 60 },
     );
+  });
+
+  it('keeps the certainty of the setting where courses of one place can tell nothing about it', () => {
+    const { alpha, beta } = fitEnrolment([...courses(3, 1, 1), ...courses(1, 1, 0)], [], SETTING);
+    expect(Number(alpha) + Number(beta)).toBeCloseTo(10, 1);
+    expect(fill({ alpha, beta })).toBeCloseTo(0.75, 3);
   });
 
   it('is mirrored where booked and free places change places', () => {

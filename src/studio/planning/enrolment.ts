@@ -4,7 +4,7 @@ import { fitEnrolment } from '../../trade/enrolment-fit.js';
 import type { Studio } from '../settings/contract.js';
 import { pastCourses } from './queries.js';
 
-type Enrolment = PriceInputs['enrolment'];
+export type Enrolment = PriceInputs['enrolment'];
 type Evidence = ReturnType<typeof fitEnrolment>['evidence'];
 
 /**

@@ -8,6 +8,7 @@ import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import { type ComingCourse, comingCourses } from './coming.js';
 import type { OutlookItem } from './contract.js';
+import { type Enrolment, enrolments } from './enrolment.js';
 import { type Usage, usagePerStudent } from './materials.js';
 import { drawnByCourse } from './queries.js';
 
@@ -34,7 +35,8 @@ export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]
   const drawn = await drawnByCourse(tx, courseIds);
   const held = await holdings(tx, ids);
   const asking = await askingForCount(tx, ids);
-  const chances = new Map(coming.map((course) => [course.id, chancesOf(course, home)]));
+  const enrolmentOf = await enrolments(tx, now, home);
+  const chances = new Map(coming.map((course) => [course.id, chancesOf(course, enrolmentOf(course.planId))]));
   const today = localDay(now, home.timeZone);
   return [...byMaterial.values()]
     .map((draws) => itemOf(draws, { drawn, held, asking, chances, today, home }))
@@ -42,8 +44,8 @@ export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]
 }
 
 /** Nobody can book on a course that has begun. */
-const chancesOf = ({ places, booked, begun }: ComingCourse, home: Studio): number[] =>
-  begun ? [1] : moreToCome(places, booked, home.enrolmentAlpha, home.enrolmentBeta);
+const chancesOf = ({ places, booked, begun }: ComingCourse, { alpha, beta }: Enrolment): number[] =>
+  begun ? [1] : moreToCome(places, booked, alpha, beta);
 
 const urgency = ({ orderBy }: OutlookItem): string => orderBy ?? '9999';
 

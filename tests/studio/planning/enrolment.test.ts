@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
 import { pastCourses } from '../../../src/studio/planning/queries.js';
+import { betaBinomial, expectedCount } from '../../../src/trade/enrolment.js';
 import { fitEnrolment } from '../../../src/trade/enrolment-fit.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
@@ -103,6 +104,18 @@ describe('how many book', () => {
       detail: `Learnt from 1 past course of this plan and 2 others: ${evidence.fillPercent} % of places on average. The plan's own history counts 17 %. It doesn't depend on the price.`,
     });
     expect(evidence.fillPercent).toBeLessThan(75);
+  });
+
+  test('is what the shelf is held against', async () => {
+    await clock.set('2026-04-05T09:00:00Z');
+    const { alpha, beta } = await enrolmentOf(priced.id);
+    const { items } = (await owner.get('/api/outlook')).json();
+    const clay = items.find(({ materialId }: { materialId: string }) => materialId === home.clay.id);
+    const need = clay.needs.find(({ courseId }: { courseId: string }) => courseId === priced.id);
+    const mugsGrams = 1047.42; // what a student draws, by the hand calculation in planning.test.ts
+    expect(need.booked).toBe(0);
+    expect(need.expected / mugsGrams).toBeCloseTo(expectedCount(betaBinomial(8, alpha, beta)).toNumber(), 1);
+    expect(need.expected).toBeLessThan(5.5 * mugsGrams); // by the setting it would be six of eight
   });
 
   test('calls itself an assumption while the setting counts for more than half', async () => {

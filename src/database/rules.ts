@@ -124,6 +124,11 @@ const RULES: { name: string; sql: string }[] = [
               OR (sum(m.quantity) = 0 AND sum(m.cost_minor) <> 0)`,
   },
   {
+    name: 'nobody worked less than nothing for a course',
+    sql: `SELECT format('course %s: %s minutes of %s', course_id, sum(minutes), what) AS fault
+            FROM course_hours GROUP BY course_id, what, staff_member_id HAVING sum(minutes) < 0`,
+  },
+  {
     name: "a firing's shares add up to its cost",
     sql: `SELECT format('firing %s is off by %s', f.number, f.energy_minor + f.wear_minor + f.labour_minor - coalesce(sum(s.amount_minor), 0)) AS fault
             FROM firing f LEFT JOIN share s ON s.firing_id = f.id WHERE f.energy_minor IS NOT NULL GROUP BY f.id

@@ -51,7 +51,7 @@ type Plain = Pick<Lever, 'key' | 'steady' | 'set'> & { [of in 'from' | 'limit' |
 
 function ofCourse(inputs: PriceInputs): Plain[] {
   const { places, minimum, secondTutor } = inputs;
-  const most = inputs.mostPlaces ?? Math.min(MOST_PLACES, places * 2);
+  const most = Math.min(inputs.mostPlaces ?? MOST_PLACES, places * 2); // twice the size is another course
   const offered = (key: LeverKey, limit: number): Plain => ({
     ...{ key, from: places, limit, step: 1, steady: false },
     set: (value) => withPlaces(inputs, value.toNumber()),

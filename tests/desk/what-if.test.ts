@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { reckon } from '../../src/desk/price/reckoning';
-import { applied, expectedFill, today } from '../../src/desk/price/what-if';
+import { applied, fillOf, today } from '../../src/desk/price/what-if';
 import type { PriceInputs } from '../../src/trade/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
@@ -51,7 +51,18 @@ describe('what if', () => {
   test('more are expected, the certainty stays', () => {
     const { enrolment } = applied(INPUTS, { ...today(INPUTS), fillPercent: 50 });
     expect(enrolment).toMatchObject({ alpha: '5', beta: '5' });
-    expect(expectedFill(INPUTS)).toBe(75);
+    expect(fillOf(INPUTS)).toBe(75);
+  });
+
+  test('some pay a reduced price, the full price makes up for it', () => {
+    const wanted = { ...today(INPUTS), reducedPercent: 25, reducedToPercent: 60 };
+    expect(applied(INPUTS, wanted).sold).toEqual([
+      { label: 'The full price', sharePercent: '75' },
+      { label: 'A reduced price', sharePercent: '25', pricePercent: '60' },
+    ]);
+    const [all, some] = [reckon(INPUTS, today(INPUTS), SOLD_MINOR), reckon(INPUTS, wanted, SOLD_MINOR)];
+    if ('refusal' in all || 'refusal' in some) throw new Error(JSON.stringify([all, some]));
+    expect(Number(some.result.floorMinor) * 0.9).toBeCloseTo(Number(all.result.floorMinor), 6);
   });
 
   test('fewer places than the minimum lower the minimum', () => {

@@ -28,6 +28,11 @@ export function Answer({ reckoning, words: { money, percent } }: Props) {
             : `; ${students(asked.breakEvenStudents).toLowerCase()} or more lose nothing.`}
         </p>
       )}
+      <p>
+        Over the courses that are held, your hour then brings <b>{money(asked.payPerHour.meanMinor)}</b> on average;{' '}
+        {money(asked.payPerHour.lowMinor)} or less one time in ten, {money(asked.payPerHour.highMinor)} or less nine
+        times in ten.
+      </p>
     </>
   );
 }

@@ -12,8 +12,8 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
   const parts = roundTogether([place.price, place.vat, place.card, place.student]);
   const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
   const rows = [
-    'A place',
-    inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`,
+    inputs.sold ? 'A place, the mean of all prices' : 'A place',
+    inputs.parts ? 'VAT inside it' : inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`,
     `Card company: ${inputs.cardPercent} %, and ${money(inputs.cardFixedMinor)} for each of ${payments}`,
     'What each student costs, from above',
   ];

@@ -6,7 +6,9 @@ import { Fault } from '../entry/field';
 import { Frame } from '../frame';
 import { useTitle } from '../title';
 import { Answer } from './answer';
+import { Ceiling } from './ceiling';
 import { Choice } from './choice';
+import { HangsOn } from './hangs-on';
 import { Keep } from './keep';
 import { Ladder } from './ladder';
 import { Lines } from './lines';
@@ -73,6 +75,7 @@ function Reckoned({ price, words }: { price: Schemas['CoursePrice']; words: Word
         <div class="tried">
           <TryOut {...{ inputs: price.inputs, reckoning, wanted, words }} onChange={setWanted} />
           <Keep courseId={price.courseId} />
+          {reckoning && <Ceiling reckoning={reckoning} words={words} />}
         </div>
         <div class="told">{reckoning && <Rungs reckoning={reckoning} words={words} />}</div>
       </div>
@@ -105,6 +108,7 @@ function Drawn({ reckoning, words }: { reckoning: Reckoning; words: Words }) {
         <Ladder reckoning={reckoning} words={words} />
         <Prospect reckoning={reckoning} words={words} />
       </section>
+      <HangsOn reckoning={reckoning} words={words} />
     </>
   );
 }

@@ -4,6 +4,8 @@ import {
   type PriceInputs,
   type PriceLadder,
   type PriceResult,
+  type Sensitivity,
+  sensitivities,
 } from '../../trade/course-price.js';
 import { applied, type WhatIf } from './what-if';
 
@@ -17,6 +19,8 @@ export type Reckoning = {
   /** what the course is sold at, and what comes of that */
   soldMinor: number;
   sold: PriceLadder;
+  /** what the fair price hangs on, the greatest effect first */
+  hangsOn: Sensitivity[];
 };
 
 /** @returns the sentence that says what to mend where the figures allow no price */
@@ -26,7 +30,10 @@ export function reckon(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): 
     const result = coursePrice(changed);
     const askedMinor = wanted.priceMinor ?? result.fairPriceMinor;
     const at = (minor: number) => ladderAt(changed, String(minor));
-    return { inputs: changed, result, askedMinor, asked: at(askedMinor), soldMinor, sold: at(soldMinor) };
+    return {
+      ...{ inputs: changed, result, askedMinor, asked: at(askedMinor), soldMinor, sold: at(soldMinor) },
+      hangsOn: sensitivities(changed),
+    };
   } catch (error) {
     if (error instanceof RangeError) return { refusal: error.message };
     throw error;

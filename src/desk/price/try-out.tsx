@@ -42,7 +42,7 @@ const finer = (step: number) => (step % 5 === 0 ? step / 5 : step);
 
 /** On what terms the course is offered. */
 function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }: Words): Figure[] {
-  const { places, minimum, fillPercent } = wanted;
+  const { places, minimum, fillPercent, reducedPercent: reduced } = wanted;
   const price = wanted.priceMinor ?? fairMinor;
   const step = finer(inputs.priceStepMinor);
   return [
@@ -62,6 +62,16 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }
     {
       ...{ label: 'Booked on average', shown: `${fillPercent} % of places`, value: fillPercent, min: 5, max: 95 },
       set: (next) => ({ fillPercent: next }),
+    },
+    {
+      ...{ label: 'Places at a reduced price', shown: reduced === 0 ? 'none' : `${reduced} % of places` },
+      ...{ value: reduced, min: 0, max: 95, step: 5 },
+      set: (next) => ({ reducedPercent: next }),
+    },
+    {
+      ...{ label: 'Reduced to', shown: `${wanted.reducedToPercent} % of the full price` },
+      ...{ value: wanted.reducedToPercent, min: 0, max: 100, step: 5 },
+      set: (next) => ({ reducedToPercent: next }),
     },
   ];
 }

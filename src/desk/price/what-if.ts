@@ -1,5 +1,6 @@
 import type { PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
+import { dearer, expectedFill, filled, fullerLoads, withPlaces } from '../../trade/price-changes.js';
+import type { SoldAt } from '../../trade/price-inputs.js';
 
 /** What the owner tries out. Percentages are changes to today's figures; null leaves a figure as it is. */
 export type WhatIf = {
@@ -14,7 +15,12 @@ export type WhatIf = {
   loadPercent: number;
   /** how full the course is expected to be, 5 to 95 */
   fillPercent: number;
+  /** which part of the places goes at a reduced price, and what is paid for one, both in percent */
+  reducedPercent: number;
+  reducedToPercent: number;
 };
+
+const USUAL_REDUCTION_TO = 80;
 
 /** Today's figures, from which nothing is changed. */
 export function today(inputs: PriceInputs): WhatIf {
@@ -27,54 +33,34 @@ export function today(inputs: PriceInputs): WhatIf {
     glazePercent: 0,
     firingPercent: 0,
     loadPercent: 0,
-    fillPercent: expectedFill(inputs),
+    fillPercent: fillOf(inputs),
+    ...{ reducedPercent: 0, reducedToPercent: USUAL_REDUCTION_TO },
   };
 }
 
 /** The share of places that is expected to be booked, in whole percent. */
-export function expectedFill({ enrolment }: Pick<PriceInputs, 'enrolment'>): number {
-  const alpha = new Decimal(enrolment.alpha);
-  return alpha.div(alpha.plus(enrolment.beta)).times(100).round().toNumber();
-}
+export const fillOf = (inputs: Pick<PriceInputs, 'enrolment'>): number =>
+  expectedFill(inputs).times(100).round().toNumber();
 
-const SCALED = [
-  ['clay-', 'clayPercent'],
-  ['glaze-', 'glazePercent'],
-  ['firing-', 'firingPercent'],
-] as const;
-
-const SHARE_DECIMALS = 6;
-
-/** The inputs as they would be. The certainty about enrolment (alpha + beta) stays, only its mean moves. */
+/** The inputs as they would be. What is left as it is today stays exactly as it came. */
 export function applied(inputs: PriceInputs, wanted: WhatIf): PriceInputs {
-  return {
-    ...inputs,
-    lines: inputs.lines.map((line) => refilled(repriced(line, wanted), wanted.loadPercent)),
-    places: wanted.places,
-    minimum: Math.min(wanted.minimum, wanted.places),
-    wagePerHourMinor: wanted.wagePerHourMinor,
-    enrolment: wanted.fillPercent === expectedFill(inputs) ? inputs.enrolment : moved(inputs, wanted.fillPercent),
-  };
+  const changes: [changed: boolean, change: (before: PriceInputs) => PriceInputs][] = [
+    [wanted.clayPercent !== 0, (before) => dearer(before, ['clay-'], wanted.clayPercent)],
+    [wanted.glazePercent !== 0, (before) => dearer(before, ['glaze-'], wanted.glazePercent)],
+    [wanted.firingPercent !== 0, (before) => dearer(before, ['firing-'], wanted.firingPercent)],
+    [wanted.loadPercent !== 0, (before) => fullerLoads(before, wanted.loadPercent)],
+    [wanted.fillPercent !== fillOf(inputs), (before) => filled(before, wanted.fillPercent)],
+    [wanted.reducedPercent !== 0, (before) => ({ ...before, sold: soldAt(wanted) })],
+  ];
+  const offered = { ...inputs, minimum: wanted.minimum, wagePerHourMinor: wanted.wagePerHourMinor };
+  return changes
+    .filter(([changed]) => changed)
+    .reduce((before, [, change]) => change(before), withPlaces(offered, wanted.places));
 }
 
-type Line = PriceInputs['lines'][number];
-
-function repriced(line: Line, wanted: WhatIf): Line {
-  const [, change] = SCALED.find(([prefix]) => line.key.startsWith(prefix)) ?? [];
-  const percent = change ? wanted[change] : 0;
-  if (percent === 0) return line;
-  const rate = new Decimal(line.rateMinor).times(100 + percent).div(100);
-  return { ...line, rateMinor: rate.toFixed() };
-}
-
-function refilled(line: Line, loadPercent: number): Line {
-  if (loadPercent === 0 || line.unit !== 'kiln load') return line;
-  const share = new Decimal(line.quantity).times(100).div(100 + loadPercent);
-  return { ...line, quantity: share.toDecimalPlaces(SHARE_DECIMALS).toFixed() };
-}
-
-function moved({ enrolment }: PriceInputs, fillPercent: number): PriceInputs['enrolment'] {
-  const certainty = new Decimal(enrolment.alpha).plus(enrolment.beta);
-  const alpha = certainty.times(fillPercent).div(100);
-  return { ...enrolment, alpha: alpha.toFixed(), beta: certainty.minus(alpha).toFixed() };
+function soldAt({ reducedPercent, reducedToPercent }: WhatIf): SoldAt[] {
+  return [
+    { label: 'The full price', sharePercent: String(100 - reducedPercent) },
+    { label: 'A reduced price', sharePercent: String(reducedPercent), pricePercent: String(reducedToPercent) },
+  ];
 }

@@ -19,6 +19,8 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
     /** Whole minor units, or exact ones, rounded here and only here. */
     money: (minor: number | string) =>
       formatMoney(typeof minor === 'number' ? minor : roundHalfUp(minor), currency, locale),
+    /** For a field: no sign of the currency, a point before the pennies. */
+    figures: (minor: number) => new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits),
     /** Without the pennies, which no drawing shows. */
     about: (exactMinor: string) =>
       written(new Decimal(exactMinor).div(new Decimal(10).pow(digits)).toDecimalPlaces(0), wholes),

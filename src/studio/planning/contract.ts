@@ -130,7 +130,7 @@ export const CoursePrice = z
     priceMinor: z.int().meta({ description: 'What the course is sold for today.' }),
     inputs: PriceInputs,
     result: PriceResult,
-    sensitivities: z.array(Sensitivity).optional().meta({ description: 'The greatest effect first.' }),
+    sensitivities: z.array(Sensitivity).meta({ description: 'The greatest effect first.' }),
   })
   .meta({ id: 'CoursePrice' });
 export type CoursePrice = z.output<typeof CoursePrice>;

@@ -2,13 +2,13 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
-import { type CostLine, coursePrice, type PriceInputs } from '../../trade/course-price.js';
+import { type CostLine, coursePrice, type PriceInputs, sensitivities } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { course, plan } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
-import { studio, taxRate, treatment } from '../settings/service.js';
+import { rooms, studio, taxRate, treatment } from '../settings/service.js';
 import type { CoursePrice, PriceQuote } from './contract.js';
 import { enrolments } from './enrolment.js';
 import { firingLines } from './firings.js';
@@ -18,8 +18,7 @@ import { materialLines, usagePerStudent } from './materials.js';
 export async function priceOf(tx: Transaction, now: Date, courseId: string): Promise<CoursePrice> {
   const priced = await course(tx, courseId);
   const inputs = await priceInputs(tx, now, priced);
-  const result = reckoned(inputs);
-  return { courseId, title: priced.title, priceMinor: priced.priceMinor, inputs, result };
+  return { courseId, title: priced.title, priceMinor: priced.priceMinor, inputs, ...reckoned(inputs) };
 }
 
 /** Reckons the price and keeps it, with all that it came from. */
@@ -30,9 +29,9 @@ export async function quote(tx: Transaction, now: Date, courseId: string): Promi
   return { ...price, id, computedAt: now.toISOString() };
 }
 
-function reckoned(inputs: PriceInputs): CoursePrice['result'] {
+function reckoned(inputs: PriceInputs): Pick<CoursePrice, 'result' | 'sensitivities'> {
   try {
-    return coursePrice(inputs);
+    return { result: coursePrice(inputs), sensitivities: sensitivities(inputs) };
   } catch (error) {
     if (error instanceof RangeError) throw new Problem('price-incomplete', error.message); // such as a plan without hours
     throw error;
@@ -57,12 +56,14 @@ async function priceInputs(tx: Transaction, now: Date, priced: Course): Promise<
     currency: home.currency,
     places: priced.places,
     minimum: priced.minimum,
+    mostPlaces: await mostPlaces(tx, priced),
     enrolment: enrolmentOf(priced.planId),
     vatPercent: tax.kind === 'standard' ? tax.percent : '0',
     cardPercent: home.cardPercent,
     cardFixedMinor: home.cardFixedMinor,
     payments: recipe.payments,
     lines: [...lines, ...firings, ...courseLines(recipe, home)],
+    remakesPercent: home.remakesPercent,
     ...hours(recipe),
     wagePerHourMinor: home.wagePerHourMinor,
     secondTutor: recipe.secondTutor,
@@ -71,6 +72,13 @@ async function priceInputs(tx: Transaction, now: Date, priced: Course): Promise<
     poorAtMost: home.poorAtMost,
     priceStepMinor: home.priceStepMinor,
   };
+}
+
+/** As many as its smallest room has benches; unknown where a place doesn't take a bench in each session. */
+async function mostPlaces(tx: Transaction, { places, sessions }: Course): Promise<number | undefined> {
+  if (sessions.some(({ benches }) => benches !== places)) return undefined;
+  const used = new Set(sessions.map(({ roomId }) => roomId));
+  return Math.min(...(await rooms(tx)).filter(({ id }) => used.has(id)).map(({ benches }) => benches));
 }
 
 /** A course that has begun isn't priced by what it turned out to be. */

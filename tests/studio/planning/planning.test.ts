@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { coursePrice } from '../../../src/trade/course-price.js';
+import { coursePrice, sensitivities } from '../../../src/trade/course-price.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { made, STUDIO } from '../../support/fixtures.js';
@@ -67,8 +67,20 @@ describe('the price of a course', () => {
     expect(line(price, 'firing-1')).toMatchObject({ quantity: '0.026583', source: { kind: 'assumption' } });
     // bisque: 980 °C at 100 °C/h + 10 min = 598 min = 9.97 h * 9 kW * 50 % = 44.865 kWh * 30 = 1346 + 300 wear
     expect(line(price, 'firing-1').rateMinor).toBe('1646');
+    expect(line(price, 'firing-1')).toMatchObject({ electricityMinor: '1346' });
     expect(price.result).toEqual(JSON.parse(JSON.stringify(coursePrice(price.inputs))));
     expect(price.result.fairPriceMinor % STUDIO.priceStepMinor).toBe(0);
+  });
+
+  test('says what the owner is paid, what the price hangs on, and how many the room holds', async () => {
+    const { inputs, result, sensitivities: told } = (await owner.get(`/api/courses/${courseId}/price`)).json();
+    const { meanMinor, lowMinor, highMinor } = result.payPerHour;
+    expect(Number(lowMinor)).toBeLessThan(Number(meanMinor));
+    expect(Number(meanMinor)).toBeLessThan(Number(highMinor));
+    expect(told).toEqual(sensitivities(inputs));
+    expect(told.map(({ key }: { key: string }) => key)).toContain('remakes');
+    // the fixture's rooms have 200 benches
+    expect(inputs).toMatchObject({ mostPlaces: 200, remakesPercent: STUDIO.remakesPercent });
   });
 
   test('takes the meter instead of an assumption once there is a reading', async () => {

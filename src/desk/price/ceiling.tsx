@@ -1,0 +1,62 @@
+import { useId, useMemo, useState } from 'preact/hooks';
+import { under } from '../../trade/course-price.js';
+import { minorOf } from '../owes/payment';
+import { changeTold } from './ceiling-words';
+import type { Reckoning } from './reckoning';
+import { useCalm } from './use-calm';
+import type { Words } from './words';
+
+type Props = { reckoning: Reckoning; words: Words };
+
+/** A price of at most so much: the cheapest changes that bring the course there, each by itself. It begins one step below the fair price. */
+export function Ceiling({ reckoning, words }: Props) {
+  const { inputs, result } = useCalm(reckoning);
+  const [typed, setTyped] = useState<string | null>(null);
+  const id = useId();
+  const next = Math.max(result.fairPriceMinor - inputs.priceStepMinor, 0);
+  const shown = typed ?? words.figures(next);
+  const ceilingMinor = typed === null ? next : minorOf(typed, inputs.currency);
+  return (
+    <section class="ceiling">
+      <h2>
+        What would make it cheaper <span>each by itself, the smallest change first</span>
+      </h2>
+      <div class="field">
+        <label for={id}>A price of at most, in {inputs.currency}</label>
+        <input
+          {...{ id, value: shown, inputMode: 'decimal', autocomplete: 'off' }}
+          aria-invalid={ceilingMinor === null}
+          aria-describedby={`${id}-told`}
+          onInput={(event) => setTyped(event.currentTarget.value)}
+        />
+      </div>
+      <div id={`${id}-told`} aria-live="polite">
+        {ceilingMinor === null ? (
+          <p class="iron">Write an amount above zero, such as {words.figures(next)}.</p>
+        ) : (
+          <Changes reckoning={{ inputs, result }} ceilingMinor={ceilingMinor} words={words} />
+        )}
+      </div>
+    </section>
+  );
+}
+
+type ChangesProps = { reckoning: Pick<Reckoning, 'inputs' | 'result'>; ceilingMinor: number; words: Words };
+
+function Changes({ reckoning: { inputs, result }, ceilingMinor, words }: ChangesProps) {
+  const changes = useMemo(() => under(inputs, ceilingMinor), [inputs, ceilingMinor]);
+  if (changes.length === 0) return <p>It need not cost more than {words.money(result.fairPriceMinor)} as it is.</p>;
+  const enough = changes.filter(({ to }) => to !== 'never');
+  if (enough.length === 0)
+    return <p>No single change brings it to {words.money(ceilingMinor)}. Several together may.</p>;
+  return (
+    <>
+      <ol class="changes">
+        {enough.map((change) => (
+          <li key={change.key}>{changeTold(change, inputs, words)}</li>
+        ))}
+      </ol>
+      {enough.length < changes.length && <p class="quiet">Nothing else that you can decide is enough by itself.</p>}
+    </>
+  );
+}

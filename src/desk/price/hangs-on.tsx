@@ -1,0 +1,55 @@
+import type { Sensitivity } from '../../trade/course-price.js';
+import { Decimal } from '../../trade/money.js';
+import type { Reckoning } from './reckoning';
+import type { Words } from './words';
+
+type Props = { reckoning: Reckoning; words: Words };
+
+/** What the fair price hangs on: what each change by itself would make of it, to one scale, the greatest first. */
+export function HangsOn({ reckoning: { hangsOn, result }, words }: Props) {
+  const most = Math.max(...hangsOn.map(({ deltaMinor }) => Math.abs(Number(deltaMinor))));
+  return (
+    <section>
+      <h2>
+        What it hangs on <span>each change by itself, before the price is rounded</span>
+      </h2>
+      <ol class="hangs-on">
+        {hangsOn.map((found) => (
+          <li key={found.key}>
+            <span>
+              {found.label} <small>{found.change}</small>
+            </span>
+            <Bar part={most === 0 ? 0 : Number(found.deltaMinor) / most} />
+            <span class="number">{effect(found, words)}</span>
+            <small class="number">{found.fairPriceMinor !== result.fairPriceMinor && fair(found, words)}</small>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+const fair = ({ fairPriceMinor }: Sensitivity, { money }: Words) => `fair: ${money(fairPriceMinor)}`;
+
+function effect({ deltaMinor }: Sensitivity, { money }: Words): string {
+  const delta = new Decimal(deltaMinor);
+  if (delta.isZero()) return 'no effect';
+  return `${money(delta.abs().toFixed())} ${delta.gt(0) ? 'more' : 'less'}`;
+}
+
+/** From the middle to the right what makes it dearer, to the left what makes it cheaper. */
+function Bar({ part }: { part: number }) {
+  const wide = Math.abs(part) * 50;
+  return (
+    <svg height="16" aria-hidden="true">
+      <rect
+        class={part > 0 ? 'hangs' : 'stands'}
+        x={`${part > 0 ? 50 : 50 - wide}%`}
+        width={`${wide}%`}
+        y="3"
+        height="10"
+      />
+      <line class="mark" x1="50%" x2="50%" y1="0" y2="16" />
+    </svg>
+  );
+}

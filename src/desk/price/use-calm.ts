@@ -1,0 +1,13 @@
+import { useEffect, useState } from 'preact/hooks';
+
+const CALM_MILLISECONDS = 150;
+
+/** A value as it was when it last stood still: what takes long to work out need not follow a slider on its way. */
+export function useCalm<T>(value: T): T {
+  const [calm, setCalm] = useState(value);
+  useEffect(() => {
+    const waiting = setTimeout(() => setCalm(value), CALM_MILLISECONDS);
+    return () => clearTimeout(waiting);
+  }, [value]);
+  return calm;
+}

@@ -1,0 +1,35 @@
+import { describe, expect, test } from 'vitest';
+import { changeTold } from '../../src/desk/price/ceiling-words';
+import { wordsIn } from '../../src/desk/price/words';
+import type { CeilingChange } from '../../src/trade/course-price.js';
+import { EVENINGS } from '../support/price-case.js';
+
+const words = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const told = (key: CeilingChange['key'], from: string, to: string, inputs = EVENINGS) =>
+  changeTold({ key, from, to, step: '1', limit: '0', relativePart: null }, inputs, words).replaceAll('\u00a0', ' ');
+
+describe('a change that brings the price down', () => {
+  test.each([
+    ['more-places', '8', '9', 'Offer 9 places instead of 8.'],
+    ['fewer-places', '8', '1', 'Offer 1 place instead of 8.'],
+    ['higher-minimum', '4', '5', 'Hold it from 5 students on instead of 4.'],
+    ['lower-minimum', '4', '1', 'Hold it from 1 student on instead of 4.'],
+    ['alone', '6', '8', 'Teach up to 8 students without a second tutor instead of 6.'],
+    ['hours', '10.333333', '9.083333', 'Spend 9 h 5 min on it instead of 10 h 20 min, beside those for each student.'],
+    ['hours', '2', '0.75', 'Spend 45 min on it instead of 2 h, beside those for each student.'],
+    ['surplus', '6000', '4500', 'Want £45.00 left over instead of £60.00.'],
+    ['wage', '2400', '2260', 'Put your hour at £22.60 instead of £24.00.'],
+    ['pay-floor', '1200', '900', 'Accept £9.00 as the least pay for an hour instead of £12.00.'],
+    ['risk', '0.05', '0.12', 'Accept less than £12.00 an hour 12.0 % of the time instead of 5.0 %.'],
+    ['materials', '100', '60', 'Get clay, glaze and the other materials for 40 % less.'],
+    ['loads', '100', '120', 'Put 20 % more ware into each kiln load.'],
+    ['advertising', '100', '75', 'Spend 25 % less on advertising.'],
+    ['advertising', '100', '0', 'Do without advertising.'],
+  ] as const)('%s from %s to %s', (key, from, to, sentence) => {
+    expect(told(key, from, to)).toBe(sentence);
+  });
+
+  test('names no hours for each student where there are none', () => {
+    expect(told('hours', '3', '2', { ...EVENINGS, ownerHoursPerStudent: '0' })).toBe('Spend 2 h on it instead of 3 h.');
+  });
+});

@@ -1,0 +1,97 @@
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { type PriceResult, sensitivities } from '../../src/trade/course-price.js';
+import { formatMoney, roundHalfUp } from '../../src/trade/money.js';
+import { testApp } from '../support/app.js';
+import { coursesFixture } from '../support/fixtures/courses.js';
+import { made } from '../support/fixtures.js';
+import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+
+buildDesk();
+const { app, owner } = await testApp();
+const { open } = await browse(app);
+let courseId: string;
+let session: BrowserContextOptions['storageState'];
+
+beforeAll(async () => {
+  const home = await coursesFixture(owner);
+  const lot = (materialId: string, quantity: number, costMinor: number) =>
+    made(owner, `/api/materials/${materialId}/lots`, {
+      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02' },
+      ...{ quantity, costMinor },
+    });
+  await lot(home.clay.id, 100_000, 9000);
+  await lot(home.glaze.id, 10_000, 8000);
+  const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
+  await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });
+  courseId = (await home.addCourse()).id;
+  session = await sessionOf(open);
+}, 120_000);
+
+async function priced(options: BrowserContextOptions = {}): Promise<Page> {
+  const page = await open(`/price/${courseId}`, { ...options, storageState: session });
+  await page.getByRole('heading', { name: 'What it hangs on' }).waitFor();
+  return page;
+}
+
+const asked = async () => (await owner.get(`/api/courses/${courseId}/price`)).json();
+const money = (minor: number | string) => formatMoney(roundHalfUp(String(minor)), 'GBP', 'en-GB');
+const heard = async (page: Page, place: string) => (await page.locator(place).allTextContents()).join(' ');
+
+describe('the price page', () => {
+  test('tells what an hour brings, as the API does', async () => {
+    const page = await priced();
+    const { payPerHour }: PriceResult = (await asked()).result;
+    const told = await heard(page, 'main > p');
+    for (const pay of Object.values(payPerHour)) expect(told).toContain(money(pay));
+    await page.context().close();
+  });
+
+  test('lists what the price hangs on, the greatest effect first, each with its figure', async () => {
+    const page = await priced();
+    const expected = sensitivities((await asked()).inputs);
+    const rows = await page.locator('.hangs-on li').allTextContents();
+    expect(rows).toHaveLength(expected.length);
+    for (const [i, { label, change, deltaMinor }] of expected.entries()) {
+      const effect = money(deltaMinor.replace('-', ''));
+      expect(rows[i]).toContain(`${label} ${change}`);
+      if (deltaMinor !== '0') expect(rows[i]).toContain(`${effect} ${deltaMinor.startsWith('-') ? 'less' : 'more'}`);
+    }
+    await page.context().close();
+  });
+
+  test('names the cheapest changes for any ceiling, by the keyboard, and what is no amount', async () => {
+    const page = await priced();
+    const { fairPriceMinor } = (await asked()).result;
+    const ceiling = page.getByLabel('A price of at most, in GBP');
+    await ceiling.waitFor();
+    expect(await page.locator('.changes li').count()).toBeGreaterThan(2);
+    await ceiling.focus();
+    await page.keyboard.press('ControlOrMeta+a');
+    await page.keyboard.type('0.01');
+    await expect.poll(() => heard(page, '.ceiling')).toContain('No single change brings it to £0.01.');
+    await ceiling.fill(String(fairPriceMinor / 100));
+    await expect.poll(() => heard(page, '.ceiling')).toContain(`more than ${money(fairPriceMinor)} as it is`);
+    await ceiling.fill('cheap');
+    await expect.poll(() => heard(page, '.ceiling')).toContain('Write an amount above zero, such as');
+    expect(await ceiling.getAttribute('aria-invalid')).toBe('true');
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  test('follows the sliders: the ceiling stays one step below the fair price', async () => {
+    const page = await priced();
+    const before = await page.getByLabel('A price of at most').inputValue();
+    await page.getByLabel('Your hour').focus();
+    for (let i = 0; i < 12; i++) await page.keyboard.press('ArrowRight');
+    await expect.poll(() => page.getByLabel('A price of at most').inputValue()).not.toBe(before);
+    await page.context().close();
+  });
+
+  test.each(['light', 'dark'] as const)('in %s it fits a phone, and axe finds nothing there', async (colorScheme) => {
+    const page = await priced({ ...PHONE, colorScheme });
+    await expectFits(page);
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+  });
+});

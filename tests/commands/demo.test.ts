@@ -72,6 +72,18 @@ describe('the report', () => {
     }
   });
 
+  test('says from how many courses it learnt how many come', async () => {
+    const past = await first.db.course.findMany({
+      where: { sessions: { some: { ordinal: 1, startsAt: { lt: first.now } } } },
+      include: { plan: true },
+    });
+    const own = past.filter(({ plan }) => plan.name === 'Lidded jars').length;
+    expect(own).toBeGreaterThan(2);
+    expect((price ?? '').replace(/\s+/g, ' ')).toContain(
+      `How many come: Learnt from ${own} past courses of this plan and ${past.length - own} others:`,
+    );
+  });
+
   test('tells the confirmed from the provisional', () => {
     expect(bookings).toContain('5 of 8 places are confirmed and 1 held; 2 are free.');
     expect(bookings).toMatch(/Petra Sollis +provisional until Wednesday 18 March 2026/);

@@ -1,6 +1,6 @@
 import type { CoursePrice } from '../../../studio/planning/contract.js';
 import { Decimal, roundHalfUp } from '../../../trade/money.js';
-import { section, table } from './text.js';
+import { note, section, table } from './text.js';
 
 type Money = (minor: number) => string;
 
@@ -19,8 +19,12 @@ export function priceSection({ title, priceMinor, inputs, result }: CoursePrice,
       : `${result.breakEvenStudents} students carry it`;
   const against = priceMinor === fair ? 'which is what it is sold at' : `sold today at ${money(priceMinor)}`;
   const answer = `Ask ${money(fair)} a place, ${against}. ${carry}; ${why} decides. Below ${money(whole(result.floorMinor))} it loses money on average.`;
-  return section(`What must "${title}" cost?`, answer, lines(inputs, result, money), ladder(result, money));
+  const come = note(`How many come: ${stated(inputs.enrolment.source)}`);
+  return section(`What must "${title}" cost?`, answer, lines(inputs, result, money), come, ladder(result, money));
 }
+
+const stated = ({ kind, detail }: CoursePrice['inputs']['lines'][number]['source']) =>
+  kind === 'assumption' ? `ASSUMED: ${detail}` : detail;
 
 function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], money: Money): string {
   const basis = { 'per-student': 'each student', 'per-course': 'the course', 'if-cancelled': 'if not held' };
@@ -31,7 +35,7 @@ function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], mon
     `${rounded(line.quantity)} ${UNITS[line.unit] ?? line.unit}`,
     rate(line.rateMinor),
     money(whole(line.amountMinor)),
-    line.source.kind === 'assumption' ? `ASSUMED: ${line.source.detail}` : line.source.detail,
+    stated(line.source),
   ]);
   const hours = [
     ['Your hours', 'the course', `${rounded(inputs.ownerHours)} h`, money(inputs.wagePerHourMinor)],

@@ -3,20 +3,12 @@ import { Decimal, minorDigits } from './money.js';
 import { dearer, fullerLoads, isOf, withPlaces } from './price-changes.js';
 import type { PriceInputs } from './price-inputs.js';
 
-export type LeverKey =
-  | 'more-places'
-  | 'fewer-places'
-  | 'higher-minimum'
-  | 'lower-minimum'
-  | 'alone'
-  | 'hours'
-  | 'surplus'
-  | 'wage'
-  | 'pay-floor'
-  | 'risk'
-  | 'materials'
-  | 'loads'
-  | 'advertising';
+export const LEVERS = [
+  ...(['more-places', 'fewer-places', 'higher-minimum', 'lower-minimum', 'alone'] as const),
+  ...(['hours', 'surplus', 'wage', 'pay-floor', 'risk'] as const),
+  ...(['materials', 'loads', 'advertising'] as const),
+];
+export type LeverKey = (typeof LEVERS)[number];
 
 /** One thing that the owner can decide: where it stands, how far it goes, and in which steps. */
 export interface Lever {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Id, LocalDate } from '../../http/types.js';
+import { LEVERS } from '../../trade/price-levers.js';
 
 const CostSource = z
   .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'history', 'assumption']), detail: z.string() })
@@ -123,6 +124,22 @@ const Sensitivity = z
     description: 'What one change by itself makes of the fair price, exact and at the step; delta is of the exact one.',
   });
 
+const CeilingChange = z
+  .object({
+    key: z.enum(LEVERS),
+    from: z.string(),
+    to: z.string().meta({ description: "The nearest figure that suffices, to a step; or 'never'." }),
+    step: z.string(),
+    limit: z.string().meta({ description: 'How far it was tried.' }),
+    relativePart: z.string().nullable(),
+  })
+  .meta({
+    id: 'CeilingChange',
+    description:
+      'The least that one thing by itself must change. Counts, hours, minor units and a probability as they stand; ' +
+      "materials, advertising and loads in percent of today's.",
+  });
+
 export const CoursePrice = z
   .object({
     courseId: Id,
@@ -131,11 +148,16 @@ export const CoursePrice = z
     inputs: PriceInputs,
     result: PriceResult,
     sensitivities: z.array(Sensitivity).meta({ description: 'The greatest effect first.' }),
+    cheaper: z.array(CeilingChange).optional().meta({
+      description: 'For atMostMinor: the least relative change first; empty where the fair price is not above it.',
+    }),
   })
   .meta({ id: 'CoursePrice' });
 export type CoursePrice = z.output<typeof CoursePrice>;
 
-export const PriceQuote = CoursePrice.extend({ id: Id, computedAt: z.iso.datetime() }).meta({ id: 'PriceQuote' });
+export const PriceQuote = CoursePrice.omit({ cheaper: true })
+  .extend({ id: Id, computedAt: z.iso.datetime() })
+  .meta({ id: 'PriceQuote' });
 export type PriceQuote = z.output<typeof PriceQuote>;
 
 const Need = z.object({

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
-import { type CostLine, coursePrice, type PriceInputs, sensitivities } from '../../trade/course-price.js';
+import { type CostLine, coursePrice, type PriceInputs, sensitivities, under } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
@@ -15,10 +15,16 @@ import { firingLines } from './firings.js';
 import { materialLines, usagePerStudent } from './materials.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
-export async function priceOf(tx: Transaction, now: Date, courseId: string): Promise<CoursePrice> {
+export async function priceOf(
+  tx: Transaction,
+  now: Date,
+  courseId: string,
+  atMostMinor?: number,
+): Promise<CoursePrice> {
   const priced = await course(tx, courseId);
   const inputs = await priceInputs(tx, now, priced);
-  return { courseId, title: priced.title, priceMinor: priced.priceMinor, inputs, ...reckoned(inputs) };
+  const price = { courseId, title: priced.title, priceMinor: priced.priceMinor, inputs, ...reckoned(inputs) };
+  return atMostMinor === undefined ? price : { ...price, cheaper: under(inputs, atMostMinor) };
 }
 
 /** Reckons the price and keeps it, with all that it came from. */

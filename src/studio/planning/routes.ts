@@ -20,10 +20,19 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'What a course must cost, with every line it is made of',
         params,
+        querystring: z.strictObject({
+          atMostMinor: z.coerce
+            .number()
+            .int()
+            .min(0)
+            .max(1_000_000_000)
+            .optional()
+            .meta({ description: 'Asks for the changes that would bring the fair price to this or below it.' }),
+        }),
         response: { 200: CoursePrice, ...mayRefuse },
       },
     },
-    (request) => priceOf(app.db, app.now(), request.params.courseId),
+    (request) => priceOf(app.db, app.now(), request.params.courseId, request.query.atMostMinor),
   );
   app.post(
     '/courses/:courseId/price-quotes',

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { coursePrice, sensitivities } from '../../../src/trade/course-price.js';
+import { coursePrice, sensitivities, under } from '../../../src/trade/course-price.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { made, STUDIO } from '../../support/fixtures.js';
@@ -81,6 +81,18 @@ describe('the price of a course', () => {
     expect(told.map(({ key }: { key: string }) => key)).toContain('remakes');
     // the fixture's rooms have 200 benches
     expect(inputs).toMatchObject({ mostPlaces: 200, remakesPercent: STUDIO.remakesPercent });
+  });
+
+  test('names the cheapest changes under a price that the owner names', async () => {
+    const at = (query: string) => owner.get(`/api/courses/${courseId}/price${query}`);
+    const { inputs, result, cheaper } = (await at('')).json();
+    expect(cheaper).toBeUndefined();
+    const ceiling = result.fairPriceMinor - 500;
+    const found = (await at(`?atMostMinor=${ceiling}`)).json().cheaper;
+    expect(found).toEqual(under(inputs, ceiling));
+    expect(found[0].to).not.toBe('never');
+    expect((await at(`?atMostMinor=${result.fairPriceMinor}`)).json().cheaper).toEqual([]);
+    expect((await at('?atMostMinor=cheap')).statusCode).toBe(422);
   });
 
   test('takes the meter instead of an assumption once there is a reading', async () => {

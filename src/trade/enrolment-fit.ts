@@ -154,8 +154,8 @@ function reciprocals(weights: readonly number[], start: number): number {
   return sum;
 }
 
-const GRID_STEPS = 24;
-const HALVINGS = 34; // 2^-34: ten digits
+const GRID_STEPS = 16;
+const HALVINGS = 24; // 2^-24: seven digits
 
 /** Where something stops to rise, between two ends; an end where it always or never does. */
 function halved(from: number, to: number, stillRises: (x: number) => boolean): number {

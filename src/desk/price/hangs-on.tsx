@@ -1,13 +1,15 @@
 import type { Sensitivity } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
 import type { Reckoning } from './reckoning';
+import { along } from './scale';
 import type { Words } from './words';
 
 type Props = { reckoning: Reckoning; words: Words };
 
 /** What the fair price hangs on: what each change by itself would make of it, to one scale, the greatest first. */
 export function HangsOn({ reckoning: { hangsOn, result }, words }: Props) {
-  const most = Math.max(...hangsOn.map(({ deltaMinor }) => Math.abs(Number(deltaMinor))));
+  const most = Math.max(1, ...hangsOn.map(({ deltaMinor }) => Math.abs(Number(deltaMinor))));
+  const percent = along({ from: 0, to: most }, { from: 0, to: 50 });
   return (
     <section>
       <h2>
@@ -19,7 +21,7 @@ export function HangsOn({ reckoning: { hangsOn, result }, words }: Props) {
             <span>
               {found.label} <small>{found.change}</small>
             </span>
-            <Bar part={most === 0 ? 0 : Number(found.deltaMinor) / most} />
+            <Bar percent={percent(Number(found.deltaMinor))} />
             <span class="number">{effect(found, words)}</span>
             <small class="number">{found.fairPriceMinor !== result.fairPriceMinor && fair(found, words)}</small>
           </li>
@@ -38,17 +40,11 @@ function effect({ deltaMinor }: Sensitivity, { money }: Words): string {
 }
 
 /** From the middle to the right what makes it dearer, to the left what makes it cheaper. */
-function Bar({ part }: { part: number }) {
-  const wide = Math.abs(part) * 50;
+function Bar({ percent }: { percent: number }) {
+  const x = `${Math.min(50, 50 + percent)}%`;
   return (
     <svg height="16" aria-hidden="true">
-      <rect
-        class={part > 0 ? 'hangs' : 'stands'}
-        x={`${part > 0 ? 50 : 50 - wide}%`}
-        width={`${wide}%`}
-        y="3"
-        height="10"
-      />
+      <rect class={percent > 0 ? 'hangs' : 'stands'} x={x} width={`${Math.abs(percent)}%`} y="3" height="10" />
       <line class="mark" x1="50%" x2="50%" y1="0" y2="16" />
     </svg>
   );

@@ -1,4 +1,4 @@
-import { Decimal } from './money.js';
+import { Decimal, roundHalfUp } from './money.js';
 import { decimalIn, wholeIn } from './number.js';
 import { MOST_MINOR, moneyIn } from './price-figures.js';
 import type { PriceInputs } from './price-inputs.js';
@@ -44,6 +44,14 @@ export function readTakings(inputs: PriceInputs): Takings {
     keptPlusMinor: plusMinor.minus(kept.times(discountMinor)),
     leastMinor: Decimal.max(...sold.map((at) => leastFull(at, leastPaidMinor))),
   };
+}
+
+/** What each price comes to, in whole minor units, where the full price is this; none where everybody pays the full one. */
+export function soldPrices(inputs: PriceInputs, fullMinor: number): { label: string; priceMinor: number }[] {
+  return (inputs.sold ?? []).map(({ label, pricePercent = '100', discountMinor = 0 }) => ({
+    label,
+    priceMinor: roundHalfUp(new Decimal(fullMinor).times(pricePercent).div(100).minus(discountMinor)),
+  }));
 }
 
 /** The full price at which this one still is what must be paid at least. */

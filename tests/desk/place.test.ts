@@ -29,13 +29,28 @@ describe('what becomes of the price of a place', () => {
     expect(courseCost(INPUTS, fixedMinor, 7).toFixed()).toBe('52125');
   });
 
-  test('the rungs of the ladder come of it, at any price', () => {
-    const { perStudentMinor, fixedMinor } = coursePrice(INPUTS);
+  test('a quarter of the places at three fifths of it are a tenth less on average', () => {
+    const sold = [
+      { label: 'Full', sharePercent: '75' },
+      { label: 'Reduced', sharePercent: '25', pricePercent: '60' },
+    ];
+    const place = placeOf({ ...INPUTS, sold }, 12_000, '0');
+    expect(place.reduced.toFixed()).toBe('-1200');
+    expect(place.vat.toFixed()).toBe('-1800'); // 108.00 with 20 % inside it
+  });
+
+  const SOLD = [
+    { label: 'Full', sharePercent: '70' },
+    { label: 'Reduced', sharePercent: '30', pricePercent: '75', payments: 3 },
+  ];
+  test.each([undefined, SOLD])('the rungs of the ladder come of it, at any price, sold at %o', (sold) => {
+    const inputs = { ...INPUTS, ...(sold && { sold }) };
+    const { perStudentMinor, fixedMinor } = coursePrice(inputs);
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 100_000 }), (priceMinor) => {
-        const { towards } = placeOf(INPUTS, priceMinor, perStudentMinor);
-        for (const { students, resultMinor } of ladderAt(INPUTS, String(priceMinor)).ladder) {
-          const left = towards.times(students).minus(courseCost(INPUTS, fixedMinor, students));
+        const { towards } = placeOf(inputs, priceMinor, perStudentMinor);
+        for (const { students, resultMinor } of ladderAt(inputs, String(priceMinor)).ladder) {
+          const left = towards.times(students).minus(courseCost(inputs, fixedMinor, students));
           expect(left.minus(resultMinor).abs().toNumber()).toBeLessThan(1e-9);
         }
       }),

@@ -88,6 +88,22 @@ describe('the price page', () => {
     await page.context().close();
   });
 
+  test('makes the full price up for places at a reduced one, and says what that is', async () => {
+    const page = await priced();
+    const { fairPriceMinor } = (await asked()).result;
+    await page.getByLabel('Places at a reduced price').focus();
+    for (let i = 0; i < 8; i++) await page.keyboard.press('ArrowRight');
+    await expect.poll(() => heard(page, 'main > p')).toContain('A reduced price is');
+    const [, full] = /Ask £(\d+\.\d\d)/.exec(await heard(page, '.answer')) ?? [];
+    expect(Number(full) * 100).toBeGreaterThan(fairPriceMinor);
+    expect(await heard(page, 'main > p')).toContain(
+      `is £${(Number(full) * 0.8).toFixed(2)} where the full one is £${full}`,
+    );
+    expect(await heard(page, '.place')).toContain('Less what is paid at a reduced price');
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+  });
+
   test.each(['light', 'dark'] as const)('in %s it fits a phone, and axe finds nothing there', async (colorScheme) => {
     const page = await priced({ ...PHONE, colorScheme });
     await expectFits(page);

@@ -98,11 +98,12 @@ describe('the floor', () => {
     );
   });
 
-  it('is never lower where something is dearer', () => {
+  it('is never lower where something is dearer, nor is the fair price', () => {
     fc.assert(
       fc.property(anyInputs, fc.constantFrom(...dearer), (inputs, change) => {
         const [before, after] = [coursePrice(inputs), coursePrice(change(inputs))];
         expect(new Decimal(after.floorMinor).gte(before.floorMinor)).toBe(true);
+        expect(after.fairPriceMinor).toBeGreaterThanOrEqual(before.fairPriceMinor);
       }),
       { numRuns: 300 },
     );

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coursePrice, ladderAt, type PriceInputs } from '../../src/trade/course-price.js';
 import { Decimal } from '../../src/trade/money.js';
+import { soldPrices } from '../../src/trade/price-takings.js';
 import { anyEvenings, EVENINGS, line, source } from '../support/price-case.js';
 
 /** Ten pounds for each student and nothing else but one unpaid hour. */
@@ -57,6 +58,16 @@ describe('a course sold at several prices', () => {
       { label: 'Free', sharePercent: '20', pricePercent: '0', payments: 0 },
     ];
     expect(coursePrice({ ...PLAIN, cardFixedMinor: 0, sold }).floorMinor).toBe('1250');
+  });
+
+  it('tells what each pays, rounded to the penny', () => {
+    const sold = [
+      { label: 'Full', sharePercent: '50' },
+      { label: 'Concession', sharePercent: '30', pricePercent: '75' },
+      { label: 'Early', sharePercent: '20', pricePercent: '90', discountMinor: 200 },
+    ];
+    expect(soldPrices({ ...PLAIN, sold }, 11_450).map(({ priceMinor }) => priceMinor)).toEqual([11_450, 8588, 10_105]);
+    expect(soldPrices(PLAIN, 11_450)).toEqual([]);
   });
 
   it('is exact at its own floor, whatever is sold at which price', () => {

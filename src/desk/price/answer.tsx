@@ -1,4 +1,5 @@
 import { Decimal } from '../../trade/money.js';
+import { soldPrices } from '../../trade/price-takings.js';
 import type { Reckoning } from './reckoning';
 import { students, type Words } from './words';
 
@@ -28,6 +29,7 @@ export function Answer({ reckoning, words: { money, percent } }: Props) {
             : `; ${students(asked.breakEvenStudents).toLowerCase()} or more lose nothing.`}
         </p>
       )}
+      <SoldAt reckoning={reckoning} words={{ money }} />
       <p>
         Over the courses that are held, your hour then brings <b>{money(asked.payPerHour.meanMinor)}</b> on average;{' '}
         {money(asked.payPerHour.lowMinor)} or less one time in ten, {money(asked.payPerHour.highMinor)} or less nine
@@ -36,6 +38,21 @@ export function Answer({ reckoning, words: { money, percent } }: Props) {
     </>
   );
 }
+
+/** What the other prices come to, where not everybody pays the full one. */
+function SoldAt({ reckoning: { inputs, askedMinor }, words: { money } }: SoldAtProps) {
+  const [, ...others] = soldPrices(inputs, askedMinor);
+  if (others.length === 0) return null;
+  return (
+    <p>
+      That is the full price.{' '}
+      {others
+        .map(({ label, priceMinor }) => `${label} is ${money(priceMinor)} where the full one is ${money(askedMinor)}.`)
+        .join(' ')}
+    </p>
+  );
+}
+type SoldAtProps = { reckoning: Reckoning; words: Pick<Words, 'money'> };
 
 type TodayProps = { reckoning: Reckoning; words: Pick<Words, 'money' | 'percent'> };
 

@@ -1,4 +1,4 @@
-import { roundTogether } from '../../trade/money.js';
+import { type Decimal, roundTogether } from '../../trade/money.js';
 import { courseCost, placeOf } from './place';
 import type { Reckoning } from './reckoning';
 import { students, type Words } from './words';
@@ -9,20 +9,22 @@ type Props = { reckoning: Reckoning; words: Words };
 export function PlaceTable({ reckoning, words: { money } }: Props) {
   const { inputs, result, askedMinor } = reckoning;
   const place = placeOf(inputs, askedMinor, result.perStudentMinor);
-  const parts = roundTogether([place.price, place.vat, place.card, place.student]);
   const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
-  const rows = [
-    inputs.sold ? 'A place, the mean of all prices' : 'A place',
-    inputs.parts ? 'VAT inside it' : inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`,
-    `Card company: ${inputs.cardPercent} %, and ${money(inputs.cardFixedMinor)} for each of ${payments}`,
-    'What each student costs, from above',
+  const vat = inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`;
+  const rows: [string, Decimal][] = [
+    ['A place', place.price],
+    ...(inputs.sold ? [['Less what is paid at a reduced price, on average', place.reduced] as [string, Decimal]] : []),
+    [inputs.parts ? 'VAT inside it' : vat, place.vat],
+    [`Card company: ${inputs.cardPercent} %, and ${money(inputs.cardFixedMinor)} for each of ${payments}`, place.card],
+    ['What each student costs, from above', place.student],
   ];
+  const parts = roundTogether(rows.map(([, part]) => part));
   return (
     <section class="place">
       <table>
         <caption>What becomes of {money(askedMinor)}</caption>
         <tbody>
-          {rows.map((label, i) => (
+          {rows.map(([label], i) => (
             <tr key={label}>
               <th scope="row">{label}</th>
               <td class="number">{money(parts.partsMinor[i] ?? 0)}</td>

@@ -3,8 +3,15 @@ import { Decimal } from '../../trade/money.js';
 import { readTakings } from '../../trade/price-takings.js';
 import { settled } from '../../trade/price-terms.js';
 
-/** What becomes of the price of one place, the mean of all where they are sold at several. Exact minor units; the parts that go away are below zero. */
-export type Place = { price: Decimal; vat: Decimal; card: Decimal; student: Decimal; towards: Decimal };
+/** What becomes of the full price of one place. Exact minor units; the parts that go away are below zero, `reduced` for what some pay less. */
+export type Place = {
+  price: Decimal;
+  reduced: Decimal;
+  vat: Decimal;
+  card: Decimal;
+  student: Decimal;
+  towards: Decimal;
+};
 
 /**
  * What is left of a place's price towards the cost of the course when VAT, the card company and what the student uses are paid.
@@ -15,13 +22,17 @@ export type Place = { price: Decimal; vat: Decimal; card: Decimal; student: Deci
  */
 export function placeOf(inputs: PriceInputs, priceMinor: number, perStudentMinor: string): Place {
   const { paidPart, discountMinor, cardPart, cardFixedMinor, keptPart, keptPlusMinor } = readTakings(inputs);
-  const price = settled(paidPart.times(priceMinor).minus(discountMinor));
-  const percentage = price.times(cardPart);
-  const vat = settled(keptPart.times(priceMinor).plus(keptPlusMinor).plus(percentage).minus(price));
+  const price = new Decimal(priceMinor);
+  const paid = paidPart.times(priceMinor).minus(discountMinor);
+  const percentage = paid.times(cardPart);
+  const kept = keptPart.times(priceMinor).plus(keptPlusMinor);
+  const reduced = settled(paid.minus(price));
+  const vat = settled(kept.plus(percentage).minus(paid));
   const card = percentage.plus(cardFixedMinor).neg();
   const time = new Decimal(inputs.ownerHoursPerStudent).times(inputs.wagePerHourMinor);
   const student = new Decimal(perStudentMinor).plus(time).neg();
-  return { price, vat, card, student, towards: price.plus(vat).plus(card).plus(student) };
+  const towards = price.plus(reduced).plus(vat).plus(card).plus(student);
+  return { price, reduced, vat, card, student, towards };
 }
 
 /** What the course costs with so many students beside what each of them uses: room, advertising, your hours, a second tutor. */

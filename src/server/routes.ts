@@ -9,6 +9,7 @@ import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
+import { afterwardsRoutes } from '../studio/planning/afterwards-routes.js';
 import { planningRoutes } from '../studio/planning/routes.js';
 import { reportsRoutes } from '../studio/reports/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
@@ -33,6 +34,7 @@ const NOUNS = [
   wareRoutes,
   firingsRoutes,
   planningRoutes,
+  afterwardsRoutes,
   reportsRoutes,
 ];
 

@@ -7,6 +7,12 @@ declare module 'cephes' {
     psi(x: number): number;
     /** the chance of more than k successes in n trials of probability p */
     bdtrc(k: number, n: number, p: number): number;
+    /** what a Beta(a, b) stays below with probability p */
+    incbi(a: number, b: number, p: number): number;
+    /** what Student's t with so many degrees of freedom stays below with probability p */
+    stdtri(freedom: number, p: number): number;
+    /** settled once all of them can be called */
+    compiled: Promise<void>;
   };
   export default cephes;
 }

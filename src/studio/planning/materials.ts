@@ -40,8 +40,8 @@ function glazeOf(glaze: Material, piece: Plan['pieces'][number], gramsPerDm2: st
   return glaze.unit === 'ml' && glaze.dryGramsPerMl ? millilitresFromDryGrams(grams, glaze.dryGramsPerMl) : grams;
 }
 
-// People buy clay by the kilogram and glaze by the litre; what is counted is priced by the piece.
-const SOLD_BY = {
+/** People buy clay by the kilogram and glaze by the litre; what is counted is priced by the piece. */
+export const SOLD_BY = {
   g: { unit: 'kg', per: 1000 },
   ml: { unit: 'l', per: 1000 },
   piece: { unit: 'piece', per: 1 },

@@ -1,0 +1,169 @@
+import type { ComparedLine, PlanLine } from '../../trade/afterwards.js';
+import type { PriceInputs } from '../../trade/course-price.js';
+import { Decimal } from '../../trade/money.js';
+import type { Course } from '../courses/contract.js';
+import type { Plan } from '../courses/plan-contract.js';
+import type { FiringKind } from '../kilns/contract.js';
+import type { Material } from '../materials/contract.js';
+import type { CourseRecord } from './afterwards-records.js';
+import type { Work } from './hours-contract.js';
+import { SOLD_BY } from './materials.js';
+
+type Real = { quantity: Decimal | number; amountMinor: Decimal | number; detail: string };
+
+/** Something real is known, or it is said how to know it. */
+export function withReal(line: PlanLine, real: Real | null, howToKnow: string): ComparedLine {
+  if (!real) return { ...line, real, howToKnow };
+  const quantity = new Decimal(real.quantity).toFixed();
+  const amountMinor = new Decimal(real.amountMinor).toFixed();
+  return { ...line, real: { quantity, amountMinor, detail: real.detail }, howToKnow: null };
+}
+
+const NOTHING = { quantity: '0', amountMinor: '0' };
+const inHours = (minutes: number): Decimal => new Decimal(minutes).div(60).toDecimalPlaces(6);
+const planned = (line: PlanLine, quantity: Decimal, rateMinor: string | number): PlanLine => ({
+  ...line,
+  quantity: quantity.toFixed(),
+  amountMinor: quantity.times(rateMinor).toFixed(),
+});
+
+/** What was drawn of each material for the course, at what its lots cost; also of those that the plan doesn't name. */
+export function materialLines(
+  plan: readonly PlanLine[],
+  { drawn }: CourseRecord,
+  materials: ReadonlyMap<string, Material>,
+): ComparedLine[] {
+  const idOf = ({ key }: PlanLine) => key.replace(/^(clay|glaze|other)-/, '');
+  const named = new Set(plan.map(idOf));
+  const others = [...drawn.keys()].filter((id) => !named.has(id));
+  const unplanned = others.flatMap((id): PlanLine[] => {
+    const found = materials.get(id);
+    if (!found) return [];
+    return [{ key: `other-${id}`, label: found.name, side: 'cost', unit: SOLD_BY[found.unit].unit, ...NOTHING }];
+  });
+  return [...plan, ...unplanned].map((line) => {
+    const id = idOf(line);
+    const taken = drawn.get(id);
+    const per = SOLD_BY[materials.get(id)?.unit ?? 'g'].per;
+    const free = taken && taken.freeQuantity > 0 ? ', part of it from lots without a cost' : '';
+    const detail = `Weighed out for the course: first in, first out by lot${free}.`;
+    return withReal(
+      line,
+      taken ? { quantity: new Decimal(taken.quantity).div(per), amountMinor: taken.costMinor, detail } : null,
+      `No ${line.label} was weighed out for this course: note it under /api/courses/{id}/draws.`,
+    );
+  });
+}
+
+/** One line for each kind of firing: the plan's by their share of a load at the usual fill, the real ones by that of what was in. */
+export function firingLines(
+  plan: readonly PlanLine[],
+  record: CourseRecord,
+  kindOf: (line: PlanLine) => FiringKind | undefined,
+): ComparedLine[] {
+  return (['bisque', 'glaze', 'lustre'] as const).flatMap((kind) => {
+    const lines = plan.filter((line) => kindOf(line) === kind);
+    const fired = record.fired.get(kind);
+    const unsettled = [...(record.unsettled.get(kind) ?? [])];
+    if (lines.length === 0 && !fired && unsettled.length === 0) return [];
+    const total = (of: 'quantity' | 'amountMinor') =>
+      lines.reduce((sum, line) => sum.plus(line[of]), new Decimal(0)).toFixed();
+    const line: PlanLine = {
+      ...{ key: `firing-${kind}`, label: `${LABEL[kind]} firing`, side: 'cost', unit: 'kiln load' },
+      ...{ quantity: total('quantity'), amountMinor: total('amountMinor') },
+    };
+    const howToKnow =
+      unsettled.length > 0
+        ? `${numbered(unsettled)} not settled yet: POST /api/firings/{id}/settlement.`
+        : `No piece of this course went through a ${kind} firing: take its ware in under /api/pieces with the course's id, and note which firing it stands in.`;
+    if (!fired || unsettled.length > 0) return [withReal(line, null, howToKnow)];
+    const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. Labour stands in your time.`;
+    return [withReal(line, { quantity: fired.loads, amountMinor: fired.energyAndWearMinor, detail }, '')];
+  });
+}
+
+const LABEL = { bisque: 'Bisque', glaze: 'Glaze', lustre: 'Lustre' } as const;
+const numbered = (numbers: readonly number[]): string =>
+  numbers.length === 1 ? `Firing ${numbers[0]} is` : `Firings ${[...numbers].sort((a, b) => a - b).join(', ')} are`;
+
+/** The room during the sessions, as they were held, and before and after them, as preparing and clearing were noted. */
+export function roomLines(
+  room: PlanLine,
+  recipe: Plan,
+  sessions: Course['sessions'],
+  record: CourseRecord,
+  rateMinor: string,
+): ComparedLine[] {
+  const around = inHours(recipe.sessions.reduce((sum, s) => sum + s.prepareMinutes + s.clearMinutes, 0));
+  const minutes = sessions.reduce(
+    (sum, { startsAt, endsAt }) => sum + (Date.parse(endsAt) - Date.parse(startsAt)) / 60_000,
+    0,
+  );
+  const at = (quantity: Decimal, detail: string): Real => ({
+    quantity,
+    amountMinor: quantity.times(rateMinor),
+    detail,
+  });
+  const held = at(inHours(minutes), `${sessions.length} of ${recipe.sessions.length} sessions were held by now.`);
+  const noted = record.aroundMinutes;
+  return [
+    withReal(
+      { ...planned(room, new Decimal(room.quantity).minus(around), rateMinor), label: `${room.label}, in sessions` },
+      held,
+      '',
+    ),
+    withReal(
+      { ...planned(room, around, rateMinor), key: 'room-around', label: `${room.label}, before and after` },
+      noted ? at(inHours(noted), 'By the hours noted as preparing and clearing.') : null,
+      'No preparing or clearing was noted for this course: note it under /api/courses/{id}/hours.',
+    ),
+  ];
+}
+
+/** The owner's time: each line as noted, at the wage that the plan reckoned with. */
+export function timeLines(
+  time: PlanLine,
+  recipe: Plan,
+  record: CourseRecord,
+  inputs: Pick<PriceInputs, 'wagePerHourMinor' | 'ownerHours'>,
+): ComparedLine[] {
+  const minutesOf = (what: 'prepareMinutes' | 'clearMinutes') =>
+    inHours(recipe.sessions.reduce((sum, session) => sum + session[what], 0));
+  const [preparing, clearing] = [minutesOf('prepareMinutes'), minutesOf('clearMinutes')];
+  const perStudents = new Decimal(time.quantity).minus(inputs.ownerHours);
+  const beside = inHours(recipe.otherMinutes).plus(perStudents);
+  const teaching = new Decimal(time.quantity).minus(preparing).minus(clearing).minus(beside); // the rest, so that all add up
+  return OWN_TIME.map(({ key, label, works }) => {
+    const hours = { teaching, preparing, clearing, beside }[key];
+    const line = {
+      ...planned(time, hours, inputs.wagePerHourMinor),
+      key: `own-time-${key}`,
+      label: `Your time, ${label}`,
+    };
+    const minutes = works.reduce((sum, work) => sum + (record.minutes.get(work) ?? 0), 0);
+    const real = inHours(minutes);
+    return withReal(
+      line,
+      minutes > 0
+        ? {
+            quantity: real,
+            amountMinor: real.times(inputs.wagePerHourMinor),
+            detail: 'As noted, at the wage of the plan.',
+          }
+        : null,
+      `No time was noted for this course as ${works.join(', ')}: note it under /api/courses/{id}/hours.`,
+    );
+  });
+}
+
+/** What of the owner's time a plan knows, and which notes it is held against. */
+export const OWN_TIME: readonly {
+  key: 'teaching' | 'preparing' | 'clearing' | 'beside';
+  label: string;
+  works: Work[];
+}[] = [
+  { key: 'teaching', label: 'teaching', works: ['teaching'] },
+  { key: 'preparing', label: 'preparing', works: ['preparing'] },
+  { key: 'clearing', label: 'clearing', works: ['clearing'] },
+  { key: 'beside', label: 'kiln, messages and the rest', works: ['kiln', 'messages', 'other'] },
+];

@@ -1,0 +1,75 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { afterwards } from './afterwards.js';
+import { Afterwards, Proposals } from './afterwards-contract.js';
+import { proposals } from './afterwards-proposals.js';
+import { hoursPage, noteHours } from './hours.js';
+import { Hours, NewHours } from './hours-contract.js';
+
+const tags = ['planning'];
+const params = z.object({ courseId: Id });
+
+export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/courses/:courseId/afterwards',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'What a course that has begun was to come to, and what it came to, line by line',
+        params,
+        response: {
+          200: Afterwards,
+          ...refuses('not-found', 'course-running', 'price-incomplete', 'tariff-missing', 'set-up-missing'),
+        },
+      },
+    },
+    (request) => afterwards(app.db, app.now(), request.params.courseId),
+  );
+  app.post(
+    '/courses/:courseId/hours',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        tags,
+        summary: 'Note time that somebody worked for a course; below zero, a correction',
+        params,
+        body: NewHours,
+        response: { 201: Hours, ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => noteHours(tx, now, request.params.courseId, request.body)),
+  );
+  app.get(
+    '/courses/:courseId/hours',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'The time that was noted for a course',
+        params,
+        querystring: PageQuery,
+        response: { 200: pageOf(Hours), ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => hoursPage(app.db, request.params.courseId, request.query),
+  );
+  app.get(
+    '/course-plans/:planId/proposals',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'What the next plan should assume, by what the completed courses of this one measured',
+        params: z.object({ planId: Id }),
+        response: { 200: Proposals, ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    (request) => proposals(app.db, request.params.planId),
+  );
+};

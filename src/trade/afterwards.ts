@@ -67,10 +67,7 @@ export function planAt(inputs: PriceInputs, students: number, grossMinor: number
   ];
 }
 
-const sum = (quantity: Decimal, amountMinor: Decimal) => ({
-  quantity: quantity.toFixed(),
-  amountMinor: amountMinor.toFixed(),
-});
+const sum = (quantity: Decimal, amount: Decimal) => ({ quantity: quantity.toFixed(), amountMinor: amount.toFixed() });
 const each = (count: number, eachMinor: Decimal) => sum(new Decimal(count), eachMinor.times(count));
 
 /** Two sides of the same lines. Whole minor units; a result is takings less costs and the owner's time at their wage. */

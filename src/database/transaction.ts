@@ -9,6 +9,28 @@ const RETRIED = new Set(['40001', '40P01']); // serialization failure, deadlock:
 const ATTEMPTS_MAX = 5;
 const PAUSE_MILLISECONDS = 5;
 
+const known = new WeakMap<Transaction, Map<string, Promise<unknown>>>();
+
+/**
+ * What `read` gives, asked of the database once in a transaction: for what many ask for and hardly anybody changes. Whoever does
+ * change it in the same transaction says so by `changed`. Outside a transaction it is read each time.
+ */
+export function once<T>(tx: Transaction, key: string, read: () => Promise<T>): Promise<T> {
+  const answers = known.get(tx);
+  if (!answers) return read();
+  const before = answers.get(key);
+  if (before) return before as Promise<T>;
+  const answer = read();
+  answers.set(key, answer);
+  answer.catch(() => answers.delete(key)); // what was not found may be entered yet
+  return answer;
+}
+
+/** What `once` kept under this key is read again. */
+export function changed(tx: Transaction, key: string): void {
+  known.get(tx)?.delete(key);
+}
+
 /**
  * Runs `work` in one transaction, and the whole of it again when the database asks for that, also at COMMIT. So `work` may run
  * several times and must have no effect outside the transaction; nothing in it may wait for mail, HTTP or a PDF.
@@ -16,7 +38,7 @@ const PAUSE_MILLISECONDS = 5;
 export async function inTransaction<T>(db: Database, work: (tx: Transaction) => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {
-      return await db.$transaction(work, { maxWait: 10_000, timeout: 10_000 });
+      return await db.$transaction(remembering(work), { maxWait: 10_000, timeout: 10_000 });
     } catch (error) {
       if (attempt === ATTEMPTS_MAX || !RETRIED.has(sqlState(error) ?? '')) throw error;
       // a pause of random length, longer each time, lets those who collided pass one after the other
@@ -24,3 +46,10 @@ export async function inTransaction<T>(db: Database, work: (tx: Transaction) => 
     }
   }
 }
+
+const remembering =
+  <T>(work: (tx: Transaction) => Promise<T>) =>
+  (tx: Transaction) => {
+    known.set(tx, new Map());
+    return work(tx);
+  };

@@ -1,6 +1,6 @@
-import { beforeEach, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { sqlState } from '../../src/database/sqlstate.js';
-import { inTransaction, type Transaction } from '../../src/database/transaction.js';
+import { changed, inTransaction, once, type Transaction } from '../../src/database/transaction.js';
 import { testDatabase } from '../support/database.js';
 
 const { db } = await testDatabase();
@@ -99,4 +99,58 @@ test.each([
   await expect(failing).rejects.toThrow();
   expect(attempts).toBe(1);
   expect(await pots()).toEqual([0, 0]);
+});
+
+describe('what is read once in a transaction', () => {
+  const pots = (tx: Transaction) =>
+    once(
+      tx,
+      'pots',
+      async () =>
+        (
+          await tx.$queryRaw<{ pots: number }[]>`
+    SELECT pots FROM shelf WHERE id = 1`
+        )[0]?.pots,
+    );
+  const put = (tx: Transaction, n: number) => tx.$executeRaw`UPDATE shelf SET pots = ${n} WHERE id = 1`;
+
+  test('is read again once somebody says that it was changed', async () => {
+    await inTransaction(db, async (tx) => {
+      expect(await pots(tx)).toBe(0);
+      await put(tx, 7);
+      expect(await pots(tx)).toBe(0);
+      changed(tx, 'pots');
+      expect(await pots(tx)).toBe(7);
+    });
+  });
+
+  test('is forgotten with the transaction, and with an attempt that is tried again', async () => {
+    const seen: unknown[] = [];
+    await inTransaction(db, async (tx) => {
+      seen.push(await pots(tx));
+      await put(tx, 3);
+      changed(tx, 'pots');
+      seen.push(await pots(tx));
+      if (seen.length < 4) await tx.$executeRaw`DO $$ BEGIN RAISE SQLSTATE '40001'; END $$`;
+    });
+    expect(seen).toEqual([0, 3, 0, 3]);
+    expect(await inTransaction(db, pots)).toBe(3);
+  });
+
+  test('is asked anew where it was not found, and outside a transaction', async () => {
+    let asked = 0;
+    const missing = (tx: Transaction) =>
+      once(tx, 'missing', async () => {
+        asked++;
+        throw new Error('not there yet');
+      });
+    await inTransaction(db, async (tx) => {
+      await expect(missing(tx)).rejects.toThrow();
+      await expect(missing(tx)).rejects.toThrow();
+    });
+    expect(asked).toBe(2);
+    expect(await pots(db)).toBe(0);
+    await put(db, 9);
+    expect(await pots(db)).toBe(9);
+  });
 });

@@ -11,6 +11,8 @@ import { yearOf } from './year.js';
 /** Letters of the last days are really written; older ones went out at their time. */
 const RECENT_DAYS = 14;
 
+const dayOf = ({ at }: { at: string }) => at.slice(0, 10);
+
 /** Loads the invented studio into an empty database, as if its people had lived until `now`: a transaction for each studio day. */
 export async function loadDemo(db: Database, now: Date): Promise<void> {
   const seeds = await readSeeds();
@@ -21,9 +23,13 @@ export async function loadDemo(db: Database, now: Date): Promise<void> {
   const opened = shift.moment(year[0]?.at ?? `${seeds.seededOn} 09:00`);
   const recent = addDays(seeds.seededOn, -RECENT_DAYS);
   for (const furnish of FURNISHING) await inTransaction(db, (tx) => furnish({ tx, now: opened, seeds, shift, names }));
-  for (const [day, entries] of groupBy(year, (entry) => entry.at.slice(0, 10)))
-    await inTransaction(db, async (tx) => {
-      for (const entry of entries) await live({ tx, now: shift.moment(entry.at), names, shift }, entry);
-      if (day < recent) await noteAsSent(tx);
-    });
+  const liveThrough = async (entries: typeof year) => {
+    for (const [, sameDay] of groupBy(entries, dayOf))
+      await inTransaction(db, async (tx) => {
+        for (const entry of sameDay) await live({ tx, now: shift.moment(entry.at), names, shift }, entry);
+      });
+  };
+  await liveThrough(year.filter((entry) => dayOf(entry) < recent));
+  await inTransaction(db, noteAsSent);
+  await liveThrough(year.filter((entry) => dayOf(entry) >= recent));
 }

@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { takePayment } from '../../studio/accounts/payments.js';
-import { openCharges } from '../../studio/accounts/queries.js';
+import { chargeStates, openCharges } from '../../studio/accounts/queries.js';
 import { sellVoucher } from '../../studio/accounts/vouchers.js';
-import { book, booking, cancelBooking } from '../../studio/bookings/service.js';
+import { book, cancelBooking } from '../../studio/bookings/service.js';
 import type { EntryOf } from './diary-entries.js';
 import type { Names } from './names.js';
 import type { Page } from './page.js';
@@ -10,12 +10,13 @@ import type { Page } from './page.js';
 export async function bookPlaces({ tx, now, names }: Page, entry: EntryOf<'book'>): Promise<void> {
   const attendeeIds = entry.attendees.map((name) => names.id('person', name));
   const payerId = names.id('person', entry.payer);
-  await book(tx, now, names.id('course', entry.course), { payerId, attendeeIds });
+  const made = await book(tx, now, names.id('course', entry.course), { payerId, attendeeIds });
+  names.keep('booking', bookingOf(entry.course, entry.payer), made);
 }
 
 export async function pay({ tx, now, names }: Page, entry: EntryOf<'pay'>): Promise<void> {
   const personId = names.id('person', entry.payer);
-  const parts = entry.firing ? await firingParts(tx, personId) : [await coursePart(tx, names, entry, personId)];
+  const parts = entry.firing ? await firingParts(tx, personId) : [await coursePart(tx, names, entry)];
   const voucherCode = entry.voucherOf && names.id('voucher', entry.voucherOf);
   await takePayment(tx, now, { personId, method: entry.method, voucherCode, for: parts });
 }
@@ -39,20 +40,19 @@ export async function firingParts(tx: Transaction, personId: string) {
     .map(({ chargeId, owedMinor }) => ({ chargeId, amountMinor: owedMinor }));
 }
 
-async function coursePart(tx: Transaction, names: Names, entry: EntryOf<'pay'>, personId: string) {
-  const booking = await bookingBy(tx, names, entry.course ?? '', personId);
-  const { chargeId, depositMinor, owedMinor } = booking;
-  return { chargeId, amountMinor: entry.amount === 'deposit' ? depositMinor : owedMinor };
+async function coursePart(tx: Transaction, names: Names, { course = '', payer, amount }: EntryOf<'pay'>) {
+  const { chargeId, depositMinor } = await tx.booking.findUniqueOrThrow({
+    where: { id: names.id('booking', bookingOf(course, payer)) },
+    select: { chargeId: true, depositMinor: true },
+  });
+  if (amount === 'deposit') return { chargeId, amountMinor: depositMinor };
+  return { chargeId, amountMinor: (await chargeStates(tx, [chargeId])).get(chargeId)?.owedMinor ?? 0 };
 }
 
-async function bookingBy(tx: Transaction, names: Names, course: string, payerId: string) {
-  const courseId = names.id('course', course);
-  const found = await tx.booking.findFirst({ where: { courseId, payerId, cancelledAt: null }, select: { id: true } });
-  if (!found) throw new Error(`The diary knows no booking of that payer for "${course}".`);
-  return booking(tx, found.id);
-}
+/** A payer books a course once in these seeds. */
+const bookingOf = (course: string, payer: string) => `${course}, ${payer}`;
 
 export async function cancel({ tx, now, names }: Page, entry: EntryOf<'cancel'>): Promise<void> {
-  const { id } = await bookingBy(tx, names, entry.course, names.id('person', entry.payer));
+  const id = names.id('booking', bookingOf(entry.course, entry.payer));
   await cancelBooking(tx, now, id, { reason: entry.because, method: entry.method });
 }

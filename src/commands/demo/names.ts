@@ -10,6 +10,7 @@ type Kind =
   | 'schedule'
   | 'plan'
   | 'course'
+  | 'booking'
   | 'firing'
   | 'voucher';
 

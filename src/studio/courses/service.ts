@@ -1,5 +1,5 @@
 import type { Prisma } from '../../database/generated/client.js';
-import type { Transaction } from '../../database/transaction.js';
+import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -64,7 +64,13 @@ async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): P
   return planned;
 }
 
-export async function course(tx: Transaction, id: string): Promise<Course> {
+const keyOf = (id: string) => `course ${id}`;
+
+export function course(tx: Transaction, id: string): Promise<Course> {
+  return once(tx, keyOf(id), () => readCourse(tx, id));
+}
+
+async function readCourse(tx: Transaction, id: string): Promise<Course> {
   const row = await tx.course.findUnique({ where: { id }, include: WHOLE });
   if (!row) throw noCourse();
   return show(row);
@@ -81,6 +87,7 @@ export async function courses(tx: Transaction, query: PageQuery) {
 /** The course with its row locked until this transaction ends: whoever counts or changes its places does this first. */
 export async function lockCourse(tx: Transaction, id: string): Promise<Course> {
   if (!(await lockCourseRow(tx, id))) throw noCourse();
+  changed(tx, keyOf(id)); // it may have waited for somebody who changed it
   return course(tx, id);
 }
 
@@ -97,6 +104,7 @@ export async function completeCourse(tx: Transaction, now: Date, id: string): Pr
     throw new Problem('course-running', 'The last session is still to come or going on. Complete the course after it.');
   const today = localDay(now, (await studio(tx)).timeZone);
   await tx.course.update({ where: { id }, data: { completedOn: toDate(today) } });
+  changed(tx, keyOf(id));
   return today;
 }
 

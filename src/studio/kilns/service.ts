@@ -1,5 +1,5 @@
 import type { Prisma } from '../../database/generated/client.js';
-import type { Transaction } from '../../database/transaction.js';
+import { once, type Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -20,7 +20,11 @@ export async function addKiln(tx: Transaction, wanted: NewKiln): Promise<KilnWit
 }
 
 /** A kiln by id, refused with a sentence where there is none. */
-export async function kiln(tx: Transaction, id: string): Promise<KilnWithWear> {
+export function kiln(tx: Transaction, id: string): Promise<KilnWithWear> {
+  return once(tx, `kiln ${id}`, () => readKiln(tx, id));
+}
+
+async function readKiln(tx: Transaction, id: string): Promise<KilnWithWear> {
   const row = await tx.kiln.findUnique({ where: { id }, include: withWear });
   if (!row) throw new Problem('not-found', 'No kiln has this id. Look it up under /api/kilns.');
   return showKiln(row);
@@ -49,7 +53,11 @@ export async function addSchedule(tx: Transaction, wanted: NewSchedule): Promise
 }
 
 /** A schedule with its segments and what they come to, refused with a sentence where there is none. */
-export async function schedule(tx: Transaction, id: string): Promise<Schedule> {
+export function schedule(tx: Transaction, id: string): Promise<Schedule> {
+  return once(tx, `schedule ${id}`, () => readSchedule(tx, id));
+}
+
+async function readSchedule(tx: Transaction, id: string): Promise<Schedule> {
   const row = await tx.schedule.findUnique({ where: { id }, include: withSegments });
   if (!row) throw new Problem('not-found', 'No schedule has this id. Look it up under /api/schedules.');
   return showSchedule(row);

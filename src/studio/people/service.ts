@@ -1,4 +1,4 @@
-import type { Transaction } from '../../database/transaction.js';
+import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -23,16 +23,24 @@ export async function addPerson(tx: Transaction, now: Date, wanted: NewPerson): 
 /** The person as they stand, whom nobody else can change until the transaction ends. */
 export async function lockPerson(tx: Transaction, id: string): Promise<Person> {
   await lockPersonRow(tx, id);
+  changed(tx, keyOf(id));
   return person(tx, id);
 }
 
 /** Replaces all that is said of a person. Papers that were issued keep the name they bear. */
 export async function changePerson(tx: Transaction, id: string, wanted: NewPerson): Promise<Person> {
   await person(tx, id);
+  changed(tx, keyOf(id));
   return show(await tx.person.update({ where: { id }, data: kept(wanted) }));
 }
 
-export async function person(tx: Transaction, id: string): Promise<Person> {
+const keyOf = (id: string) => `person ${id}`;
+
+export function person(tx: Transaction, id: string): Promise<Person> {
+  return once(tx, keyOf(id), () => readPerson(tx, id));
+}
+
+async function readPerson(tx: Transaction, id: string): Promise<Person> {
   const row = await tx.person.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'Nobody has this id. Look the person up under /api/people.');
   return show(row);

@@ -1,4 +1,4 @@
-import type { Transaction } from '../../database/transaction.js';
+import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
@@ -7,7 +7,11 @@ import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, 
 import { lockStudioTable } from './queries.js';
 
 /** The studio that this database keeps. */
-export async function studio(tx: Transaction): Promise<Studio> {
+export function studio(tx: Transaction): Promise<Studio> {
+  return once(tx, 'studio', () => readStudio(tx));
+}
+
+async function readStudio(tx: Transaction): Promise<Studio> {
   const row = await tx.studio.findUnique({ where: { id: 1 } });
   if (!row) throw new Problem('set-up-missing', 'Enter the studio first: PUT /api/studio.');
   const { id: _, ...rest } = row;
@@ -27,6 +31,7 @@ export async function studio(tx: Transaction): Promise<Studio> {
 /** The studio as it stands, or null before it was entered; nobody else can enter or change it until the transaction ends. */
 export async function lockStudio(tx: Transaction): Promise<Studio | null> {
   await lockStudioTable(tx);
+  changed(tx, 'studio');
   return (await tx.studio.count()) > 0 ? studio(tx) : null;
 }
 
@@ -42,6 +47,7 @@ export async function saveStudio(tx: Transaction, wanted: Studio): Promise<Studi
       `The books are kept in ${earlier.currency}; a studio has one currency for good.`,
     );
   await tx.studio.upsert({ where: { id: 1 }, create: { id: 1, ...wanted }, update: wanted });
+  changed(tx, 'studio');
   return studio(tx);
 }
 
@@ -54,7 +60,11 @@ export async function taxRates(tx: Transaction): Promise<TaxRate[]> {
 }
 
 /** A tax rate by id, refused with a sentence where there is none. */
-export async function taxRate(tx: Transaction, id: string): Promise<TaxRate> {
+export function taxRate(tx: Transaction, id: string): Promise<TaxRate> {
+  return once(tx, `tax rate ${id}`, () => readTaxRate(tx, id));
+}
+
+async function readTaxRate(tx: Transaction, id: string): Promise<TaxRate> {
   const row = await tx.taxRate.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'No tax rate has this id. Look it up under /api/tax-rates.');
   return showTaxRate(row);

@@ -1,5 +1,11 @@
 import { listed, type Tell } from '../tell';
-import { by, quantityOf, type Today } from './words';
+import { by, type Order, quantityOf, type Today } from './words';
+
+/** By whom it runs short: those who have booked, as many as are expected, or more than that. */
+function howSure({ sure, shortOn }: Order): string {
+  if (sure) return 'by bookings alone';
+  return shortOn ? 'if as many book as are expected' : 'once in ten times, if many book';
+}
 
 type Props = { today: Today; tell: Tell };
 
@@ -32,7 +38,7 @@ export function Orders({ today: { orders, counts, day }, tell }: Props) {
                 <td class="what">
                   <span class="said">Runs short: </span>
                   {order.shortOn ? tell.day(order.shortOn, day) : 'perhaps'}
-                  <small> {order.sure ? 'by bookings alone' : 'likely, if more book'}</small>
+                  <small> {howSure(order)}</small>
                 </td>
                 <td class={order.sure || order.orderBy < day ? 'number iron' : 'number amber'}>
                   {by(order.orderBy, day, tell)}
@@ -43,9 +49,10 @@ export function Orders({ today: { orders, counts, day }, tell }: Props) {
         </table>
       )}
       {counts.length > 0 && (
-        <p id="counts">
-          Count what is left of {listed(counts.map(({ name }) => name))}: what the books say can’t be right.
-        </p>
+        <>
+          <h3 id="counts">To count</h3>
+          <p>What is left of {listed(counts.map(({ name }) => name))}: what the books say can’t be right.</p>
+        </>
       )}
     </section>
   );

@@ -41,7 +41,7 @@ function money(section = '') {
 const first = await demoOn(SEEDED);
 
 describe('the report', () => {
-  const [price, bookings, shelf, firing, debts] = first.sections;
+  const [price, bookings, shelf, firing, debts, over] = first.sections;
 
   test('answers each question of the job', () => {
     expect(first.sections.map((section) => section.split('\n')[0])).toEqual([
@@ -50,6 +50,7 @@ describe('the report', () => {
       'Is there enough on the shelf?',
       'What did the glaze firing cost, and whose is it?',
       'Who owes what?',
+      'What did "Two bowls and a mug" really cost?',
     ]);
     for (const section of first.sections) expect(section).not.toMatch(/undefined|NaN|null|\[object|Infinity/);
   });
@@ -115,6 +116,18 @@ describe('the report', () => {
     expect(sum(column)).toBe(answer[0]);
     const fees = rows.filter((row) => row.includes('firing fee')).map((row) => amounts(row).at(-1) ?? 0);
     expect(sum(fees)).toBe(answer[1]);
+  });
+
+  test('sets a past course against its plan, by the lines of which both sides are known', () => {
+    const { answer, rows } = money(over);
+    const known = rows.map(amounts).filter((each) => each.length === 3);
+    const [takings = [], ...costs] = known.slice(0, -1);
+    const left = [0, 1].map((i) => (takings[i] ?? 0) - sum(costs.map((cost) => cost[i] ?? 0)));
+    const better = sum(known.slice(0, -1).map((each) => each[2] ?? 0));
+    expect(known.at(-1)).toEqual([...left, better]);
+    expect(answer.slice(0, 3)).toEqual([left[1], left[0], Math.abs(better)]);
+    expect((left[1] ?? 0) - (left[0] ?? 0)).toBe(better);
+    expect(rows.filter((row) => row.includes('not known')).length).toBeGreaterThan(0);
   });
 
   test('fits a terminal: no line is longer than 120 signs', () => {

@@ -59,8 +59,7 @@ async function inputsBefore(tx: Transaction, now: Date, held: Course, home: Stud
     return { inputs: kept.inputs as unknown as PriceInputs, plannedFrom: { quoteId: kept.id, detail } };
   }
   const { inputs } = await priceOf(tx, now, held.id);
-  const detail =
-    "Today's reckoning, since no price was kept before the course began: POST /api/courses/{id}/price-quotes.";
+  const detail = "Today's reckoning, since no price was kept before the course began.";
   return { inputs, plannedFrom: { quoteId: null, detail } };
 }
 
@@ -74,7 +73,7 @@ type Known = {
   planned: PlanLine[];
 };
 
-/** The plan's lines as something real can be held against them, without those that are neither planned nor known. */
+/** The plan's lines as something real can be held against them, without those of nothing on either side. */
 async function comparedLines(tx: Transaction, known: Known): Promise<ComparedLine[]> {
   const { held, recipe, inputs, record, money, planned, now } = known;
   const kinds = await Promise.all(recipe.firings.map(async ({ scheduleId }) => (await schedule(tx, scheduleId)).kind));
@@ -105,8 +104,11 @@ async function comparedLines(tx: Transaction, known: Known): Promise<ComparedLin
     ...materialLines(planned.filter(isMaterial), record, materials),
     ...firingLines(planned, record, kindOf),
     ...planned.slice(1).flatMap(ofLine),
-  ].filter((line) => line.real !== null || Number(line.quantity) !== 0 || Number(line.amountMinor) !== 0);
+  ].filter((line) => line.key === 'takings' || isSomething(line) || (line.real !== null && isSomething(line.real)));
 }
+
+const isSomething = ({ quantity, amountMinor }: { quantity: string; amountMinor: string }): boolean =>
+  Number(quantity) !== 0 || Number(amountMinor) !== 0;
 
 /** A course that nobody stood on any more may have kept something of its cancelled bookings. */
 function unheldTakings({ takings }: CourseMoney): ComparedLine[] {

@@ -124,7 +124,7 @@ describe('a course afterwards', () => {
     await step(owner, glaze.id, 'readings', { at: '2026-03-13T08:00:00Z', kwh: '560' });
     await step(owner, glaze.id, 'unloading', {
       ...{ endedAt: '2026-03-13T08:00:00Z', unloadedAt: '2026-03-13T20:00:00Z' },
-      outcomes: ware.map(({ id }, i) => ({ pieceId: id, outcome: i === 0 ? 'broken' : 'good' })),
+      outcomes: ware.map(({ id }, i) => ({ pieceId: id, outcome: i === 0 ? 'broken' : i === 1 ? 'refire' : 'good' })),
     });
     await step(owner, glaze.id, 'settlement', {});
 
@@ -150,13 +150,27 @@ describe('a course afterwards', () => {
     expect(found.unknown).toEqual(['advertising']);
     // 508.33 - 4.28 - 5.40 - 4.00 - 14.46 - 23.00 - 27.00 - 10.50 = 419.69, in 9.916667 hours at 24.00
     expect(found.real).toEqual({ resultMinor: 41_969 - 23_800, hours: '9.916667', payPerHourMinor: 4232 });
-    expect(found.breakages).toMatchObject({ made: 10, lost: 1, firedAgain: 0, realPercent: '10' });
-    expect(found.stillOpen).toEqual(['The course is not completed yet.']);
+    expect(found.breakages).toMatchObject({ made: 10, lost: 1, firedAgain: 1, realPercent: '10' });
+    expect(found.stillOpen).toEqual(['The course is not completed yet.', 'One piece waits for a firing.']);
+  });
+
+  test('does not know what a kind of firing cost while another of it is to come', async () => {
+    const { items } = (await owner.get(`/api/pieces?stage=glazed`)).json();
+    const again = await firingFixture(
+      owner,
+      { kilnId: home.kiln.id, scheduleId: home.stoneware.id },
+      { plannedFrom: '2026-05-08T20:00:00Z', plannedTo: '2026-05-09T20:00:00Z' },
+    );
+    await step(owner, again.id, 'loading', { placements: [{ pieceId: items[0].id, layer: 1 }] });
+    expect(line(await whatItWas(), 'firing-glaze')).toMatchObject({ real: null, differenceMinor: null });
+    await step(owner, again.id, 'loading', { placements: [] });
+    expect(line(await whatItWas(), 'firing-glaze')).toMatchObject({ real: { amountMinor: 2300 } });
   });
 
   test('is planned as the price that was kept, at the students who came, and everything adds up', async () => {
     await lot(home.clay.id, 100_000, 90_000); // dearer clay is not in the price that was kept
     await made(owner, `/api/courses/${course.id}/price-quotes`, {}); // nor is one kept afterwards
+    await clock.set('2026-05-06T09:01:00Z');
     const found = await whatItWas();
     expect(found.plannedFrom.quoteId).toBe(quote.id);
     const rung = ladderAt(quote.inputs, '12000').ladder[4];

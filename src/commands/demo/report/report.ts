@@ -3,16 +3,18 @@ import { debtors } from '../../../studio/accounts/lists.js';
 import { bookingsOf } from '../../../studio/bookings/service.js';
 import { course } from '../../../studio/courses/service.js';
 import { firing, firingCost } from '../../../studio/firings/service.js';
+import { afterwards } from '../../../studio/planning/afterwards.js';
 import { outlook } from '../../../studio/planning/outlook.js';
 import { priceOf } from '../../../studio/planning/price.js';
 import { studio } from '../../../studio/settings/service.js';
 import { localDay } from '../../../trade/calendar.js';
 import { formatMoney } from '../../../trade/money.js';
+import { afterwardsSection } from './afterwards.js';
 import { bookingsSection, outlookSection } from './course.js';
 import { debtorsSection, firingSection } from './firing.js';
 import { priceSection } from './price.js';
 
-/** The whole job on one page: price, bookings, shelf, firing, debts. Papers are told of by who wrote them. */
+/** The whole job on one page: price, bookings, shelf, firing, debts, and a course that is over. Papers are told of by who wrote them. */
 export async function report(db: Database, now: Date): Promise<string[]> {
   const home = await studio(db);
   const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
@@ -34,5 +36,10 @@ export async function report(db: Database, now: Date): Promise<string[]> {
   });
   if (fired) sections.push(firingSection(await firing(db, now, fired.id), await firingCost(db, fired.id), money));
   sections.push(debtorsSection(await debtors(db, localDay(now, home.timeZone)), money));
+  const past = await db.session.findFirst({
+    where: { course: { completedOn: { not: null } } },
+    orderBy: [{ endsAt: 'desc' }, { id: 'desc' }],
+  });
+  if (past) sections.push(afterwardsSection(await afterwards(db, now, past.courseId), money));
   return sections;
 }

@@ -2,7 +2,7 @@ import { addDays } from './calendar.js';
 import { checkedDay } from './day.js';
 import { type Demand, type Drawing, drawingOf } from './demand.js';
 import { wholeIn } from './number.js';
-import { chanceAbove, most, NOTHING, passedBy, plusOutcomes, type Spread } from './spread.js';
+import { type Both, chanceAbove, most, NOTHING, passedBy, plusOutcomes, type Spread } from './spread.js';
 
 /** All in whole base units (g, ml, pieces); days are YYYY-MM-DD. */
 export type Stock = {
@@ -44,7 +44,7 @@ const FLOAT_ERROR = 1e-12;
 const MOST_CELLS = 2048;
 
 /** The end of a stretch without arrivals: what is left before the draws that chance decides, and those. */
-type Stretch = { day: string; left: number; spread: Spread };
+type Stretch = { day: string; left: number; spread: Both };
 
 /**
  * Stock of one material against all that will draw on it. What arrives on a day can be used on that day.
@@ -69,7 +69,8 @@ export function stockOutlook({ onHand, arrivals = [], demands, packQuantity, lea
     arriving.set(checkedDay(day), (arriving.get(day) ?? 0) + quantity);
   }
   const drawings = demands.map(drawingOf);
-  const days = [...new Set([...arriving.keys(), ...drawings.flatMap((drawing) => [...drawing.days])])].sort();
+  const drawingOn = whoDrawsOn(drawings);
+  const days = [...new Set([...arriving.keys(), ...drawingOn.keys()])].sort();
   const draws = drawsOf(drawings);
 
   const stretches: Stretch[] = [];
@@ -78,7 +79,8 @@ export function stockOutlook({ onHand, arrivals = [], demands, packQuantity, lea
   const rows = days.map((day): OutlookRow => {
     const arrived = arriving.get(day) ?? 0;
     if (arrived > 0) keptUp = 1 - chanceOver(stretches, draws.step);
-    if (arrived > 0 || stretches.length === 0) stretches.push({ day, left: stock, spread: NOTHING });
+    if (arrived > 0 || stretches.length === 0)
+      stretches.push({ day, left: stock, spread: { large: NOTHING, small: NOTHING } });
     stock += arrived;
     const { booked, known, expected, spread } = draws.by(day);
     const stretch = { day, left: stock - known, spread };
@@ -89,7 +91,7 @@ export function stockOutlook({ onHand, arrivals = [], demands, packQuantity, lea
       leftExpected: Math.round(stock - expected),
       leftAtWorst: stretch.left - passedBy(spread, ONE_IN_TEN + FLOAT_ERROR, draws.step),
       shortChance: 1 - keptUp * (1 - chanceOver([stretch], draws.step)),
-      drawing: drawings.flatMap((drawing, i) => (drawing.days.has(day) ? [i] : [])),
+      drawing: drawingOn.get(day) ?? [],
     };
   });
   const firstAt = (chance: number) => rows.find((row) => row.shortChance >= chance - FLOAT_ERROR)?.day ?? null;
@@ -105,6 +107,18 @@ export function stockOutlook({ onHand, arrivals = [], demands, packQuantity, lea
       expected: Math.round(mean(drawing, drawing.last)),
     })),
   };
+}
+
+/** For each day the demands that draw on it, by their place in the list. */
+function whoDrawsOn(drawings: readonly Drawing[]): Map<string, number[]> {
+  const found = new Map<string, number[]>();
+  for (const [i, { days }] of drawings.entries())
+    for (const day of days) {
+      const others = found.get(day);
+      if (others) others.push(i);
+      else found.set(day, [i]);
+    }
+  return found;
 }
 
 /** The chance of having run short in one of these stretches, with so much more on the shelf from a day on. */
@@ -133,29 +147,41 @@ function packsFor(stretches: readonly Stretch[], from: string, packQuantity: num
 const mean = ({ chances, unitsBy }: Drawing, day: string): number =>
   chances.reduce((sum, chance, more) => sum + chance * unitsBy(day, more), 0);
 
-/** What all draw together by a day; days must be asked for in their order, since courses that are over are added only once. */
+/**
+ * What all draw together by a day; days must be asked for in their order. A course that is over is added to the large total once and
+ * for all; only those under way are looked at anew for each day.
+ */
 function drawsOf(drawings: readonly Drawing[]) {
-  const certain = drawings.filter(({ chances }) => chances.length === 1);
-  const open = drawings.filter(({ chances }) => chances.length > 1);
-  const range = open.reduce((sum, { chances, last, unitsBy }) => sum + unitsBy(last, chances.length - 1), 0);
+  const range = drawings.reduce(
+    (sum, { chances, last, unitsBy }) => sum + (chances.length > 1 ? unitsBy(last, chances.length - 1) : 0),
+    0,
+  );
   const step = Math.max(1, Math.ceil(range / MOST_CELLS));
-  const add = (total: Spread, { chances, unitsBy }: Drawing, day: string) =>
-    plusOutcomes(
-      total,
-      chances.map((chance, more) => ({ chance, units: unitsBy(day, more) })),
-      step,
-    );
-  let over = NOTHING;
-  let going = [...open].sort((a, b) => (a.last < b.last ? -1 : 1));
+  let over = { known: 0, booked: 0, expected: 0, spread: NOTHING };
+  const coming = [...drawings].sort((a, b) => (a.first < b.first ? 1 : -1));
+  let going: Drawing[] = [];
   const by = (day: string) => {
-    for (; going[0] && going[0].last <= day; going = going.slice(1)) over = add(over, going[0], day);
-    const known = certain.reduce((sum, { unitsBy }) => sum + unitsBy(day, 0), 0);
-    return {
-      known,
-      booked: drawings.reduce((sum, { unitsBy }) => sum + unitsBy(day, 0), 0),
-      expected: known + open.reduce((sum, drawing) => sum + mean(drawing, day), 0),
-      spread: going.filter(({ first }) => first <= day).reduce((sum, drawing) => add(sum, drawing, day), over),
-    };
+    for (let next = coming.at(-1); next && next.first <= day; next = coming.at(-1)) going.push(coming.pop() as Drawing);
+    over = going.filter(({ last }) => last <= day).reduce((sum, drawing) => plus(sum, drawing, day, step), over);
+    going = going.filter(({ last }) => last > day);
+    const now = going.reduce((sum, drawing) => plus(sum, drawing, day, step), { ...over, spread: NOTHING });
+    return { ...now, spread: { large: over.spread, small: now.spread } };
   };
   return { step, by };
+}
+
+type Draws = { known: number; booked: number; expected: number; spread: Spread };
+
+/** The draws with those of one more; `known` are those that nothing can change. */
+function plus({ known, booked, expected, spread }: Draws, drawing: Drawing, day: string, step: number): Draws {
+  const units = drawing.chances.map((_, more) => drawing.unitsBy(day, more));
+  const [least = 0] = units;
+  const isOpen = units.length > 1;
+  const outcomes = units.map((each, more) => ({ units: each, chance: drawing.chances[more] ?? 0 }));
+  return {
+    known: known + (isOpen ? 0 : least),
+    booked: booked + least,
+    expected: expected + outcomes.reduce((sum, { units, chance }) => sum + units * chance, 0),
+    spread: isOpen ? plusOutcomes(spread, outcomes, step) : spread,
+  };
 }

@@ -12,41 +12,77 @@ export const NOTHING: Spread = { from: 0, cells: Float64Array.of(1) };
  * @param step     units to a cell
  */
 export function plusOutcomes(total: Spread, outcomes: { units: number; chance: number }[], step: number): Spread {
-  const taps = new Map<number, number>();
-  const tap = (cell: number, chance: number) => chance > 0 && taps.set(cell, (taps.get(cell) ?? 0) + chance);
-  for (const { units, chance } of outcomes) {
-    const cell = Math.floor(units / step);
-    const beyond = (units - cell * step) / step;
-    tap(cell, chance * (1 - beyond));
-    tap(cell + 1, chance * beyond);
-  }
-  const least = Math.min(...taps.keys());
+  const at = outcomes.map(({ units }) => Math.floor(units / step));
+  const least = Math.min(...at);
+  const most = Math.max(...outcomes.map(({ units }) => Math.ceil(units / step)));
   const { cells } = total;
-  const sum = new Float64Array(cells.length + Math.max(...taps.keys()) - least);
-  for (const [cell, chance] of taps) {
-    const shift = cell - least;
-    for (let i = 0; i < cells.length; i++) sum[i + shift] = (sum[i + shift] ?? 0) + chance * (cells[i] ?? 0);
+  const sum = new Float64Array(cells.length + most - least);
+  for (const [k, { units, chance }] of outcomes.entries()) {
+    const cell = at[k] ?? 0;
+    const beyond = (units - cell * step) / step;
+    addShifted(sum, cells, chance * (1 - beyond), cell - least);
+    addShifted(sum, cells, chance * beyond, cell + 1 - least);
   }
   return { from: total.from + least, cells: sum };
 }
 
-/** The chance of a total above so many units; added up from the far end, where the small chances are. */
-export function chanceAbove({ from, cells }: Spread, units: number, step: number): number {
-  const last = Math.floor(units / step) - from;
-  let chance = 0;
-  for (let i = cells.length - 1; i > last && i >= 0; i--) chance += cells[i] ?? 0;
-  return Math.min(1, chance);
+/** Adds cells, each times a chance, to those that lie so many places higher. */
+function addShifted(sum: Float64Array, cells: Float64Array, chance: number, shift: number): void {
+  if (chance === 0) return;
+  for (let i = 0; i < cells.length; i++) sum[i + shift] = (sum[i + shift] ?? 0) + chance * (cells[i] ?? 0);
 }
 
-/** The least units that the total passes with a chance of at most `chance`. */
-export function passedBy({ from, cells }: Spread, chance: number, step: number): number {
-  let above = 0;
-  for (let i = cells.length - 1; i >= 0; i--) {
-    above += cells[i] ?? 0;
-    if (above > chance) return (from + i) * step;
+/** The sum of two independent totals, kept apart: what is asked of it needs no convolution of the two. */
+export type Both = { large: Spread; small: Spread };
+
+/**
+ * The chance that the sum of both comes to more than so many units: over each outcome of the small one, the chance that the large
+ * one fills the rest. Exact, and added up from the far end, where the small chances are.
+ */
+export function chanceAbove({ large, small }: Both, units: number, step: number): number {
+  return Math.min(1, chanceFrom(large, small, Math.floor(units / step) + 1));
+}
+
+/** The least units that the sum of both passes with a chance of at most `chance`: by halving, since the chance only falls. */
+export function passedBy({ large, small }: Both, chance: number, step: number): number {
+  let reached = large.from + small.from;
+  let beyond = reached + large.cells.length + small.cells.length - 1;
+  while (beyond - reached > 1) {
+    const half = Math.floor((reached + beyond) / 2);
+    if (chanceFrom(large, small, half) > chance) reached = half;
+    else beyond = half;
   }
-  return from * step;
+  return reached * step;
 }
 
-/** The most units that the total can come to. */
-export const most = ({ from, cells }: Spread, step: number): number => (from + cells.length - 1) * step;
+/** The most units that the sum of both can come to. */
+export const most = ({ large, small }: Both, step: number): number =>
+  (large.from + small.from + large.cells.length + small.cells.length - 2) * step;
+
+/** The chance that the sum of both lies in this cell or beyond it. */
+function chanceFrom(large: Spread, small: Spread, cell: number): number {
+  const tail = tailOf(large);
+  let chance = 0;
+  for (let i = small.cells.length - 1; i >= 0; i--) {
+    const needed = cell - small.from - i - large.from;
+    const reaches = needed <= 0 ? (tail[0] ?? 0) : (tail[needed] ?? 0);
+    chance += (small.cells[i] ?? 0) * reaches;
+  }
+  return chance;
+}
+
+const tails = new WeakMap<Float64Array, Float64Array>();
+
+/** For each cell the chance of it and all beyond it; reckoned once, since many days ask the same total. */
+function tailOf({ cells }: Spread): Float64Array {
+  const known = tails.get(cells);
+  if (known) return known;
+  const tail = new Float64Array(cells.length);
+  let sum = 0;
+  for (let i = cells.length - 1; i >= 0; i--) {
+    sum += cells[i] ?? 0;
+    tail[i] = sum;
+  }
+  tails.set(cells, tail);
+  return tail;
+}

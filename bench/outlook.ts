@@ -1,0 +1,44 @@
+import { type Drawing, drawingOf } from '../src/trade/demand.js';
+import { type OutlookRow, type Stock, stockOutlook } from '../src/trade/outlook.js';
+import { compare, measure, sameWithin } from './measure.js';
+import { shelfOfAYear } from './year.js';
+
+/** Naive: for each day the chances of all that is drawn by then, convolved from nothing, unit by unit. */
+function dayByDayFromNothing({ onHand, demands }: Stock): number[] {
+  const drawings = demands.map(drawingOf);
+  const days = [...new Set(drawings.flatMap(({ days }) => [...days]))].sort();
+  return days.map((day) => {
+    const total = drawings.reduce<number[]>((sum, drawing) => convolved(sum, drawing, day), [1]);
+    return total.reduce((chance, p, units) => (units > onHand ? chance + p : chance), 0);
+  });
+}
+
+function convolved(total: readonly number[], { chances, unitsBy }: Drawing, day: string): number[] {
+  const sum = new Array<number>(total.length + unitsBy(day, chances.length - 1)).fill(0);
+  for (const [more, chance] of chances.entries()) {
+    const units = unitsBy(day, more);
+    for (const [i, p] of total.entries()) sum[i + units] = (sum[i + units] ?? 0) + chance * p;
+  }
+  return sum;
+}
+
+/** A small shelf, whose materials are reckoned unit by unit in both ways. */
+const small = shelfOfAYear(20, { eachUnits: 3 });
+const large = shelfOfAYear(200);
+
+export function outlookBench(): void {
+  for (const stock of small) {
+    const rows: OutlookRow[] = stockOutlook(stock).rows;
+    for (const [i, chance] of dayByDayFromNothing(stock).entries())
+      sameWithin(1e-9, rows[i]?.shortChance ?? Number.NaN, chance, `The chance on ${rows[i]?.day}`);
+  }
+  compare(
+    'The outlook of 20 materials over 100 courses, in units that both reckon exactly',
+    { name: 'stockOutlook', run: () => small.map(stockOutlook) },
+    { name: 'day by day, convolved from nothing', run: () => small.map(dayByDayFromNothing) },
+  );
+  measure('The outlook of 200 materials over 12 months of 100 courses', {
+    name: 'stockOutlook',
+    run: () => large.map(stockOutlook),
+  });
+}

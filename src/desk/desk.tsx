@@ -1,4 +1,5 @@
 import { LocationProvider, Route, Router } from 'preact-iso';
+import { AfterwardsPage } from './afterwards/afterwards-page';
 import { SetUp } from './entry/set-up';
 import { SignIn } from './entry/sign-in';
 import { StudioEntry } from './entry/studio-entry';
@@ -16,6 +17,7 @@ export function Desk() {
         <Route path="/" component={TodayPage} />
         <Route path="/owes" component={OwesPage} />
         <Route path="/price/:courseId?" component={PricePage} />
+        <Route path="/afterwards/:courseId?" component={AfterwardsPage} />
         <Route path="/shelf" component={ShelfPage} />
         <Route path="/sign-in" component={SignIn} />
         <Route path="/set-up" component={SetUp} />

@@ -5,6 +5,11 @@ import type { FastifyPluginAsync } from 'fastify';
 
 const BUILT = fileURLToPath(new URL('../../dist/desk', import.meta.url));
 
+const PLACES = [
+  ...['/', '/owes', '/price', '/price/:courseId', '/afterwards', '/afterwards/:courseId', '/shelf'],
+  ...['/set-up', '/sign-in', '/studio'],
+];
+
 /** The desk: static files, and its one page at every address that is a place on it. */
 export const deskRoutes: FastifyPluginAsync = async (app) => {
   if (!existsSync(BUILT)) return; // the API alone, where the desk was not built
@@ -13,6 +18,6 @@ export const deskRoutes: FastifyPluginAsync = async (app) => {
     route.schema = { ...route.schema, hide: true };
   });
   await app.register(fastifyStatic, { root: BUILT, index: false, wildcard: false, maxAge: '1y', immutable: true });
-  for (const url of ['/', '/owes', '/price', '/price/:courseId', '/shelf', '/set-up', '/sign-in', '/studio'])
+  for (const url of PLACES)
     app.get(url, (_request, reply) => reply.sendFile('index.html', { maxAge: 0, immutable: false }));
 };

@@ -1,0 +1,65 @@
+import '../look/afterwards.css';
+import { useCallback } from 'preact/hooks';
+import { useLocation, useRoute } from 'preact-iso';
+import type { Schemas } from '../client';
+import { Fault } from '../entry/field';
+import { Page } from '../page';
+import type { Tell } from '../tell';
+import { Effects } from './effects';
+import { LineTable, Unknown } from './line-table';
+import { NextPlanTable } from './next-plan';
+import { type Course, readAfterwards, type Told } from './read';
+import { answerOf, broken, sureness } from './words';
+
+/** What did a course really cost? */
+export function AfterwardsPage() {
+  const { courseId } = useRoute().params;
+  const read = useCallback((me: Schemas['Me']) => readAfterwards(me, courseId), [courseId]);
+  return (
+    <Page question="What did a course really cost?" read={read}>
+      {(told, { tell }) => (
+        <>
+          <Choice courses={told.courses} chosen={told.chosen} tell={tell} />
+          <Answered told={told} tell={tell} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function Choice({ courses, chosen, tell }: { courses: Course[]; chosen: string; tell: Tell }) {
+  const { route } = useLocation();
+  if (courses.length < 2) return null;
+  return (
+    <label class="field choice no-paper">
+      <span>Course</span>
+      <select value={chosen} onChange={(event) => route(`/afterwards/${event.currentTarget.value}`)}>
+        {courses.map(({ id, title, sessions: [first] }) => (
+          <option key={id} value={id}>
+            {first ? `${title}, ${tell.date(tell.dayOf(first.startsAt))}` : title}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+function Answered({ told: { was, next, because }, tell }: { told: Told; tell: Tell }) {
+  if (because) return <Fault>{because}</Fault>;
+  if (!was)
+    return <p class="answer">No course has begun yet. What it really cost stands here from its first session on.</p>;
+  const [first, ...more] = answerOf(was, tell);
+  return (
+    <>
+      <p class="answer">
+        <b>{first}</b> {more.join(' ')}
+      </p>
+      <p>{sureness(was)}</p>
+      <Effects was={was} tell={tell} />
+      <LineTable was={was} tell={tell} />
+      <p>{broken(was)}</p>
+      <Unknown was={was} tell={tell} />
+      {next && <NextPlanTable next={next} tell={tell} />}
+    </>
+  );
+}

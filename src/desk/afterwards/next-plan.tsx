@@ -1,0 +1,59 @@
+import { count, type Tell } from '../tell';
+import type { NextPlan } from './read';
+import { figure } from './words';
+
+/** What the next plan should assume, by the courses that measured it. Nothing is changed by showing it. */
+export function NextPlanTable({ next, tell }: { next: NextPlan; tell: Tell }) {
+  const measured = next.proposals.filter(({ mean }) => mean !== null);
+  if (measured.length === 0) return null;
+  return (
+    <section>
+      <table class="against proposed">
+        <caption>
+          What the next “{next.name}” should assume <span>by {count(next.courses, 'completed course')}</span>
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Figure</th>
+            <th scope="col" class="number">
+              The plan
+            </th>
+            <th scope="col" class="number">
+              Measured
+            </th>
+            <th scope="col" class="number">
+              Propose
+            </th>
+            <th scope="col">Where it stands</th>
+          </tr>
+        </thead>
+        <tbody>
+          {measured.map((proposal) => {
+            const { key, label, planned, mean, low, high, courses, proposed, detail } = proposal;
+            const shown = (exact: string | null) => figure(exact, proposal, tell);
+            return (
+              <tr key={key}>
+                <th scope="row">{label}</th>
+                <td class="number planned">{shown(planned)}</td>
+                <td class="number real">
+                  {shown(mean)}{' '}
+                  <small>
+                    {low && high ? `${shown(low)} to ${shown(high)}, ${count(courses, 'course')}` : 'one course'}
+                  </small>
+                </td>
+                <td class="number better">{shown(proposed)}</td>
+                <td class="from">
+                  <small>{detail}</small>
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      <p class="quiet">
+        The true mean lies in that range with 8 chances in 10. The proposal counts the plan’s own figure as one course
+        more. It changes nothing: enter it in the next plan if you agree.
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,70 @@
+import { describe, expect, test } from 'vitest';
+import type { NextPlan, Was } from '../../src/desk/afterwards/read.js';
+import { amount, answerOf, better, broken, figure, sureness } from '../../src/desk/afterwards/words.js';
+import { tellIn } from '../../src/desk/tell.js';
+
+const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const NBSP = '\u00a0';
+const total = (resultMinor: number, payPerHourMinor: number | null) => ({ resultMinor, hours: '10', payPerHourMinor });
+const was = (changes: Partial<Was> = {}): Was => ({
+  ...{ courseId: '1', title: 'Two mugs', currency: 'GBP', students: 1, priceMinor: 12_000, othersMinutes: 0 },
+  plannedFrom: { quoteId: null, detail: '' },
+  ...{ lines: [], wholePlanMinor: 0, planned: total(2000, 2400), real: total(2000, 2400), differenceMinor: 0 },
+  ...{ because: [], unknown: [], stillOpen: [] },
+  breakages: { made: 10, lost: 1, firedAgain: 0, plannedPercent: '13.043478', realPercent: '10', howToKnow: null },
+  ...changes,
+});
+
+describe('the answer', () => {
+  test('names the greatest effect that goes the same way', () => {
+    const because = [
+      { key: 'takings', label: 'Takings', differenceMinor: 900 },
+      { key: 'clay', label: 'Clay', differenceMinor: -3000 },
+    ].sort((a, b) => Math.abs(b.differenceMinor) - Math.abs(a.differenceMinor));
+    expect(answerOf(was({ because, differenceMinor: -2100, real: total(-100, 2190) }), tell)).toEqual([
+      '“Two mugs” with one student lost £1.00, £21.00 less than planned, most of it by “Clay” (£30.00).',
+      'You got £21.90 an hour, where £24.00 was planned.',
+    ]);
+    expect(answerOf(was({ because, differenceMinor: 100 }), tell)[0]).toContain(
+      '£1.00 more than planned, most of it by “Takings”',
+    );
+  });
+
+  test('says where it came out as planned, or the pay is not known', () => {
+    expect(answerOf(was({ real: total(2000, null) }), tell)).toEqual([
+      '“Two mugs” with one student left £20.00, as planned.',
+      'What you got an hour is not known, as none of your time was noted.',
+    ]);
+  });
+});
+
+test('how sure the sums are', () => {
+  expect(sureness(was())).toBe('Something real is known of every line.');
+  expect(sureness(was({ unknown: ['clay'], stillOpen: ['One session is still to come.'] }))).toBe(
+    'One line is in neither sum, as nothing real is known of it. One session is still to come.',
+  );
+  expect(sureness(was({ unknown: ['clay', 'glaze'] }))).toContain('Two lines are in neither sum');
+});
+
+test('what broke, against what was reckoned with', () => {
+  expect(broken(was())).toBe(`One piece of 10 cracked or got lost, 10${NBSP}%; 13${NBSP}% was reckoned with.`);
+  const { breakages } = was();
+  expect(broken(was({ breakages: { ...breakages, firedAgain: 2 } }))).toContain(
+    'Two pieces went through a firing again.',
+  );
+  expect(broken(was({ breakages: { ...breakages, realPercent: null, howToKnow: 'Take it in.' } }))).toBe('Take it in.');
+});
+
+test('amounts and figures, each with its unit', () => {
+  expect(amount({ quantity: '5' }, 'place', tell)).toBe(`5${NBSP}places`);
+  expect(amount({ quantity: '1' }, 'kiln load', tell)).toBe(`1${NBSP}kiln load`);
+  expect(amount({ quantity: '10.7654' }, 'kg', tell)).toBe(`10.77${NBSP}kg`);
+  expect(amount({ quantity: '1' }, 'course', tell)).toBe('1');
+  const of = (unit: string) => ({ unit }) as NextPlan['proposals'][number];
+  expect(figure('1123.5', of('g'), tell)).toBe(`1,124${NBSP}g`);
+  expect(figure('4.583334', of('h'), tell)).toBe(`4.58${NBSP}h`);
+  expect(figure(null, of('h'), tell)).toBe('');
+  expect([better(0, tell.money), better(-5, tell.money), better(5, tell.money)]).toEqual([
+    ...['as planned', '£0.05 worse', '£0.05 better'],
+  ]);
+});

@@ -1,0 +1,135 @@
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Afterwards } from '../../src/studio/planning/afterwards-contract.js';
+import { formatMoney } from '../../src/trade/money.js';
+import { testApp } from '../support/app.js';
+import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
+import { coursesFixture } from '../support/fixtures/courses.js';
+import { made } from '../support/fixtures.js';
+import { browse, buildDesk, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
+
+buildDesk();
+const { app, owner, clock } = await testApp();
+const { base, open } = await browse(app);
+let session: BrowserContextOptions['storageState'];
+let [first, second] = ['', ''];
+
+beforeAll(async () => {
+  const home = await coursesFixture(owner);
+  for (const [id, costMinor] of [
+    [home.clay.id, 9000],
+    [home.glaze.id, 80_000],
+  ] as const)
+    await made(owner, `/api/materials/${id}/lots`, {
+      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor },
+    });
+  const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
+  await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });
+  first = (await home.addCourse()).id;
+  second = (await home.addCourse({ title: 'Two mugs, again' })).id;
+  for (const courseId of [first, second]) await payFor(owner, await bookingFixture(owner, courseId, 4), 48_000);
+  await clock.set('2026-05-06T09:00:00Z');
+  for (const courseId of [first, second]) {
+    await owner.post(`/api/courses/${courseId}/draws`, { materialId: home.clay.id, quantity: 5200 });
+    for (const [what, minutes] of [
+      ['teaching', 285],
+      ['kiln', 150],
+    ] as const)
+      await made(owner, `/api/courses/${courseId}/hours`, { what, minutes, on: '2026-05-05' });
+    await owner.post(`/api/courses/${courseId}/completion`);
+  }
+  session = await sessionOf(open);
+}, 120_000);
+
+async function shown(options: BrowserContextOptions = {}, path = `/afterwards/${first}`): Promise<Page> {
+  const page = await open(path, { ...options, storageState: session });
+  await page.locator('main[aria-busy=false] .answer').waitFor();
+  return page;
+}
+
+const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
+const pence = (text: string) => Number(/-?£[\d,.]+/.exec(text)?.[0].replace(/[£,.]/g, ''));
+
+describe('what a course really cost', () => {
+  test('is answered as the API does', async () => {
+    const page = await shown();
+    const was: Afterwards = (await owner.get(`/api/courses/${first}/afterwards`)).json();
+    const answer = await page.locator('.answer').textContent();
+    expect(answer).toContain(`“Two mugs” with four students left ${money(was.real.resultMinor)}`);
+    expect(answer).toContain(`${money(Math.abs(was.differenceMinor))} more than planned`);
+    expect(answer).toContain(`You got ${money(was.real.payPerHourMinor ?? 0)} an hour`);
+    const unknown = await page.locator('.unknown li').allTextContents();
+    expect(unknown).toHaveLength(was.unknown.length);
+    expect(unknown.join()).toContain('note it under /api/courses/{id}/draws');
+    expect(await page.locator('main').textContent()).toContain('No piece is noted of this course');
+    await page.context().close();
+  });
+
+  test('its columns add up before one’s eyes, and so do the effects', async () => {
+    const page = await shown();
+    const table = page.getByRole('table', { name: 'Planned against real' });
+    for (const column of ['planned', 'real', 'better']) {
+      const amounts = (await table.locator(`td.${column}`).allTextContents()).map(pence);
+      const together = amounts.pop();
+      expect(amounts.length).toBeGreaterThan(4);
+      expect(amounts.reduce((a, b) => a + b, 0)).toBe(together);
+    }
+    const better = pence((await table.locator('tr.sum .better').textContent()) ?? '');
+    const effects = await page.locator('.effects .by').allTextContents();
+    const signed = effects.map((text) => pence(text) * (text.endsWith('worse') ? -1 : 1));
+    expect(signed.reduce((a, b) => a + b, 0)).toBe(better);
+    await page.context().close();
+  });
+
+  test('is shown with what the next plan should assume, of what was measured', async () => {
+    const page = await shown();
+    const next = page.getByRole('table', { name: /What the next .* should assume/ });
+    expect(await next.locator('tbody th').allTextContents()).toEqual([
+      expect.stringMatching(/Grey body \d+, each student/),
+      'Your time, teaching',
+      'Your time, kiln, messages and the rest',
+    ]);
+    // 1047 g by the plan, 1300 g twice: (1047 + 1300 + 1300) / 3
+    expect(await next.locator('tbody tr').first().locator('.better').textContent()).toBe('1,216\u00a0g');
+    await page.context().close();
+  });
+
+  test('begins with the latest, and changes with the choice, by the keyboard too', async () => {
+    const page = await shown({}, '/afterwards');
+    await page.getByLabel('Course').selectOption(second);
+    await page.waitForURL(`${base}/afterwards/${second}`);
+    await expect.poll(() => page.locator('.answer').textContent()).toContain('Two mugs, again');
+    await page.context().close();
+  });
+
+  test('of a course that does not exist it says so', async () => {
+    const page = await open(`/afterwards/${crypto.randomUUID()}`, { storageState: session });
+    await page.getByRole('alert').waitFor();
+    expect(await page.getByRole('alert').textContent()).toContain('No course has this id');
+    await page.context().close();
+  });
+});
+
+describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
+  test('axe finds nothing', async () => {
+    const page = await shown({ colorScheme });
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  test('nothing scrolls sideways at 360 px, and what is touched is large enough', async () => {
+    const page = await shown({ ...PHONE, colorScheme });
+    await expectFits(page);
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+  });
+});
+
+test('on paper the table stands without what is for the screen', async () => {
+  const page = await shown({ viewport: { width: 720, height: 1000 } });
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.getByLabel('Course').isVisible()).toBe(false);
+  expect(await page.getByRole('table', { name: 'Planned against real' }).isVisible()).toBe(true);
+  await expectNoSidewaysScroll(page);
+  await page.context().close();
+});

@@ -119,9 +119,27 @@ const RULES: { name: string; sql: string }[] = [
   {
     name: 'a lot holds between nothing and what it was',
     sql: `SELECT format('lot %s holds %s worth %s', l.id, sum(m.quantity), sum(m.cost_minor)) AS fault
-            FROM lot l JOIN stock_move m ON m.lot_id = l.id GROUP BY l.id
-          HAVING sum(m.quantity) NOT BETWEEN 0 AND l.quantity OR sum(m.cost_minor) NOT BETWEEN 0 AND l.cost_minor
+            FROM lot l JOIN stock_move m ON m.lot_id = l.id,
+            LATERAL (SELECT l.cost_minor + coalesce(sum(amount_minor), 0) AS minor FROM carriage_share WHERE lot_id = l.id) cost
+           GROUP BY l.id, cost.minor
+          HAVING sum(m.quantity) NOT BETWEEN 0 AND l.quantity OR sum(m.cost_minor) NOT BETWEEN 0 AND cost.minor
               OR (sum(m.quantity) = 0 AND sum(m.cost_minor) <> 0)`,
+  },
+  {
+    name: "a bill's carriage lies on the lots that came with it",
+    sql: `SELECT format('carriage bill %s is off by %s', b.id, b.amount_minor - coalesce(sum(s.amount_minor), 0)) AS fault
+            FROM carriage_bill b LEFT JOIN carriage_share s ON s.bill_id = b.id GROUP BY b.id
+          HAVING b.amount_minor <> coalesce(sum(s.amount_minor), 0)
+          UNION ALL
+          SELECT format('carriage bill %s lies on lot %s, which came otherwise', b.id, l.id)
+            FROM carriage_bill b JOIN carriage_share s ON s.bill_id = b.id JOIN lot l ON l.id = s.lot_id
+           WHERE l.consignment_id IS DISTINCT FROM b.consignment_id`,
+  },
+  {
+    name: 'what arrived of an order had been placed',
+    sql: `SELECT format('consignment %s arrived of order %s, which was never placed', c.id, c.order_id) AS fault
+            FROM consignment c WHERE c.order_id IS NOT NULL
+             AND NOT EXISTS (SELECT 1 FROM supply_order_event e WHERE e.order_id = c.order_id AND e.kind = 'placed')`,
   },
   {
     name: 'nobody worked less than nothing for a course',

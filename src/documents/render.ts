@@ -2,6 +2,8 @@ import { CollectionContent } from './collection-content.js';
 import { renderCollectionNotice } from './collection-notice.js';
 import { renderCreditNote } from './credit-note.js';
 import { CreditNoteContent } from './credit-note-content.js';
+import { renderOrder } from './order.js';
+import { OrderContent } from './order-content.js';
 import { renderReceipt } from './receipt.js';
 import { ReceiptContent } from './receipt-content.js';
 import { renderVoucher } from './voucher.js';
@@ -12,6 +14,7 @@ const CONTENTS = {
   creditNote: CreditNoteContent,
   collectionNotice: CollectionContent,
   voucher: VoucherContent,
+  order: OrderContent,
 } as const;
 type Kind = keyof typeof CONTENTS;
 
@@ -31,5 +34,7 @@ export function render(kind: Kind, content: unknown): Promise<Buffer> {
       return renderCollectionNotice(CollectionContent.parse(content));
     case 'voucher':
       return renderVoucher(VoucherContent.parse(content));
+    case 'order':
+      return renderOrder(OrderContent.parse(content));
   }
 }

@@ -7,6 +7,7 @@ import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
 import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
+import { supplierRoutes } from '../studio/materials/supplier-routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
 import { afterwardsRoutes } from '../studio/planning/afterwards-routes.js';
@@ -28,6 +29,7 @@ const NOUNS = [
   voucherRoutes,
   reminderRoutes,
   materialsRoutes,
+  supplierRoutes,
   kilnsRoutes,
   coursesRoutes,
   bookingsRoutes,

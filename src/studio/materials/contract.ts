@@ -4,7 +4,11 @@ import { Decimal, Id, Instant, Line, LocalDate, Minor, Text } from '../../http/t
 
 /** Ten tonnes, in grams; more is a slip of the keys. */
 const QUANTITY_MAX = 10_000_000;
-const Quantity = z.int().min(1).max(QUANTITY_MAX).meta({ description: "In the material's unit: g, ml or pieces." });
+export const Quantity = z
+  .int()
+  .min(1)
+  .max(QUANTITY_MAX)
+  .meta({ description: "In the material's unit: g, ml or pieces." });
 
 /** Three decimals, as many as are kept: a fourth would be dropped without a word. */
 const PercentUpTo = (max: number) =>
@@ -23,6 +27,19 @@ const FiringRange = z
   .refine((range) => range.fromC <= range.toC, { path: ['toC'], error: 'must not be below fromC' })
   .meta({ id: 'FiringRange', description: 'Where it matures; nothing made of it is fired outside.' });
 
+const MaterialKind = z
+  .enum([
+    ...(['clay', 'glaze', 'slip', 'underglaze', 'oxide', 'frit'] as const),
+    ...(['glass', 'lustre', 'wax', 'kilnWash', 'consumable', 'packaging'] as const),
+  ])
+  .meta({ id: 'MaterialKind' });
+
+const HazardNote = z.strictObject({ text: PrintedLine(600), statedOn: LocalDate }).meta({
+  id: 'HazardNote',
+  description:
+    "What its maker's safety data sheet warns of, and the date of that sheet. The sheet itself goes before it.",
+});
+
 const MakerStatement = z.strictObject({ quote: PrintedLine(300), statedOn: LocalDate }).meta({
   id: 'MakerStatement',
   description: "The maker's own words on using it with food, and their date. Never ours.",
@@ -31,7 +48,7 @@ const MakerStatement = z.strictObject({ quote: PrintedLine(300), statedOn: Local
 export const NewMaterial = z
   .strictObject({
     name: PrintedLine(120),
-    kind: z.enum(['clay', 'glaze', 'slip', 'consumable', 'packaging']),
+    kind: MaterialKind,
     unit: z.enum(['g', 'ml', 'piece']).meta({ description: 'What it is counted in, always whole.' }),
     packQuantity: Quantity.meta({ description: 'How much is in a pack as it is bought.' }),
     leadTimeDays: z.int().min(0).max(365),
@@ -41,6 +58,14 @@ export const NewMaterial = z
     dryGramsPerMl: DryGramsPerMl.nullable().default(null),
     firingRange: FiringRange.nullable().default(null),
     makerStatement: MakerStatement.nullable().default(null),
+    hazardNote: HazardNote.nullable().default(null),
+    shelfLifeDays: z
+      .int()
+      .min(1)
+      .max(7300)
+      .nullable()
+      .default(null)
+      .meta({ description: 'From its arrival; null: keeps.' }),
   })
   .refine((m) => m.kind !== 'clay' || m.unit === 'g', { path: ['unit'], error: 'must be "g": clay is weighed' })
   .refine((m) => m.dryGramsPerMl === null || m.unit === 'ml', {
@@ -69,6 +94,8 @@ export const Material = z
     dryGramsPerMl: z.string().nullable(),
     firingRange: z.object({ fromC: z.int(), toC: z.int() }).nullable(),
     makerStatement: z.object({ quote: z.string(), statedOn: LocalDate }).nullable(),
+    hazardNote: z.object({ text: z.string(), statedOn: LocalDate }).nullable(),
+    shelfLifeDays: z.int().nullable(),
   })
   .meta({ id: 'Material' });
 export type Material = z.output<typeof Material>;
@@ -94,8 +121,8 @@ export const StockMove = z
   .object({
     id: Id,
     lotId: Id,
-    kind: z.enum(['received', 'drawn', 'wasted', 'found', 'missing']),
-    quantity: z.int().meta({ description: 'Above zero in, below zero out.' }),
+    kind: z.enum(['received', 'drawn', 'wasted', 'found', 'missing', 'returned', 'reclaimed', 'carriage']),
+    quantity: z.int().meta({ description: 'Above zero in, below zero out; carriage changes the cost alone.' }),
     at: Instant,
     note: z.string(),
   })

@@ -9,6 +9,21 @@ export async function lockMaterial(tx: Transaction, id: string): Promise<boolean
   return rows.length === 1;
 }
 
+/** What goes by the kind and the unit of a material, as the subject of a sentence; null where nothing does yet. */
+export async function whatUses(tx: Transaction, id: string): Promise<string | null> {
+  const [row] = await tx.$queryRaw<{ by: string | null }[]>`
+    SELECT CASE
+      WHEN EXISTS (SELECT 1 FROM lot WHERE material_id = ${id}::uuid) THEN 'its lots go'
+      WHEN EXISTS (SELECT 1 FROM plan_piece WHERE ${id}::uuid IN (clay_id, glaze_id))
+        OR EXISTS (SELECT 1 FROM plan_material WHERE material_id = ${id}::uuid) THEN 'a plan goes'
+      WHEN EXISTS (SELECT 1 FROM piece WHERE clay_id = ${id}::uuid)
+        OR EXISTS (SELECT 1 FROM piece_glaze WHERE material_id = ${id}::uuid) THEN 'ware goes'
+      WHEN EXISTS (SELECT 1 FROM supply_order_line WHERE material_id = ${id}::uuid)
+        OR EXISTS (SELECT 1 FROM material_pack WHERE material_id = ${id}::uuid) THEN 'its packs go'
+    END AS by`;
+  return row?.by ?? null;
+}
+
 export interface OpenLot {
   id: string;
   supplier: string | null;
@@ -22,7 +37,8 @@ export interface OpenLot {
 /** The lots with something left, in the order in which they are drawn: first in, first out. */
 export async function openLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
   return tx.$queryRaw<OpenLot[]>`
-    SELECT lot.id, supplier, received_on::text AS "receivedOn", lot.quantity, lot.cost_minor AS "costMinor",
+    SELECT lot.id, supplier, received_on::text AS "receivedOn", lot.quantity,
+           (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer AS "costMinor",
            (lot.quantity - sum(move.quantity))::integer AS drawn, sum(move.cost_minor)::integer AS "leftWorthMinor"
       FROM lot JOIN stock_move move ON move.lot_id = lot.id
      WHERE lot.material_id = ${materialId}::uuid
@@ -42,7 +58,8 @@ export interface LatestLot {
 export async function latestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
   const rows = await tx.$queryRaw<LatestLot[]>`
     SELECT DISTINCT ON (material_id) material_id AS "materialId", received_on::text AS "receivedOn",
-           quantity, cost_minor AS "costMinor"
+           quantity,
+           (cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer AS "costMinor"
       FROM lot WHERE material_id = ANY(${materialIds}::uuid[]) AND supplier IS NOT NULL
      ORDER BY material_id, cost_minor > 0 DESC, received_on DESC, id DESC`;
   return new Map(rows.map((row) => [row.materialId, row]));
@@ -73,4 +90,9 @@ export async function holdings(
   return new Map(
     sums.map(({ materialId, _sum }) => [materialId, { onHand: _sum.quantity ?? 0, worthMinor: _sum.costMinor ?? 0 }]),
   );
+}
+
+/** Locks a supplier, so that of two who correct them at once one sees what the other wrote. */
+export async function lockSupplierRow(tx: Transaction, id: string): Promise<void> {
+  await tx.$queryRaw`SELECT 1 FROM supplier WHERE id = ${id}::uuid FOR UPDATE`;
 }

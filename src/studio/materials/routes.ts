@@ -2,7 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
-import { write } from '../../http/write.js';
+import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import {
   CostedLot,
@@ -60,7 +60,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/materials/:materialId',
     {
-      config: { right: 'stock:read' },
+      config: { right: 'stock:read', tagged: true },
       schema: {
         tags,
         summary: 'A material with its lots and latest moves',
@@ -69,6 +69,33 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => stock.materialInDetail(app.db, request.params.materialId),
+  );
+  app.put(
+    '/materials/:materialId',
+    {
+      config: { right: 'stock:write', tagged: true },
+      schema: {
+        tags,
+        summary: 'Correct what is said of a material',
+        description: 'Its kind and its unit stay once lots, plans or ware go by them.',
+        params,
+        body: NewMaterial,
+        response: {
+          200: MaterialInDetail,
+          ...writes,
+          ...refuses('already-there', 'still-needed', 'tag-required', 'changed-meanwhile'),
+        },
+      },
+    },
+    (request, reply) => {
+      const { materialId } = request.params;
+      return edit(
+        request,
+        reply,
+        (tx) => stock.lockedMaterial(tx, materialId),
+        (tx, now) => stock.changeMaterial(tx, now, materialId, request.body),
+      );
+    },
   );
   app.get(
     '/materials/:materialId/moves',

@@ -19,27 +19,51 @@ import type {
   StockMove,
 } from './contract.js';
 import { find, lock, putIn, take, today } from './moves.js';
-import { askingForCount, holdings, latestLots, openLots } from './queries.js';
+import { askingForCount, holdings, latestLots, openLots, whatUses } from './queries.js';
 
 const MOVES_SHOWN = 50;
 const RATE_DECIMALS = 12; // a cost per gram rarely ends; beyond this many no sum of money would notice
 
 export async function addMaterial(tx: Transaction, now: Date, wanted: NewMaterial): Promise<Material> {
-  const { firingRange, makerStatement, ...plain } = wanted;
-  if (makerStatement) refuseFuture(makerStatement.statedOn, await today(tx, now), '#/makerStatement/statedOn');
-  if ((await tx.material.count({ where: { name: plain.name } })) > 0)
-    throw new Problem('already-there', `There is a material named "${plain.name}" already. Choose another name.`);
-  const row = await tx.material.create({
-    data: {
-      id: newId(),
-      ...plain,
-      firesFromC: firingRange?.fromC ?? null,
-      firesToC: firingRange?.toC ?? null,
-      makerStatement: makerStatement?.quote ?? null,
-      makerStatementOn: makerStatement ? toDate(makerStatement.statedOn) : null,
-    },
-  });
-  return show(row);
+  const id = newId();
+  await refuseUnfit(tx, now, id, wanted);
+  return show(await tx.material.create({ data: { id, ...kept(wanted) } }));
+}
+
+/** The material as its address shows it, which nobody else can change, draw or receive until the transaction ends. */
+export async function lockedMaterial(tx: Transaction, id: string): Promise<MaterialInDetail> {
+  await lock(tx, id);
+  return materialInDetail(tx, id);
+}
+
+/** Corrects what is said of a material. What it is and how it is counted stays once something goes by that. */
+export async function changeMaterial(
+  tx: Transaction,
+  now: Date,
+  id: string,
+  wanted: NewMaterial,
+): Promise<MaterialInDetail> {
+  const before = await material(tx, id);
+  await refuseUnfit(tx, now, id, wanted);
+  const other = (['kind', 'unit'] as const).find((field) => wanted[field] !== before[field]);
+  const by = other === undefined ? null : await whatUses(tx, id);
+  if (other !== undefined && by !== null)
+    throw new Problem(
+      'still-needed',
+      `${before.name} stays ${other === 'kind' ? before.kind : `counted in ${before.unit}`}: ${by} by that. Add another material instead.`,
+    );
+  await tx.material.update({ where: { id }, data: kept(wanted) });
+  return materialInDetail(tx, id);
+}
+
+async function refuseUnfit(tx: Transaction, now: Date, id: string, wanted: NewMaterial): Promise<void> {
+  const day = await today(tx, now);
+  for (const note of ['makerStatement', 'hazardNote'] as const) {
+    const statedOn = wanted[note]?.statedOn;
+    if (statedOn !== undefined) refuseFuture(statedOn, day, `#/${note}/statedOn`);
+  }
+  if ((await tx.material.count({ where: { name: wanted.name, id: { not: id } } })) > 0)
+    throw new Problem('already-there', `There is a material named "${wanted.name}" already. Choose another name.`);
 }
 
 /** A material by id, refused with a sentence where there is none. */
@@ -160,8 +184,21 @@ function refuseFuture(day: string, latest: string, pointer: string): void {
   throw new Problem('invalid-request', `${day} can't be right: the day ${detail}.`, { errors: [{ pointer, detail }] });
 }
 
+function kept({ firingRange, makerStatement, hazardNote, ...plain }: NewMaterial) {
+  return {
+    ...plain,
+    firesFromC: firingRange?.fromC ?? null,
+    firesToC: firingRange?.toC ?? null,
+    makerStatement: makerStatement?.quote ?? null,
+    makerStatementOn: makerStatement ? toDate(makerStatement.statedOn) : null,
+    hazardNote: hazardNote?.text ?? null,
+    hazardNoteOn: hazardNote ? toDate(hazardNote.statedOn) : null,
+  };
+}
+
 function show(row: Row): Material {
-  const { firesFromC, firesToC, makerStatement, makerStatementOn, ...plain } = row;
+  const { firesFromC, firesToC, makerStatement, makerStatementOn, hazardNote, hazardNoteOn, ...rest } = row;
+  const { supplierId: _, ...plain } = rest; // stands with its prices, for those who may see money
   const decimal = (value: Row['waterPercent']) => (value === null ? null : fromDecimal(value));
   return {
     ...plain,
@@ -174,6 +211,8 @@ function show(row: Row): Material {
       makerStatement === null || makerStatementOn === null
         ? null
         : { quote: makerStatement, statedOn: fromDate(makerStatementOn) },
+    hazardNote:
+      hazardNote === null || hazardNoteOn === null ? null : { text: hazardNote, statedOn: fromDate(hazardNoteOn) },
   };
 }
 

@@ -27,7 +27,7 @@ export type Notice = z.output<typeof Notice>;
 export const DocumentInfo = z
   .object({
     id: Id,
-    kind: z.enum(['receipt', 'creditNote', 'collectionNotice', 'voucher']),
+    kind: z.enum(['receipt', 'creditNote', 'collectionNotice', 'voucher', 'order']),
     fileName: z.string(),
     createdAt: z.iso.datetime(),
     sha256: z.string().nullable().meta({ description: 'Of the first rendering; null until it was rendered.' }),

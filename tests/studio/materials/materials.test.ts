@@ -17,6 +17,8 @@ describe('adding a material', () => {
       waterPercent: null,
       dryingShrinkagePercent: null,
       firingShrinkagePercent: null,
+      hazardNote: null,
+      shelfLifeDays: null,
     });
     const shown = (await owner.get(`/api/materials/${answer.json().id}`)).json();
     expect(shown).toEqual({ ...answer.json(), onHand: 0, asksForCount: false, lots: [], moves: [] });

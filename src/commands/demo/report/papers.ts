@@ -5,6 +5,7 @@ const KIND = {
   creditNote: 'credit note',
   collectionNotice: 'collection notice',
   voucher: 'voucher',
+  order: 'order',
 };
 
 export type WrittenPaper = { fileName: string; kind: keyof typeof KIND; about: string };

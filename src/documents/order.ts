@@ -1,0 +1,55 @@
+import { answer, facts, letterhead } from './head.js';
+import { OrderContent } from './order-content.js';
+import { Paper, STYLES } from './paper.js';
+import { drawTable, figures, type Row } from './table.js';
+import { countOf, dateInWords, moneyIn } from './words.js';
+
+/**
+ * Draws an order to a supplier on A4; the same content gives the same bytes.
+ *
+ * @throws ZodError where the content contradicts itself, RangeError where a name can't be printed
+ */
+export async function renderOrder(unchecked: OrderContent): Promise<Buffer> {
+  const content = OrderContent.parse(unchecked);
+  const { studio, supplier, locale } = content;
+  const title = `Order ${content.number}`;
+  const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.placedOn };
+  const paper = new Paper({ format: 'A4', ...frame, content });
+  const money = moneyIn(content);
+  const packs = content.lines.reduce((sum, line) => sum + line.packs, 0);
+
+  letterhead(paper, studio);
+  const expected = dateInWords(content.expectedOn, locale, true);
+  const meaning = `${countOf(packs, 'pack')} of ${countOf(content.lines.length, 'kind')}, awaited by ${expected}.`;
+  answer(paper, title, money(content.totalMinor), meaning);
+  facts(paper, [
+    [{ label: 'To', lines: [supplier.name, ...supplier.addressLines] }],
+    [{ label: 'Deliver to', lines: [studio.name, ...studio.addressLines] }],
+    [{ label: 'Ordered on', lines: [dateInWords(content.placedOn, locale)] }],
+  ]);
+  drawTable(
+    paper,
+    [{ head: 'What' }, figures('Pack'), figures('Packs'), figures('Each'), figures('Amount')],
+    [...content.lines.map((line) => lineOf(line, money)), ...sums(content, money)],
+  );
+  if (content.note !== null) {
+    paper.space(12);
+    paper.room(paper.height(content.note, STYLES.body));
+    paper.say('P', content.note, STYLES.body);
+  }
+  return paper.finish();
+}
+
+type Money = (minor: number) => string;
+
+const lineOf = (line: OrderContent['lines'][number], money: Money): Row => ({
+  cells: [line.name, line.pack, String(line.packs), money(line.packPriceMinor), money(line.amountMinor)],
+});
+
+function sums({ carriageMinor, totalMinor }: OrderContent, money: Money): Row[] {
+  const carriage = carriageMinor === 0 ? 'free' : money(carriageMinor);
+  return [
+    { cells: ['Carriage', '', '', '', carriage] },
+    { cells: ['Together', '', '', '', money(totalMinor)], sum: true },
+  ];
+}

@@ -21,20 +21,21 @@ describe('the answer', () => {
       { key: 'takings', label: 'Takings', differenceMinor: 900 },
       { key: 'clay', label: 'Clay', differenceMinor: -3000 },
     ].sort((a, b) => Math.abs(b.differenceMinor) - Math.abs(a.differenceMinor));
-    expect(answerOf(was({ because, differenceMinor: -2100, real: total(-100, 2190) }), tell)).toEqual([
-      '“Two mugs” with one student lost £1.00, £21.00 less than planned, most of it by “Clay” (£30.00).',
-      'You got £21.90 an hour, where £24.00 was planned.',
-    ]);
-    expect(answerOf(was({ because, differenceMinor: 100 }), tell)[0]).toContain(
-      '£1.00 more than planned, most of it by “Takings”',
+    const said = (changes: Partial<Was>) => Object.values(answerOf(was(changes), tell)).join('');
+    expect(said({ because, differenceMinor: -2100, real: total(-100, 2190) })).toBe(
+      '“Two mugs” with one student lost £1.00 once your time is paid, £21.00 worse than planned; “Clay” counts most (£30.00). You got £21.90 an hour, where £24.00 was planned.',
+    );
+    expect(said({ because, differenceMinor: 100 })).toContain(
+      '£1.00 better than planned; “Takings” counts most (£9.00)',
     );
   });
 
   test('says where it came out as planned, or the pay is not known', () => {
-    expect(answerOf(was({ real: total(2000, null) }), tell)).toEqual([
-      '“Two mugs” with one student left £20.00, as planned.',
-      'What you got an hour is not known, as none of your time was noted.',
-    ]);
+    expect(answerOf(was({ real: total(2000, null) }), tell)).toEqual({
+      before: '“Two mugs” with one student left ',
+      figure: '£20.00',
+      after: ' once your time is paid, as planned. What you got an hour is not known, as none of your time was noted.',
+    });
   });
 });
 

@@ -56,7 +56,7 @@ describe('what a course really cost', () => {
     const was: Afterwards = (await owner.get(`/api/courses/${first}/afterwards`)).json();
     const answer = await page.locator('.answer').textContent();
     expect(answer).toContain(`“Two mugs” with four students left ${money(was.real.resultMinor)}`);
-    expect(answer).toContain(`${money(Math.abs(was.differenceMinor))} more than planned`);
+    expect(answer).toContain(`${money(Math.abs(was.differenceMinor))} better than planned`);
     expect(answer).toContain(`You got ${money(was.real.payPerHourMinor ?? 0)} an hour`);
     const unknown = await page.locator('.unknown li').allTextContents();
     expect(unknown).toHaveLength(was.unknown.length);

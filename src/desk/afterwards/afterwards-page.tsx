@@ -48,11 +48,13 @@ function Answered({ told: { was, next, because }, tell }: { told: Told; tell: Te
   if (because) return <Fault>{because}</Fault>;
   if (!was)
     return <p class="answer">No course has begun yet. What it really cost stands here from its first session on.</p>;
-  const [first, ...more] = answerOf(was, tell);
+  const { before, figure, after } = answerOf(was, tell);
   return (
     <>
       <p class="answer">
-        <b>{first}</b> {more.join(' ')}
+        {before}
+        <b>{figure}</b>
+        {after}
       </p>
       <p>{sureness(was)}</p>
       <Effects was={was} tell={tell} />

@@ -25,24 +25,22 @@ export function amount({ quantity }: { quantity: string }, unit: string, { local
 /** What explains the difference most, as the end of a sentence. */
 function mostly({ because, differenceMinor }: Was, money: Tell['money']): string {
   const first = because.find((one) => Math.sign(one.differenceMinor) === Math.sign(differenceMinor));
-  if (!first) return '';
-  return `, most of it by “${first.label}” (${money(Math.abs(first.differenceMinor))})`;
+  return first ? `; “${first.label}” counts most (${money(Math.abs(first.differenceMinor))})` : '';
 }
 
-/** The answer in sentences; the first names the course. */
-export function answerOf(was: Was, { money }: Tell): string[] {
+/** The answer, with its figure apart: what stands before it, and after it. */
+export function answerOf(was: Was, { money }: Tell): { before: string; figure: string; after: string } {
   const { title, students, real, planned, differenceMinor } = was;
-  const by = money(Math.abs(differenceMinor));
-  const against =
-    differenceMinor === 0
-      ? 'as planned'
-      : `${by} ${differenceMinor > 0 ? 'more' : 'less'} than planned${mostly(was, money)}`;
-  const left = real.resultMinor < 0 ? `lost ${money(-real.resultMinor)}` : `left ${money(real.resultMinor)}`;
+  const against = differenceMinor === 0 ? 'as planned' : `${better(differenceMinor, money)} than planned`;
   const pay =
     real.payPerHourMinor === null
       ? 'What you got an hour is not known, as none of your time was noted.'
       : `You got ${money(real.payPerHourMinor)} an hour, where ${money(planned.payPerHourMinor ?? 0)} was planned.`;
-  return [`“${title}” with ${count(students, 'student')} ${left}, ${against}.`, pay];
+  return {
+    before: `“${title}” with ${count(students, 'student')} ${real.resultMinor < 0 ? 'lost' : 'left'} `,
+    figure: money(Math.abs(real.resultMinor)),
+    after: ` once your time is paid, ${against}${mostly(was, money)}. ${pay}`,
+  };
 }
 
 /** How sure the two sums are. */

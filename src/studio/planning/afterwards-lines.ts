@@ -42,17 +42,38 @@ export function materialLines(
     return [{ key: `other-${id}`, label: found.name, side: 'cost', unit: SOLD_BY[found.unit].unit, ...NOTHING }];
   });
   return [...plan, ...unplanned].map((line) => {
-    const id = idOf(line);
-    const taken = drawn.get(id);
-    const per = SOLD_BY[materials.get(id)?.unit ?? 'g'].per;
+    const found = materials.get(idOf(line));
+    const taken = found && drawnOf(drawn, found, named, materials);
+    const per = SOLD_BY[found?.unit ?? 'g'].per;
     const free = taken && taken.freeQuantity > 0 ? ', part of it from lots without a cost' : '';
-    const detail = `Weighed out for the course: first in, first out by lot${free}.`;
+    const detail =
+      taken === NONE
+        ? `Another ${found?.kind} was weighed out, which the plan doesn't name, and none of this.`
+        : `Weighed out for the course: first in, first out by lot${free}.`;
     return withReal(
       line,
       taken ? { quantity: new Decimal(taken.quantity).div(per), amountMinor: taken.costMinor, detail } : null,
-      `No ${line.label} was weighed out for this course: note it under /api/courses/{id}/draws.`,
+      `None of it was weighed out for this course: note it under /api/courses/{id}/draws.`,
     );
   });
+}
+
+const NONE = { quantity: 0, costMinor: 0, freeQuantity: 0 };
+
+/**
+ * What a course drew of a material; nothing is known of what nobody weighed out. That none was taken is known only where another of
+ * its kind was taken in its stead: of a material that the plan names, one that it doesn't; of one that it doesn't name, any.
+ */
+export function drawnOf(
+  drawn: CourseRecord['drawn'],
+  { id, kind }: Pick<Material, 'id' | 'kind'>,
+  named: ReadonlySet<string>,
+  materials: ReadonlyMap<string, Pick<Material, 'kind'>>,
+): typeof NONE | undefined {
+  const instead = [...drawn.keys()].some(
+    (other) => materials.get(other)?.kind === kind && !(named.has(id) && named.has(other)),
+  );
+  return drawn.get(id) ?? (instead ? NONE : undefined);
 }
 
 /** One line for each kind of firing: the plan's by their share of a load at the usual fill, the real ones by that of what was in. */

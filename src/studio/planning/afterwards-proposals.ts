@@ -10,9 +10,9 @@ import { material } from '../materials/service.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import type { Proposal, Proposals } from './afterwards-contract.js';
-import { OWN_TIME } from './afterwards-lines.js';
+import { drawnOf, OWN_TIME } from './afterwards-lines.js';
 import { type CourseRecord, courseRecords } from './afterwards-records.js';
-import { usagePerStudent } from './materials.js';
+import { type Usage, usagePerStudent } from './materials.js';
 
 /** What the next plan should assume, by all completed courses of this one that somebody stood on. Nothing is changed by it. */
 export async function proposals(tx: Transaction, planId: string): Promise<Proposals> {
@@ -44,34 +44,30 @@ const proposal = (key: string, label: string, unit: string, learnt: Learnt, deta
   ...{ key, label, unit, ...learnt, detail },
 });
 
-/** A course that weighed something out tells of every material; one that weighed out nothing tells of none. */
+/** What each student draws of a material, by the courses that tell: where another of its kind was taken in its stead, none was. */
 async function ofMaterials(tx: Transaction, recipe: Plan, home: Studio, records: readonly CourseRecord[]) {
   const usages = await usagePerStudent(tx, recipe, home);
   const named = new Set(usages.map((usage) => usage.material.id));
-  const drawn = new Set(records.flatMap((record) => [...record.drawn.keys()]));
-  const proposed = usages.map(({ material: m, quantity, use }) => {
-    const measured = records.flatMap((record) => perStudent(record, m.id) ?? []);
-    const detail =
-      use === 'clay'
-        ? 'Its pieces and their wet mass in the plan; offcuts, remakes and reclaim in the settings.'
-        : use === 'glaze'
-          ? 'The grams per dm² in the plan, and the waste in the settings.'
-          : 'The amount for each student in the plan.';
+  const others: Usage[] = [];
+  for (const id of new Set(records.flatMap(({ drawn }) => [...drawn.keys()])))
+    if (!named.has(id)) others.push({ material: await material(tx, id), quantity: '0', use: 'other' });
+  const all = [...usages, ...others];
+  const materials = new Map(all.map((usage) => [usage.material.id, usage.material]));
+  return all.map(({ material: m, quantity, use }) => {
+    const measured = records.flatMap(({ drawn, students }) => {
+      const taken = drawnOf(drawn, m, named, materials);
+      return taken ? exact(new Decimal(taken.quantity).div(students)) : [];
+    });
+    const detail = named.has(m.id) ? WHERE[use] : 'Not in the plan, though it was weighed out: name it there.';
     return proposal(`${use}-${m.id}`, `${m.name}, each student`, m.unit, learntMean(quantity, measured), detail);
   });
-  for (const id of [...drawn].filter((each) => !named.has(each))) {
-    const m = await material(tx, id);
-    const measured = records.filter((r) => r.drawn.size > 0).map((record) => perStudent(record, id) ?? '0');
-    const detail = 'Not in the plan, though it was weighed out: name it among its materials.';
-    proposed.push(proposal(`other-${id}`, `${m.name}, each student`, m.unit, learntMean('0', measured), detail));
-  }
-  return proposed;
 }
 
-function perStudent({ drawn, students }: CourseRecord, id: string): string | undefined {
-  const taken = drawn.get(id);
-  return taken && exact(new Decimal(taken.quantity).div(students));
-}
+const WHERE: Record<Usage['use'], string> = {
+  clay: 'The wet mass of the pieces in the plan; offcuts, remakes and reclaim in the settings.',
+  glaze: 'The grams per dm² in the plan, and the waste in the settings.',
+  other: 'The amount for each student in the plan.',
+};
 
 /** Hours of a whole course; what the plan reckons for each student is taken at the mean number of those who came. */
 function ofTime(recipe: Plan, records: readonly CourseRecord[]): Proposal[] {
@@ -91,7 +87,9 @@ function ofTime(recipe: Plan, records: readonly CourseRecord[]): Proposal[] {
     }[key];
     const measured = noted.map(({ all }) => exact(new Decimal(all).div(60)));
     const detail =
-      key === 'beside' ? 'otherMinutes and minutesPerStudent of the plan.' : "The minutes of the plan's sessions.";
+      key === 'beside'
+        ? "The plan's minutes beside the sessions, and for each student."
+        : "The minutes of the plan's sessions.";
     return proposal(
       `own-time-${key}`,
       `Your time, ${label}`,
@@ -137,6 +135,6 @@ function ofLosses(home: Studio, records: readonly CourseRecord[]): Proposal {
   );
   const remakes = remakesPercent(learnt.proposed);
   const again = remakes === null ? 'all' : `${new Decimal(remakes).toDecimalPlaces(1).toFixed()} %`;
-  const detail = `remakesPercent in the settings, which counts what is made again on what is wanted: ${again} by the figure proposed.`;
+  const detail = `The remakes in the settings, counted on the pieces wanted: ${again} by the figure proposed.`;
   return proposal('losses', 'Pieces lost, of those made', '%', learnt, detail);
 }

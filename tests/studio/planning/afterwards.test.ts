@@ -15,6 +15,7 @@ import { made, personFixture } from '../../support/fixtures.js';
 const { owner, tutor, clock } = await testApp();
 let home: Awaited<ReturnType<typeof coursesFixture>>;
 let course: Course;
+let swapped: Course;
 let quote: { id: string; inputs: Parameters<typeof ladderAt>[0] };
 let url: string;
 
@@ -36,6 +37,8 @@ beforeAll(async () => {
   });
   course = await home.addCourse();
   url = `/api/courses/${course.id}/afterwards`;
+  swapped = await home.addCourse();
+  await bookingFixture(owner, swapped.id, 4);
   quote = await made(owner, `/api/courses/${course.id}/price-quotes`, {});
   const byCard = await bookingFixture(owner, course.id, 2);
   await owner.post('/api/payments', {
@@ -242,6 +245,26 @@ describe('what the next plan should assume', () => {
     // 1 of 10, and the plan's 1.3043478 of another 10
     expect(of('losses')).toMatchObject({ mean: '10', courses: 1, proposed: '11.521739' });
     expect((await owner.get(`/api/course-plans/${home.plan.id}`)).json()).toEqual(before); // nothing is changed by it
+  });
+
+  test('takes a glaze that was drawn in its stead for none of the planned one, and gives a band from two courses on', async () => {
+    const rust = await materialFixture(owner, { kind: 'glaze' });
+    await lot(rust.id, 1000, 900);
+    for (const [materialId, quantity] of [
+      [rust.id, 400],
+      [home.clay.id, 4000],
+    ] as const)
+      await owner.post(`/api/courses/${swapped.id}/draws`, { materialId, quantity });
+    const found: Afterwards = (await owner.get(`/api/courses/${swapped.id}/afterwards`)).json();
+    expect(line(found, `glaze-${home.glaze.id}`)).toMatchObject({ real: { quantity: '0', amountMinor: 0 } });
+    expect(line(found, `other-${rust.id}`)).toMatchObject({ real: { quantity: '0.4', amountMinor: 360 } });
+    await owner.post(`/api/courses/${swapped.id}/completion`);
+    const { courses, of } = await proposed();
+    expect(courses).toBe(2);
+    expect(of(`glaze-${home.glaze.id}`)).toMatchObject({ mean: '50', courses: 2 }); // 100 g and none
+    expect(of(`other-${rust.id}`)).toMatchObject({ planned: '0', mean: '50', courses: 2, proposed: '33.333333' });
+    // 1200 g and 1000 g for each student: s / √2 = 100, t(0.9, 1) = 3.0777
+    expect(of('clay')).toMatchObject({ mean: '1100', low: '792.231646', high: '1407.768354' });
   });
 
   test('is the owner’s to know, and is not that of a plan that does not exist', async () => {

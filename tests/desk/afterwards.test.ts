@@ -102,6 +102,31 @@ describe('what a course really cost', () => {
     await page.context().close();
   });
 
+  test('knows more once time is noted on the page itself, and says at its field what is refused', async () => {
+    const page = await shown();
+    expect(await page.locator('.unknown').textContent()).toContain('Your time, clearing');
+    await page.locator('summary', { hasText: 'Note your time' }).click();
+    await page.getByLabel('For', { exact: true }).selectOption('clearing');
+    const [minutes, submit] = [page.getByLabel('Minutes'), page.getByRole('button', { name: 'Note it' })];
+    for (const [typed, refusal] of [
+      ['an hour', 'Write whole minutes'],
+      ['-5', 'Must say why'],
+    ] as const) {
+      await minutes.fill(typed);
+      await submit.click();
+      await expect.poll(() => page.locator('.hours').textContent()).toContain(refusal);
+      expect(await minutes.inputValue()).toBe(typed);
+      expect(await faultsOf(page)).toEqual([]);
+    }
+    await minutes.fill('75');
+    await submit.click();
+    await expect.poll(() => page.getByRole('status').textContent()).toBe('75 minutes noted.');
+    expect(await page.locator('.unknown').textContent()).not.toContain('Your time, clearing');
+    const { items } = (await owner.get(`/api/courses/${first}/hours`)).json();
+    expect(items.at(-1)).toMatchObject({ what: 'clearing', minutes: 75, on: '2026-05-06' });
+    await page.context().close();
+  });
+
   test('of a course that does not exist it says so', async () => {
     const page = await open(`/afterwards/${crypto.randomUUID()}`, { storageState: session });
     await page.getByRole('alert').waitFor();
@@ -119,6 +144,7 @@ describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
 
   test('nothing scrolls sideways at 360 px, and what is touched is large enough', async () => {
     const page = await shown({ ...PHONE, colorScheme });
+    await page.locator('summary', { hasText: 'Note your time' }).click();
     await expectFits(page);
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();

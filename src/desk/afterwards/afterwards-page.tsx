@@ -3,11 +3,12 @@ import { useCallback } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import type { Schemas } from '../client';
 import { Fault } from '../entry/field';
-import { Page } from '../page';
+import { type At, Page } from '../page';
 import type { Tell } from '../tell';
 import { Effects } from './effects';
 import { LineTable, Unknown } from './line-table';
 import { NextPlanTable } from './next-plan';
+import { NoteHours } from './note-hours';
 import { type Course, readAfterwards, type Told } from './read';
 import { answerOf, broken, sureness } from './words';
 
@@ -17,10 +18,10 @@ export function AfterwardsPage() {
   const read = useCallback((me: Schemas['Me']) => readAfterwards(me, courseId), [courseId]);
   return (
     <Page question="What did a course really cost?" read={read}>
-      {(told, { tell }) => (
+      {(told, at) => (
         <>
-          <Choice courses={told.courses} chosen={told.chosen} tell={tell} />
-          <Answered told={told} tell={tell} />
+          <Choice courses={told.courses} chosen={told.chosen} tell={at.tell} />
+          <Answered told={told} {...at} />
         </>
       )}
     </Page>
@@ -44,7 +45,7 @@ function Choice({ courses, chosen, tell }: { courses: Course[]; chosen: string; 
   );
 }
 
-function Answered({ told: { was, next, because }, tell }: { told: Told; tell: Tell }) {
+function Answered({ told: { was, next, because }, me, tell, again }: At & { told: Told }) {
   if (because) return <Fault>{because}</Fault>;
   if (!was)
     return <p class="answer">No course has begun yet. What it really cost stands here from its first session on.</p>;
@@ -61,6 +62,9 @@ function Answered({ told: { was, next, because }, tell }: { told: Told; tell: Te
       <LineTable was={was} tell={tell} />
       <p>{broken(was)}</p>
       <Unknown was={was} tell={tell} />
+      {me.rights.includes('courses:write') && (
+        <NoteHours key={was.courseId} courseId={was.courseId} today={me.today} onNoted={again} />
+      )}
       {next && <NextPlanTable next={next} tell={tell} />}
     </>
   );

@@ -50,6 +50,7 @@ const CATALOGUE = {
   'outside-range': { status: 409, title: 'The firing is outside the range of the ware' },
   'in-another-kiln': { status: 409, title: 'The piece is in a kiln already' },
   'wrong-state': { status: 409, title: 'The firing is not at that point' },
+  'order-state': { status: 409, title: 'The order is not at that point' },
   'reading-missing': { status: 409, title: 'A meter reading is missing' },
   'reading-impossible': { status: 409, title: 'A meter cannot have shown that' },
   'tariff-missing': { status: 409, title: 'No electricity tariff covers that day' },

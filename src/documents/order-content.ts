@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { amountMinor } from '../trade/money.js';
 import { Day, Line, Minor, Party, paperHead } from './parts.js';
 
 /** All that stands on an order to a supplier, frozen when it was placed. */
@@ -29,7 +30,7 @@ export const OrderContent = z
     const complain = (path: (string | number)[], message: string) =>
       context.addIssue({ code: 'custom', path, message });
     for (const [i, line] of lines.entries())
-      if (line.amountMinor !== line.packs * line.packPriceMinor)
+      if (line.amountMinor !== amountMinor(line.packs, String(line.packPriceMinor)))
         complain(['lines', i, 'amountMinor'], 'This is not the number of packs times their price.');
     if (totalMinor !== lines.reduce((sum, { amountMinor }) => sum + amountMinor, carriageMinor))
       complain(['totalMinor'], 'The lines and the carriage do not add up to this.');

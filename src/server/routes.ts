@@ -9,6 +9,7 @@ import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { supplierRoutes } from '../studio/materials/supplier-routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
+import { ordersRoutes } from '../studio/orders/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
 import { afterwardsRoutes } from '../studio/planning/afterwards-routes.js';
 import { planningRoutes } from '../studio/planning/routes.js';
@@ -37,6 +38,7 @@ const NOUNS = [
   firingsRoutes,
   planningRoutes,
   afterwardsRoutes,
+  ordersRoutes,
   reportsRoutes,
 ];
 

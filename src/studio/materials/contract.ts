@@ -141,7 +141,7 @@ export const NewLot = z
     receivedOn: LocalDate,
     quantity: Quantity,
     costMinor: Minor.meta({
-      description: 'All of it, carriage included, and VAT unless the studio gets it back. Final.',
+      description: 'All of it, carriage included where it is known, and VAT unless the studio gets it back. Final.',
     }),
   })
   .meta({ id: 'NewLot' });

@@ -50,13 +50,16 @@ interface Arrival {
   kind: 'received' | 'found';
   note: string;
   stocktakeId: string | null;
+  consignmentId?: string | undefined;
 }
 
 /** Enters a lot and the move that puts it on the shelf. Call under the material's lock. */
 export async function putIn(tx: Transaction, now: Date, arrival: Arrival): Promise<string> {
-  const { supplier, receivedOn, kind, note, stocktakeId, ...held } = arrival;
+  const { supplier, receivedOn, kind, note, stocktakeId, consignmentId = null, ...held } = arrival;
   const lotId = newId();
-  await tx.lot.create({ data: { id: lotId, ...held, supplier, receivedOn: toDate(receivedOn), createdAt: now } });
+  await tx.lot.create({
+    data: { id: lotId, ...held, supplier, consignmentId, receivedOn: toDate(receivedOn), createdAt: now },
+  });
   await tx.stockMove.create({ data: { id: newId(), ...held, lotId, kind, note, stocktakeId, at: now } });
   return lotId;
 }

@@ -96,3 +96,28 @@ export async function holdings(
 export async function lockSupplierRow(tx: Transaction, id: string): Promise<void> {
   await tx.$queryRaw`SELECT 1 FROM supplier WHERE id = ${id}::uuid FOR UPDATE`;
 }
+
+export interface OnOrder {
+  materialId: string;
+  orderId: string;
+  number: number;
+  expectedOn: string;
+  /** what has not come yet */
+  quantity: number;
+}
+
+/** What is still to come of orders that were placed and not cancelled, of each of these materials. */
+export async function onOrder(tx: Transaction, materialIds: readonly string[]): Promise<OnOrder[]> {
+  return tx.$queryRaw<OnOrder[]>`
+    SELECT * FROM (
+      SELECT l.material_id AS "materialId", o.id AS "orderId", o.number, e.expected_on::text AS "expectedOn",
+             (sum(l.packs * l.pack_quantity) - coalesce((
+               SELECT sum(lot.quantity) FROM consignment c JOIN lot ON lot.consignment_id = c.id
+                WHERE c.order_id = o.id AND lot.material_id = l.material_id), 0))::integer AS quantity
+        FROM supply_order o JOIN supply_order_line l ON l.order_id = o.id
+        JOIN supply_order_event e ON e.order_id = o.id AND e.kind = 'placed'
+       WHERE l.material_id = ANY(${materialIds}::uuid[])
+         AND NOT EXISTS (SELECT 1 FROM supply_order_event x WHERE x.order_id = o.id AND x.kind = 'cancelled')
+       GROUP BY l.material_id, o.id, e.expected_on) open
+     WHERE quantity > 0 ORDER BY "expectedOn", number`;
+}

@@ -101,16 +101,16 @@ async function onHand(tx: Transaction, materialIds: readonly string[]): Promise<
   return new Map(materialIds.map((id) => [id, held.get(id)?.onHand ?? 0]));
 }
 
-/** Puts a delivery on the shelf. Its cost is final: what turns out later is no longer the lot's. */
+/** Puts a lot on the shelf. Its cost stays; only carriage whose bill comes later is added, to all that came in one consignment. */
 export async function receiveLot(
   tx: Transaction,
   now: Date,
-  wanted: NewLot & { materialId: string },
+  wanted: NewLot & { materialId: string; consignmentId?: string },
 ): Promise<CostedLot> {
   await lock(tx, wanted.materialId);
   refuseFuture(wanted.receivedOn, await today(tx, now), '#/receivedOn');
   const id = await putIn(tx, now, { ...wanted, kind: 'received', note: '', stocktakeId: null });
-  const { materialId: _, ...lot } = wanted;
+  const { materialId: _, consignmentId: __, ...lot } = wanted;
   return { id, ...lot, left: lot.quantity, leftWorthMinor: lot.costMinor };
 }
 

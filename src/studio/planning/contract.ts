@@ -191,6 +191,9 @@ export const OutlookItem = z
     leadTimeDays: z.int(),
     onHand: z.int(),
     asksForCount: z.boolean(),
+    onOrder: z
+      .array(z.object({ orderId: Id, number: z.int(), expectedOn: LocalDate, quantity: z.int() }))
+      .meta({ description: 'What was ordered and has not come. What is overdue is reckoned with from tomorrow on.' }),
     needs: z.array(Need),
     rows: z.array(OutlookRow),
     shortOn: z

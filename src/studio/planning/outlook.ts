@@ -1,9 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
-import { localDay } from '../../trade/calendar.js';
+import { addDays, localDay } from '../../trade/calendar.js';
 import { moreToCome } from '../../trade/demand.js';
 import { stockOutlook } from '../../trade/outlook.js';
 import { plan } from '../courses/service.js';
-import { askingForCount, holdings } from '../materials/queries.js';
+import { askingForCount, holdings, type OnOrder, onOrder } from '../materials/queries.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import { type ComingCourse, comingCourses } from './coming.js';
@@ -35,11 +35,12 @@ export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]
   const drawn = await drawnByCourse(tx, courseIds);
   const held = await holdings(tx, ids);
   const asking = await askingForCount(tx, ids);
+  const ordered = await onOrder(tx, ids);
   const enrolmentOf = await enrolments(tx, now, home);
   const chances = new Map(coming.map((course) => [course.id, chancesOf(course, enrolmentOf(course.planId))]));
   const today = localDay(now, home.timeZone);
   return [...byMaterial.values()]
-    .map((draws) => itemOf(draws, { drawn, held, asking, chances, today, home }))
+    .map((draws) => itemOf(draws, { drawn, held, asking, ordered, chances, today, home }))
     .sort((a, b) => urgency(a).localeCompare(urgency(b)) || a.name.localeCompare(b.name));
 }
 
@@ -53,6 +54,7 @@ type Known = {
   drawn: ReadonlyMap<string, number>;
   held: ReadonlyMap<string, { onHand: number }>;
   asking: ReadonlySet<string>;
+  ordered: readonly OnOrder[];
   chances: ReadonlyMap<string, readonly number[]>;
   today: string;
   home: Studio;
@@ -71,9 +73,12 @@ function itemOf(draws: readonly Draws[], known: Known): OutlookItem {
     })),
   }));
   const onHand = known.held.get(materialId)?.onHand ?? 0;
-  const found = stockOutlook({ onHand, demands, packQuantity, leadTimeDays });
+  const coming = known.ordered.filter((order) => order.materialId === materialId);
+  const arrivals = coming.map(({ expectedOn, quantity }) => ({ day: arrivalOf(expectedOn, known.today), quantity }));
+  const found = stockOutlook({ onHand, arrivals, demands, packQuantity, leadTimeDays });
   return {
     ...{ materialId, name, unit, packQuantity, leadTimeDays, onHand, asksForCount: known.asking.has(materialId) },
+    onOrder: coming.map(({ materialId: _, ...order }) => order),
     needs: draws.map(({ course: { id: courseId, title } }, i) => ({
       ...{ courseId, title, day: found.rows.find(({ drawing }) => drawing.includes(i))?.day ?? known.today },
       ...{ booked: found.needs[i]?.booked ?? 0, expected: found.needs[i]?.expected ?? 0 },
@@ -86,6 +91,9 @@ function itemOf(draws: readonly Draws[], known: Known): OutlookItem {
     ...{ shortOn: found.shortOn, orderBy: found.orderBy, packs: found.packs },
   };
 }
+
+/** What should have come before today isn't here, so that nobody can count on it before tomorrow. */
+const arrivalOf = (expectedOn: string, today: string): string => (expectedOn < today ? addDays(today, 1) : expectedOn);
 
 const laterOf = (a: string, b: string): string => (a < b ? b : a);
 

@@ -1,0 +1,45 @@
+import { z } from 'zod';
+import { Id, LocalDate } from '../../http/types.js';
+import { NewMaterial } from '../materials/contract.js';
+
+const toOrder = {
+  materialId: Id,
+  name: z.string(),
+  unit: NewMaterial.shape.unit,
+  needQuantity: z.int().meta({ description: 'What the outlook asks for, in its packs.' }),
+  orderBy: LocalDate,
+};
+
+export const SuggestedSupplier = z
+  .object({
+    supplierId: Id,
+    supplier: z.string(),
+    orderBy: LocalDate.meta({ description: 'The last day for the most pressing of it.' }),
+    lines: z.array(
+      z.object({
+        ...toOrder,
+        packs: z
+          .array(z.object({ packQuantity: z.int(), packs: z.int(), packPriceMinor: z.int(), amountMinor: z.int() }))
+          .meta({ description: 'The cheapest that hold the need between them.' }),
+      }),
+    ),
+    goodsMinor: z.int(),
+    carriageMinor: z.int(),
+    totalMinor: z.int(),
+    toFreeCarriage: z
+      .object({ moreMinor: z.int(), savesMinor: z.int(), advice: z.string() })
+      .nullable()
+      .meta({ description: 'So much more of goods would save the carriage. Only told: nothing is added by itself.' }),
+  })
+  .meta({ id: 'SuggestedSupplier' });
+export type SuggestedSupplier = z.output<typeof SuggestedSupplier>;
+
+export const Proposal = z
+  .object({
+    suppliers: z.array(SuggestedSupplier).meta({ description: 'An order for each, the most pressing first.' }),
+    unsold: z
+      .array(z.object({ ...toOrder, advice: z.string() }))
+      .meta({ description: 'What must be ordered too, and nobody is known to sell.' }),
+  })
+  .meta({ id: 'Proposal' });
+export type Proposal = z.output<typeof Proposal>;

@@ -1,0 +1,83 @@
+import type { Transaction } from '../../database/transaction.js';
+import { amountMinor, formatMoney } from '../../trade/money.js';
+import { cheapestPacks } from '../../trade/packs.js';
+import type { Supplier } from '../materials/supplier-contract.js';
+import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
+import { outlook } from '../planning/outlook.js';
+import type { Studio } from '../settings/contract.js';
+import { studio } from '../settings/service.js';
+import type { Proposal, SuggestedSupplier } from './proposal-contract.js';
+
+type Line = SuggestedSupplier['lines'][number];
+
+/** What the outlook says must be ordered, as one order for each supplier. Nothing is kept. */
+export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
+  const home = await studio(tx);
+  const short = (await outlook(tx, now)).flatMap(({ materialId, name, unit, packs, packQuantity, orderBy }) =>
+    orderBy === null || packs === 0 ? [] : [{ materialId, name, unit, needQuantity: packs * packQuantity, orderBy }],
+  );
+  const soldBy = await supplies(
+    tx,
+    short.map(({ materialId }) => materialId),
+  );
+  const bySupplier = new Map<string, Line[]>();
+  const unsold: Proposal['unsold'] = [];
+  for (const item of short) {
+    const { supplierId = null, packs = [] } = soldBy.get(item.materialId) ?? {};
+    if (supplierId === null || packs.length === 0) unsold.push({ ...item, advice: adviceFor(supplierId, item) });
+    else
+      bySupplier.set(supplierId, [
+        ...(bySupplier.get(supplierId) ?? []),
+        { ...item, packs: cheapestPacks(item.needQuantity, packs).map(shownPack) },
+      ]);
+  }
+  const suppliers: SuggestedSupplier[] = [];
+  for (const [id, lines] of bySupplier) suppliers.push(suggested(await supplierBy(tx, id), lines, home));
+  return { suppliers: suppliers.sort((a, b) => a.orderBy.localeCompare(b.orderBy)), unsold };
+}
+
+const adviceFor = (supplierId: string | null, { materialId }: { materialId: string }) =>
+  `Say ${supplierId === null ? 'who sells it and in which packs' : 'in which packs it is sold'}: PUT /api/materials/${materialId}/supply.`;
+
+const shownPack = ({ quantity, packs, priceMinor }: { quantity: number; packs: number; priceMinor: number }) => ({
+  packQuantity: quantity,
+  packs,
+  packPriceMinor: priceMinor,
+  amountMinor: amountMinor(packs, String(priceMinor)),
+});
+
+function suggested(seller: Supplier, lines: Line[], home: Studio): SuggestedSupplier {
+  const goodsMinor = lines.flatMap(({ packs }) => packs).reduce((sum, { amountMinor }) => sum + amountMinor, 0);
+  const carriageMinor = carriageOn(seller, goodsMinor);
+  return {
+    supplierId: seller.id,
+    supplier: seller.name,
+    orderBy: lines.map(({ orderBy }) => orderBy).sort()[0] as string,
+    lines,
+    goodsMinor,
+    carriageMinor,
+    totalMinor: goodsMinor + carriageMinor,
+    toFreeCarriage: toFreeCarriage(seller, goodsMinor, home),
+  };
+}
+
+/** What an order of these goods costs to bring. */
+export const carriageOn = ({ freeFromMinor, carriageMinor }: Supplier, goodsMinor: number): number =>
+  freeFromMinor !== null && goodsMinor >= freeFromMinor ? 0 : carriageMinor;
+
+/**
+ * What is missing to the sum from which carriage is free. What is bought for it is used in the end, so that it costs only its
+ * storing and the money lying still; whether that is worth the carriage is the owner's to say.
+ */
+function toFreeCarriage(
+  seller: Supplier,
+  goodsMinor: number,
+  { currency, locale }: Studio,
+): SuggestedSupplier['toFreeCarriage'] {
+  const savesMinor = carriageOn(seller, goodsMinor);
+  if (seller.freeFromMinor === null || savesMinor === 0) return null;
+  const moreMinor = seller.freeFromMinor - goodsMinor;
+  const money = (minor: number) => formatMoney(minor, currency, locale);
+  const advice = `${money(moreMinor)} more saves ${money(savesMinor)} carriage: worth it for what is used up anyway before it spoils.`;
+  return { moreMinor, savesMinor, advice };
+}

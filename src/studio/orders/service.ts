@@ -1,0 +1,122 @@
+import type { Transaction } from '../../database/transaction.js';
+import { toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { addDays, localDay } from '../../trade/calendar.js';
+import { amountMinor } from '../../trade/money.js';
+import type { Arrived, Consignment } from '../materials/consignment-contract.js';
+import { receiveConsignment } from '../materials/consignments.js';
+import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
+import { issueDocument } from '../notices/service.js';
+import { studio } from '../settings/service.js';
+import type { NewOrder, Order } from './contract.js';
+import { orderContent, orderName } from './paper.js';
+import { carriageOn } from './proposal.js';
+import { lockNumber, lockOrder, receivedOf } from './queries.js';
+import { show, WITH } from './show.js';
+
+/** Drafts an order at the prices of today, which stay on it. */
+export async function draftOrder(tx: Transaction, now: Date, wanted: NewOrder): Promise<Order> {
+  const seller = await supplierBy(tx, wanted.supplierId);
+  const lines = await priced(tx, wanted, seller.name);
+  const goodsMinor = lines.reduce((sum, line) => sum + amountMinor(line.packs, String(line.packPriceMinor)), 0);
+  const id = newId();
+  const number = (await lockNumber(tx)) + 1;
+  const { supplierId, note } = wanted;
+  const carriageMinor = carriageOn(seller, goodsMinor);
+  await tx.supplyOrder.create({ data: { id, number, supplierId, carriageMinor, note: note ?? '' } });
+  await tx.supplyOrderLine.createMany({ data: lines.map((line) => ({ orderId: id, ...line })) });
+  await happened(tx, now, id, { kind: 'drafted' });
+  return order(tx, id);
+}
+
+async function priced(tx: Transaction, { supplierId, lines }: NewOrder, seller: string) {
+  const sold = await supplies(
+    tx,
+    lines.map(({ materialId }) => materialId),
+  );
+  const refuse = (i: number, detail: string) =>
+    new Problem('invalid-request', `Line ${i + 1} can't be ordered: it ${detail}.`, {
+      errors: [{ pointer: `#/lines/${i}/packQuantity`, detail }],
+    });
+  return lines.map((line, i) => {
+    const { materialId, packQuantity } = line;
+    const supply = sold.get(materialId);
+    const pack = supply?.packs.find(({ quantity }) => quantity === packQuantity);
+    if (!pack || supply?.supplierId !== supplierId)
+      throw refuse(i, `must be a pack in which ${seller} sells it, as under /api/materials/${materialId}/supply`);
+    if (lines.findIndex((l) => l.materialId === materialId && l.packQuantity === packQuantity) !== i)
+      throw refuse(i, 'must stand in one line: it is on the order already');
+    return { ...line, packPriceMinor: pack.priceMinor };
+  });
+}
+
+/** An order by id, with what has come of it. */
+export async function order(tx: Transaction, id: string): Promise<Order> {
+  const row = await tx.supplyOrder.findUnique({ where: { id }, include: WITH });
+  if (!row) throw new Problem('not-found', 'No order has this id. Look it up under /api/orders.');
+  return show(row, await receivedOf(tx, [id]));
+}
+
+export async function orders(tx: Transaction, query: PageQuery) {
+  const rows = await tx.supplyOrder.findMany({ include: WITH, ...pageArgs(query) });
+  const received = await receivedOf(
+    tx,
+    rows.map(({ id }) => id),
+  );
+  return page(rows, query, (row) => show(row, received));
+}
+
+/** Places a draft: its paper is issued, and from now on the outlook reckons with it. */
+export async function placeOrder(tx: Transaction, now: Date, id: string, expected?: string): Promise<Order> {
+  const drafted = await locked(tx, id, ['drafted'], 'placed');
+  const home = await studio(tx);
+  const today = localDay(now, home.timeZone);
+  const seller = await supplierBy(tx, drafted.supplierId);
+  const rows = await tx.material.findMany({ where: { id: { in: drafted.lines.map((line) => line.materialId) } } });
+  const expectedOn =
+    expected ?? addDays(today, Math.max(seller.leadTimeDays, ...rows.map(({ leadTimeDays }) => leadTimeDays)));
+  if (expectedOn < today)
+    throw new Problem('invalid-request', `An order of ${today} can't come on ${expectedOn}. Give a later day.`, {
+      errors: [{ pointer: '#/expectedOn', detail: `must be ${today} or later` }],
+    });
+  const content = orderContent(home, drafted, seller, { placedOn: today, expectedOn });
+  const fileName = `${orderName(drafted.number).toLowerCase()}.pdf`;
+  const documentId = await issueDocument(tx, now, { kind: 'order', fileName, content });
+  await happened(tx, now, id, { kind: 'placed', expectedOn: toDate(expectedOn), documentId });
+  return order(tx, id);
+}
+
+/** Cancels an order, or what has not come of it. */
+export async function cancelOrder(tx: Transaction, now: Date, id: string, note: string): Promise<Order> {
+  await locked(tx, id, ['drafted', 'placed', 'partReceived'], 'cancelled');
+  await happened(tx, now, id, { kind: 'cancelled', note });
+  return order(tx, id);
+}
+
+/** Receives what came of an order: all or a part, each material as a lot at what it was billed. */
+export async function receiveOrder(tx: Transaction, now: Date, id: string, arrived: Arrived): Promise<Consignment> {
+  const { supplier, lines } = await locked(tx, id, ['placed', 'partReceived'], 'received');
+  const ordered = new Set(lines.map(({ materialId }) => materialId));
+  const stray = arrived.lots.findIndex(({ materialId }) => !ordered.has(materialId));
+  if (stray !== -1)
+    throw new Problem('invalid-request', 'Not all of this was ordered. Receive the rest by /api/consignments.', {
+      errors: [{ pointer: `#/lots/${stray}/materialId`, detail: 'must be a material of this order' }],
+    });
+  return receiveConsignment(tx, now, { ...arrived, supplier, orderId: id });
+}
+
+async function locked(tx: Transaction, id: string, states: readonly Order['state'][], wish: string): Promise<Order> {
+  await lockOrder(tx, id);
+  const found = await order(tx, id);
+  if (states.includes(found.state)) return found;
+  const state = found.state === 'partReceived' ? 'received in part' : found.state;
+  throw new Problem('order-state', `Order ${found.number} is ${state} and can't be ${wish}. Look it up again.`);
+}
+
+type Happening = { kind: 'drafted' | 'placed' | 'cancelled'; expectedOn?: Date; documentId?: string; note?: string };
+
+async function happened(tx: Transaction, at: Date, orderId: string, event: Happening): Promise<void> {
+  await tx.supplyOrderEvent.create({ data: { id: newId(), orderId, at, note: '', ...event } });
+}

@@ -46,7 +46,7 @@ export function NoteHours({ courseId, today, onNoted }: Props) {
     setBusy(false);
   };
   return (
-    <details class="kind no-paper">
+    <details class="noting no-paper">
       <summary>
         <b>Note your time for this course</b>
       </summary>

@@ -6,6 +6,7 @@ import { bookingsRoutes } from '../studio/bookings/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
 import { kilnsRoutes } from '../studio/kilns/routes.js';
+import { consignmentRoutes } from '../studio/materials/consignment-routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { supplierRoutes } from '../studio/materials/supplier-routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
@@ -31,6 +32,7 @@ const NOUNS = [
   reminderRoutes,
   materialsRoutes,
   supplierRoutes,
+  consignmentRoutes,
   kilnsRoutes,
   coursesRoutes,
   bookingsRoutes,

@@ -25,6 +25,16 @@ export function remainingValueMinor(lot: Lot): number {
 }
 
 /**
+ * Of a cost that comes on a lot after a part of it was drawn (its carriage, when that bill comes): what falls on the part that was
+ * drawn. The rest goes with what is left, so that the lot's whole cost is still used exactly once.
+ */
+export function addedToDrawnMinor(lot: Lot, addedMinor: number): number {
+  const { costMinor, drawn } = checkLot(lot);
+  wholeIn(addedMinor, 'The cost that is added in minor units', 0, Number.MAX_SAFE_INTEGER);
+  return costUpTo({ ...lot, costMinor: costMinor + addedMinor }, drawn) - costUpTo(lot, drawn);
+}
+
+/**
  * Draws from lots first in, first out.
  *
  * @param lots     oldest first

@@ -1,3 +1,4 @@
+import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 
 /**
@@ -34,17 +35,35 @@ export interface OpenLot {
   leftWorthMinor: number;
 }
 
-/** The lots with something left, in the order in which they are drawn: first in, first out. */
-export async function openLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
-  return tx.$queryRaw<OpenLot[]>`
-    SELECT lot.id, supplier, received_on::text AS "receivedOn", lot.quantity,
+const lotsWithDraws = (which: Prisma.Sql) => Prisma.sql`
+    SELECT lot.id, lot.material_id AS "materialId", supplier, received_on::text AS "receivedOn", lot.quantity,
            (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer AS "costMinor",
            (lot.quantity - sum(move.quantity))::integer AS drawn, sum(move.cost_minor)::integer AS "leftWorthMinor"
       FROM lot JOIN stock_move move ON move.lot_id = lot.id
-     WHERE lot.material_id = ${materialId}::uuid
-     GROUP BY lot.id
-    HAVING sum(move.quantity) > 0
-     ORDER BY received_on, lot.id`;
+     WHERE ${which}
+     GROUP BY lot.id`;
+
+/** The lots with something left, in the order in which they are drawn: first in, first out. */
+export async function openLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
+  const rows = await tx.$queryRaw<(OpenLot & { materialId: string })[]>`
+    ${lotsWithDraws(Prisma.sql`lot.material_id = ${materialId}::uuid`)}
+    HAVING sum(move.quantity) > 0 ORDER BY received_on, lot.id`;
+  return rows.map(({ materialId: _, ...lot }) => lot);
+}
+
+/** A lot by its material, also where nothing is left of it. Read it only under the material's lock. */
+export async function lotOf(tx: Transaction, materialId: string, id: string): Promise<OpenLot | undefined> {
+  const which = Prisma.sql`lot.id = ${id}::uuid AND lot.material_id = ${materialId}::uuid`;
+  const [found] = await tx.$queryRaw<OpenLot[]>`${lotsWithDraws(which)}`;
+  return found;
+}
+
+/** All lots of a consignment, in the order in which they were entered. */
+export async function lotsTogether(
+  tx: Transaction,
+  consignmentId: string,
+): Promise<(OpenLot & { materialId: string })[]> {
+  return tx.$queryRaw`${lotsWithDraws(Prisma.sql`lot.consignment_id = ${consignmentId}::uuid`)} ORDER BY lot.id`;
 }
 
 export interface LatestLot {

@@ -1,0 +1,59 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { fifoDraw } from '../../trade/stock.js';
+import type { NewReclaim, NewReturn, Returned } from './consignment-contract.js';
+import type { CostedLot } from './contract.js';
+import { lock, putIn, today } from './moves.js';
+import { lotOf } from './queries.js';
+import { material } from './service.js';
+
+/** Sends a part of a lot back to its supplier, at its cost; the credit may be another sum. */
+export async function returnLot(
+  tx: Transaction,
+  now: Date,
+  { materialId, lotId, quantity, creditMinor, note }: NewReturn & { materialId: string },
+): Promise<Returned> {
+  await lock(tx, materialId);
+  const lot = await lotOf(tx, materialId, lotId);
+  if (!lot)
+    throw new Problem('not-found', `This material has no such lot. Look it up under /api/materials/${materialId}.`);
+  if (lot.supplier === null)
+    throw new Problem(
+      'stock-impossible',
+      'Nobody supplied this lot, so that it can go back to nobody. Enter it as wasted.',
+    );
+  const { draws, shortBy } = fifoDraw([lot], quantity);
+  const [gone] = draws;
+  if (shortBy > 0 || !gone)
+    throw new Problem(
+      'stock-impossible',
+      `The lot holds ${lot.quantity - lot.drawn}, not ${quantity}. Send back less, or count it.`,
+    );
+  const moveId = newId();
+  const costMinor = 0 - gone.costMinor; // never -0
+  await tx.stockMove.create({
+    data: { id: moveId, materialId, lotId, kind: 'returned', quantity: -quantity, costMinor, at: now, note },
+  });
+  await tx.supplierCredit.create({ data: { moveId, amountMinor: creditMinor } });
+  return { moveId, lotId, quantity, costMinor: gone.costMinor, creditMinor, left: lot.quantity - lot.drawn - quantity };
+}
+
+/** Puts clay that came back, and was worked up again, on the shelf as a lot of its own at what that cost. */
+export async function reclaim(
+  tx: Transaction,
+  now: Date,
+  { materialId, quantity, costMinor, note }: NewReclaim & { materialId: string },
+): Promise<CostedLot> {
+  await lock(tx, materialId);
+  const { kind, name } = await material(tx, materialId);
+  if (kind !== 'clay' && kind !== 'slip' && kind !== 'glaze')
+    throw new Problem(
+      'invalid-request',
+      `${name} can't be reclaimed: only clay, slip and glaze can. Count it instead.`,
+    );
+  const receivedOn = await today(tx, now);
+  const held = { materialId, supplier: null, receivedOn, quantity, costMinor };
+  const id = await putIn(tx, now, { ...held, kind: 'reclaimed', note, stocktakeId: null });
+  return { id, supplier: null, receivedOn, quantity, left: quantity, costMinor, leftWorthMinor: costMinor };
+}

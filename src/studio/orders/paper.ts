@@ -33,7 +33,7 @@ export function orderContent(
 const LARGER = { g: 'kg', ml: 'l' } as const;
 
 /** 12500 g as '12.5 kg', never parted at the end of a line. */
-export function packInWords(quantity: number, unit: Order['lines'][number]['unit'], locale: string): string {
+function packInWords(quantity: number, unit: Order['lines'][number]['unit'], locale: string): string {
   const number = (n: number) => new Intl.NumberFormat(locale, { maximumFractionDigits: 3 }).format(n);
   if (unit === 'piece') return `${number(quantity)}\u00a0${quantity === 1 ? 'piece' : 'pieces'}`;
   return quantity < 1000 ? `${number(quantity)}\u00a0${unit}` : `${number(quantity / 1000)}\u00a0${LARGER[unit]}`;

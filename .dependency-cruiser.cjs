@@ -13,6 +13,7 @@ const NOUNS = [
   'ware',
   'firings',
   'planning',
+  'orders',
   'reports',
 ];
 

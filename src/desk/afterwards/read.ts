@@ -11,7 +11,8 @@ export type Told = { courses: Course[]; chosen: string; was: Was | null; next: N
 
 export async function readAfterwards(me: Schemas['Me'], wanted: string | undefined): Promise<Told> {
   const courses = await begun(me);
-  const chosen = wanted ?? courses[0]?.id ?? '';
+  const over = courses.find(({ completedOn }) => completedOn !== null); // of one that goes on much is still open
+  const chosen = wanted ?? (over ?? courses[0])?.id ?? '';
   const nothing = { courses, chosen, was: null, next: null };
   if (!chosen) return { ...nothing, because: '' };
   try {

@@ -46,6 +46,9 @@ export function PricePage() {
     <Frame me={me} question={question}>
       <Choice courses={courses} chosen={price?.courseId ?? params.courseId ?? ''} words={words} />
       {price ? <Reckoned key={price.courseId} price={price} words={words} /> : <NotYet because={because} />}
+      <p class="no-paper">
+        <a href="/afterwards">What past courses really cost</a>
+      </p>
     </Frame>
   );
 }

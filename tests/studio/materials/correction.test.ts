@@ -37,7 +37,9 @@ describe('correcting a material', () => {
     });
     expect((await owner.put(at(clay.id), { ...wax, kind: 'glass' })).json().detail).toMatch(/stays wax: its lots/);
     expect(await db.material.findUnique({ where: { id: clay.id } })).toMatchObject({ kind: 'wax', unit: 'ml' });
-    await expect(db.material.update({ where: { id: clay.id }, data: { unit: 'piece' } })).rejects.toThrow('Foreign key');
+    await expect(db.material.update({ where: { id: clay.id }, data: { unit: 'piece' } })).rejects.toThrow(
+      'Foreign key',
+    );
   });
 
   test('keeps what a plan goes by', async () => {

@@ -6,6 +6,7 @@ import { outboxFolder } from '../mail/outbox-folder.js';
 import { buildApp } from '../server/app.js';
 import type { Post } from '../studio/notices/jobs.js';
 import { startWorker, workOnce } from '../worker/worker.js';
+import { openDataFolder } from './data-folder.js';
 import { loadDemo } from './demo/load.js';
 import { countLetters, writePapers } from './demo/papers.js';
 import { papersSection } from './demo/report/papers.js';
@@ -23,6 +24,7 @@ export async function demo(
   now: () => Date = () => new Date(),
 ): Promise<void> {
   const log = openLog(QUIET);
+  await openDataFolder(config.dataFolder);
   const folder = join(config.dataFolder, 'documents');
   if (fresh) await forget(config, folder);
   const house = await openHouse(config, log);

@@ -9,6 +9,7 @@ import { mailboxFrom } from '../mail/message.js';
 import { outboxFolder } from '../mail/outbox-folder.js';
 import { smtp } from '../mail/smtp.js';
 import type { Post } from '../studio/notices/jobs.js';
+import { dataFolderFault, openDataFolder } from './data-folder.js';
 
 export type Place = {
   /** It may hold a password: never log it. */
@@ -25,7 +26,11 @@ export type House = Place & {
 /** Reaches the studio's database, the embedded one where no other is named, and leaves its tables as they are. @throws CannotStart */
 export async function openPlace(config: Config, log: FastifyBaseLogger): Promise<Place> {
   if (config.databaseUrl) return { databaseUrl: config.databaseUrl, close: async () => undefined };
-  const embedded = await startEmbedded(join(config.dataFolder, 'database'), (line) => log.info(line));
+  await openDataFolder(config.dataFolder);
+  const starting = startEmbedded(join(config.dataFolder, 'database'), (line) => log.info(line));
+  const embedded = await starting.catch((error) => {
+    throw dataFolderFault(config.dataFolder, error); // the disk may fill up on the way
+  });
   return { databaseUrl: embedded.url, close: embedded.stop };
 }
 

@@ -1,4 +1,4 @@
-import { mkdir, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Config } from '../config.js';
@@ -8,6 +8,7 @@ import { newSetUpToken } from '../studio/staff/service.js';
 import { RHYTHM } from '../worker/presence.js';
 import { type RunningWorker, startWorker } from '../worker/worker.js';
 import { readCertificate } from './certificate.js';
+import { openDataFolder } from './data-folder.js';
 import { type House, openHouse, postOf } from './house.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
@@ -21,6 +22,7 @@ export type Half = 'api' | 'worker';
  */
 export async function serve(config: Config, { only }: { only?: Half } = {}): Promise<void> {
   const log = openLog(config);
+  if (only !== 'api') await openDataFolder(config.dataFolder); // the worker's letters and sign of life lie there
   const house = await openHouse(config, log);
   try {
     const api = only === 'worker' ? undefined : await openApi(config, house, log);
@@ -56,7 +58,6 @@ async function openApi(config: Config, house: House, log: Logger) {
 /** The worker, with a file `worker-alive` in the data folder whose time is at most two minutes ago while all is well. */
 async function openWorker(config: Config, house: House, log: Logger): Promise<RunningWorker> {
   const sign = join(config.dataFolder, 'worker-alive');
-  await mkdir(config.dataFolder, { recursive: true });
   const alive = () => {
     writeFile(sign, `${now().toISOString()}\n`).catch((error) => log.warn({ err: error }, `${sign} can't be written`));
   };

@@ -3,6 +3,7 @@ import { AfterwardsPage } from './afterwards/afterwards-page';
 import { SetUp } from './entry/set-up';
 import { SignIn } from './entry/sign-in';
 import { StudioEntry } from './entry/studio-entry';
+import { pageChanged } from './heading';
 import { Nowhere } from './nowhere';
 import { OwesPage } from './owes/owes-page';
 import { PricePage } from './price/price-page';
@@ -13,7 +14,7 @@ import { TodayPage } from './today/today-page';
 export function Desk() {
   return (
     <LocationProvider>
-      <Router>
+      <Router onRouteChange={pageChanged}>
         <Route path="/" component={TodayPage} />
         <Route path="/owes" component={OwesPage} />
         <Route path="/price/:courseId?" component={PricePage} />

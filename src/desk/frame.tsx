@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { api, type Schemas } from './client';
+import { Heading } from './heading';
 
 type Me = Schemas['Me'];
 type Props = { me: Me; question: string; narrow?: boolean; busy?: boolean; children: ComponentChildren };
@@ -39,7 +40,7 @@ export function Frame({ me, question, narrow = false, busy = false, children }: 
         </button>
       </header>
       <main id="answer" tabIndex={-1} class={narrow ? 'form' : undefined} aria-busy={busy}>
-        <h1>{question}</h1>
+        <Heading>{question}</Heading>
         {children}
       </main>
     </>

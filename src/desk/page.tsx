@@ -3,6 +3,7 @@ import { useCallback, useEffect, useState } from 'preact/hooks';
 import { api, type Schemas, signInFirst } from './client';
 import { Fault } from './entry/field';
 import { Frame } from './frame';
+import { Heading } from './heading';
 import { type Tell, tellIn } from './tell';
 import { useTitle } from './title';
 
@@ -59,7 +60,7 @@ export function Page<T>({ question, asked, read, children }: Props<T>) {
     );
   return (
     <main aria-busy={!because}>
-      <h1>{question}</h1>
+      <Heading>{question}</Heading>
       {body}
     </main>
   );

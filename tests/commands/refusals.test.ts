@@ -1,8 +1,12 @@
+import { spawnSync } from 'node:child_process';
 import { once } from 'node:events';
-import { writeFile } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { readdir, writeFile } from 'node:fs/promises';
 import { type AddressInfo, createServer } from 'node:net';
 import { join } from 'node:path';
 import { afterAll, describe, expect, inject, test } from 'vitest';
+import { dataFolderFault } from '../../src/commands/data-folder.js';
+import { CannotStart } from '../../src/config.js';
 import { cloneTemplate, makeDatabase } from '../support/database.js';
 import { folder } from '../support/embedded.js';
 import { run } from '../support/program.js';
@@ -82,10 +86,57 @@ describe('a place that cannot be had', () => {
     expect(message).toMatch(/^HOST names no address of this machine\./);
   });
 
-  test('a data folder that is a file', async () => {
-    const file = join(await folder(), 'data');
-    await writeFile(file, 'no folder');
-    expect(await refused(['serve'], { WAREBOARD_DATA: file, PORT: '0' })).toContain(file);
+  describe('a data folder', () => {
+    const another = 'Name a folder that can be written to in WAREBOARD_DATA.';
+
+    test.each(['', '/deeper'])('that is a file, or lies in one: data%s', async (deeper) => {
+      const file = join(await folder(), 'data');
+      await writeFile(file, 'no folder');
+      for (const command of ['serve', 'check'])
+        expect(await refused([command], { WAREBOARD_DATA: `${file}${deeper}`, PORT: '0' })).toBe(
+          `The data folder ${file}${deeper} can't be used: it, or a folder above it, is a file. ${another}`,
+        );
+    });
+
+    // where not even root can make a file; Linux alone has it
+    test.runIf(existsSync('/proc/self'))('where the system keeps no files', async () => {
+      const database = { DATABASE_URL: await cloneTemplate(), PORT: '0' }; // letters need the folder all the same
+      for (const [args, env, place] of [
+        [['serve'], {}, '/proc/studio'],
+        [['serve'], database, '/proc/studio'],
+        [['demo', '--once', '--fresh'], {}, '/proc'],
+      ] as const)
+        expect(await refused([...args], { ...env, WAREBOARD_DATA: place })).toBe(
+          `The data folder ${place} can't be used: the system keeps no files there. ${another}`,
+        );
+    });
+
+    test('on a full disk', async ({ skip }) => {
+      const disk = await folder();
+      const mount = spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=32k', 'tmpfs', disk]);
+      skip(mount.status !== 0, 'only root can make a small disk');
+      try {
+        expect(await refused(['serve'], { WAREBOARD_DATA: join(disk, 'data'), PORT: '0' })).toBe(
+          `The data folder ${join(disk, 'data')} can't be used: the disk is full. Make room on it, or name a folder on another disk in WAREBOARD_DATA.`,
+        );
+        expect(await readdir(join(disk, 'data'))).toEqual([]);
+      } finally {
+        spawnSync('umount', [disk]);
+      }
+    });
+
+    test.each([
+      ['ENOSPC', /the disk is full\. Make room/],
+      ['EACCES', /this user may not write there\. Start Wareboard as the user who owns it/],
+      ['EROFS', /can only be read\. Name a folder/],
+    ])('that fails on the way with %s', (code, words) => {
+      const fault = dataFolderFault('/srv/studio', Object.assign(new Error(code), { code, syscall: 'write' }));
+      expect(fault).toBeInstanceOf(CannotStart);
+      expect((fault as Error).message).toMatch(/^The data folder \/srv\/studio can't be used: /);
+      expect((fault as Error).message).toMatch(words);
+      const other = Object.assign(new Error('another fault'), { code: 'ECONNREFUSED', syscall: 'connect' });
+      expect(dataFolderFault('/srv/studio', other)).toBe(other);
+    });
   });
 });
 

@@ -70,7 +70,8 @@ describe('signing in', () => {
 
   test('says why it cannot work over plain HTTP from another machine, and only there', async () => {
     const page = await open(`${elsewhere}/sign-in`);
-    expect(await page.getByRole('alert').textContent()).toContain('HTTPS');
+    expect(await page.getByRole('alert').textContent()).toMatch(/^Signing in can’t work here.*HTTPS/);
+    expect(await page.locator('form, input').count()).toBe(0);
     await page.context().close();
     const near = await open('/sign-in');
     await near.getByRole('button', { name: 'Sign in' }).waitFor();
@@ -180,6 +181,33 @@ describe('the studio’s page', () => {
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
   });
+});
+
+test('a page that a link leads to is named, and its question takes the focus; the first one leaves it alone', async () => {
+  const page = await priced();
+  const focused = () => page.evaluate(() => document.activeElement?.nodeName);
+  expect(await focused()).toBe('BODY');
+  const pages = [
+    ['Who owes', /who owes/i],
+    ['Shelf', /shelf|order/i],
+    ['Studio', /What is the studio like/],
+    ['Today', /What must happen today/],
+    ['Price', /What must “Two mugs” cost/],
+  ] as const;
+  for (const [link, question] of pages) {
+    await page.getByRole('link', { name: link, exact: true }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { level: 1, name: question }).waitFor();
+    await page.getByRole('link', { name: link, exact: true }).waitFor();
+    await expect.poll(focused).toBe('H1');
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toMatch(question);
+    await expect.poll(() => page.title()).toMatch(question);
+  }
+  expect(await faultsOf(page)).toEqual([]);
+  await page.goBack();
+  await page.getByRole('heading', { name: 'What must happen today?' }).waitFor();
+  await expect.poll(focused).toBe('H1');
+  await page.context().close();
 });
 
 describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {

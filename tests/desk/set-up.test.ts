@@ -7,7 +7,7 @@ import { browse, buildDesk, expectFits, faultsOf, PHONE } from './browser.js';
 
 buildDesk();
 const { db } = await testDatabase();
-const { base, open } = await browse(await buildApp({ db, now: () => new Date() }));
+const { base, elsewhere, open } = await browse(await buildApp({ db, now: () => new Date() }));
 
 test('a new studio goes from its link to its first question', async () => {
   const token = await inTransaction(db, (tx) => newSetUpToken(tx, new Date()));
@@ -57,4 +57,12 @@ test('a link without its token says what to open, a used one what to do', async 
   await used.getByRole('button', { name: 'Make me the owner' }).click();
   await used.getByRole('alert').waitFor();
   expect(await used.getByRole('alert').textContent()).not.toBe('');
+});
+
+test('over plain HTTP from another machine no password is asked for, and what to do is said', async () => {
+  const token = 'x'.repeat(43);
+  const page = await open(`${elsewhere}/set-up#${token}`);
+  expect(await page.getByRole('alert').textContent()).toMatch(/^Setting up can’t work here.*HTTPS/);
+  expect(await page.locator('form, input').count()).toBe(0);
+  expect(await faultsOf(page)).toEqual([]);
 });

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { api, Refused } from '../client';
 import { useTitle } from '../title';
 import { Fault, Field } from './field';
+import { overPlainHttp, PlainHttp } from './plain-http';
 
 /** Makes the first owner. The token stands behind the # of the printed link, so that no server log on the way ever holds it. */
 export function SetUp() {
@@ -25,6 +26,13 @@ export function SetUp() {
     }
   };
   const faultOf = (field: string) => refused?.faults.find(({ pointer }) => pointer === `#/${field}`)?.detail;
+  if (overPlainHttp())
+    return (
+      <main class="narrow">
+        <h1>Is the studio new?</h1>
+        <PlainHttp doing="Setting up" />
+      </main>
+    );
   if (token === '')
     return (
       <main class="narrow">

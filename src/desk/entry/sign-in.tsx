@@ -3,8 +3,7 @@ import { useLocation } from 'preact-iso';
 import { api } from '../client';
 import { useTitle } from '../title';
 import { Fault, Field } from './field';
-
-const LOOPBACK = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
+import { overPlainHttp, PlainHttp } from './plain-http';
 
 /** Only addresses of the desk itself: a link from outside must not send people elsewhere after they typed a password. */
 const placeAfter = (then: string | undefined) => (then && /^\/(?!\/|\\)/.test(then) ? then : '/');
@@ -28,19 +27,13 @@ export function SignIn() {
       setBusy(false);
     }
   };
-  const plain = location.protocol === 'http:' && !LOOPBACK.test(location.hostname);
   return (
     <main class="narrow">
       <h1>Who is there?</h1>
       <p class="answer">Sign in to the studio.</p>
-      {plain && (
-        <Fault>
-          Signing in can’t work here: this page came over plain HTTP from another machine, so that anybody on the
-          network could read your password and take your place. Put a proxy with HTTPS in front of Wareboard, or give it
-          a certificate, and open its https:// address; or open the desk on the machine that it runs on.
-        </Fault>
-      )}
-      {!plain && (
+      {overPlainHttp() ? (
+        <PlainHttp doing="Signing in" />
+      ) : (
         <form onSubmit={submit}>
           <Field label="E-mail address" name="email" type="email" autocomplete="username" />
           <Field label="Password" name="password" type="password" autocomplete="current-password" />

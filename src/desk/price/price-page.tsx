@@ -4,6 +4,7 @@ import { useRoute } from 'preact-iso';
 import type { Schemas } from '../client';
 import { Fault } from '../entry/field';
 import { Frame } from '../frame';
+import { Heading } from '../heading';
 import { useTitle } from '../title';
 import { Answer } from './answer';
 import { Ceiling } from './ceiling';
@@ -35,7 +36,7 @@ export function PricePage() {
   if (shown.at === 'broken')
     return (
       <main>
-        <h1>{question}</h1>
+        <Heading>{question}</Heading>
         <Fault>{shown.because}</Fault>
         <a href={location.pathname}>Try again</a>
       </main>

@@ -15,7 +15,13 @@ const newPerson = () => made<Person>(owner, '/api/people', { name: 'Ines Duval' 
 test('every address that is replaced shows its tag, and says in the document what it takes', async () => {
   const all = await operations(app);
   const edits = all.filter(({ method }) => method === 'PUT');
-  expect(edits.map(({ path }) => path).sort()).toEqual(['/api/people/{personId}', '/api/studio']);
+  expect(edits.map(({ path }) => path).sort()).toEqual([
+    '/api/materials/{materialId}',
+    '/api/materials/{materialId}/supply',
+    '/api/people/{personId}',
+    '/api/studio',
+    '/api/suppliers/{supplierId}',
+  ]);
   for (const edit of edits) {
     expect(edit.parameters.map(({ name }) => name)).toEqual(expect.arrayContaining(['If-Match', 'Idempotency-Key']));
     expect(Object.keys(edit.responses)).toEqual(expect.arrayContaining(['200', '412', '428']));

@@ -83,8 +83,8 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const { currency } = await studio(app.db);
       const order = await orders.order(app.db, request.params.orderId);
+      const { currency } = await studio(app.db);
       const fileName = `${orderName(order.number).toLowerCase()}.csv`;
       reply.header('content-disposition', `attachment; filename="${fileName}"`).type('text/csv; charset=utf-8');
       return reply.serializer((text) => text as never).send(orderCsv(order, currency));

@@ -60,7 +60,7 @@ async function compose(
   const home = await studio(db);
   const own = home.email === null ? undefined : { name: home.name, address: home.email };
   const sender = from ?? own;
-  if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', true);
+  if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', false);
   const letter = letterFor(notice.occasion, notice.data, { studio: home, personName: notice.person.name });
   const paper = notice.documentId === null ? null : await rendered(db, now(), notice.documentId);
   return composeMail({

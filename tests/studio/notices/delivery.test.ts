@@ -81,12 +81,18 @@ test('where nobody can be written to, or nobody writes, that is said', async () 
 
   const other = await receiptFixture(owner, home);
   await db.studio.update({ where: { id: 1 }, data: { email: null } });
-  await deliver(post(), other.noticeId);
+  await expect(deliver(post(), other.noticeId)).rejects.toThrow('Nobody to write as'); // so that the queue keeps it
+  const { failed } = (await owner.get('/api/today')).json().mail;
+  expect(failed).toContainEqual(
+    expect.objectContaining({ noticeId: other.noticeId, detail: expect.stringContaining('MAIL_FROM') }),
+  );
   await db.studio.update({ where: { id: 1 }, data: { email: 'hello@alderlane.example' } });
   expect(await stateOf(other.noticeId)).toMatchObject({
     state: 'failed',
     deliveries: [{ detail: expect.stringContaining('MAIL_FROM') }],
   });
+  await deliver(post(), other.noticeId);
+  expect(await stateOf(other.noticeId)).toMatchObject({ state: 'written' });
 });
 
 test('a letter tells what was so when it was written, whatever changed since', async () => {

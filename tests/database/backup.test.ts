@@ -194,6 +194,7 @@ describe('a restore refuses, and writes nothing', () => {
       ),
       { numRuns: 40 },
     );
+    await writeFile(copy, whole.subarray(0, whole.length / 2)); // the last change above may have been one that says nothing
     await refused(copy, DAMAGED);
   });
 

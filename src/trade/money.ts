@@ -83,13 +83,18 @@ export function minorDigits(currency: string): number {
   return format.resolvedOptions().maximumFractionDigits ?? 2;
 }
 
+/** An amount in the currency's own unit, as a decimal with a point: (1250, 'GBP') is "12.50". */
+export function majorUnits(minor: number, currency: string): string {
+  const digits = minorDigits(currency);
+  return new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
+}
+
 /**
  * Writes an amount for a person to read: (1250, 'GBP', 'en-GB') is £12.50.
  *
  * @throws RangeError where the currency or the locale is unknown in form
  */
 export function formatMoney(minor: number, currency: string, locale: string): string {
-  const digits = minorDigits(currency);
-  const major = new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
+  const major = majorUnits(minor, currency);
   return new Intl.NumberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
 }

@@ -3,6 +3,9 @@ import { decimalIn } from './number.js';
 /** One step of a firing schedule: climb or cool at a rate (always above zero) to a target, then hold it. */
 export type Segment = { ratePerHourC: number; targetC: number; holdMinutes: number };
 
+/** A chamber that has stood open, in °C: an assumption, and the start of every duration that is shown. */
+export const ROOM_C = 20;
+
 type Moment = { minute: number; c: number };
 
 /** The corners of the programmed curve, each with its minute and temperature. */

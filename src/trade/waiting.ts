@@ -1,12 +1,10 @@
-import { programmedMinutes, type Segment } from './schedule.js';
+import { programmedMinutes, ROOM_C, type Segment } from './schedule.js';
 
 /** A firing on the way from one session to the next, in a chamber that begins at room temperature. */
 export type FiringBetween = { name: string; segments: readonly Segment[]; coolingHours: number };
 
 /** One thing that ware waits for between two sessions. */
 export type Wait = { what: string; hours: number };
-
-const ROOM_C = 20;
 
 /**
  * What must pass before ware of one session can be worked on in a later one: it dries, then each firing runs its schedule and the

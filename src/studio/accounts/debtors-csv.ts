@@ -1,15 +1,10 @@
-import { stringify } from 'csv-stringify/sync';
-import { Decimal, minorDigits } from '../../trade/money.js';
+import { csvOf } from '../../http/csv.js';
+import { majorUnits } from '../../trade/money.js';
 import type { Debtor } from './contract.js';
 
-/**
- * What is owed as RFC 4180 text in UTF-8, a line for each charge. Amounts are decimals with a point, in the currency's own unit.
- * A spreadsheet would run a name that begins like a formula, so such text is marked as text; and it would read "Bézier" wrongly
- * without the byte order mark.
- */
+/** What is owed, for a spreadsheet: a line for each charge. Amounts are decimals with a point, in the currency's own unit. */
 export function debtorsCsv(debtors: readonly Debtor[], currency: string): string {
-  const digits = minorDigits(currency);
-  const major = (minor: number) => new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
+  const major = (minor: number) => majorUnits(minor, currency);
   const rows = debtors.flatMap(({ name, remindedOn, charges }) =>
     charges.map((charge) => [
       ...[name, charge.kind, charge.description, currency],
@@ -30,10 +25,5 @@ export function debtorsCsv(debtors: readonly Debtor[], currency: string): string
     'due on',
     'reminded on',
   ];
-  return stringify([columns, ...rows], {
-    bom: true,
-    record_delimiter: 'windows',
-    quoted_string: true, // a separator of another country, inside a name, begins no cell
-    escape_formulas: true,
-  });
+  return csvOf([columns, ...rows]);
 }

@@ -1,10 +1,8 @@
 import { Problem } from '../../problems.js';
 import { CONES, coneTemperatureC, OUTSIDE_THE_CHART } from '../../trade/cones.js';
-import { last100RateC, programmedMinutes, type Segment } from '../../trade/schedule.js';
+import { last100RateC, programmedMinutes, ROOM_C, type Segment } from '../../trade/schedule.js';
 import type { FiringKind, NewSchedule } from './contract.js';
 
-/** A chamber that has stood open, in °C: an assumption, and the start of every duration that is shown. */
-const START_C = 20;
 const DURATION_MINUTES_MAX = 7 * 24 * 60;
 
 /** Wide on purpose (common practice, with room to spare): they catch a slipped digit and are no advice. */
@@ -18,11 +16,11 @@ const CONE_SLACK_C = 50;
 
 /** What a schedule comes to as programmed: its highest temperature, its length, and where its cone goes down at its rate. */
 export function reckon({ cone, segments }: { cone: string | null; segments: readonly Segment[] }) {
-  const rate = last100RateC(segments, START_C);
+  const rate = last100RateC(segments, ROOM_C);
   const downC = cone === null ? OUTSIDE_THE_CHART : coneTemperatureC(cone, rate);
   return {
     topC: Math.max(...segments.map((segment) => segment.targetC)),
-    programmedMinutes: Math.ceil(programmedMinutes(segments, START_C)),
+    programmedMinutes: Math.ceil(programmedMinutes(segments, ROOM_C)),
     coneDownC: downC === OUTSIDE_THE_CHART ? null : downC,
   };
 }

@@ -35,9 +35,13 @@ export interface OpenLot {
   leftWorthMinor: number;
 }
 
+/** What a lot costs in all: what stands on it, and its shares of carriage. */
+const LOT_COST = Prisma.sql`
+    (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer`;
+
 const lotsWithDraws = (which: Prisma.Sql) => Prisma.sql`
     SELECT lot.id, lot.material_id AS "materialId", supplier, received_on::text AS "receivedOn", lot.quantity,
-           (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer AS "costMinor",
+           ${LOT_COST} AS "costMinor",
            (lot.quantity - sum(move.quantity))::integer AS drawn, sum(move.cost_minor)::integer AS "leftWorthMinor"
       FROM lot JOIN stock_move move ON move.lot_id = lot.id
      WHERE ${which}
@@ -77,8 +81,7 @@ export interface LatestLot {
 export async function latestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
   const rows = await tx.$queryRaw<LatestLot[]>`
     SELECT DISTINCT ON (material_id) material_id AS "materialId", received_on::text AS "receivedOn",
-           quantity,
-           (cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer AS "costMinor"
+           quantity, ${LOT_COST} AS "costMinor"
       FROM lot WHERE material_id = ANY(${materialIds}::uuid[]) AND supplier IS NOT NULL
      ORDER BY material_id, cost_minor > 0 DESC, received_on DESC, id DESC`;
   return new Map(rows.map((row) => [row.materialId, row]));

@@ -1,6 +1,6 @@
-import { stringify } from 'csv-stringify/sync';
 import type { OrderContent } from '../../documents/order-content.js';
-import { Decimal, minorDigits } from '../../trade/money.js';
+import { csvOf } from '../../http/csv.js';
+import { majorUnits } from '../../trade/money.js';
 import { head } from '../accounts/papers.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import type { Studio } from '../settings/contract.js';
@@ -39,24 +39,14 @@ function packInWords(quantity: number, unit: Order['lines'][number]['unit'], loc
   return quantity < 1000 ? `${number(quantity)}\u00a0${unit}` : `${number(quantity / 1000)}\u00a0${LARGER[unit]}`;
 }
 
-/**
- * An order as RFC 4180 text in UTF-8: a row for each line, and one for the carriage, so that the amounts add up to what is to pay.
- * A spreadsheet would run a name that begins like a formula, so such text is marked as text; and it would read "Bézier" wrongly
- * without the byte order mark.
- */
+/** An order for a spreadsheet: a row for each line, and one for the carriage, so that the amounts add up to what is to pay. */
 export function orderCsv({ number, supplier, lines, carriageMinor }: Order, currency: string): string {
-  const digits = minorDigits(currency);
-  const major = (minor: number) => new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
+  const major = (minor: number) => majorUnits(minor, currency);
   const columns = ['order', 'supplier', 'what', 'in a pack', 'unit', 'packs', 'price of a pack', 'amount', 'currency'];
   const goods = lines.map((line) => [
     ...[number, supplier, line.name, line.packQuantity, line.unit, line.packs],
     ...[major(line.packPriceMinor), major(line.amountMinor), currency],
   ]);
   const carriage = [number, supplier, 'Carriage', '', '', '', '', major(carriageMinor), currency];
-  return stringify([columns, ...goods, carriage], {
-    bom: true,
-    record_delimiter: 'windows',
-    quoted_string: true, // a separator of another country, inside a name, begins no cell
-    escape_formulas: true,
-  });
+  return csvOf([columns, ...goods, carriage]);
 }

@@ -44,22 +44,3 @@ export function expectedCount(probabilities: readonly Decimal[]): Decimal {
 export function probabilityBelow(probabilities: readonly Decimal[], least: number): Decimal {
   return probabilities.slice(0, Math.max(least, 0)).reduce((sum, p) => sum.plus(p), new Decimal(0));
 }
-
-/**
- * How many are left of a number spread over 0, 1, 2, ... when each stays with the same probability, whatever the others do (binomial
- * thinning): places booked on one day that are still taken on a later one. Exact, by the generating function: with p the part that
- * stays, G(s) becomes G(1 - p + p s), multiplied out from the highest number down (Horner), which takes n^2 steps for n places.
- *
- * @param keptPart decimal string, 0..1
- * @throws RangeError on a part outside that
- */
-export function thinned(probabilities: readonly Decimal[], keptPart: string): Decimal[] {
-  const stays = decimalIn(keptPart, 'The part that stays', 0, 1);
-  const leaves = new Decimal(1).minus(stays);
-  let left: Decimal[] = [];
-  for (const probability of [...probabilities].reverse()) {
-    const oneMore = left.map((p) => p.times(stays)); // one of them stays ...
-    left = [probability, ...oneMore].map((p, k) => p.plus((left[k] ?? new Decimal(0)).times(leaves))); // ... or leaves
-  }
-  return left;
-}

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { betaBinomial, expectedCount, probabilityBelow, thinned } from '../../src/trade/enrolment.js';
+import { betaBinomial, expectedCount, probabilityBelow } from '../../src/trade/enrolment.js';
 import { Decimal } from '../../src/trade/money.js';
 
 const shape = fc
@@ -89,65 +89,5 @@ describe('a distribution', () => {
       '1',
       '1',
     ]);
-  });
-});
-
-describe('places that are thinned', () => {
-  const part = fc.integer({ min: 0, max: 1000 }).map((thousandths) => new Decimal(thousandths).div(1000).toString());
-  const few = fc.integer({ min: 0, max: 25 });
-  const apart = (a: readonly Decimal[], b: readonly Decimal[]) =>
-    Math.max(
-      ...a.map((p, k) =>
-        p
-          .minus(b[k] ?? Number.NaN)
-          .abs()
-          .toNumber(),
-      ),
-    );
-
-  it('leave one of two by chances that a hand calculation gives', () => {
-    // two for certain, each stays with 0.9: 0.01, 0.18, 0.81
-    const two = [new Decimal(0), new Decimal(0), new Decimal(1)];
-    expect(thinned(two, '0.9').map(String)).toEqual(['0.01', '0.18', '0.81']);
-    expect(thinned([new Decimal(1)], '0.9').map(String)).toEqual(['1']);
-  });
-
-  it('stay a distribution whose mean is the part that stays of what it was', () => {
-    fc.assert(
-      fc.property(few, shape, shape, part, (n, alpha, beta, kept) => {
-        const before = betaBinomial(n, alpha, beta);
-        const after = thinned(before, kept);
-        expect(after).toHaveLength(n + 1);
-        expect(
-          probabilityBelow(after, n + 1)
-            .minus(1)
-            .abs()
-            .toNumber(),
-        ).toBeLessThan(1e-35);
-        expect(expectedCount(before).times(kept).minus(expectedCount(after)).abs().toNumber()).toBeLessThan(1e-34);
-      }),
-      { numRuns: 40 },
-    );
-  });
-
-  it('are as they were if all stay, and none if none does', () => {
-    const before = betaBinomial(12, '7.5', '2.5');
-    expect(apart(thinned(before, '1'), before)).toBe(0);
-    expect(thinned(before, '0')[0]?.minus(1).abs().toNumber()).toBeLessThan(1e-35);
-  });
-
-  it('twice are thinned once, by the product', () => {
-    fc.assert(
-      fc.property(few, shape, shape, part, part, (n, alpha, beta, first, second) => {
-        const before = betaBinomial(n, alpha, beta);
-        const once = thinned(before, new Decimal(first).times(second).toString());
-        expect(apart(thinned(thinned(before, first), second), once)).toBeLessThan(1e-35);
-      }),
-      { numRuns: 40 },
-    );
-  });
-
-  it.each(['-0.1', '1.1', 'most'])('refuses %s as the part that stays', (kept) => {
-    expect(() => thinned([new Decimal(1)], kept)).toThrow(RangeError);
   });
 });

@@ -192,6 +192,15 @@ describe('after kill -9', () => {
 });
 
 describe('in odd circumstances', () => {
+  it('an empty postmaster.pid, as a broken machine or a server that is just starting leaves it, is waited out', async () => {
+    const data = await folder();
+    await (await startEmbedded(data, log, options)).stop();
+    await writeFile(join(data, 'postgres', 'cluster', 'postmaster.pid'), '');
+    const server = await startEmbedded(data, log, options);
+    expect(await query(server.url, 'SELECT 1 AS pot')).toEqual([{ pot: 1 }]);
+    await server.stop();
+  });
+
   it('Ctrl-C reaches the program and not the server, so that requests can drain', async () => {
     const data = await folder();
     const program = user(data);

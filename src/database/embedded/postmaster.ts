@@ -30,16 +30,21 @@ const SETTINGS: Settings = {
   log_error_verbosity: 'terse',
 };
 
+const EMPTY_MILLISECONDS_MAX = 5_000; // a server fills its postmaster.pid in the moment that it makes it
+
 // Another process was first, or has stopped again what we had started; the remains of a killed server still end; the port was
 // taken in between.
 const PASSING = /postmaster\.pid"|ready to accept connections|still in use|Address already in use|could not bind/;
+// what pg_ctl itself says where it meets a postmaster.pid that another server is just writing
+const BEING_WRITTEN = /PID file ".*" is empty|invalid data in PID file/;
 
 const clusterOf = (lodging: Lodging) => join(lodging.folder, 'cluster');
 const logOf = (lodging: Lodging) => join(lodging.folder, 'server.log');
 
 /**
  * The server that runs on this cluster, by its own postmaster.pid (process in line 1, port in line 4). After a crash that file
- * may name a process that is now something else, and PostgreSQL would then refuse to start: such a file is removed.
+ * may name a process that is now something else, or be empty, and PostgreSQL would then refuse to start: such a file is
+ * removed.
  */
 export async function findPostmaster(lodging: Lodging): Promise<Postmaster | undefined> {
   const file = join(clusterOf(lodging), 'postmaster.pid');
@@ -47,10 +52,16 @@ export async function findPostmaster(lodging: Lodging): Promise<Postmaster | und
   const text = await read();
   const lines = text.split('\n');
   const [pid, port] = [Number(lines[0]), Number(lines[3])];
+  if (!text.trim()) await removeEmpty(file);
   if (!pid || !isAlive(pid)) return undefined; // PostgreSQL itself sees that it is stale
   if (await isPostmaster(pid, clusterOf(lodging))) return port ? { pid, port } : undefined;
   if ((await read()) === text) await rm(file, { force: true }); // else a new server has just written its own
   return undefined;
+}
+
+async function removeEmpty(file: string): Promise<void> {
+  const { size, mtimeMs } = await stat(file).catch(() => ({ size: 1, mtimeMs: 0 }));
+  if (size === 0 && Date.now() - mtimeMs > EMPTY_MILLISECONDS_MAX) await rm(file, { force: true });
 }
 
 /** A server works in its cluster's folder. Where the system doesn't show that, its name must do. */
@@ -82,7 +93,7 @@ export async function startPostmaster(lodging: Lodging, native: string, settings
     return true;
   }
   const said = (await readFile(log, 'utf8').catch(() => '')).slice(before);
-  if (PASSING.test(said)) return false;
+  if (PASSING.test(said) || BEING_WRITTEN.test(outcome.output)) return false;
   const reason = said.split('\n').find((line) => /FATAL|PANIC|ERROR/.test(line)) ?? outcome.output;
   throw new CannotStart(
     `The embedded PostgreSQL did not start: ${reason.replace(/^.*?(FATAL|PANIC|ERROR)/, '$1')} (more in ${log})`,

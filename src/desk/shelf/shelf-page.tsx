@@ -7,6 +7,7 @@ import { answerOf, placeOf } from './answer';
 import { DayTable } from './day-table';
 import { Drawing } from './drawing';
 import { Legend } from './legend';
+import { Ways } from './ways';
 import { amount, type Item, told } from './words';
 
 async function readOutlook(): Promise<Item[]> {
@@ -21,6 +22,7 @@ export function ShelfPage() {
     <Page question="What is on the shelf, and will it do?" read={readOutlook}>
       {(items, { me: { today }, tell }) => (
         <>
+          <Ways />
           <p class="answer">
             <Phrases of={answerOf(items, today, tell)} />
           </p>

@@ -2,18 +2,20 @@ import { addDays } from './calendar.js';
 import { checkedDay } from './day.js';
 import { type Demand, type Drawing, drawingOf } from './demand.js';
 import { wholeIn } from './number.js';
-import { type Both, chanceAbove, most, NOTHING, passedBy, plusOutcomes, type Spread } from './spread.js';
+import { anyShort, type Shelf, shelvesOf } from './shelf.js';
 
 /** All in whole base units (g, ml, pieces); days are YYYY-MM-DD. */
 export type Stock = {
   onHand: number;
   arrivals?: readonly { day: string; quantity: number }[];
+  /** what of all that is on hand or arrives is of no use after the end of a day, in the order in which it is drawn */
+  useBy?: readonly { day: string; quantity: number }[];
   demands: readonly Demand[];
   packQuantity: number;
   leadTimeDays: number;
 };
 
-/** A day on which something is drawn or arrives, at its end; below zero: so much is missing. */
+/** A day on which something is drawn, arrives or has spoilt, at its end; below zero: so much is missing. */
 export type OutlookRow = {
   day: string;
   leftIfBooked: number;
@@ -36,15 +38,13 @@ export type Outlook = {
   packs: number;
   /** what each demand still draws in all */
   needs: { booked: number; expected: number }[];
+  /** what of it will not have been used by its day, if as many come as expected */
+  spoils: { day: string; quantity: number }[];
 };
 
 const ONE_IN_TEN = 0.1;
 const ONE_IN_TWO = 0.5;
 const FLOAT_ERROR = 1e-12;
-const MOST_CELLS = 2048;
-
-/** The end of a stretch without arrivals: what is left before the draws that chance decides, and those. */
-type Stretch = { day: string; left: number; spread: Both };
 
 /**
  * Stock of one material against all that will draw on it. What arrives on a day can be used on that day.
@@ -55,42 +55,48 @@ type Stretch = { day: string; left: number; spread: Both };
  * less than a cell, so that every chance lies between the exact ones at C steps more and C steps less on the shelf.
  *
  * Having run short by a day: draws only grow, so between two arrivals it is enough to look at the last day, and without arrivals
- * the chance is exact. Across arrivals it is 1 - (1 - p1)(1 - p2)..., one p for each stretch between them: an upper bound, since the
- * draws of all days grow with the same independent counts and are therefore associated (Esary, Proschan and Walkup 1967; from memory).
+ * the chance is exact. Across arrivals, and where something may spoil, it is an upper bound (shelf.ts).
  *
  * @throws RangeError on a day that is no date, or a quantity that is not whole or is below zero
  */
-export function stockOutlook({ onHand, arrivals = [], demands, packQuantity, leadTimeDays }: Stock): Outlook {
+export function stockOutlook({
+  onHand,
+  arrivals = [],
+  useBy = [],
+  demands,
+  packQuantity,
+  leadTimeDays,
+}: Stock): Outlook {
   wholeIn(onHand, 'What is on hand', 0, Number.MAX_SAFE_INTEGER);
   wholeIn(packQuantity, 'The quantity of a pack', 1, Number.MAX_SAFE_INTEGER);
-  const arriving = new Map<string, number>();
-  for (const { day, quantity } of arrivals) {
-    wholeIn(quantity, 'What arrives', 0, Number.MAX_SAFE_INTEGER);
-    arriving.set(checkedDay(day), (arriving.get(day) ?? 0) + quantity);
-  }
+  const arriving = byDay(arrivals, 'What arrives');
+  const spoiling = byDay(useBy, 'What is to be used by a day');
   const drawings = demands.map(drawingOf);
   const drawingOn = whoDrawsOn(drawings);
-  const days = [...new Set([...arriving.keys(), ...drawingOn.keys()])].sort();
-  const draws = drawsOf(drawings);
+  const shelves = shelvesOf(spoiling, drawings);
+  const lastDraw = [...drawingOn.keys()].reduce((last, day) => (day > last ? day : last), '');
+  const spoilt = [...spoiling.keys()].map((day) => addDays(day, 1)).filter((day) => day <= lastDraw);
+  const firstDay = [...arriving.keys(), ...drawingOn.keys()].reduce(
+    (first, day) => (day < first ? day : first),
+    '9999',
+  );
+  const days = [
+    ...new Set([...arriving.keys(), ...drawingOn.keys(), ...spoilt.filter((day) => day > firstDay)]),
+  ].sort();
 
-  const stretches: Stretch[] = [];
   let stock = onHand;
-  let keptUp = 1; // the chance that no earlier stretch ran short, or less
   const rows = days.map((day): OutlookRow => {
     const arrived = arriving.get(day) ?? 0;
-    if (arrived > 0) keptUp = 1 - chanceOver(stretches, draws.step);
-    if (arrived > 0 || stretches.length === 0)
-      stretches.push({ day, left: stock, spread: { large: NOTHING, small: NOTHING } });
     stock += arrived;
-    const { booked, known, expected, spread } = draws.by(day);
-    const stretch = { day, left: stock - known, spread };
-    stretches[stretches.length - 1] = stretch;
+    const open = shelves.filter((shelf) => shelf.opens(day));
+    const left = open.map((shelf) => shelf.lookAt(day, stock, arrived > 0));
+    const lowest = (of: (one: (typeof left)[number]) => number) => Math.min(...left.map(of));
     return {
       day,
-      leftIfBooked: stock - booked,
-      leftExpected: Math.round(stock - expected),
-      leftAtWorst: stretch.left - passedBy(spread, ONE_IN_TEN + FLOAT_ERROR, draws.step),
-      shortChance: 1 - keptUp * (1 - chanceOver([stretch], draws.step)),
+      leftIfBooked: lowest(({ booked }) => booked),
+      leftExpected: Math.round(lowest(({ expected }) => expected)),
+      leftAtWorst: lowest(({ passed }) => passed(ONE_IN_TEN / left.length + FLOAT_ERROR)),
+      shortChance: anyShort(shelves),
       drawing: drawingOn.get(day) ?? [],
     };
   });
@@ -101,12 +107,23 @@ export function stockOutlook({ onHand, arrivals = [], demands, packQuantity, lea
     rows,
     shortOn: { oneInTen, oneInTwo: firstAt(ONE_IN_TWO), sure },
     orderBy: oneInTen === null ? null : addDays(oneInTen, -leadTimeDays - 1),
-    packs: oneInTen === null ? 0 : packsFor(stretches, oneInTen, packQuantity, draws.step),
+    packs: oneInTen === null ? 0 : packsFor(shelves, oneInTen, packQuantity),
     needs: drawings.map((drawing) => ({
       booked: drawing.unitsBy(drawing.last, 0),
       expected: Math.round(mean(drawing, drawing.last)),
     })),
+    spoils: spoilsOf(spoiling, drawings),
   };
+}
+
+/** Quantities by their day, the earliest first. */
+function byDay(list: readonly { day: string; quantity: number }[], what: string): Map<string, number> {
+  const found = new Map<string, number>();
+  for (const { day, quantity } of [...list].sort((a, b) => (a.day < b.day ? -1 : 1))) {
+    wholeIn(quantity, what, 0, Number.MAX_SAFE_INTEGER);
+    found.set(checkedDay(day), (found.get(day) ?? 0) + quantity);
+  }
+  return found;
 }
 
 /** For each day the demands that draw on it, by their place in the list. */
@@ -121,21 +138,11 @@ function whoDrawsOn(drawings: readonly Drawing[]): Map<string, number[]> {
   return found;
 }
 
-/** The chance of having run short in one of these stretches, with so much more on the shelf from a day on. */
-function chanceOver(stretches: readonly Stretch[], step: number, more = 0, from = ''): number {
-  return (
-    1 -
-    stretches.reduce((keptUp, { day, left, spread }) => {
-      const there = left + (day >= from ? more : 0);
-      return keptUp * (1 - (there < 0 ? 1 : chanceAbove(spread, there, step)));
-    }, 1)
-  );
-}
-
-function packsFor(stretches: readonly Stretch[], from: string, packQuantity: number, step: number): number {
-  const enough = (packs: number) => chanceOver(stretches, step, packs * packQuantity, from) < ONE_IN_TEN - FLOAT_ERROR;
+/** The fewest packs, there from a day on, that bring the chance of running short under one in ten. What is bought now keeps. */
+function packsFor(shelves: readonly Shelf[], from: string, packQuantity: number): number {
+  const enough = (packs: number) => anyShort(shelves, packs * packQuantity, from) < ONE_IN_TEN - FLOAT_ERROR;
   let few = 0;
-  let many = Math.ceil(Math.max(1, ...stretches.map(({ left, spread }) => most(spread, step) - left)) / packQuantity);
+  let many = Math.ceil(Math.max(1, ...shelves.map((shelf) => shelf.mostMissing())) / packQuantity);
   while (many - few > 1) {
     const half = Math.floor((few + many) / 2);
     if (enough(half)) many = half;
@@ -147,41 +154,15 @@ function packsFor(stretches: readonly Stretch[], from: string, packQuantity: num
 const mean = ({ chances, unitsBy }: Drawing, day: string): number =>
   chances.reduce((sum, chance, more) => sum + chance * unitsBy(day, more), 0);
 
-/**
- * What all draw together by a day; days must be asked for in their order. A course that is over is added to the large total once and
- * for all; only those under way are looked at anew for each day.
- */
-function drawsOf(drawings: readonly Drawing[]) {
-  const range = drawings.reduce(
-    (sum, { chances, last, unitsBy }) => sum + (chances.length > 1 ? unitsBy(last, chances.length - 1) : 0),
-    0,
-  );
-  const step = Math.max(1, Math.ceil(range / MOST_CELLS));
-  let over = { known: 0, booked: 0, expected: 0, spread: NOTHING };
-  const coming = [...drawings].sort((a, b) => (a.first < b.first ? 1 : -1));
-  let going: Drawing[] = [];
-  const by = (day: string) => {
-    for (let next = coming.at(-1); next && next.first <= day; next = coming.at(-1)) going.push(coming.pop() as Drawing);
-    over = going.filter(({ last }) => last <= day).reduce((sum, drawing) => plus(sum, drawing, day, step), over);
-    going = going.filter(({ last }) => last > day);
-    const now = going.reduce((sum, drawing) => plus(sum, drawing, day, step), { ...over, spread: NOTHING });
-    return { ...now, spread: { large: over.spread, small: now.spread } };
-  };
-  return { step, by };
-}
-
-type Draws = { known: number; booked: number; expected: number; spread: Spread };
-
-/** The draws with those of one more; `known` are those that nothing can change. */
-function plus({ known, booked, expected, spread }: Draws, drawing: Drawing, day: string, step: number): Draws {
-  const units = drawing.chances.map((_, more) => drawing.unitsBy(day, more));
-  const [least = 0] = units;
-  const isOpen = units.length > 1;
-  const outcomes = units.map((each, more) => ({ units: each, chance: drawing.chances[more] ?? 0 }));
-  return {
-    known: known + (isOpen ? 0 : least),
-    booked: booked + least,
-    expected: expected + outcomes.reduce((sum, { units, chance }) => sum + units * chance, 0),
-    spread: isOpen ? plusOutcomes(spread, outcomes, step) : spread,
-  };
+/** First in, first out: what is drawn by a day comes from what spoils first. */
+function spoilsOf(spoiling: ReadonlyMap<string, number>, drawings: readonly Drawing[]): Outlook['spoils'] {
+  let [gone, spoilt] = [0, 0];
+  return [...spoiling].flatMap(([day, quantity]) => {
+    gone += quantity;
+    const drawn = drawings.reduce((sum, drawing) => sum + mean(drawing, day), 0);
+    const more = Math.round(gone - drawn) - spoilt;
+    if (more <= 0) return [];
+    spoilt += more;
+    return [{ day, quantity: more }];
+  });
 }

@@ -20,16 +20,20 @@ export function plusOutcomes(total: Spread, outcomes: { units: number; chance: n
   for (const [k, { units, chance }] of outcomes.entries()) {
     const cell = at[k] ?? 0;
     const beyond = (units - cell * step) / step;
-    addShifted(sum, cells, chance * (1 - beyond), cell - least);
-    addShifted(sum, cells, chance * beyond, cell + 1 - least);
+    addSplit(sum, cells, chance * (1 - beyond), chance * beyond, cell - least);
   }
   return { from: total.from + least, cells: sum };
 }
 
-/** Adds cells, each times a chance, to those that lie so many places higher. */
-function addShifted(sum: Float64Array, cells: Float64Array, chance: number, shift: number): void {
-  if (chance === 0) return;
-  for (let i = 0; i < cells.length; i++) sum[i + shift] = (sum[i + shift] ?? 0) + chance * (cells[i] ?? 0);
+/** Adds cells to those that lie so many places higher, each times a chance, and times another one to the next higher. */
+function addSplit(sum: Float64Array, cells: Float64Array, here: number, next: number, shift: number): void {
+  let before = 0;
+  for (let i = 0; i < cells.length; i++) {
+    const cell = cells[i] ?? 0;
+    sum[i + shift] = (sum[i + shift] ?? 0) + here * cell + next * before;
+    before = cell;
+  }
+  if (next > 0) sum[cells.length + shift] = (sum[cells.length + shift] ?? 0) + next * before;
 }
 
 /** The sum of two independent totals, kept apart: what is asked of it needs no convolution of the two. */

@@ -1,5 +1,4 @@
-import { type Decimal, splitExactly } from './money.js';
-import { decimalIn, wholeIn } from './number.js';
+import { type Decimal, decimalIn } from './number.js';
 
 const GRAMS_OF_A_LITRE_OF_WATER = 1000;
 
@@ -65,18 +64,4 @@ export function millilitresFromDryGrams(dryGrams: number | string, dryGramsPerMi
   return decimalIn(dryGrams, 'The dry glaze in grams', 0, 10_000_000)
     .div(decimalIn(dryGramsPerMillilitre, 'Dry grams per millilitre', 0.001, 10))
     .toString();
-}
-
-/**
- * Weighs out a mix by shares (two glazes 50:50, or a recipe's parts).
- *
- * @param parts share is a whole number of any scale: 50 and 50, or 1 and 1
- * @returns whole grams that add up to the total
- */
-export function mixParts(totalGrams: number, parts: readonly { share: number }[]): number[] {
-  wholeIn(totalGrams, 'The mix in grams', 0, 10_000_000);
-  return splitExactly(
-    totalGrams,
-    parts.map(({ share }) => wholeIn(share, 'The share of a part', 0, 1_000_000)),
-  );
 }

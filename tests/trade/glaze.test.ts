@@ -4,7 +4,6 @@ import {
   brongniartDryGramsPerLitre,
   glazeDryGrams,
   millilitresFromDryGrams,
-  mixParts,
   waterToReachMillilitres,
 } from '../../src/trade/glaze.js';
 
@@ -42,19 +41,4 @@ test('refuses a target as light as water', () => {
 test('a jar is measured by its own density', () => {
   expect(millilitresFromDryGrams('130', '0.65')).toBe('200');
   expect(() => millilitresFromDryGrams(10, '0')).toThrow(/^Dry grams per millilitre/);
-});
-
-test('the parts of a mix add up to it', () => {
-  expect(mixParts(1001, [{ share: 50 }, { share: 50 }])).toEqual([501, 500]);
-  fc.assert(
-    fc.property(
-      fc.integer({ min: 0, max: 1e6 }),
-      fc.array(fc.record({ share: fc.integer({ min: 1, max: 1000 }) }), { minLength: 1, maxLength: 12 }),
-      (grams, parts) => {
-        expect(mixParts(grams, parts).reduce((a, b) => a + b, 0)).toBe(grams);
-      },
-    ),
-  );
-  expect(() => mixParts(1000, [])).toThrow(RangeError);
-  expect(() => mixParts(1000, [{ share: -1 }, { share: 2 }])).toThrow(/^The share of a part/);
 });

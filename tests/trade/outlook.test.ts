@@ -143,7 +143,7 @@ describe('what is of no use after a day', () => {
 
   /** The shelf lot by lot, first in, first out: what is left each day, or null from when it has run short. */
   function lotByLot(
-    { onHand, useBy, arrivals }: Omit<Stock, 'demands'>,
+    { onHand, useBy, arrivals }: Pick<Stock, 'onHand' | 'useBy' | 'arrivals'>,
     days: string[],
     drawnBy: (day: string) => number,
   ) {
@@ -167,7 +167,7 @@ describe('what is of no use after a day', () => {
     });
   }
 
-  const possible = ({ onHand, useBy = [] }: Omit<Stock, 'demands'>) =>
+  const possible = ({ onHand, useBy = [] }: Pick<Stock, 'onHand' | 'useBy'>) =>
     useBy.reduce((sum, { quantity }) => sum + quantity, 0) <= onHand;
 
   test('is drawn first and then gone: what is left is what stands there lot by lot', () => {

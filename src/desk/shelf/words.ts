@@ -42,6 +42,7 @@ export const order = ({ packs, packQuantity, unit, name }: Item, tell: Tell): st
 /** What stands under a drawing: the order, the risk, and what all that comes draws. */
 export function told(item: Item, today: string, tell: Tell): string[] {
   const { needs, onHand, unit, orderBy, rows, leadTimeDays } = item;
+  const late = spoiling(item, today, tell);
   const sum = (what: 'booked' | 'expected') =>
     amount(
       needs.reduce((all, need) => all + need[what], 0),
@@ -50,13 +51,23 @@ export function told(item: Item, today: string, tell: Tell): string[] {
     );
   const worst = amount(onHand - (rows.at(-1)?.leftAtWorst ?? onHand), unit, tell);
   const drawn = `Those booked still draw ${sum('booked')}; with those expected it is ${sum('expected')}, and with one chance in ten more than ${worst}.`;
-  if (!orderBy) return [drawn, `${capital(risk(item, today, tell))}.`];
+  if (!orderBy) return [drawn, ...late, `${capital(risk(item, today, tell))}.`];
   const waiting = leadTimeDays > 0 ? `it takes ${count(leadTimeDays, 'day')} to come and` : 'it';
   return [
     drawn,
+    ...late,
     `${capital(riskDays(item, tell))}.`,
     `Order ${order(item, tell)} ${orderDay(orderBy, today, tell)}: ${waiting} should be there the day before. Then less than one chance in ten is left.`,
   ];
+}
+
+/** What nobody will have used by the end of its shelf life, and what is past it already. */
+function spoiling({ spoils, unit }: Item, today: string, tell: Tell): string[] {
+  return spoils.map(({ day, quantity }) =>
+    day < today
+      ? `${amount(quantity, unit, tell)} of it have passed their shelf life on ${tell.date(day)} and are not counted: look at them, then write them off or count them in a new lot.`
+      : `${amount(quantity, unit, tell)} of it will not be used by ${tell.date(day)}, the end of their shelf life.`,
+  );
 }
 
 /** Each day with its chance: "one chance in ten by 2 December, with one chance in two by 9 December, and those booked alone ...". */

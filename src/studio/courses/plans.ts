@@ -4,9 +4,11 @@ import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { sizeFrom } from '../../trade/forms.js';
+import { boxVolumeMm3, KILN_GAP_MM, sizeFrom } from '../../trade/forms.js';
+import { Decimal } from '../../trade/money.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
+import { taxRate } from '../settings/service.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 import { type Fireable, type FiringHeat, refuseOutsideRange } from './ranges.js';
 
@@ -15,7 +17,7 @@ export async function addPlan(tx: Transaction, wanted: NewPlan): Promise<Plan> {
   if ((await tx.coursePlan.count({ where: { name: wanted.name } })) > 0)
     throw new Problem('already-there', `There is a course plan named "${wanted.name}" already. Choose another name.`);
   await refuseUnfit(tx, wanted);
-  const { sessions, pieces, materials, firings, secondTutor, ...rest } = wanted;
+  const { sessions, pieces, materials, firings, secondTutor, soldAt, parts, ...rest } = wanted;
   const id = newId();
   await tx.coursePlan.create({
     data: {
@@ -27,6 +29,8 @@ export async function addPlan(tx: Transaction, wanted: NewPlan): Promise<Plan> {
       planPieces: { create: numbered(pieces.map(pieceRow)) },
       planMaterials: { create: materials },
       planFirings: { create: numbered(firings) },
+      planConcessions: { create: numbered(soldAt) },
+      planParts: { create: numbered(parts) },
     },
   });
   return plan(tx, id);
@@ -38,12 +42,18 @@ export async function plan(tx: Transaction, id: string): Promise<Plan> {
   return show(row);
 }
 
+/** Several plans at once, by their ids. */
+export async function plansById(tx: Transaction, ids: readonly string[]): Promise<Plan[]> {
+  return (await tx.coursePlan.findMany({ where: { id: { in: [...ids] } }, include: WHOLE })).map(show);
+}
+
 export async function plans(tx: Transaction, query: PageQuery) {
   return page(await tx.coursePlan.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
 }
 
 /** Every clay and glaze against every firing; names that lead nowhere are refused on the way. */
-async function refuseUnfit(tx: Transaction, { pieces, materials, firings }: NewPlan): Promise<void> {
+async function refuseUnfit(tx: Transaction, { pieces, materials, firings, parts }: NewPlan): Promise<void> {
+  for (const { taxRateId } of parts) await taxRate(tx, taxRateId);
   for (const { materialId } of materials) await material(tx, materialId);
   const wares = new Map<string, Fireable>();
   for (const { clayId, glaze } of pieces) {
@@ -82,12 +92,18 @@ const WHOLE = {
   planPieces: { orderBy: { ordinal: 'asc' } },
   planMaterials: { orderBy: { materialId: 'asc' } },
   planFirings: { orderBy: { ordinal: 'asc' } },
+  planConcessions: { orderBy: { ordinal: 'asc' } },
+  planParts: { orderBy: { ordinal: 'asc' } },
 } as const satisfies Prisma.CoursePlanInclude;
 
 function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>): Plan {
-  const { planSessions, planPieces, planMaterials, planFirings, secondTutorFeeMinor, secondTutorAbove, ...rest } = row;
+  const { planSessions, planPieces, planMaterials, planFirings, planConcessions, planParts, ...columns } = row;
+  const { secondTutorFeeMinor, secondTutorAbove, firingIncludedLitres, ...rest } = columns;
+  const pieces = planPieces.map(showPiece);
   return {
     ...rest,
+    firingIncludedLitres: firingIncludedLitres && fromDecimal(firingIncludedLitres),
+    litresPerStudent: litresOf(pieces),
     secondTutor:
       secondTutorFeeMinor === null || secondTutorAbove === null
         ? null
@@ -98,10 +114,26 @@ function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>): Plan
       prepareMinutes,
       clearMinutes,
     })),
-    pieces: planPieces.map(showPiece),
+    pieces,
     materials: planMaterials.map(({ materialId, perStudent }) => ({ materialId, perStudent })),
     firings: planFirings.map(({ kilnId, scheduleId }) => ({ kilnId, scheduleId })),
+    soldAt: planConcessions.map(({ label, sharePercent, pricePercent, lessMinor, payments }) => ({
+      ...{ label, lessMinor, payments },
+      ...{ sharePercent: fromDecimal(sharePercent), pricePercent: fromDecimal(pricePercent) },
+    })),
+    parts: planParts.map(({ label, taxRateId, sharePercent, amountMinor }) => ({
+      ...{ label, taxRateId, amountMinor },
+      sharePercent: sharePercent && fromDecimal(sharePercent),
+    })),
   };
+}
+
+const MM3_PER_LITRE = 1_000_000;
+
+/** What one student's pieces take in a kiln: the boxes by which a firing is shared out. */
+function litresOf(pieces: Plan['pieces']): string {
+  const mm3 = pieces.reduce((sum, { size, perStudent }) => sum + boxVolumeMm3(size, KILN_GAP_MM) * perStudent, 0);
+  return new Decimal(mm3).div(MM3_PER_LITRE).toDecimalPlaces(3).toFixed();
 }
 
 function showPiece(row: Prisma.PlanPieceGetPayload<object>): Plan['pieces'][number] {

@@ -10,6 +10,11 @@ export async function lockMaterial(tx: Transaction, id: string): Promise<boolean
   return rows.length === 1;
 }
 
+/** As lockMaterial, of many: in the order of their ids, so that two who lock some of the same don't wait for each other. */
+export async function lockMaterials(tx: Transaction, ids: readonly string[]): Promise<void> {
+  await tx.$queryRaw`SELECT 1 FROM material WHERE id = ANY(${ids}::uuid[]) ORDER BY id FOR UPDATE`;
+}
+
 /** What goes by the kind and the unit of a material, as the subject of a sentence; null where nothing does yet. */
 export async function whatUses(tx: Transaction, id: string): Promise<string | null> {
   const [row] = await tx.$queryRaw<{ by: string | null }[]>`
@@ -112,6 +117,18 @@ export async function holdings(
   return new Map(
     sums.map(({ materialId, _sum }) => [materialId, { onHand: _sum.quantity ?? 0, worthMinor: _sum.costMinor ?? 0 }]),
   );
+}
+
+/** What is left of each lot of these materials that doesn't keep, and its last day, in the order in which it is drawn. */
+export async function perishing(
+  tx: Transaction,
+  materialIds: readonly string[],
+): Promise<{ materialId: string; day: string; quantity: number }[]> {
+  return tx.$queryRaw`
+    SELECT m.id AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, sum(move.quantity)::integer AS quantity
+      FROM material m JOIN lot ON lot.material_id = m.id JOIN stock_move move ON move.lot_id = lot.id
+     WHERE m.id = ANY(${materialIds}::uuid[]) AND m.shelf_life_days IS NOT NULL
+     GROUP BY m.id, lot.id HAVING sum(move.quantity) > 0 ORDER BY lot.received_on, lot.id`;
 }
 
 /** Locks a supplier, so that of two who correct them at once one sees what the other wrote. */

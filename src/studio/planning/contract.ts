@@ -202,6 +202,9 @@ export const OutlookItem = z
         description: 'The first day by which there is that chance of having run short; sure: by bookings alone.',
       }),
     packs: z.int().meta({ description: 'The fewest that bring the chance of running short under one in ten.' }),
+    spoils: z.array(z.object({ day: LocalDate, quantity: z.int() })).meta({
+      description: 'What is not used by the last day of its shelf life, if as many come as expected.',
+    }),
     orderBy: LocalDate.nullable().meta({
       description: 'The last day to order, so that it is there the day before the chance is one in ten.',
     }),

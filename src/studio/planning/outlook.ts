@@ -1,9 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays, localDay } from '../../trade/calendar.js';
 import { moreToCome } from '../../trade/demand.js';
+import { groupBy } from '../../trade/group-by.js';
 import { stockOutlook } from '../../trade/outlook.js';
-import { plan } from '../courses/service.js';
-import { askingForCount, holdings, type OnOrder, onOrder } from '../materials/queries.js';
+import { plansById } from '../courses/plans.js';
+import { askingForCount, holdings, type OnOrder, onOrder, perishing } from '../materials/queries.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import { type ComingCourse, comingCourses } from './coming.js';
@@ -22,13 +23,11 @@ export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]
   const home = await studio(tx);
   const coming = await comingCourses(tx, now);
   const usages = new Map<string, Usage[]>();
-  for (const planId of new Set(coming.map((course) => course.planId)))
-    usages.set(planId, await usagePerStudent(tx, await plan(tx, planId), home));
+  for (const recipe of await plansById(tx, [...new Set(coming.map(({ planId }) => planId))]))
+    usages.set(recipe.id, await usagePerStudent(tx, recipe, home));
 
-  const byMaterial = new Map<string, Draws[]>();
-  for (const course of coming)
-    for (const usage of usages.get(course.planId) ?? [])
-      byMaterial.set(usage.material.id, [...(byMaterial.get(usage.material.id) ?? []), { usage, course }]);
+  const draws = coming.flatMap((course) => (usages.get(course.planId) ?? []).map((usage) => ({ usage, course })));
+  const byMaterial = groupBy(draws, ({ usage }) => usage.material.id);
 
   const ids = [...byMaterial.keys()];
   const courseIds = coming.map(({ id }) => id);
@@ -36,11 +35,12 @@ export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]
   const held = await holdings(tx, ids);
   const asking = await askingForCount(tx, ids);
   const ordered = await onOrder(tx, ids);
+  const spoiling = groupBy(await perishing(tx, ids), ({ materialId }) => materialId);
   const enrolmentOf = await enrolments(tx, now, home);
   const chances = new Map(coming.map((course) => [course.id, chancesOf(course, enrolmentOf(course.planId))]));
   const today = localDay(now, home.timeZone);
   return [...byMaterial.values()]
-    .map((draws) => itemOf(draws, { drawn, held, asking, ordered, chances, today, home }))
+    .map((draws) => itemOf(draws, { drawn, held, asking, ordered, spoiling, chances, today, home }))
     .sort((a, b) => urgency(a).localeCompare(urgency(b)) || a.name.localeCompare(b.name));
 }
 
@@ -55,13 +55,14 @@ type Known = {
   held: ReadonlyMap<string, { onHand: number }>;
   asking: ReadonlySet<string>;
   ordered: readonly OnOrder[];
+  spoiling: ReadonlyMap<string, { day: string; quantity: number }[]>;
   chances: ReadonlyMap<string, readonly number[]>;
   today: string;
   home: Studio;
 };
 
 function itemOf(draws: readonly Draws[], known: Known): OutlookItem {
-  const { id: materialId, name, unit, packQuantity, leadTimeDays } = (draws[0] as Draws).usage.material;
+  const { id: materialId, name, unit, packQuantity, leadTimeDays, shelfLifeDays } = (draws[0] as Draws).usage.material;
   const demands = draws.map(({ usage, course }) => ({
     booked: course.booked,
     more: known.chances.get(course.id) ?? [1],
@@ -75,7 +76,12 @@ function itemOf(draws: readonly Draws[], known: Known): OutlookItem {
   const onHand = known.held.get(materialId)?.onHand ?? 0;
   const coming = known.ordered.filter((order) => order.materialId === materialId);
   const arrivals = coming.map(({ expectedOn, quantity }) => ({ day: arrivalOf(expectedOn, known.today), quantity }));
-  const found = stockOutlook({ onHand, arrivals, demands, packQuantity, leadTimeDays });
+  const keepsFrom = (day: string) => addDays(day, shelfLifeDays ?? 0);
+  const useBy = [
+    ...(known.spoiling.get(materialId) ?? []),
+    ...(shelfLifeDays === null ? [] : arrivals.map(({ day, quantity }) => ({ day: keepsFrom(day), quantity }))),
+  ];
+  const found = stockOutlook({ onHand, arrivals, useBy, demands, packQuantity, leadTimeDays });
   return {
     ...{ materialId, name, unit, packQuantity, leadTimeDays, onHand, asksForCount: known.asking.has(materialId) },
     onOrder: coming.map(({ materialId: _, ...order }) => order),
@@ -88,7 +94,7 @@ function itemOf(draws: readonly Draws[], known: Known): OutlookItem {
       shortChance: shortChance.toFixed(6),
       courseIds: drawing.map((i) => draws[i]?.course.id ?? ''),
     })),
-    ...{ shortOn: found.shortOn, orderBy: found.orderBy, packs: found.packs },
+    ...{ shortOn: found.shortOn, orderBy: found.orderBy, packs: found.packs, spoils: found.spoils },
   };
 }
 

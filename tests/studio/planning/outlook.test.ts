@@ -96,6 +96,27 @@ describe('the outlook', () => {
     await clock.set('2026-03-10T09:00:00Z');
   });
 
+  test('does not count on what its shelf life will have ended, and says how much that is', async () => {
+    const {
+      id,
+      onHand: _,
+      asksForCount: __,
+      lots: ___,
+      moves: ____,
+      ...glaze
+    } = (await owner.get(`/api/materials/${home.glaze.id}`)).json();
+    const before = await itemOf(id);
+    const keeps = (shelfLifeDays: number | null) => owner.put(`/api/materials/${id}`, { ...glaze, shelfLifeDays });
+    await keeps(40); // received on 2 March: until 11 April, weeks before the glazing session of 5 May
+    const spoilt = await itemOf(id);
+    expect(before).toMatchObject({ spoils: [], packs: 0, onHand: 10_000 });
+    expect(spoilt.spoils).toEqual([{ day: '2026-04-11', quantity: 10_000 }]);
+    expect(spoilt.shortOn.sure).toBe('2026-05-05');
+    expect(spoilt.rows.at(-1)?.leftIfBooked).toBe((before.rows.at(-1)?.leftIfBooked ?? 0) - 10_000);
+    expect(spoilt.packs).toBeGreaterThan(0);
+    await keeps(null);
+  });
+
   test('forgets holds that ran out, and courses that are over', async () => {
     await clock.set('2026-03-20T09:00:00Z');
     expect((await itemOf(home.clay.id)).needs[0]?.booked).toBe(0);

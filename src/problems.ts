@@ -28,6 +28,7 @@ const CATALOGUE = {
   'set-up-done': { status: 409, title: 'The studio is set up already' },
   'set-up-missing': { status: 409, title: 'The studio is not set up yet' },
   'course-full': { status: 409, title: 'Not enough places are left' },
+  'concession-full': { status: 409, title: 'Not enough places are left at this price' },
   'course-over': { status: 409, title: 'The course is over' },
   'course-running': { status: 409, title: 'The course is not over yet' },
   'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },

@@ -18,6 +18,26 @@ const RULES: { name: string; sql: string }[] = [
            GROUP BY c.id HAVING count(*) > c.places`,
   },
   {
+    name: 'no concession is given more often than it may be, nor on another course',
+    sql: `SELECT format('concession %s is for %s places and %s have it', c.id, c.at_most, count(*)) AS fault
+            FROM course_concession c JOIN place p ON p.concession_id = c.id JOIN booking b ON b.id = p.booking_id
+           WHERE b.cancelled_at IS NULL GROUP BY c.id HAVING count(*) > c.at_most
+          UNION ALL
+          SELECT format('place %s has a concession of course %s', p.id, c.course_id)
+            FROM course_concession c JOIN place p ON p.concession_id = c.id JOIN booking b ON b.id = p.booking_id
+           WHERE b.course_id <> c.course_id`,
+  },
+  {
+    name: 'a private session is of one group, and open studio alone is held with nobody',
+    sql: `SELECT format('private session %s has %s bookings', c.id, count(*)) AS fault
+            FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL
+           WHERE p.kind = 'private' GROUP BY c.id HAVING count(*) > 1
+          UNION ALL
+          SELECT format('course %s: %s, held from %s, %s for a head above', c.id, p.kind, c.minimum, c.per_head_above_minor)
+            FROM course c JOIN course_plan p ON p.id = c.plan_id
+           WHERE (p.kind = 'openStudio') <> (c.minimum = 0) OR (p.kind = 'private') <> (c.per_head_above_minor IS NOT NULL)`,
+  },
+  {
     name: 'no tutor is in two places',
     sql: `SELECT format('tutor %s teaches %s and %s at once', a.staff_member_id, a.session_id, b.session_id) AS fault
             FROM session_tutor a JOIN session_tutor b ON a.staff_member_id = b.staff_member_id AND a.session_id < b.session_id
@@ -124,6 +144,22 @@ const RULES: { name: string; sql: string }[] = [
            GROUP BY l.id, cost.minor
           HAVING sum(m.quantity) NOT BETWEEN 0 AND l.quantity OR sum(m.cost_minor) NOT BETWEEN 0 AND cost.minor
               OR (sum(m.quantity) = 0 AND sum(m.cost_minor) <> 0)`,
+  },
+  {
+    name: 'a batch costs what it drew',
+    sql: `SELECT format('batch %s costs %s and drew %s', b.number, l.cost_minor, d.minor) AS fault
+            FROM mix_batch b JOIN lot l ON l.id = b.lot_id, LATERAL (
+              SELECT coalesce(-sum(s.cost_minor), 0) AS minor FROM mix_draw x JOIN stock_move s ON s.id = x.move_id
+               WHERE x.batch_id = b.id) d
+           WHERE l.cost_minor <> d.minor`,
+  },
+  {
+    name: 'mixes are nested at most once',
+    sql: `WITH latest AS (SELECT DISTINCT ON (mix_id) id, mix_id FROM mix_version ORDER BY mix_id, number DESC),
+               inside AS (SELECT l.mix_id AS outer_id, m.id AS inner_id
+                            FROM latest l JOIN mix_part p ON p.version_id = l.id JOIN mix m ON m.product_id = p.material_id)
+          SELECT format('mix %s holds mix %s, which holds another', a.outer_id, a.inner_id) AS fault
+            FROM inside a JOIN inside b ON b.outer_id = a.inner_id`,
   },
   {
     name: "a bill's carriage lies on the lots that came with it",

@@ -1,7 +1,7 @@
 import { Decimal, roundHalfUp } from './money.js';
 import { decimalIn, wholeIn } from './number.js';
 import { MOST_MINOR, moneyIn } from './price-figures.js';
-import type { PriceInputs } from './price-inputs.js';
+import type { PriceInputs, SoldAt } from './price-inputs.js';
 
 /**
  * What one student brings on average, at the full price P: they pay paidPart P - discountMinor, and of that the course
@@ -48,10 +48,15 @@ export function readTakings(inputs: PriceInputs): Takings {
 
 /** What each price comes to, in whole minor units, where the full price is this; none where everybody pays the full one. */
 export function soldPrices(inputs: PriceInputs, fullMinor: number): { label: string; priceMinor: number }[] {
-  return (inputs.sold ?? []).map(({ label, pricePercent = '100', discountMinor = 0 }) => ({
-    label,
-    priceMinor: roundHalfUp(new Decimal(fullMinor).times(pricePercent).div(100).minus(discountMinor)),
-  }));
+  return (inputs.sold ?? []).map((at) => ({ label: at.label, priceMinor: soldPriceMinor(fullMinor, at) }));
+}
+
+/** A price between, rounded once to whole minor units. */
+export function soldPriceMinor(
+  fullMinor: number,
+  { pricePercent = '100', discountMinor = 0 }: Pick<SoldAt, 'pricePercent' | 'discountMinor'>,
+): number {
+  return roundHalfUp(new Decimal(fullMinor).times(pricePercent).div(100).minus(discountMinor));
 }
 
 /** The full price at which this one still is what must be paid at least. */

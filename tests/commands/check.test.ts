@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { loadDemo } from '../../src/commands/demo/load.js';
 import { openDatabase } from '../../src/database/client.js';
@@ -43,5 +44,34 @@ describe('check', () => {
     expect(said).toContain(`every journal entry balances: entry ${entry.id} is off by 1`);
     expect(said).toMatch(/numbered without gaps: series \w+ ends with (\d+) and the last paper bears (?!\1)\d+/);
     expect(said).toMatch(/every payment that came in has its receipt: payment/);
+  });
+
+  test('names a concession given too often or on another course, and a private session with two groups', async () => {
+    const ids = { full: '', strange: '', group: '' };
+    await behindTheTriggers(async (db) => {
+      const places = await db.place.findMany({
+        where: { booking: { cancelledAt: null } },
+        include: { booking: true },
+        orderBy: { id: 'asc' },
+      });
+      const [first] = places;
+      const together = places.filter(({ booking }) => booking.courseId === first?.booking.courseId).slice(0, 2);
+      const other = places.find(({ booking }) => booking.courseId !== first?.booking.courseId);
+      const courseId = first?.booking.courseId ?? '';
+      const price = { courseId, priceMinor: 9000, atMost: 1 };
+      const add = (label: string, ordinal: number) =>
+        db.courseConcession.create({ data: { ...price, id: randomUUID(), label, ordinal } });
+      const [student, neighbour] = [await add('Student', 1), await add('Neighbour', 2)];
+      for (const { id } of together) await db.place.update({ where: { id }, data: { concessionId: student.id } });
+      await db.place.update({ where: { id: other?.id ?? '' }, data: { concessionId: neighbour.id } });
+      const group = await db.course.findFirstOrThrow({ where: { id: { not: courseId }, bookings: { some: {} } } });
+      await db.coursePlan.update({ where: { id: group.planId }, data: { kind: 'private', groupOf: 1 } });
+      Object.assign(ids, { full: student.id, strange: other?.id, group: group.id });
+    });
+    const { said } = await check();
+    expect(said).toContain(`concession ${ids.full} is for 1 places and 2 have it`);
+    expect(said).toContain(`place ${ids.strange} has a concession of course`);
+    expect(said).toMatch(new RegExp(`course ${ids.group}: private, held from \\d+, `));
+    expect(said).toMatch(/private session \S+ has \d+ bookings/);
   });
 });

@@ -8,6 +8,16 @@ export const NewBooking = z
   .strictObject({
     payerId: Id,
     attendeeIds: Ids(20).min(1).meta({ description: 'Who comes, one place each; the payer may be one of them.' }),
+    concessions: z
+      .array(z.strictObject({ attendeeId: Id, concessionId: Id }))
+      .max(20)
+      .refine((list) => new Set(list.map((c) => c.attendeeId)).size === list.length, 'must not name anybody twice')
+      .optional()
+      .meta({ description: "Who pays one of the course's concessions; everybody else pays the full price." }),
+  })
+  .refine(({ attendeeIds, concessions = [] }) => concessions.every((c) => attendeeIds.includes(c.attendeeId)), {
+    path: ['concessions'],
+    error: 'must name only people who come',
   })
   .meta({ id: 'NewBooking' });
 export type NewBooking = z.output<typeof NewBooking>;
@@ -20,7 +30,7 @@ export const Booking = z
     courseId: Id,
     payerId: Id,
     payerName: z.string(),
-    attendees: z.array(Attendee),
+    attendees: z.array(Attendee.extend({ concession: z.string().nullable().meta({ description: 'Its label.' }) })),
     state: z
       .enum(['provisional', 'confirmed', 'cancelled'])
       .meta({ description: 'Confirmed once the deposit is paid, or at once where there is none.' }),

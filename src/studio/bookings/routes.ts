@@ -25,7 +25,15 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewBooking,
         response: {
           201: Booking,
-          ...refuses('not-found', 'course-full', 'course-over', 'already-there', 'invalid-request', 'key-required'),
+          ...refuses(
+            'not-found',
+            'course-full',
+            'concession-full',
+            'course-over',
+            'already-there',
+            'invalid-request',
+            'key-required',
+          ),
         },
       },
     },

@@ -7,8 +7,8 @@ import type { Course } from '../courses/contract.js';
 import { hasBegun, lockCourse } from '../courses/service.js';
 import { datesInWords } from '../courses/words.js';
 import { person } from '../people/service.js';
-import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
+import { chargedFor, concessionsOf, placesInWords } from './concessions.js';
 import { confirm } from './confirmation.js';
 import type { Booking, NewBooking } from './contract.js';
 import { releaseExpired } from './holds.js';
@@ -35,16 +35,17 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
   await releaseExpired(tx, now, courseId);
   await refuseTwice(tx, courseId, attendeeIds);
   await refuseFull(tx, booked, attendeeIds.length);
+  const named = await concessionsOf(tx, booked, wanted);
 
   const home = await studio(tx);
-  const count = attendeeIds.length;
+  const charged = chargedFor(booked, attendeeIds, named);
   const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), home.timeZone);
-  const due = instalments(booked, count, localDay(now, home.timeZone), firstDay);
+  const due = instalments({ ...booked, ...charged }, localDay(now, home.timeZone), firstDay);
   const chargeId = await charge(tx, now, {
     personId: payerId,
     kind: 'course',
-    description: described(booked, count, home),
-    grossMinor: booked.priceMinor * count,
+    description: `${booked.title}, ${datesInWords(booked.sessions, home)}, ${placesInWords(booked, attendeeIds.length, named)}`,
+    grossMinor: charged.priceMinor,
     taxRateId: booked.taxRateId,
     inAdvance: true,
     instalments: due,
@@ -52,20 +53,22 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
 
   const id = newId();
   const heldUntil = new Date(now.getTime() + booked.holdHours * HOUR_MILLISECONDS);
-  const depositMinor = booked.depositMinor * count;
+  const { depositMinor } = charged;
   await tx.booking.create({ data: { id, courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now } });
-  await tx.place.createMany({ data: attendeeIds.map((personId) => ({ id: newId(), bookingId: id, personId })) });
+  const places = attendeeIds.map((personId) => ({ personId, concessionId: named.get(personId)?.id ?? null }));
+  await tx.place.createMany({ data: places.map((place) => ({ ...place, id: newId(), bookingId: id })) });
   const made = await booking(tx, id);
   await confirm(tx, now, made, booked, home, due);
   return made;
 }
 
-/** What receipts and the books call it. */
-const described = ({ title, sessions }: Course, count: number, home: Studio) =>
-  `${title}, ${datesInWords(sessions, home)}, ${count} ${count === 1 ? 'place' : 'places'}`;
-
-async function refuseFull(tx: Transaction, { id, places }: Course, wanted: number): Promise<void> {
-  const placesLeft = places - (await storedPlaces(tx, id));
+async function refuseFull(tx: Transaction, { id, kind, places }: Course, wanted: number): Promise<void> {
+  const taken = await storedPlaces(tx, id);
+  if (kind === 'private' && taken > 0)
+    throw new Problem('course-full', 'Another group has booked this private session. Choose another one.', {
+      placesLeft: 0,
+    });
+  const placesLeft = places - taken;
   if (wanted <= placesLeft) return;
   throw new Problem(
     'course-full',

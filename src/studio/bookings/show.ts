@@ -5,7 +5,7 @@ import type { Booking } from './contract.js';
 
 export const WITH_PEOPLE = {
   payer: true,
-  places: { include: { person: true }, orderBy: { id: 'asc' } },
+  places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
 } as const satisfies Prisma.BookingInclude;
 
 type Row = Prisma.BookingGetPayload<{ include: typeof WITH_PEOPLE }>;
@@ -27,7 +27,9 @@ function show(row: Row, charge: ChargeState): Booking {
   const state = cancelledAt ? 'cancelled' : charge.paidMinor >= row.depositMinor ? 'confirmed' : 'provisional';
   return {
     ...{ id, courseId, payerId, payerName: payer.name },
-    attendees: places.map(({ personId, person }) => ({ personId, name: person.name })),
+    attendees: places.map(({ personId, person, concession }) => ({
+      ...{ personId, name: person.name, concession: concession?.label ?? null },
+    })),
     state,
     heldUntil: state === 'provisional' ? heldUntil.toISOString() : null,
     bookedAt: bookedAt.toISOString(),

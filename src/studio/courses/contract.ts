@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, Instant, Line, LocalDate, Minor } from '../../http/types.js';
+import { PlanKind } from './plan-terms.js';
 
 /** Ids, none of them twice. */
 export const Ids = (max: number) =>
@@ -21,6 +22,14 @@ const FROM = Date.parse('2000-01-01T00:00:00Z');
 const TO = Date.parse('2100-01-01T00:00:00Z');
 
 const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must lie between 2000 and 2099');
+
+const NewConcession = z
+  .strictObject({
+    label: PrintedLine(60),
+    priceMinor: z.int().min(1).max(PRICE_MINOR_MAX).meta({ description: 'Gross, for one place.' }),
+    atMost: Places.nullable().optional().meta({ description: 'Places; as many as there are, if left out.' }),
+  })
+  .meta({ id: 'NewCourseConcession' });
 
 const NewSession = z
   .strictObject({
@@ -46,9 +55,31 @@ export const NewCourse = z
     planId: Id,
     title: PrintedLine(120),
     places: Places,
-    minimum: Places.meta({ description: 'With fewer the course is not held.' }),
-    priceMinor: z.int().min(1).max(PRICE_MINOR_MAX).meta({ description: 'Gross, for one place.' }),
-    depositMinor: Minor.meta({ description: 'For one place; 0 where a booking is confirmed without one.' }),
+    minimum: z
+      .int()
+      .min(0)
+      .max(PLACES_MAX)
+      .meta({ description: 'With fewer the course is not held; 0 for open studio.' }),
+    priceMinor: z
+      .int()
+      .min(1)
+      .max(PRICE_MINOR_MAX)
+      .meta({ description: 'Gross, for one place; for the whole group in a private session.' }),
+    perHeadAboveMinor: z
+      .int()
+      .min(0)
+      .max(PRICE_MINOR_MAX)
+      .optional()
+      .meta({ description: "In a private session: gross, for each head above the plan's group." }),
+    concessions: z
+      .array(NewConcession)
+      .max(10)
+      .refine((list) => new Set(list.map(({ label }) => label)).size === list.length, 'must not have a label twice')
+      .optional()
+      .meta({ description: "What places cost below the full price; by the plan's rule, if left out." }),
+    depositMinor: Minor.meta({
+      description: 'For one place, or for the whole group; 0 where a booking is confirmed without one.',
+    }),
     holdHours: z.int().min(1).max(720).meta({ description: 'How long a place waits for its deposit.' }),
     balanceDueDays: z.int().min(0).max(365).meta({ description: 'Days before the first session.' }),
     taxRateId: Id,
@@ -64,7 +95,14 @@ export const NewCourse = z
     path: ['depositMinor'],
     error: 'must be at most the price',
   })
-  .superRefine(({ sessions, places }, context) => {
+  .superRefine(({ sessions, places, concessions = [], priceMinor }, context) => {
+    for (const [i, concession] of concessions.entries())
+      if (concession.priceMinor > priceMinor)
+        context.addIssue({
+          code: 'custom',
+          path: ['concessions', i, 'priceMinor'],
+          message: 'must be at most the full price',
+        });
     for (const [i, { startsAt, benches }] of sessions.entries()) {
       const before = sessions[i - 1];
       if (before && Date.parse(startsAt) < Date.parse(before.endsAt))
@@ -99,6 +137,7 @@ export const CourseDates = z
   .object({
     id: Id,
     planId: Id,
+    kind: PlanKind,
     title: z.string(),
     places: z.int(),
     minimum: z.int(),
@@ -108,10 +147,17 @@ export const CourseDates = z
   .meta({ id: 'CourseDates', description: 'A course as a tutor may see it: without money.' });
 export type CourseDates = z.output<typeof CourseDates>;
 
+const Concession = z
+  .object({ id: Id, label: z.string(), priceMinor: Minor, atMost: z.int().nullable() })
+  .meta({ id: 'CourseConcession' });
+
 export const Course = z
   .object({
     ...CourseDates.shape,
     priceMinor: Minor,
+    groupOf: z.int().nullable().meta({ description: 'So many heads are in the price of a private session.' }),
+    perHeadAboveMinor: Minor.nullable(),
+    concessions: z.array(Concession),
     depositMinor: Minor,
     holdHours: z.int(),
     balanceDueDays: z.int(),

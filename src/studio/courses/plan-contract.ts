@@ -3,6 +3,7 @@ import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Minor } from '../../http/types.js';
 import { FORMS, SIZES } from '../../trade/forms.js';
 import { Purpose } from './contract.js';
+import { faultsOf, planTerms } from './plan-terms.js';
 
 const Millimetres = z.int().min(1).max(2000);
 const Size = z.strictObject({ widthMm: Millimetres, depthMm: Millimetres, heightMm: Millimetres });
@@ -43,12 +44,11 @@ export type PlanPiece = z.output<typeof PlanPiece>;
 const fields = {
   name: PrintedLine(120),
   places: z.int().min(1).max(200),
-  minimum: z.int().min(1).max(200),
-  payments: z
-    .int()
-    .min(1)
-    .max(12)
-    .meta({ description: 'In how many payments a student pays; card fees fall on each.' }),
+  minimum: z.int().min(0).max(200),
+  payments: z.int().min(1).max(12).meta({
+    description:
+      'In how many payments a student is expected to pay, until a course says it by its deposit; card fees fall on each.',
+  }),
   otherMinutes: Minutes(60_000).meta({
     description: "The owner's time beside the sessions: loading, unloading, messages.",
   }),
@@ -76,12 +76,19 @@ const DryingDays = z.int().min(0).max(90).meta({
 });
 
 export const NewPlan = z
-  .strictObject({ ...fields, dryingDays: DryingDays.default(7), pieces: z.array(NewPlanPiece).max(50) })
-  .refine(({ minimum, places }) => minimum <= places, { path: ['minimum'], error: 'must be at most the places' })
+  .strictObject({ ...fields, ...planTerms, dryingDays: DryingDays.default(7), pieces: z.array(NewPlanPiece).max(50) })
+  .superRefine((of, context) => {
+    for (const [path, message] of faultsOf(of)) context.addIssue({ code: 'custom', path: [path], message });
+  })
   .meta({ id: 'NewCoursePlan' });
 export type NewPlan = z.output<typeof NewPlan>;
 
 export const Plan = z
-  .object({ id: Id, ...fields, dryingDays: DryingDays, pieces: z.array(PlanPiece) })
+  .object({
+    ...{ id: Id, ...fields, ...planTerms, dryingDays: DryingDays, pieces: z.array(PlanPiece) },
+    litresPerStudent: z
+      .string()
+      .meta({ description: 'Of the kiln, gaps included, that the pieces of one student take.' }),
+  })
   .meta({ id: 'CoursePlan' });
 export type Plan = z.output<typeof Plan>;

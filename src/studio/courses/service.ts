@@ -8,6 +8,7 @@ import { localDay } from '../../trade/calendar.js';
 import { draw } from '../materials/service.js';
 import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
 import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
+import { concessionRows, refuseOtherKind } from './concessions.js';
 import type { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
 import { plan } from './plans.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
@@ -17,13 +18,14 @@ export { addPlan, plan } from './plans.js';
 
 /** Gives a plan its dates. Each session finds its tutors free and its room with benches enough, or nothing is written. */
 export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Course> {
-  const { sessions, ...terms } = wanted;
+  const { sessions, concessions: _, ...terms } = wanted;
   const recipe = await plan(tx, wanted.planId);
   if (sessions.length !== recipe.sessions.length)
     throw new Problem(
       'invalid-request',
       `The plan "${recipe.name}" has ${recipe.sessions.length} sessions. Give a time for each of them, and no more.`,
     );
+  refuseOtherKind(recipe, wanted);
   await taxRate(tx, wanted.taxRateId);
   if (!(await refundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
     throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
@@ -31,7 +33,8 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   await refuseTooSoon(tx, await studio(tx), recipe, sessions);
   const planned = await freeSessions(tx, wanted);
   const courseId = newId();
-  await tx.course.create({ data: { id: courseId, ...terms } });
+  const concessions = { create: concessionRows(recipe, wanted) };
+  await tx.course.create({ data: { id: courseId, ...terms, concessions } });
   for (const [i, { startsAt, endsAt, room, benches, tutorIds }] of planned.entries()) {
     const purpose = recipe.sessions[i]?.purpose ?? 'making';
     await tx.session.create({
@@ -79,8 +82,8 @@ async function readCourse(tx: Transaction, id: string): Promise<Course> {
 /** Courses as a tutor may see them. */
 export async function courses(tx: Transaction, query: PageQuery) {
   return page(await tx.course.findMany({ include: WHOLE, ...pageArgs(query) }), query, (row): CourseDates => {
-    const { id, planId, title, places, minimum, completedOn, sessions } = show(row);
-    return { id, planId, title, places, minimum, completedOn, sessions };
+    const { id, planId, kind, title, places, minimum, completedOn, sessions } = show(row);
+    return { id, planId, kind, title, places, minimum, completedOn, sessions };
   });
 }
 
@@ -120,15 +123,20 @@ export async function drawForCourse(tx: Transaction, now: Date, courseId: string
 const noCourse = () => new Problem('not-found', 'No course has this id. Look it up under /api/courses.');
 
 const WHOLE = {
+  plan: { select: { kind: true, groupOf: true } },
+  concessions: { orderBy: { ordinal: 'asc' } },
   sessions: {
     orderBy: { ordinal: 'asc' },
     include: { room: true, sessionTutors: { include: { staffMember: true }, orderBy: { staffMemberId: 'asc' } } },
   },
 } as const satisfies Prisma.CourseInclude;
 
-function show({ sessions, completedOn, ...rest }: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
+function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
+  const { sessions, completedOn, plan, concessions, ...rest } = row;
   return {
     ...rest,
+    ...plan,
+    concessions: concessions.map(({ id, label, priceMinor, atMost }) => ({ id, label, priceMinor, atMost })),
     completedOn: completedOn === null ? null : fromDate(completedOn),
     sessions: sessions.map(({ id, ordinal, purpose, startsAt, endsAt, roomId, room, benches, sessionTutors }) => ({
       ...{ id, ordinal, purpose, roomId, benches },

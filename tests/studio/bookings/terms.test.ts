@@ -34,7 +34,9 @@ describe('how a booking is paid', () => {
       [{ dueOn: '2026-03-10', amountMinor: 24_000 }],
     ],
   ])('%s', (_, terms, today, due) => {
-    expect(instalments(terms, 2, today, '2026-04-14')).toEqual(due);
+    const { priceMinor, depositMinor } = terms;
+    const charged = { ...terms, priceMinor: priceMinor * 2, depositMinor: depositMinor * 2 };
+    expect(instalments(charged, today, '2026-04-14')).toEqual(due);
   });
 
   test('the parts add up to the price, each is something, and no two fall on one day', () => {
@@ -47,10 +49,10 @@ describe('how a booking is paid', () => {
         balanceDueDays,
       }));
     fc.assert(
-      fc.property(terms, fc.integer({ min: 1, max: 20 }), day, day, (of, count, a, b) => {
+      fc.property(terms, day, day, (of, a, b) => {
         const [today, firstDay] = [a, b].sort() as [string, string];
-        const due = instalments(of, count, today, firstDay);
-        expect(due.reduce((sum, { amountMinor }) => sum + amountMinor, 0)).toBe(of.priceMinor * count);
+        const due = instalments(of, today, firstDay);
+        expect(due.reduce((sum, { amountMinor }) => sum + amountMinor, 0)).toBe(of.priceMinor);
         expect(due.every(({ amountMinor, dueOn }) => amountMinor > 0 && dueOn >= today)).toBe(true);
         expect(new Set(due.map(({ dueOn }) => dueOn)).size).toBe(due.length);
       }),

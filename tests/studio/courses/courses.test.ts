@@ -40,7 +40,16 @@ describe('courses', () => {
       roomName: 'Long room',
       tutors: [{ id: tutorMember.id, name: 'Test tutor' }],
     });
-    expect(Object.keys(seen).sort()).toEqual(['completedOn', 'id', 'minimum', 'places', 'planId', 'sessions', 'title']);
+    expect(Object.keys(seen).sort()).toEqual([
+      'completedOn',
+      'id',
+      'kind',
+      'minimum',
+      'places',
+      'planId',
+      'sessions',
+      'title',
+    ]);
     expect((await tutor.post('/api/courses', home.body)).statusCode).toBe(403);
   });
 

@@ -1,0 +1,50 @@
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import { Decimal } from '../../trade/money.js';
+import { soldPriceMinor } from '../../trade/price-takings.js';
+import type { NewCourse } from './contract.js';
+import type { Plan } from './plan-contract.js';
+
+/**
+ * The prices below the full one of a course: those given with it, or those that its plan's rule makes of its price, each for at most
+ * the part of the places with which the plan was priced.
+ *
+ * @returns rows without the course's id, in order
+ */
+export function concessionRows(recipe: Plan, { concessions, priceMinor, places }: NewCourse) {
+  const list = concessions ?? recipe.soldAt.map((at) => derived(at, priceMinor, places));
+  return list.map(({ atMost = null, ...rest }, i) => ({ ...rest, atMost, id: newId(), ordinal: i + 1 }));
+}
+
+function derived(
+  { label, sharePercent, pricePercent, lessMinor }: Plan['soldAt'][number],
+  full: number,
+  places: number,
+) {
+  const priceMinor = soldPriceMinor(full, { pricePercent, discountMinor: lessMinor });
+  if (priceMinor < 1)
+    throw new Problem(
+      'invalid-request',
+      `"${label}" would cost nothing at this price. Ask a higher price, or name the course's concessions yourself.`,
+    );
+  return { label, priceMinor, atMost: new Decimal(sharePercent).times(places).div(100).ceil().toNumber() };
+}
+
+/** Refuses terms that don't fit the kind of the plan. */
+export function refuseOtherKind({ kind, name }: Plan, wanted: NewCourse): void {
+  const refuse = (sentence: string) => {
+    throw new Problem('invalid-request', `The plan "${name}" ${sentence}`);
+  };
+  if (kind === 'private' && wanted.perHeadAboveMinor === undefined)
+    refuse('is for a private session. Say in `perHeadAboveMinor` what each head above its group costs.');
+  if (kind !== 'private' && wanted.perHeadAboveMinor !== undefined)
+    refuse('is for no private session. Leave `perHeadAboveMinor` out.');
+  if (kind === 'private' && (wanted.concessions ?? []).length > 0)
+    refuse('is for a private session, which has one price for its group. Leave `concessions` out.');
+  if ((kind === 'openStudio') !== (wanted.minimum === 0))
+    refuse(
+      kind === 'openStudio'
+        ? 'is for open studio, which is held with nobody too. Give 0 as its minimum.'
+        : 'is held from some number of students on. Give a minimum of 1 or more.',
+    );
+}

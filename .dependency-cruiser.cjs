@@ -14,6 +14,7 @@ const NOUNS = [
   'firings',
   'planning',
   'orders',
+  'imports',
   'reports',
 ];
 

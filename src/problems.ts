@@ -16,7 +16,7 @@ const CATALOGUE = {
   'changed-meanwhile': { status: 412, title: 'It is not as you read it any more' },
   'too-large': { status: 413, title: 'The request is too large' },
   'address-too-long': { status: 414, title: 'The address is too long' },
-  'wrong-media-type': { status: 415, title: 'The request is not JSON' },
+  'wrong-media-type': { status: 415, title: 'The body is of another kind than is taken here' },
   'invalid-request': { status: 422, title: 'The request is not valid' },
   'key-reused': { status: 422, title: 'The Idempotency-Key was used before' },
   'tag-required': { status: 428, title: 'Say which state you change' },

@@ -5,6 +5,7 @@ import { voucherRoutes } from '../studio/accounts/voucher-routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
+import { importsRoutes } from '../studio/imports/routes.js';
 import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { consignmentRoutes } from '../studio/materials/consignment-routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
@@ -41,6 +42,7 @@ const NOUNS = [
   planningRoutes,
   afterwardsRoutes,
   ordersRoutes,
+  importsRoutes,
   reportsRoutes,
 ];
 

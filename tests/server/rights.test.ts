@@ -29,6 +29,8 @@ const TUTORS = [
   ...['GET /api/materials', 'GET /api/materials/{materialId}', 'GET /api/materials/{materialId}/moves'],
   ...['POST /api/materials', 'POST /api/materials/{materialId}/draws', 'POST /api/materials/{materialId}/counts'],
   'PUT /api/materials/{materialId}',
+  ...['GET /api/imports/materials', 'GET /api/imports/materials.csv'],
+  ...['POST /api/imports/materials', 'POST /api/imports/materials/check'],
   ...['GET /api/courses', 'GET /api/courses/{courseId}/register', 'POST /api/courses/{courseId}/draws'],
   ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/schedules', 'GET /api/today'],
   ...['GET /api/pieces', 'GET /api/pieces/{id}', 'GET /api/pieces/by-code/{code}', 'POST /api/pieces'],

@@ -55,13 +55,28 @@ interface Arrival {
 
 /** Enters a lot and the move that puts it on the shelf. Call under the material's lock. */
 export async function putIn(tx: Transaction, now: Date, arrival: Arrival): Promise<string> {
-  const { supplier, receivedOn, kind, note, stocktakeId, consignmentId = null, ...held } = arrival;
-  const lotId = newId();
-  await tx.lot.create({
-    data: { id: lotId, ...held, supplier, consignmentId, receivedOn: toDate(receivedOn), createdAt: now },
-  });
-  await tx.stockMove.create({ data: { id: newId(), ...held, lotId, kind, note, stocktakeId, at: now } });
+  const [lotId = ''] = await putInAll(tx, now, [arrival]);
   return lotId;
+}
+
+/** As putIn, of many lots in two statements. @returns their ids, in order */
+export async function putInAll(tx: Transaction, now: Date, arrivals: readonly Arrival[]): Promise<string[]> {
+  const entered = arrivals.map((arrival) => ({ lotId: newId(), ...arrival }));
+  await tx.lot.createMany({
+    data: entered.map(
+      ({ lotId: id, kind: _, note: __, stocktakeId: ___, consignmentId = null, receivedOn, ...held }) => ({
+        ...{ id, ...held, consignmentId, receivedOn: toDate(receivedOn), createdAt: now },
+      }),
+    ),
+  });
+  await tx.stockMove.createMany({
+    data: entered.map(({ supplier: _, receivedOn: __, consignmentId: ___, ...move }) => ({
+      id: newId(),
+      ...move,
+      at: now,
+    })),
+  });
+  return entered.map(({ lotId }) => lotId);
 }
 
 /** Enters what was there though no books knew of it: a lot of today, without supplier or cost. */

@@ -18,8 +18,9 @@ import type {
   StockedMaterial,
   StockMove,
 } from './contract.js';
-import { find, lock, putIn, take, today } from './moves.js';
-import { askingForCount, holdings, latestLots, openLots, whatUses } from './queries.js';
+import { find, lock, putIn, putInAll, take, today } from './moves.js';
+import { askingForCount, holdings, latestLots, lockMaterials, openLots, whatUses } from './queries.js';
+import { takenNames, wrongDay, wrongDays } from './unfit.js';
 
 const MOVES_SHOWN = 50;
 const RATE_DECIMALS = 12; // a cost per gram rarely ends; beyond this many no sum of money would notice
@@ -28,6 +29,11 @@ export async function addMaterial(tx: Transaction, now: Date, wanted: NewMateria
   const id = newId();
   await refuseUnfit(tx, now, id, wanted);
   return show(await tx.material.create({ data: { id, ...kept(wanted) } }));
+}
+
+/** Adds many at once, after `unfit.ts` had nothing against them. */
+export async function addMaterials(tx: Transaction, _now: Date, wanted: readonly NewMaterial[]): Promise<void> {
+  await tx.material.createMany({ data: wanted.map((one) => ({ id: newId(), ...kept(one) })) });
 }
 
 /** The material as its address shows it, which nobody else can change, draw or receive until the transaction ends. */
@@ -57,12 +63,9 @@ export async function changeMaterial(
 }
 
 async function refuseUnfit(tx: Transaction, now: Date, id: string, wanted: NewMaterial): Promise<void> {
-  const day = await today(tx, now);
-  for (const note of ['makerStatement', 'hazardNote'] as const) {
-    const statedOn = wanted[note]?.statedOn;
-    if (statedOn !== undefined) refuseFuture(statedOn, day, `#/${note}/statedOn`);
-  }
-  if ((await tx.material.count({ where: { name: wanted.name, id: { not: id } } })) > 0)
+  const [wrong] = wrongDays(wanted, await today(tx, now));
+  if (wrong) refuseDay(wrong.day, wrong.detail, `#/${wrong.field.replace('.', '/')}`);
+  if ((await takenNames(tx, [wanted.name], id)).size > 0)
     throw new Problem('already-there', `There is a material named "${wanted.name}" already. Choose another name.`);
 }
 
@@ -108,10 +111,25 @@ export async function receiveLot(
   wanted: NewLot & { materialId: string; consignmentId?: string },
 ): Promise<CostedLot> {
   await lock(tx, wanted.materialId);
-  refuseFuture(wanted.receivedOn, await today(tx, now), '#/receivedOn');
+  const wrong = wrongDay(wanted.receivedOn, await today(tx, now));
+  if (wrong !== null) refuseDay(wanted.receivedOn, wrong, '#/receivedOn');
   const id = await putIn(tx, now, { ...wanted, kind: 'received', note: '', stocktakeId: null });
   const { materialId: _, consignmentId: __, ...lot } = wanted;
   return { id, ...lot, left: lot.quantity, leftWorthMinor: lot.costMinor };
+}
+
+/** Puts many lots on the shelf at once, after `unfit.ts` had nothing against them. */
+export async function receiveLots(
+  tx: Transaction,
+  now: Date,
+  wanted: readonly (NewLot & { materialId: string })[],
+): Promise<void> {
+  await lockMaterials(tx, [...new Set(wanted.map(({ materialId }) => materialId))]);
+  await putInAll(
+    tx,
+    now,
+    wanted.map((lot) => ({ ...lot, kind: 'received', note: '', stocktakeId: null })),
+  );
 }
 
 /**
@@ -178,9 +196,7 @@ async function withStock(tx: Transaction, shown: Material[]): Promise<StockedMat
   return shown.map((m) => ({ ...m, onHand: held.get(m.id) ?? 0, asksForCount: asking.has(m.id) }));
 }
 
-function refuseFuture(day: string, latest: string, pointer: string): void {
-  if (day <= latest && day >= '2000-01-01') return;
-  const detail = `must be a day from 2000-01-01 to today, ${latest}`;
+function refuseDay(day: string, detail: string, pointer: string): never {
   throw new Problem('invalid-request', `${day} can't be right: the day ${detail}.`, { errors: [{ pointer, detail }] });
 }
 

@@ -20,6 +20,11 @@ export async function addPerson(tx: Transaction, now: Date, wanted: NewPerson): 
   return show(await tx.person.create({ data: { id: newId(), ...kept(wanted), createdAt: now } }));
 }
 
+/** Adds many at once; as with one, two may bear the same name. */
+export async function addPeople(tx: Transaction, now: Date, wanted: readonly NewPerson[]): Promise<void> {
+  await tx.person.createMany({ data: wanted.map((one) => ({ id: newId(), ...kept(one), createdAt: now })) });
+}
+
 /** The person as they stand, whom nobody else can change until the transaction ends. */
 export async function lockPerson(tx: Transaction, id: string): Promise<Person> {
   await lockPersonRow(tx, id);

@@ -1,0 +1,100 @@
+import { NewMaterial } from '../materials/contract.js';
+import { today } from '../materials/moves.js';
+import { addMaterials } from '../materials/service.js';
+import { takenNames, wrongDays } from '../materials/unfit.js';
+import { day, decimal, quantity, text, whole } from './cells.js';
+import type { Column, List } from './list.js';
+import { alreadyThere, standsTwice } from './twice.js';
+
+const { kind, unit } = NewMaterial.shape;
+const oneOf = (words: readonly string[]) => (cell: string) => {
+  const same = (word: string) => word.replace(/[^a-z]/gi, '').toLowerCase();
+  const meant = words.find((word) => same(word) === same(cell));
+  if (meant === undefined) throw new RangeError(`"${cell}" is none of these: ${words.map(spaced).join(', ')}.`);
+  return meant;
+};
+const spaced = (word: string) => word.replace(/[A-Z]/g, (capital) => ` ${capital.toLowerCase()}`);
+const readUnit = oneOf(unit.options);
+
+const column = (heading: string, field: string, example: string, read: Column['read'], means: string) => ({
+  ...{ heading, field, example, read, means, needed: false },
+});
+const needed = (...of: Parameters<typeof column>) => ({ ...column(...of), needed: true });
+
+export const materials: List<NewMaterial> = {
+  kind: 'materials',
+  summary: 'materials: clay bodies, glazes, what is used up',
+  right: 'stock:write',
+  columns: [
+    needed('name', 'name', 'Fernley buff stoneware', text, 'No two materials bear the same.'),
+    needed('kind', 'kind', 'clay', oneOf(kind.options), `One of: ${kind.options.map(spaced).join(', ')}.`),
+    needed('unit', 'unit', 'g', readUnit, 'What it is counted in: g, ml or piece.'),
+    needed(
+      'in a pack',
+      'packQuantity',
+      '12.5 kg',
+      inPack,
+      'How much is in a pack as it is bought; without a word in the unit.',
+    ),
+    needed('days to come', 'leadTimeDays', '7', whole, 'From the order to the shelf.'),
+    column('water percent', 'waterPercent', '21.5', decimal, 'Of clay as it is bought, by damp weight.'),
+    column('drying shrinkage percent', 'dryingShrinkagePercent', '6.25', decimal, 'Linear.'),
+    column('firing shrinkage percent', 'firingShrinkagePercent', '6.5', decimal, 'Linear, of the dry piece.'),
+    column(
+      'dry g in 1 ml',
+      'dryGramsPerMl',
+      '0.85',
+      decimal,
+      'Of a glaze in ml: dry 100 ml, weigh what is left, divide by 100.',
+    ),
+    column('fires from degrees', 'firingRange.fromC', '1200', whole, 'Where it begins to mature, in degrees Celsius.'),
+    column('fires to degrees', 'firingRange.toC', '1260', whole, 'The most that it stands.'),
+    column('keeps days', 'shelfLifeDays', '730', whole, 'From its arrival; empty: it keeps.'),
+    column('hazards', 'hazardNote.text', 'Dust harms the lungs', text, "What its maker's safety sheet warns of."),
+    column('hazards stated on', 'hazardNote.statedOn', '2025-06-01', day, 'The day of that sheet.'),
+    column(
+      'use with food',
+      'makerStatement.quote',
+      'Fired as told, it suits tableware.',
+      text,
+      "Its maker's own words.",
+    ),
+    column('use with food stated on', 'makerStatement.statedOn', '2025-06-01', day, 'Their day.'),
+  ],
+  contract: NewMaterial,
+  body: nested,
+  async unfit(tx, now, entries) {
+    const day = await today(tx, now);
+    const nameOf = ({ name }: NewMaterial) => name;
+    const taken = await takenNames(
+      tx,
+      entries.map(({ value }) => value.name),
+    );
+    const wrong = entries.flatMap(({ row, value }) =>
+      wrongDays(value, day).map(({ field, detail }) => ({ row, column: headingOf(field), detail: `${detail}.` })),
+    );
+    const there = 'A material of this name is there already. Leave the row out, or choose another name.';
+    return [...wrong, ...standsTwice(entries, nameOf), ...alreadyThere(entries, nameOf, taken, 'name', there)];
+  },
+  inWords: ({ name, kind }) => `${name}, ${spaced(kind)}`,
+  add: addMaterials,
+};
+
+const headingOf = (field: string) => materials.columns.find((one) => one.field === field)?.heading ?? null;
+
+function inPack(cell: string, cells: Record<string, string>): number {
+  const counted = cells.unit?.toLowerCase();
+  const known = unit.options.find((option) => option === counted);
+  if (known === undefined) throw new RangeError('can only be read beside a unit: write g, ml or piece there.');
+  return quantity(cell, known);
+}
+
+/** Fields such as "firingRange.fromC", one within the other; a part of which no cell was filled is left out. */
+function nested(fields: Record<string, unknown>): Record<string, unknown> {
+  const body: Record<string, unknown> = {};
+  for (const [field, value] of Object.entries(fields)) {
+    const [outer = '', inner] = field.split('.');
+    body[outer] = inner === undefined ? value : { ...(body[outer] as object), [inner]: value };
+  }
+  return body;
+}

@@ -1,0 +1,113 @@
+import type { FastifyError } from 'fastify';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { csvOf } from '../../http/csv.js';
+import { write } from '../../http/write.js';
+import { Problem, refuses } from '../../problems.js';
+import { ImportCheck, ImportColumns, Imported } from './contract.js';
+import type { List } from './list.js';
+import { lots } from './lots.js';
+import { materials } from './materials.js';
+import { people } from './people.js';
+import { textOf } from './reading.js';
+import { bring, check } from './service.js';
+import { ROWS_MAX } from './table.js';
+
+const BYTES_MAX = 5 * 1024 * 1024;
+const tags = ['imports'];
+const body = z.string().meta({
+  description:
+    'CSV by RFC 4180 in UTF-8, with or without a byte order mark; the headings in the first row; comma, semicolon or tab between cells. A number has one comma or point before its decimals, and none between thousands.',
+});
+
+/** Each kind of list has addresses of its own, since each takes another right. */
+export const importsRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.removeAllContentTypeParsers(); // in here alone: nothing but CSV comes this way
+  app.addContentTypeParser('text/csv', { parseAs: 'buffer', bodyLimit: BYTES_MAX }, (_request, file, done) => {
+    try {
+      done(null, textOf(file as Buffer));
+    } catch (error) {
+      done(error as Error);
+    }
+  });
+  app.setErrorHandler((error: FastifyError) => {
+    throw inWordsOfLists(error);
+  });
+  await app.register(routesOf(people));
+  await app.register(routesOf(materials));
+  await app.register(routesOf(lots));
+};
+
+function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
+  const { kind, right, summary } = list;
+  const schema = { tags, consumes: ['text/csv'], body };
+  const columns = list.columns.map(({ read: _, field: __, ...told }) => told);
+  return async (app) => {
+    app.get(
+      `/imports/${kind}`,
+      {
+        config: { right },
+        schema: { tags, summary: `The columns of a list of ${summary}`, response: { 200: ImportColumns } },
+      },
+      () => ({ rowsMax: ROWS_MAX, bytesMax: BYTES_MAX, columns }),
+    );
+    app.get(
+      `/imports/${kind}.csv`,
+      {
+        config: { right },
+        schema: {
+          tags,
+          summary: `An empty list of ${kind} to fill in: the headings alone`,
+          response: { 200: { description: 'The headings', content: { 'text/csv': { schema: z.string() } } } },
+        },
+      },
+      async (_request, reply) => {
+        reply.header('content-disposition', `attachment; filename="${kind}.csv"`).type('text/csv; charset=utf-8');
+        return reply.serializer((text) => text as never).send(csvOf([columns.map(({ heading }) => heading)]));
+      },
+    );
+    app.post(
+      `/imports/${kind}/check`,
+      {
+        config: { right },
+        bodyLimit: BYTES_MAX,
+        schema: {
+          ...schema,
+          summary: `What a list of ${kind} would add, and every problem in it; changes nothing`,
+          response: {
+            200: ImportCheck,
+            ...refuses('too-large', 'wrong-media-type', 'set-up-missing', 'invalid-request'),
+          },
+        },
+      },
+      (request) => check(app.db, app.now(), list, request.body),
+    );
+    app.post(
+      `/imports/${kind}`,
+      {
+        config: { right },
+        bodyLimit: BYTES_MAX,
+        schema: {
+          ...schema,
+          summary: `Bring a list of ${summary}; all of it or nothing`,
+          response: {
+            201: Imported,
+            ...refuses('too-large', 'wrong-media-type', 'set-up-missing', 'invalid-request', 'key-required'),
+          },
+        },
+      },
+      (request, reply) => write(request, reply, 201, (tx, now) => bring(tx, now, list, request.body)),
+    );
+  };
+}
+
+function inWordsOfLists(error: FastifyError): Error {
+  if (error.statusCode === 413)
+    return new Problem(
+      'too-large',
+      `The file is larger than 5 MB. Split it into lists of at most ${ROWS_MAX} rows, each with the headings in its first row. Nothing was changed.`,
+    );
+  if (error.statusCode === 415 && !(error instanceof Problem))
+    return new Problem('wrong-media-type', 'Send the list as text/csv, in UTF-8. Nothing was changed.');
+  return error;
+}

@@ -8,6 +8,8 @@ const NOUNS = [
   'accounts',
   'materials',
   'kilns',
+  'mixes',
+  'tiles',
   'courses',
   'bookings',
   'ware',

@@ -10,6 +10,8 @@ import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { consignmentRoutes } from '../studio/materials/consignment-routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { supplierRoutes } from '../studio/materials/supplier-routes.js';
+import { mixBatchRoutes } from '../studio/mixes/batch-routes.js';
+import { mixesRoutes } from '../studio/mixes/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { ordersRoutes } from '../studio/orders/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
@@ -35,6 +37,8 @@ const NOUNS = [
   supplierRoutes,
   consignmentRoutes,
   kilnsRoutes,
+  mixesRoutes,
+  mixBatchRoutes,
   coursesRoutes,
   bookingsRoutes,
   wareRoutes,

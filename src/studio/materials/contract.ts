@@ -121,8 +121,15 @@ export const StockMove = z
   .object({
     id: Id,
     lotId: Id,
-    kind: z.enum(['received', 'drawn', 'wasted', 'found', 'missing', 'returned', 'reclaimed', 'carriage']),
-    quantity: z.int().meta({ description: 'Above zero in, below zero out; carriage changes the cost alone.' }),
+    kind: z.enum([
+      ...(['received', 'drawn', 'wasted', 'found', 'missing', 'returned', 'reclaimed', 'carriage'] as const),
+      'unmixed',
+    ]),
+    quantity: z
+      .int()
+      .meta({
+        description: 'Above zero in, below zero out; carriage changes the cost alone, and unmixed goes both ways.',
+      }),
     at: Instant,
     note: z.string(),
   })

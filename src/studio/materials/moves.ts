@@ -47,7 +47,7 @@ interface Arrival {
   receivedOn: string;
   quantity: number;
   costMinor: number;
-  kind: 'received' | 'found' | 'reclaimed';
+  kind: 'received' | 'found' | 'reclaimed' | 'unmixed';
   note: string;
   stocktakeId: string | null;
   consignmentId?: string | undefined;

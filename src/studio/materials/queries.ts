@@ -24,6 +24,10 @@ export async function whatUses(tx: Transaction, id: string): Promise<string | nu
         OR EXISTS (SELECT 1 FROM plan_material WHERE material_id = ${id}::uuid) THEN 'a plan goes'
       WHEN EXISTS (SELECT 1 FROM piece WHERE clay_id = ${id}::uuid)
         OR EXISTS (SELECT 1 FROM piece_glaze WHERE material_id = ${id}::uuid) THEN 'ware goes'
+      WHEN EXISTS (SELECT 1 FROM mix_part WHERE material_id = ${id}::uuid)
+        OR EXISTS (SELECT 1 FROM mix WHERE product_id = ${id}::uuid) THEN 'a mix goes'
+      WHEN EXISTS (SELECT 1 FROM test_tile WHERE body_id = ${id}::uuid)
+        OR EXISTS (SELECT 1 FROM test_tile_layer WHERE material_id = ${id}::uuid) THEN 'a test tile goes'
       WHEN EXISTS (SELECT 1 FROM supply_order_line WHERE material_id = ${id}::uuid)
         OR EXISTS (SELECT 1 FROM material_pack WHERE material_id = ${id}::uuid) THEN 'its packs go'
     END AS by`;

@@ -1,0 +1,75 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { batch, batches, makeBatch } from './batches.js';
+import { MixBatch, NewBatch, Undoing } from './contract.js';
+import { undoBatch } from './undoing.js';
+
+const tags = ['mixes'];
+const ofMix = z.object({ mixId: Id });
+const params = z.object({ batchId: Id });
+const writes = refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required');
+
+export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/mixes/:mixId/batches',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Mix a batch: its parts leave the shelf, and it becomes a lot at what they cost',
+        description:
+          'What the books do not hold of a part is taken as found, and that part asks for a count. Wear a mask, clean up wet.',
+        params: ofMix,
+        body: NewBatch,
+        response: { 201: MixBatch, ...writes },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => makeBatch(tx, now, request.params.mixId, request.body)),
+  );
+  app.get(
+    '/mixes/:mixId/batches',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'The batches of a mix, oldest first, each as it was weighed out',
+        params: ofMix,
+        querystring: PageQuery,
+        response: { 200: pageOf(MixBatch), ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => batches(app.db, request.params.mixId, request.query),
+  );
+  app.get(
+    '/mix-batches/:batchId',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'A batch of a mix, and what is left of it',
+        params,
+        response: { 200: MixBatch, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => batch(app.db, request.params.batchId),
+  );
+  app.post(
+    '/mix-batches/:batchId/undoing',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Take a batch back that was entered by mistake, as long as none of it is used',
+        params,
+        body: Undoing,
+        response: { 201: MixBatch, ...writes, ...refuses('already-cancelled', 'stock-impossible') },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => undoBatch(tx, now, request.params.batchId, request.body.note)),
+  );
+};

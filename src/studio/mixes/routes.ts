@@ -1,0 +1,96 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { Id } from '../../http/types.js';
+import { edit, write } from '../../http/write.js';
+import { refuses } from '../../problems.js';
+import { Mix, MixCosts, NewMix, NewRecipe } from './contract.js';
+import * as recipes from './service.js';
+
+const tags = ['mixes'];
+const params = z.object({ mixId: Id });
+const DUST =
+  'Dust of glaze materials harms the lungs: wear a mask, clean up wet, and go by each maker’s safety data sheet.';
+
+/** What stands in the recipes. Their batches have routes of their own. */
+export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/mixes',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Say how a material is mixed from others, by weight',
+        description: `A part may be mixed itself, but only of plain materials. ${DUST}`,
+        body: NewMix,
+        response: { 201: Mix, ...refuses('not-found', 'already-there', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => recipes.addMix(tx, now, request.body)),
+  );
+  app.get(
+    '/mixes',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'Mixes by their latest versions, oldest first',
+        querystring: PageQuery,
+        response: { 200: pageOf(Mix), ...refuses('invalid-request') },
+      },
+    },
+    (request) => recipes.mixes(app.db, request.query),
+  );
+  app.get(
+    '/mixes/:mixId',
+    {
+      config: { right: 'stock:read', tagged: true },
+      schema: {
+        tags,
+        summary: 'A mix by its latest version',
+        params,
+        response: { 200: Mix, ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => recipes.mix(app.db, request.params.mixId),
+  );
+  app.put(
+    '/mixes/:mixId',
+    {
+      config: { right: 'stock:write', tagged: true },
+      schema: {
+        tags,
+        summary: 'Write a new version of a recipe; batches keep the one they were made by',
+        description: DUST,
+        params,
+        body: NewRecipe,
+        response: {
+          200: Mix,
+          ...refuses('not-found', 'invalid-request', 'key-required', 'tag-required', 'changed-meanwhile'),
+        },
+      },
+    },
+    (request, reply) => {
+      const { mixId } = request.params;
+      return edit(
+        request,
+        reply,
+        (tx) => recipes.lockedMix(tx, mixId),
+        (tx, now) => recipes.changeRecipe(tx, now, mixId, request.body),
+      );
+    },
+  );
+  app.get(
+    '/mixes/:mixId/costs',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'What the parts of a mix will cost, and what its batches did cost',
+        params,
+        response: { 200: MixCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
+      },
+    },
+    (request) => recipes.mixCosts(app.db, request.params.mixId),
+  );
+};

@@ -146,7 +146,7 @@ test('each paper is written under its own name', async () => {
   expect(sentLongAgo).toBeGreaterThan(200);
   expect(papers).toHaveLength((await first.db.document.count()) - sentLongAgo);
   expect(new Set(papers.map(({ kind }) => kind))).toEqual(
-    new Set(['receipt', 'creditNote', 'collectionNotice', 'voucher']),
+    new Set(['receipt', 'creditNote', 'collectionNotice', 'voucher', 'order']),
   );
 });
 
@@ -163,6 +163,10 @@ test('it is a year of a studio, with its misfortunes', async () => {
   for (const outcome of ['refire', 'broken'] as const)
     expect(await db.placement.count({ where: { outcome, firing: { state: 'settled' } } })).toBeGreaterThan(0);
   expect(await db.voucher.count()).toBe(1);
+  expect(await db.supplyOrderEvent.count({ where: { kind: 'placed' } })).toBe(2);
+  expect(await db.consignment.count()).toBe(2);
+  expect(await db.courseHours.count()).toBe(30);
+  expect(await db.priceQuote.count()).toBe(3);
   expect(await db.booking.count({ where: { cancelledAt: { not: null } } })).toBe(2);
   const standing = await db.piece.groupBy({ by: ['stage'], _count: true });
   for (const stage of ['greenware', 'dry', 'bisque', 'glazed', 'fired', 'ready'])

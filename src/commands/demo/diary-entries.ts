@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { NewHours } from '../../studio/planning/hours-contract.js';
 import { FORMS } from '../../trade/forms.js';
 
 // What can happen in the diary of the invented studio. Everything is named by its name, as a person would.
@@ -52,6 +53,19 @@ export const Entry = z.discriminatedUnion('did', [
     quantity: z.int(),
     costMinor: z.int(),
   }),
+  z.object({
+    ...{ at, did: z.literal('order'), called: z.string(), supplier: z.string(), note: z.string().nullable() },
+    lines: z.array(z.object({ material: z.string(), packQuantity: z.int(), packs: z.int() })),
+  }),
+  z.object({
+    ...{ at, did: z.literal('receive'), order: z.string(), carriageMinor: z.int() },
+    lots: z.array(z.object({ material: z.string(), quantity: z.int(), costMinor: z.int() })),
+  }),
+  z.object({
+    ...{ at, did: z.literal('hours'), course: z.string(), what: NewHours.shape.what, minutes: z.int() },
+    note: z.string(),
+  }),
+  z.object({ at, did: z.literal('price'), course: z.string() }),
   z.object({
     at,
     did: z.literal('draw'),

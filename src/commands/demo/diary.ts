@@ -1,8 +1,11 @@
 import { complete } from '../../studio/bookings/completion.js';
 import { announceReady } from '../../studio/firings/service.js';
+import { noteHours } from '../../studio/planning/hours.js';
+import { quote } from '../../studio/planning/price.js';
 import type { Entry } from './diary-entries.js';
 import { fire, unload } from './fire.js';
 import { bookPlaces, cancel, pay, sell } from './money.js';
+import { order, receive } from './orders.js';
 import type { Page } from './page.js';
 import { move } from './shelf.js';
 import { collect, glaze, note, takeIn } from './ware.js';
@@ -23,6 +26,19 @@ export async function live(page: Page, entry: Entry): Promise<void> {
     case 'waste':
     case 'count':
       return move(page, entry);
+    case 'order':
+      return order(page, entry);
+    case 'receive':
+      return receive(page, entry);
+    case 'hours':
+      await noteHours(page.tx, page.now, page.names.id('course', entry.course), {
+        ...{ what: entry.what, minutes: entry.minutes, note: entry.note },
+        on: page.shift.day(entry.at.slice(0, 10)),
+      });
+      return;
+    case 'price':
+      await quote(page.tx, page.now, page.names.id('course', entry.course));
+      return;
     case 'intake':
       return takeIn(page, entry);
     case 'glaze':

@@ -6,6 +6,8 @@ import { NewKiln, NewSchedule, NewTariff } from '../../studio/kilns/contract.js'
 import { addKiln, addSchedule, addTariff } from '../../studio/kilns/service.js';
 import { NewMaterial } from '../../studio/materials/contract.js';
 import { addMaterial } from '../../studio/materials/service.js';
+import { NewSupplier } from '../../studio/materials/supplier-contract.js';
+import { addSupplier, changeSupply } from '../../studio/materials/suppliers.js';
 import { NewPerson } from '../../studio/people/contract.js';
 import { addPerson } from '../../studio/people/service.js';
 import { NewRefundPolicy, NewRoom, NewTaxRate } from '../../studio/settings/contract.js';
@@ -20,7 +22,7 @@ import type { Seeds, Shift } from './seeds.js';
 type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: Names };
 
 /** All that is there before the year begins, each by its service, so that every rule applies: one after the other, a transaction each. */
-export const FURNISHING = [settle, invite, stockShelf, buildKilns, makePlans, planCourses] as const;
+export const FURNISHING = [settle, invite, stockShelf, findSuppliers, buildKilns, makePlans, planCourses] as const;
 
 async function settle({ tx, now, seeds, names }: Load): Promise<void> {
   for (const rate of seeds.taxRates) names.keep('taxRate', rate.name, await addTaxRate(tx, NewTaxRate.parse(rate)));
@@ -47,11 +49,23 @@ async function invite({ tx, now, seeds, shift, names }: Load): Promise<void> {
 }
 
 async function stockShelf({ tx, now, seeds, shift, names }: Load): Promise<void> {
-  for (const { makerStatement, ...material } of seeds.shelf.materials) {
-    const said = makerStatement as { quote: string; statedOn: string } | undefined;
-    const moved = said ? { makerStatement: { ...said, statedOn: shift.day(said.statedOn) } } : {};
+  for (const { makerStatement, hazardNote, ...material } of seeds.shelf.materials) {
+    const moved = { makerStatement: stated(makerStatement, shift), hazardNote: stated(hazardNote, shift) };
     names.keep('material', material.name, await addMaterial(tx, now, NewMaterial.parse({ ...material, ...moved })));
   }
+}
+
+/** A maker's words of a day, as of that day of the demo. */
+function stated(said: unknown, shift: Shift) {
+  const { statedOn, ...words } = (said ?? {}) as { statedOn?: string };
+  return statedOn === undefined ? null : { ...words, statedOn: shift.day(statedOn) };
+}
+
+async function findSuppliers({ tx, seeds, names }: Load): Promise<void> {
+  for (const supplier of seeds.shelf.suppliers)
+    names.keep('supplier', supplier.name, await addSupplier(tx, NewSupplier.parse(supplier)));
+  for (const { material, supplier, packs } of seeds.shelf.supplies)
+    await changeSupply(tx, names.id('material', material), { supplierId: names.id('supplier', supplier), packs });
 }
 
 async function buildKilns({ tx, seeds, shift, names }: Load): Promise<void> {

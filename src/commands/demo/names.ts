@@ -6,6 +6,8 @@ type Kind =
   | 'board'
   | 'person'
   | 'material'
+  | 'supplier'
+  | 'order'
   | 'kiln'
   | 'schedule'
   | 'plan'

@@ -23,7 +23,12 @@ const StudioFile = z.object({
     z.object({ name: z.string(), email: z.email(), role: z.enum(['owner', 'tutor']), password: z.string() }),
   ),
 });
-const ShelfFile = z.object({ materials: z.array(Named) });
+const Pack = z.object({ quantity: z.int(), priceMinor: z.int() });
+const ShelfFile = z.object({
+  materials: z.array(Named),
+  suppliers: z.array(Named),
+  supplies: z.array(z.object({ material: z.string(), supplier: z.string(), packs: z.array(Pack) })),
+});
 const KilnsFile = z.object({
   kilns: z.array(Named),
   schedules: z.array(Named),

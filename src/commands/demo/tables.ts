@@ -31,6 +31,9 @@ const StockRow = z.object({
   ...{ at, did: z.enum(['delivery', 'draw', 'waste', 'count']), material: z.string(), quantity: whole },
   ...{ costMinor: z.string(), supplier: z.string(), course: z.string(), note: z.string() },
 });
+const HoursRow = z.object({
+  ...{ at, course: z.string(), what: z.string(), minutes: whole, note: z.string() },
+});
 const CollectionRow = z.object({ at, maker: z.string(), paysBy: z.string() });
 
 export type Tables = Awaited<ReturnType<typeof readTables>>;
@@ -47,6 +50,7 @@ export async function readTables(text: (name: string) => Promise<string>) {
     ware: await rows('ware.csv', WareRow),
     firings: await rows('firings.csv', FiringRow),
     stock: await rows('stock.csv', StockRow),
+    hours: await rows('hours.csv', HoursRow),
     collections: await rows('collections.csv', CollectionRow),
   };
 }

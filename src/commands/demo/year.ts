@@ -12,6 +12,7 @@ export function yearOf(seeds: Seeds): Entry[] {
     ...seeds.courses.flatMap(({ called, completed }) =>
       completed === '' ? [] : [{ at: completed, did: 'complete', course: called }],
     ),
+    ...seeds.hours.map((row) => ({ ...row, did: 'hours' })),
     ...seeds.collections.map((row) => ({ ...row, did: 'collect' })),
   ];
   const entries = [...told.map((entry) => Entry.parse(entry)), ...seeds.diary];

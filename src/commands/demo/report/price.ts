@@ -1,4 +1,4 @@
-import type { CoursePrice } from '../../../studio/planning/contract.js';
+import type { CoursePrice } from '../../../studio/planning/price-contract.js';
 import { Decimal, roundHalfUp } from '../../../trade/money.js';
 import { note, section, table } from './text.js';
 
@@ -76,7 +76,7 @@ function ladder(result: CoursePrice['result'], money: Money): string {
     percent(rung.probability),
     money(whole(rung.resultMinor)),
     money(whole(rung.ownerPayPerHourMinor)),
-    money(whole(rung.costPerStudentMinor)),
+    rung.costPerStudentMinor === null ? '' : money(whole(rung.costPerStudentMinor)),
   ]);
   return table(
     [

@@ -20,16 +20,16 @@ async function readOutlook(): Promise<Item[]> {
 export function ShelfPage() {
   return (
     <Page question="What is on the shelf, and will it do?" read={readOutlook}>
-      {(items, { me: { today }, tell }) => (
+      {(items, { me, tell }) => (
         <>
-          <Ways />
+          <Ways me={me} />
           <p class="answer">
-            <Phrases of={answerOf(items, today, tell)} />
+            <Phrases of={answerOf(items, me.today, tell)} />
           </p>
           {items.length > 0 && <Legend />}
           <div class="shelf">
             {items.map((item) => (
-              <Material key={item.materialId} item={item} today={today} tell={tell} />
+              <Material key={item.materialId} item={item} today={me.today} tell={tell} />
             ))}
           </div>
         </>

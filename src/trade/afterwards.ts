@@ -28,7 +28,8 @@ const MOST_STUDENTS = 1000;
 
 /**
  * What a course was to bring and to cost with so many students, by the terms of its price. All lines together are the result that
- * the price's ladder shows for that number. Without a student it is not held, and what is lost then is all there is.
+ * the price's ladder shows for that number. Without a student it is not held, and what is lost
+ * then is all there is; open studio is held all the same.
  *
  * @param students   whole, 0..1000: those who really came
  * @param grossMinor what a place was really sold at, whole minor units
@@ -38,13 +39,14 @@ const MOST_STUDENTS = 1000;
 export function planAt(inputs: PriceInputs, students: number, grossMinor: number): PlanLine[] {
   wholeIn(students, 'The number of students', 0, MOST_STUDENTS);
   wholeIn(grossMinor, 'The price of a place, in minor units,', 0, MOST_MINOR);
+  const calledOff = students === 0 && inputs.minimum > 0;
   const costs = inputs.lines
-    .filter(({ basis }) => (students === 0) === (basis === 'if-cancelled'))
+    .filter(({ basis }) => calledOff === (basis === 'if-cancelled'))
     .map(({ key, label, basis, unit, quantity, rateMinor }): PlanLine => {
       const times = new Decimal(quantity).times(basis === 'per-student' ? students : 1);
       return { key, label, side: 'cost', unit, ...sum(times, times.times(rateMinor)) };
     });
-  if (students === 0) return costs;
+  if (calledOff) return costs;
 
   const { paidPart, discountMinor, cardPart, cardFixedMinor, keptPart, keptPlusMinor } = readTakings(inputs);
   const cardEach = paidPart.times(grossMinor).minus(discountMinor).times(cardPart);

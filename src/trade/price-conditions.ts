@@ -44,7 +44,7 @@ export function priceForSurplus(terms: PriceTerms, targetMinor: number): Decimal
 function priceForRisk(terms: PriceTerms): Decimal {
   const { keptPart, keptPlusMinor } = terms.takings;
   const needs = terms.turnouts
-    .filter(({ held }) => held)
+    .filter(({ held, students }) => held && students > 0) // with nobody there no price helps
     .map(({ students, probability, costMinor, ownerHours }) => ({
       priceMinor: ownerHours
         .times(terms.payFloorPerHourMinor)

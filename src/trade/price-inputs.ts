@@ -51,7 +51,7 @@ export interface PriceInputs {
   currency: string;
   /** 1..200 */
   places: number;
-  /** with fewer bookings on the decision day the course isn't held and fees go back; 1..places */
+  /** with fewer bookings on the decision day the course isn't held and fees go back; 0 is open studio, held with nobody too */
   minimum: number;
   /** how many book, as learnt from past courses, the cancelled ones included; see betaBinomial */
   enrolment: { alpha: string; beta: string; source: CostSource };
@@ -66,8 +66,9 @@ export interface PriceInputs {
   /** what the card company takes: a percentage of the gross price, and a sum for each payment */
   cardPercent: string;
   cardFixedMinor: number;
-  /** in how many payments a student pays */
+  /** in how many payments a student pays, and how that is known */
   payments: number;
+  paymentsSource?: CostSource;
   lines: CostLine[];
   /** what is made again, in percent of the pieces, as it stands in the quantities of clay */
   remakesPercent?: string;

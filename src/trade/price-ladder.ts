@@ -12,13 +12,13 @@ export interface LadderRung {
   resultMinor: string;
   /** what the owner gets per hour if all that is left is theirs; below zero they pay from their own pocket */
   ownerPayPerHourMinor: string;
-  /** all costs with the owner's wage and the card company's percentage, without VAT, by the number of students */
-  costPerStudentMinor: string;
+  /** all costs with the owner's wage and the card company's percentage, without VAT, by the number of students; null without any */
+  costPerStudentMinor: string | null;
 }
 
 /** A course at one gross price. Probabilities and money: decimal strings; money in minor units. */
 export interface PriceLadder {
-  /** one rung for each number of students from 1 to places */
+  /** one rung for each number of students from 1 to places; from 0 where it is held with nobody too */
   ladder: LadderRung[];
   /** the least number of students with which nothing is lost, whatever the minimum; null where there is none */
   breakEvenStudents: number | null;
@@ -26,11 +26,11 @@ export interface PriceLadder {
   negativeAgainAt: number[];
   /** the mean over all enrolments, cancelled courses with what they lose included */
   expectedResultMinor: string;
-  /** that the course is held and pays the owner less per hour than the wage (so that the result is below zero) */
+  /** that the course is held, with anybody there, and pays the owner less per hour than the wage (a result below zero) */
   probabilityUnderpaid: string;
-  /** that it is held and pays the owner less per hour than the pay floor */
+  /** ... less per hour than the pay floor */
   probabilityUnderPayFloor: string;
-  /** that it is held and takes in less than it costs even with the owner's time unpaid */
+  /** ... less than it costs even with the owner's time unpaid */
   probabilityOutOfPocket: string;
   /** what the owner is paid per hour by a course that is held, if all that is left is theirs */
   payPerHour: PayRange;
@@ -52,10 +52,12 @@ export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
   const held = rungs.filter(({ turnout }) => turnout.held);
   const paidLessThan = (perHourMinor: number) =>
     held
+      .filter(({ turnout }) => turnout.students > 0)
       .filter(({ turnout, takingsMinor }) => leftAfter(takingsMinor, turnout, perHourMinor).lt(0))
       .reduce((sum, { turnout }) => sum.plus(turnout.probability), new Decimal(0));
 
-  const breakEven = rungs.find(({ resultMinor }) => resultMinor.gte(0))?.turnout.students ?? null;
+  const breakEven =
+    rungs.find(({ resultMinor, turnout }) => turnout.students > 0 && resultMinor.gte(0))?.turnout.students ?? null;
   const negativeAgain = rungs.filter(
     ({ turnout, resultMinor }) => breakEven !== null && turnout.students > breakEven && resultMinor.lt(0),
   );
@@ -71,7 +73,7 @@ export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
       held: turnout.held,
       resultMinor: asText(resultMinor),
       ownerPayPerHourMinor: asText(perHourMinor),
-      costPerStudentMinor: asText(costPerStudent(terms, turnout).plus(cardEach)),
+      costPerStudentMinor: turnout.students === 0 ? null : asText(costPerStudent(terms, turnout).plus(cardEach)),
     })),
     breakEvenStudents: breakEven,
     negativeAgainAt: negativeAgain.map(({ turnout }) => turnout.students),

@@ -54,9 +54,8 @@ function ofCourse(inputs: PriceInputs): Plain[] {
   });
   return [
     offered('more-places', Math.max(most, places)),
-    offered('fewer-places', minimum),
-    held('higher-minimum', places),
-    held('lower-minimum', 1),
+    offered('fewer-places', Math.max(minimum, 1)),
+    ...(minimum > 0 ? [held('higher-minimum', places), held('lower-minimum', 1)] : []),
     ...(secondTutor
       ? [
           {

@@ -22,8 +22,11 @@ export interface Takings {
 
 const ALL = new Decimal(100);
 
+/** What of the inputs says how a price is paid, and what of it goes to others. */
+type Paid = Pick<PriceInputs, 'cardPercent' | 'cardFixedMinor' | 'payments' | 'vatPercent' | 'sold' | 'parts'>;
+
 /** @throws RangeError with a sentence that says what to mend */
-export function readTakings(inputs: PriceInputs): Takings {
+export function readTakings(inputs: Paid): Takings {
   const cardPart = decimalIn(inputs.cardPercent, "The card company's percentage", 0, 100).div(100);
   const { leftPart, plusMinor, leastPaidMinor } = readVat(inputs);
   const sold = readSold(inputs);
@@ -67,7 +70,7 @@ function leastFull({ pricePart, discountMinor }: { pricePart: Decimal; discountM
 }
 
 /** What is left without VAT of each unit paid, and what a fixed part makes more or less of it by having its own VAT. */
-function readVat(inputs: PriceInputs) {
+function readVat(inputs: Paid) {
   const netPart = (vatPercent: string, of: string) => ALL.div(decimalIn(vatPercent, of, 0, 100).plus(100));
   const rest = netPart(inputs.vatPercent, 'VAT in percent');
   let [leftPart, plusMinor, ofTheRest, fixedMinor] = [rest, new Decimal(0), new Decimal(1), 0];
@@ -91,7 +94,7 @@ function readVat(inputs: PriceInputs) {
 
 const FULL_PRICE = [{ label: 'The full price', sharePercent: '100' }];
 
-function readSold(inputs: PriceInputs) {
+function readSold(inputs: Paid) {
   const cardFixed = moneyIn(inputs.cardFixedMinor, 'The card fee for each payment');
   wholeIn(inputs.payments, 'Payments', 0, 100);
   const sold = (inputs.sold ?? FULL_PRICE).map(

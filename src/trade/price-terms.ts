@@ -2,7 +2,8 @@ import { betaBinomial, MOST_PLACES, probabilityBelow } from './enrolment.js';
 import { Decimal } from './money.js';
 import { decimalIn, wholeIn } from './number.js';
 import { MOST_MINOR, moneyIn } from './price-figures.js';
-import type { CostLine, CostSource, PriceInputs } from './price-inputs.js';
+import type { PriceInputs } from './price-inputs.js';
+import { type CostedLine, checkSource, readLines, totalOf } from './price-lines.js';
 import { readTakings, type Takings } from './price-takings.js';
 
 /** A course with so many students: how likely that is, and what it costs and takes if it is held. */
@@ -17,7 +18,7 @@ export interface Turnout {
 
 /** The inputs, read and checked, and arranged by the number of students. Money is exact, in minor units. */
 export interface PriceTerms {
-  lines: { line: CostLine; amountMinor: Decimal }[];
+  lines: CostedLine[];
   perStudentMinor: Decimal;
   fixedMinor: Decimal;
   sunkIfCancelledMinor: Decimal;
@@ -30,7 +31,7 @@ export interface PriceTerms {
   /** of 0..places bookings */
   probabilities: Decimal[];
   probabilityCancelled: Decimal;
-  /** one for each number of students from 1 to places */
+  /** one for each number of students from 1 to places; from 0 where it is held with nobody too */
   turnouts: Turnout[];
 }
 
@@ -62,23 +63,18 @@ export function rememberedEnrolment(): typeof betaBinomial {
 export function readTerms(inputs: PriceInputs, enrolment = betaBinomial): PriceTerms {
   if (!/^[A-Z]{3}$/.test(inputs.currency)) throw new RangeError('Give the currency by its three letters, such as EUR.');
   wholeIn(inputs.places, 'Places', 1, MOST_PLACES);
-  wholeIn(inputs.minimum, 'The least number of students', 1, inputs.places);
+  wholeIn(inputs.minimum, 'The least number of students', 0, inputs.places);
   checkSource(inputs.enrolment.source, 'the expected enrolment');
 
-  const lines = inputs.lines.map(readLine);
-  if (new Set(inputs.lines.map((line) => line.key)).size < lines.length) {
-    throw new RangeError('Two cost lines have the same key. Give each its own, or one would hide the other.');
-  }
-  const total = (basis: CostLine['basis']) =>
-    lines.reduce((sum, { line, amountMinor }) => (line.basis === basis ? sum.plus(amountMinor) : sum), new Decimal(0));
+  const lines = readLines(inputs.lines);
   const probabilities = enrolment(inputs.places, inputs.enrolment.alpha, inputs.enrolment.beta);
   const read = {
     takings: readTakings(inputs),
     ...readWishes(inputs),
     lines,
-    perStudentMinor: total('per-student'),
-    fixedMinor: total('per-course'),
-    sunkIfCancelledMinor: total('if-cancelled'),
+    perStudentMinor: totalOf(lines, 'per-student'),
+    fixedMinor: totalOf(lines, 'per-course'),
+    sunkIfCancelledMinor: totalOf(lines, 'if-cancelled'),
     probabilities,
     probabilityCancelled: probabilityBelow(probabilities, inputs.minimum),
   };
@@ -86,18 +82,12 @@ export function readTerms(inputs: PriceInputs, enrolment = betaBinomial): PriceT
 }
 
 function turnoutsOf(inputs: PriceInputs, read: Omit<PriceTerms, 'turnouts'>): Turnout[] {
-  const hours = decimalIn(inputs.ownerHours, "The owner's hours", 0, 10_000);
-  if (hours.isZero()) {
-    throw new RangeError("Enter the owner's hours: even a course that somebody else teaches takes some.");
-  }
-  const hoursEach = decimalIn(inputs.ownerHoursPerStudent, "The owner's hours for each student", 0, 1_000);
-  const { feeMinor, above } = inputs.secondTutor ?? { feeMinor: 0, above: 0 };
-  moneyIn(feeMinor, "The second tutor's fee");
-  wholeIn(above, 'The number of students above which a second tutor comes', 0, MOST_PLACES);
+  const { hours, hoursEach, feeMinor, above } = readWork(inputs);
   const perStudent = read.perStudentMinor.plus(read.takings.cardFixedMinor);
 
-  return read.probabilities.slice(1).map((probability, i) => {
-    const students = i + 1;
+  const least = Math.min(inputs.minimum, 1);
+  return read.probabilities.slice(least).map((probability, i) => {
+    const students = i + least;
     const tutor = students > above ? feeMinor : 0;
     return {
       students,
@@ -109,6 +99,21 @@ function turnoutsOf(inputs: PriceInputs, read: Omit<PriceTerms, 'turnouts'>): Tu
   });
 }
 
+type Work = Pick<PriceInputs, 'ownerHours' | 'ownerHoursPerStudent' | 'secondTutor'>;
+
+/** What it takes to hold it: the owner's hours, and a second tutor above so many students. */
+export function readWork(inputs: Work) {
+  const hours = decimalIn(inputs.ownerHours, "The owner's hours", 0, 10_000);
+  if (hours.isZero()) {
+    throw new RangeError("Enter the owner's hours: even a course that somebody else teaches takes some.");
+  }
+  const hoursEach = decimalIn(inputs.ownerHoursPerStudent, "The owner's hours for each student", 0, 1_000);
+  const { feeMinor, above } = inputs.secondTutor ?? { feeMinor: 0, above: 0 };
+  moneyIn(feeMinor, "The second tutor's fee");
+  wholeIn(above, 'The number of students above which a second tutor comes', 0, MOST_PLACES);
+  return { hours, hoursEach, feeMinor, above };
+}
+
 function readWishes(inputs: PriceInputs) {
   return {
     wagePerHourMinor: moneyIn(inputs.wagePerHourMinor, "The owner's wage per hour"),
@@ -117,20 +122,4 @@ function readWishes(inputs: PriceInputs) {
     poorAtMost: decimalIn(inputs.poorAtMost, 'The acceptable probability of a poorly paid course', 0, 1),
     priceStepMinor: wholeIn(inputs.priceStepMinor, 'The price step, in minor units,', 1, MOST_MINOR),
   };
-}
-
-function readLine(line: CostLine) {
-  const name = `"${line.label}"`;
-  if (!['per-student', 'per-course', 'if-cancelled'].includes(line.basis)) {
-    // an unknown basis would drop out of every total, and the course would look cheap
-    throw new RangeError(`Say of ${name} whether it is paid per student, per course or if the course is cancelled.`);
-  }
-  checkSource(line.source, name);
-  const quantity = decimalIn(line.quantity, `The quantity of ${name}`, 0, MOST_MINOR);
-  const rate = decimalIn(line.rateMinor, `The rate of ${name}, in minor units,`, 0, MOST_MINOR);
-  return { line, amountMinor: quantity.times(rate) };
-}
-
-function checkSource(source: CostSource, of: string): void {
-  if (source.detail.trim() === '') throw new RangeError(`Say where the figures of ${of} come from.`);
 }

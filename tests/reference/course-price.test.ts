@@ -55,7 +55,7 @@ describe.each(PRICE_CASES)('course price: $name', (priceCase) => {
       rung.students,
       toFourDecimals(rung.resultMinor),
       toFourDecimals(rung.ownerPayPerHourMinor),
-      toFourDecimals(rung.costPerStudentMinor),
+      toFourDecimals(rung.costPerStudentMinor ?? ''),
     ]);
     expect(rungs).toEqual(expected.atFairPrice);
     expect(price.ladder.map(({ probability }) => Number(probability))).toEqual(expected.enrolment.slice(1));

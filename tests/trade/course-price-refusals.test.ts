@@ -36,7 +36,7 @@ const bad: [string, Partial<PriceInputs>, RegExp][] = [
   ['no places', { places: 0 }, /^Places must be a whole number between 1 and 200\.$/],
   ['a hall', { places: 201 }, /^Places must be a whole number between 1 and 200\.$/],
   ['half a place', { places: 7.5 }, /^Places must be/],
-  ['a minimum of none', { minimum: 0 }, /^The least number of students must be a whole number between 1 and 8\.$/],
+  ['a minimum below none', { minimum: -1 }, /^The least number of students must be a whole number between 0 and 8\.$/],
   ['a minimum above the places', { minimum: 9 }, /^The least number of students must be/],
   ['a shapeless enrolment', { enrolment: { alpha: '0', beta: '3', source } }, /^Alpha of the enrolment must lie/],
   [

@@ -115,7 +115,7 @@ describe('with one more certain student', () => {
         for (const [i, rung] of ladder.entries()) {
           const next = ladder[i + 1];
           if (!next || rung.students === inputs.secondTutor?.above) continue;
-          expect(new Decimal(next.costPerStudentMinor).lte(rung.costPerStudentMinor)).toBe(true);
+          expect(new Decimal(next.costPerStudentMinor ?? 0).lte(rung.costPerStudentMinor ?? 0)).toBe(true);
         }
       }),
     );

@@ -133,7 +133,7 @@ const MM3_PER_LITRE = 1_000_000;
 /** What one student's pieces take in a kiln: the boxes by which a firing is shared out. */
 function litresOf(pieces: Plan['pieces']): string {
   const mm3 = pieces.reduce((sum, { size, perStudent }) => sum + boxVolumeMm3(size, KILN_GAP_MM) * perStudent, 0);
-  return new Decimal(mm3).div(MM3_PER_LITRE).toDecimalPlaces(3).toFixed();
+  return new Decimal(mm3).div(MM3_PER_LITRE).toFixed(); // exact: a firing's share is reckoned from it
 }
 
 function showPiece(row: Prisma.PlanPieceGetPayload<object>): Plan['pieces'][number] {

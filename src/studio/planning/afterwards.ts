@@ -16,7 +16,7 @@ import type { Afterwards } from './afterwards-contract.js';
 import { firingLines, materialLines, roomLines, timeLines, withReal } from './afterwards-lines.js';
 import { type CourseMoney, courseMoney } from './afterwards-money.js';
 import { type CourseRecord, courseRecords } from './afterwards-records.js';
-import { priceOf } from './price.js';
+import { inputsOfCourse } from './price-inputs.js';
 
 /**
  * What a course that has begun was to come to and what it came to by now, line by line. The plan is that of the last price kept before
@@ -30,6 +30,11 @@ export async function afterwards(tx: Transaction, now: Date, courseId: string): 
     throw new Problem(
       'course-running',
       'The course has not begun, so that nothing real is known. What it should cost stands under /api/courses/{id}/price.',
+    );
+  if (held.kind === 'private')
+    throw new Problem(
+      'price-incomplete',
+      'A private session has one price for its group, and is not compared line by line. Its bookings say what it brought.',
     );
   const home = await studio(tx);
   const recipe = await plan(tx, held.planId);
@@ -58,7 +63,7 @@ async function inputsBefore(tx: Transaction, now: Date, held: Course, home: Stud
     const detail = `The price that was kept on ${localDay(kept.computedAt, home.timeZone)}, before the course began.`;
     return { inputs: kept.inputs as unknown as PriceInputs, plannedFrom: { quoteId: kept.id, detail } };
   }
-  const { inputs } = await priceOf(tx, now, held.id);
+  const inputs = await inputsOfCourse(tx, now, held);
   const detail = "Today's reckoning, since no price was kept before the course began.";
   return { inputs, plannedFrom: { quoteId: null, detail } };
 }

@@ -1,6 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { PriceInputs } from '../../trade/course-price.js';
 import { fitEnrolment } from '../../trade/enrolment-fit.js';
+import type { PlanKind } from '../courses/plan-terms.js';
 import type { Studio } from '../settings/contract.js';
 import { pastCourses } from './queries.js';
 
@@ -8,20 +9,25 @@ export type Enrolment = PriceInputs['enrolment'];
 type Evidence = ReturnType<typeof fitEnrolment>['evidence'];
 
 /**
- * How many book on a course of a plan, learnt from the courses that had begun before an instant, and on what evidence. The database is
- * asked once, however many plans are then asked for.
+ * How many book on a course of a plan, learnt from the courses that had begun before an instant, and on what evidence. Open studio is
+ * learnt from its own past visits alone, and tells courses nothing; a private session is one group, of which nothing can be learnt. The
+ * database is asked once, however many plans are then asked for.
  */
 export async function enrolments(tx: Transaction, before: Date, home: Studio): Promise<(planId: string) => Enrolment> {
   const past = await pastCourses(tx, before, home.timeZone);
+  const kinds = new Map(
+    (await tx.coursePlan.findMany({ select: { id: true, kind: true } })).map((p) => [p.id, p.kind]),
+  );
   const setting = { alpha: home.enrolmentAlpha, beta: home.enrolmentBeta };
   const learnt = new Map<string, Enrolment>();
   return (planId) => {
     const known = learnt.get(planId);
     if (known) return known;
+    const kind = kinds.get(planId) ?? 'course';
     const own = past.filter((course) => course.planId === planId);
-    const others = past.filter((course) => course.planId !== planId);
+    const others = past.filter((course) => kind === 'course' && course.kind === 'course' && course.planId !== planId);
     const { alpha, beta, evidence } = fitEnrolment(own, others, setting);
-    const enrolment = { alpha, beta, source: sourceOf(evidence) };
+    const enrolment = { alpha, beta, source: kind === 'private' ? OF_A_GROUP : sourceOf(evidence, kind) };
     learnt.set(planId, enrolment);
     return enrolment;
   };
@@ -29,8 +35,15 @@ export async function enrolments(tx: Transaction, before: Date, home: Studio): P
 
 const PRICE = "It doesn't depend on the price.";
 
+const OF_A_GROUP: Enrolment['source'] = {
+  kind: 'assumption',
+  detail: "The studio's setting: a private session is booked by one group, of which past courses tell nothing.",
+};
+
 /** What is mostly the owner's own expectation is still called an assumption. */
-function sourceOf({ own, others, fillPercent, ownPercent, settingPercent }: Evidence): Enrolment['source'] {
+function sourceOf(evidence: Evidence, kind: PlanKind): Enrolment['source'] {
+  if (kind === 'openStudio') return sourceOfVisits(evidence);
+  const { own, others, fillPercent, ownPercent, settingPercent } = evidence;
   if (own + others === 0)
     return { kind: 'assumption', detail: `The studio's setting, until past courses show how many book. ${PRICE}` };
   const fill = `${fillPercent} % of places on average`;
@@ -44,6 +57,13 @@ function sourceOf({ own, others, fillPercent, ownPercent, settingPercent }: Evid
       ? `Learnt from ${courses(others)} of other plans, as none of this plan was held: ${fill}. ${PRICE}`
       : `Learnt from ${courses(own)} of this plan and ${others} others: ${fill}. The plan's own history counts ${ownPercent} %. ${PRICE}`;
   return { kind: 'history', detail };
+}
+
+function sourceOfVisits({ own, fillPercent, settingPercent }: Evidence): Enrolment['source'] {
+  if (own === 0)
+    return { kind: 'assumption', detail: `The studio's setting, until past visits show how many come. ${PRICE}` };
+  const detail = `Learnt from ${own} past ${own === 1 ? 'visit' : 'visits'} of this open studio alone, the studio's setting counting ${settingPercent} %: ${fillPercent} % of benches on average. ${PRICE}`;
+  return { kind: settingPercent > 50 ? 'assumption' : 'history', detail };
 }
 
 const courses = (count: number): string => (count === 1 ? '1 past course' : `${count} past courses`);

@@ -2,7 +2,6 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import type { CostLine, CostSource } from '../../trade/course-price.js';
 import { DUTY, predictedKwh } from '../../trade/energy.js';
-import { boxVolumeMm3, KILN_GAP_MM } from '../../trade/forms.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
 import { spreadKwh, tariffCostMinor } from '../../trade/tariff.js';
 import type { Plan } from '../courses/plan-contract.js';
@@ -20,11 +19,8 @@ const SHARE_DECIMALS = 6;
  * @param day the day (YYYY-MM-DD) whose tariff will hold
  */
 export async function firingLines(tx: Transaction, plan: Plan, day: string, home: Studio): Promise<CostLine[]> {
-  const volumeMm3 = plan.pieces.reduce(
-    (sum, piece) => sum + piece.perStudent * boxVolumeMm3(piece.size, KILN_GAP_MM),
-    0,
-  );
   if (plan.firings.length === 0) return [];
+  const { litres, said } = includedWare(plan);
   const tariff = await tariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
@@ -38,17 +34,31 @@ export async function firingLines(tx: Transaction, plan: Plan, day: string, home
       key: `firing-${i + 1}`,
       label: `${program.name}, ${oven.name}`,
       basis: 'per-student',
-      quantity: new Decimal(volumeMm3).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed(),
+      quantity: litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed(),
       unit: 'kiln load',
       rateMinor: String(amountMinor + wear),
       electricityMinor: String(amountMinor),
       source: {
         kind: energy.source.kind,
-        detail: `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear; the kiln ${oven.fillPercent} % full.`,
+        detail: `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear; the kiln ${oven.fillPercent} % full. ${said}`,
       },
     });
   }
   return lines;
+}
+
+const MM3_PER_LITRE = 1_000_000;
+
+/** The ware of each student whose firing is in the price: all that the plan has them make, or the litres that are included. */
+function includedWare({ litresPerStudent, firingIncludedLitres }: Plan): { litres: Decimal; said: string } {
+  const made = new Decimal(litresPerStudent);
+  const shown = made.toDecimalPlaces(2).toFixed();
+  if (firingIncludedLitres === null || made.lte(firingIncludedLitres))
+    return { litres: made, said: `Each student's ware takes ${shown} litres, gaps included.` };
+  return {
+    litres: new Decimal(firingIncludedLitres),
+    said: `Each student's ware takes ${shown} litres, gaps included, and ${firingIncludedLitres} of them are in the price: what is beyond is billed to its maker with each firing, once its pieces are taken in as paid by them.`,
+  };
 }
 
 /** What a firing draws: the mean of the metered ones of this kiln and schedule; without any, rated power * hours * duty. */

@@ -1,30 +1,37 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
-import { type CostLine, coursePrice, type PriceInputs, sensitivities, under } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
+import { coursePrice, type PriceInputs, sensitivities, under } from '../../trade/course-price.js';
+import { type PrivateInputs, privatePrice } from '../../trade/price-private.js';
 import type { Course } from '../courses/contract.js';
-import type { Plan } from '../courses/plan-contract.js';
 import { course, plan } from '../courses/service.js';
-import type { Studio } from '../settings/contract.js';
-import { rooms, studio, taxRate, treatment } from '../settings/service.js';
-import type { CoursePrice, PriceQuote } from './contract.js';
-import { enrolments } from './enrolment.js';
-import { firingLines } from './firings.js';
-import { materialLines, usagePerStudent } from './materials.js';
+import { lastTaxRateId } from './price-basis.js';
+import type { PlanPrice, Price, PriceQuote, PrivatePrice } from './price-contract.js';
+import { inputsOfCourse, inputsOfPlan } from './price-inputs.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
-export async function priceOf(
-  tx: Transaction,
-  now: Date,
-  courseId: string,
-  atMostMinor?: number,
-): Promise<CoursePrice> {
+export async function priceOf(tx: Transaction, now: Date, courseId: string, atMostMinor?: number): Promise<Price> {
   const priced = await course(tx, courseId);
-  const inputs = await priceInputs(tx, now, priced);
-  const price = { courseId, title: priced.title, priceMinor: priced.priceMinor, inputs, ...reckoned(inputs) };
+  const inputs = await inputsOfCourse(tx, now, priced);
+  if (priced.kind === 'private') return privateOf(priced, inputs);
+  const { kind, title, priceMinor } = priced;
+  const price = { kind, courseId, title, priceMinor, inputs, ...reckoned(inputs) };
   return atMostMinor === undefined ? price : { ...price, cheaper: under(inputs, atMostMinor) };
+}
+
+/**
+ * The price of a plan that has no dates, as if it were held today, at the tax rate of its latest course or else of any.
+ *
+ * @throws Problem price-incomplete where no course says at which tax rate, and none is named
+ */
+export async function priceOfPlan(tx: Transaction, now: Date, planId: string, named?: string): Promise<PlanPrice> {
+  const recipe = await plan(tx, planId);
+  const { kind, name: title } = recipe;
+  if (kind === 'private')
+    throw new Problem('price-incomplete', 'A private session is priced once it has a date: look at its own price.');
+  const taxRateId = named ?? (await lastTaxRateId(tx, planId));
+  const inputs = await inputsOfPlan(tx, now, recipe, taxRateId);
+  return { kind, planId, title, taxRateId, inputs, ...reckoned(inputs) };
 }
 
 /** Reckons the price and keeps it, with all that it came from. */
@@ -35,101 +42,23 @@ export async function quote(tx: Transaction, now: Date, courseId: string): Promi
   return { ...price, id, computedAt: now.toISOString() };
 }
 
-function reckoned(inputs: PriceInputs): Pick<CoursePrice, 'result' | 'sensitivities'> {
+function privateOf(priced: Course, known: PriceInputs): PrivatePrice {
+  const { minimum: _, enrolment, mostPlaces, sold, payFloorPerHourMinor, poorAtMost, remakesPercent, ...rest } = known;
+  const inputs: PrivateInputs = { ...rest, groupOf: priced.groupOf ?? 1 };
+  const { id: courseId, title, priceMinor, perHeadAboveMinor } = priced;
+  const result = refusing(() => privatePrice(inputs));
+  return { kind: 'private', courseId, title, priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0, inputs, result };
+}
+
+const reckoned = (inputs: PriceInputs) =>
+  refusing(() => ({ result: coursePrice(inputs), sensitivities: sensitivities(inputs) }));
+
+/** What the trade can't reckon, such as a plan without hours, is a refusal that says what to mend. */
+function refusing<T>(reckon: () => T): T {
   try {
-    return { result: coursePrice(inputs), sensitivities: sensitivities(inputs) };
+    return reckon();
   } catch (error) {
-    if (error instanceof RangeError) throw new Problem('price-incomplete', error.message); // such as a plan without hours
+    if (error instanceof RangeError) throw new Problem('price-incomplete', error.message);
     throw error;
   }
-}
-
-async function priceInputs(tx: Transaction, now: Date, priced: Course): Promise<PriceInputs> {
-  const home = await studio(tx);
-  const recipe = await plan(tx, priced.planId);
-  const { lines, unpriced } = await materialLines(tx, await usagePerStudent(tx, recipe, home));
-  if (unpriced.length > 0)
-    throw new Problem(
-      'price-incomplete',
-      `No lot says what these cost: ${unpriced.join(', ')}. Enter a delivery of each under /api/materials/{id}/lots.`,
-      { missing: unpriced },
-    );
-  const enrolmentOf = await enrolments(tx, earlierOf(now, priced.sessions[0]?.startsAt), home);
-  const lastSession = priced.sessions.at(-1)?.startsAt ?? '';
-  const firings = await firingLines(tx, recipe, localDay(new Date(lastSession), home.timeZone), home);
-  const tax = treatment(home, await taxRate(tx, priced.taxRateId));
-  return {
-    currency: home.currency,
-    places: priced.places,
-    minimum: priced.minimum,
-    mostPlaces: await mostPlaces(tx, priced),
-    enrolment: enrolmentOf(priced.planId),
-    vatPercent: tax.kind === 'standard' ? tax.percent : '0',
-    cardPercent: home.cardPercent,
-    cardFixedMinor: home.cardFixedMinor,
-    payments: recipe.payments,
-    lines: [...lines, ...firings, ...courseLines(recipe, home)],
-    remakesPercent: home.remakesPercent,
-    ...hours(recipe),
-    wagePerHourMinor: home.wagePerHourMinor,
-    secondTutor: recipe.secondTutor,
-    targetSurplusMinor: home.targetSurplusMinor,
-    payFloorPerHourMinor: home.payFloorPerHourMinor,
-    poorAtMost: home.poorAtMost,
-    priceStepMinor: home.priceStepMinor,
-  };
-}
-
-/** As many as its smallest room has benches; unknown where a place doesn't take a bench in each session. */
-async function mostPlaces(tx: Transaction, { places, sessions }: Course): Promise<number | undefined> {
-  if (sessions.some(({ benches }) => benches !== places)) return undefined;
-  const used = new Set(sessions.map(({ roomId }) => roomId));
-  return Math.min(...(await rooms(tx)).filter(({ id }) => used.has(id)).map(({ benches }) => benches));
-}
-
-/** A course that has begun isn't priced by what it turned out to be. */
-function earlierOf(now: Date, begins = now.toISOString()): Date {
-  return new Date(Math.min(now.getTime(), Date.parse(begins)));
-}
-
-const HOUR_DECIMALS = 6;
-const inHours = (minutes: number) => new Decimal(minutes).div(60).toDecimalPlaces(HOUR_DECIMALS).toFixed();
-
-function sessionMinutes({ sessions }: Plan): number {
-  return sessions.reduce((sum, s) => sum + s.minutes + s.prepareMinutes + s.clearMinutes, 0);
-}
-
-/** All of the owner's time: in sessions, preparing and clearing them, and beside them. */
-function hours(recipe: Plan) {
-  return {
-    ownerHours: inHours(sessionMinutes(recipe) + recipe.otherMinutes),
-    ownerHoursPerStudent: inHours(recipe.minutesPerStudent),
-  };
-}
-
-/** What the course costs however many come, and what is lost where too few do. */
-function courseLines(recipe: Plan, home: Studio): CostLine[] {
-  const fromPlan = (key: string, label: string, basis: CostLine['basis'], minor: number): CostLine => ({
-    key,
-    label,
-    basis,
-    quantity: '1',
-    unit: 'course',
-    rateMinor: String(minor),
-    source: { kind: 'plan', detail: `The plan "${recipe.name}".` },
-  });
-  const room: CostLine = {
-    key: 'room',
-    label: 'Room, heating and light',
-    basis: 'per-course',
-    quantity: inHours(sessionMinutes(recipe)),
-    unit: 'h',
-    rateMinor: String(home.overheadPerHourMinor),
-    source: { kind: 'setting', detail: "The studio's overhead for an hour in use, preparing and clearing included." },
-  };
-  return [
-    room,
-    fromPlan('advertising', 'Advertising', 'per-course', recipe.advertisingMinor),
-    fromPlan('sunk', 'Lost if too few book', 'if-cancelled', recipe.sunkIfCancelledMinor),
-  ];
 }

@@ -3,9 +3,10 @@ import { z } from 'zod';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { CoursePrice, OutlookItem, PriceQuote } from './contract.js';
+import { OutlookItem } from './contract.js';
 import { outlook } from './outlook.js';
-import { priceOf, quote } from './price.js';
+import { priceOf, priceOfPlan, quote } from './price.js';
+import { PlanPrice, Price, PriceQuote } from './price-contract.js';
 
 const tags = ['planning'];
 const params = z.object({ courseId: Id });
@@ -18,7 +19,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:read' },
       schema: {
         tags,
-        summary: 'What a course must cost, with every line it is made of',
+        summary: 'What a course, an open studio or a private session must cost, with every line it is made of',
         params,
         querystring: z.strictObject({
           atMostMinor: z.coerce
@@ -29,10 +30,26 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
             .optional()
             .meta({ description: 'Asks for the changes that would bring the fair price to this or below it.' }),
         }),
-        response: { 200: CoursePrice, ...mayRefuse },
+        response: { 200: Price, ...mayRefuse },
       },
     },
     (request) => priceOf(app.db, app.now(), request.params.courseId, request.query.atMostMinor),
+  );
+  app.get(
+    '/course-plans/:planId/price',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'What a plan would have to cost if it were held today',
+        params: z.object({ planId: Id }),
+        querystring: z.strictObject({
+          taxRateId: Id.optional().meta({ description: "That of the plan's latest course, or of any, if left out." }),
+        }),
+        response: { 200: PlanPrice, ...mayRefuse },
+      },
+    },
+    (request) => priceOfPlan(app.db, app.now(), request.params.planId, request.query.taxRateId),
   );
   app.post(
     '/courses/:courseId/price-quotes',

@@ -62,7 +62,7 @@ describe('how many book', () => {
     await cancel(await bookingFixture(owner, id, 1), '2026-03-11'); // long before: it isn't counted
     await bookingFixture(owner, (await courseOn(20)).id, 8); // not begun yet
     await cancel(leaves, '2026-04-02');
-    expect(await past('2026-04-02')).toEqual([{ planId: home.plan.id, places: 8, booked: 5 }]);
+    expect(await past('2026-04-02')).toEqual([{ planId: home.plan.id, kind: 'course', places: 8, booked: 5 }]);
     expect(await past('2026-04-01')).toEqual([]);
   });
 
@@ -80,12 +80,12 @@ describe('how many book', () => {
     await cancel(paid, '2026-03-29');
     await cancel(lapsed, '2026-03-29'); // its hold ran out unpaid
     await clock.set('2026-03-29T22:30:00Z'); // half past eleven, by the studio's clock
-    expect((await past('2026-04-04'))[1]).toEqual({ planId: other.id, places: 6, booked: 3 });
+    expect((await past('2026-04-04'))[1]).toEqual({ planId: other.id, kind: 'course', places: 6, booked: 3 });
   });
 
   test('counts a course for which nobody came as empty', async () => {
     await courseOn(4, { planId: other.id });
-    expect((await past('2026-04-05'))[2]).toEqual({ planId: other.id, places: 8, booked: 0 });
+    expect((await past('2026-04-05'))[2]).toEqual({ planId: other.id, kind: 'course', places: 8, booked: 0 });
   });
 
   test('is learnt, and the price says from what', async () => {
@@ -141,4 +141,45 @@ describe('how many book', () => {
     const { inputs } = await db.priceQuote.findUniqueOrThrow({ where: { id } });
     expect(inputs).toMatchObject({ enrolment: { source: { kind: 'history' } } });
   });
+
+  test('private sessions tell nothing, and open studio only of itself', async () => {
+    await clock.set('2026-03-12T09:00:00Z');
+    const open = await made<Plan>(owner, '/api/course-plans', {
+      ...{ ...planBody(home), kind: 'openStudio', minimum: 0, firings: [], pieces: [] },
+      sessions: [{ purpose: 'making', minutes: 120, prepareMinutes: 10, clearMinutes: 10 }],
+    });
+    const privately = await made<Plan>(owner, '/api/course-plans', { ...planBody(home), kind: 'private', groupOf: 4 });
+    const visit = (day: number) => ({
+      ...{ planId: open.id, minimum: 0 },
+      sessions: [
+        {
+          startsAt: new Date(Date.UTC(2026, 3, day, 9)).toISOString(),
+          endsAt: new Date(Date.UTC(2026, 3, day, 11)).toISOString(),
+          ...{ roomId: home.room.id, benches: 1 },
+        },
+      ],
+    });
+    const before = await past('2026-04-06');
+    const courseBefore = await enrolmentOf(priced.id);
+    const group = await courseOn(2, { planId: privately.id, perHeadAboveMinor: 1000 });
+    await bookingFixture(owner, group.id, 8);
+    await bookingFixture(owner, (await courseOn(2, visit(2))).id, 1);
+    await courseOn(3, visit(3)); // nobody comes, and it is held all the same
+    const coming = await courseOn(30, visit(30));
+    await clock.set('2026-04-06T12:00:00Z');
+    const after = await past('2026-04-06');
+    expect(after.filter(({ kind }) => kind === 'course')).toEqual(before);
+    expect(after.filter(({ kind }) => kind === 'openStudio')).toEqual([
+      { planId: open.id, kind: 'openStudio', places: 8, booked: 1 },
+      { planId: open.id, kind: 'openStudio', places: 8, booked: 0 },
+    ]);
+    const { alpha, beta, source } = await enrolmentOf(coming.id);
+    const own = [1, 0].map((booked) => ({ places: 8, booked }));
+    expect({ alpha, beta }).toMatchObject(pick(fitEnrolment(own, [], SETTING)));
+    expect(source.detail).toContain('2 past visits of this open studio alone');
+    await clock.set('2026-03-12T09:00:00Z');
+    expect(await enrolmentOf(priced.id)).toEqual(courseBefore);
+  });
 });
+
+const pick = ({ alpha, beta }: { alpha: string; beta: string }) => ({ alpha, beta });

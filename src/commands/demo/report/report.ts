@@ -20,13 +20,14 @@ export async function report(db: Database, now: Date): Promise<string[]> {
   const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
   const sections: string[] = [];
   const next = await db.session.findFirst({
-    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null } },
+    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null, plan: { kind: 'course' } } },
     orderBy: [{ startsAt: 'asc' }, { id: 'asc' }],
     include: { course: true },
   });
   const coming = next?.course;
   if (coming) {
-    sections.push(priceSection(await priceOf(db, now, coming.id), money));
+    const price = await priceOf(db, now, coming.id);
+    if (price.kind !== 'private') sections.push(priceSection(price, money));
     sections.push(bookingsSection(await course(db, coming.id), await bookingsOf(db, coming.id), home, money));
     sections.push(outlookSection(await outlook(db, now)));
   }

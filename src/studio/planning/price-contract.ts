@@ -1,0 +1,241 @@
+import { z } from 'zod';
+import { Id } from '../../http/types.js';
+import { LEVERS } from '../../trade/price-levers.js';
+
+const CostSource = z
+  .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'history', 'assumption']), detail: z.string() })
+  .meta({ id: 'CostSource', description: 'Where a rate came from, in a sentence for the owner.' });
+
+const CostLine = z
+  .object({
+    key: z.string(),
+    label: z.string(),
+    basis: z.enum(['per-student', 'per-course', 'if-cancelled']),
+    quantity: z.string(),
+    unit: z.string(),
+    rateMinor: z.string(),
+    electricityMinor: z.string().optional().meta({ description: 'What of the rate is electricity, for a firing.' }),
+    source: CostSource,
+  })
+  .meta({ id: 'CostLine' });
+
+const CostedLine = CostLine.extend({ amountMinor: z.string() }).meta({ id: 'CostedLine' });
+
+const SoldAt = z
+  .object({
+    label: z.string(),
+    sharePercent: z.string(),
+    pricePercent: z.string().optional(),
+    discountMinor: z.int().optional(),
+    payments: z.int().optional(),
+  })
+  .meta({ id: 'SoldAt', description: 'A price between: a percentage of the full price, or a sum less than it.' });
+
+const PricePart = z
+  .object({
+    label: z.string(),
+    vatPercent: z.string(),
+    sharePercent: z.string().optional(),
+    amountMinor: z.int().optional(),
+  })
+  .meta({ id: 'PricePart', description: 'What of a price bears another VAT than the rest.' });
+
+const PriceInputs = z
+  .object({
+    currency: z.string(),
+    places: z.int(),
+    minimum: z.int(),
+    enrolment: z.object({ alpha: z.string(), beta: z.string(), source: CostSource }),
+    mostPlaces: z.int().optional().meta({ description: 'The most for which the room has benches.' }),
+    sold: z.array(SoldAt).optional().meta({ description: 'Left out: everybody pays the full price.' }),
+    vatPercent: z.string(),
+    parts: z.array(PricePart).optional().meta({ description: 'Left out: the whole price bears one VAT.' }),
+    cardPercent: z.string(),
+    cardFixedMinor: z.int(),
+    payments: z.int(),
+    paymentsSource: CostSource.optional(),
+    lines: z.array(CostLine),
+    remakesPercent: z.string().optional().meta({ description: 'Made again, as it stands in the clay drawn.' }),
+    ownerHours: z.string(),
+    ownerHoursPerStudent: z.string(),
+    wagePerHourMinor: z.int(),
+    secondTutor: z.object({ feeMinor: z.int(), above: z.int() }).nullable(),
+    targetSurplusMinor: z.int(),
+    payFloorPerHourMinor: z.int(),
+    poorAtMost: z.string(),
+    priceStepMinor: z.int(),
+  })
+  .meta({ id: 'PriceInputs', description: 'All that a price depends on; the desk reckons with the same.' });
+
+const PrivateInputs = PriceInputs.omit({
+  minimum: true,
+  enrolment: true,
+  mostPlaces: true,
+  sold: true,
+  payFloorPerHourMinor: true,
+  poorAtMost: true,
+  remakesPercent: true,
+})
+  .extend({ groupOf: z.int().meta({ description: "So many heads are in the group's price." }) })
+  .meta({ id: 'PrivateInputs', description: 'All that the price of a private session depends on.' });
+
+const Rung = z
+  .object({
+    students: z.int(),
+    probability: z.string(),
+    held: z.boolean(),
+    resultMinor: z.string(),
+    ownerPayPerHourMinor: z.string(),
+    costPerStudentMinor: z
+      .string()
+      .nullable()
+      .meta({ description: 'Null without any student, as open studio may be.' }),
+  })
+  .meta({ id: 'LadderRung' });
+
+const PayRange = z.object({ meanMinor: z.string(), lowMinor: z.string(), highMinor: z.string() }).meta({
+  id: 'PayRange',
+  description:
+    "The owner's pay per hour over courses that are held: its mean, and the least pay that one course in ten, and " +
+    'nine in ten, do not exceed.',
+});
+
+const PriceResult = z
+  .object({
+    lines: z.array(CostedLine),
+    perStudentMinor: z.string(),
+    fixedMinor: z.string(),
+    sunkIfCancelledMinor: z.string(),
+    enrolmentProbabilities: z.array(z.string()),
+    expectedBooked: z.string(),
+    probabilityCancelled: z.string(),
+    floorMinor: z.string(),
+    surplusPriceMinor: z.string(),
+    riskPriceMinor: z.string(),
+    fairPriceMinor: z.int(),
+    binding: z.enum(['surplus', 'risk']),
+    ladder: z.array(Rung),
+    breakEvenStudents: z.int().nullable(),
+    negativeAgainAt: z.array(z.int()),
+    expectedResultMinor: z.string(),
+    probabilityUnderpaid: z.string(),
+    probabilityUnderPayFloor: z.string(),
+    probabilityOutOfPocket: z.string(),
+    payPerHour: PayRange,
+  })
+  .meta({
+    id: 'PriceResult',
+    description: 'Sums in exact minor units as decimal strings; only the fair price is rounded.',
+  });
+
+const PrivateResult = z
+  .object({
+    lines: z.array(CostedLine),
+    perHeadMinor: z.string(),
+    fixedMinor: z.string(),
+    floorMinor: z
+      .string()
+      .meta({ description: 'For the group, with all of its heads there: every cost and your wage.' }),
+    fairPriceMinor: z.int(),
+    oneMoreMinor: z.string().meta({ description: 'What one more head costs, your time included, as a gross sum.' }),
+    perHeadAboveMinor: z.int().meta({ description: 'To ask for each head above the group, at the step.' }),
+    dearestHeads: z.int().nullable().meta({ description: 'The larger group that a second tutor makes the dearest.' }),
+    ladder: z.array(
+      z
+        .object({
+          heads: z.int(),
+          chargedMinor: z.int(),
+          floorMinor: z.string(),
+          resultMinor: z.string(),
+          ownerPayPerHourMinor: z.string(),
+          costPerHeadMinor: z.string(),
+        })
+        .meta({ id: 'PrivateRung' }),
+    ),
+  })
+  .meta({ id: 'PrivateResult', description: 'Exact sums in minor units as decimal strings; prices to ask are whole.' });
+
+const Sensitivity = z
+  .object({
+    key: z.string(),
+    label: z.string(),
+    change: z.string(),
+    fairPriceMinor: z.int(),
+    exactMinor: z.string(),
+    deltaMinor: z.string(),
+  })
+  .meta({
+    id: 'Sensitivity',
+    description: 'What one change by itself makes of the fair price, exact and at the step; delta is of the exact one.',
+  });
+
+const CeilingChange = z
+  .object({
+    key: z.enum(LEVERS),
+    from: z.string(),
+    to: z.string().meta({ description: "The nearest figure that suffices, to a step; or 'never'." }),
+    step: z.string(),
+    limit: z.string().meta({ description: 'How far it was tried.' }),
+    relativePart: z.string().nullable(),
+  })
+  .meta({
+    id: 'CeilingChange',
+    description:
+      'The least that one thing by itself must change. Counts, hours, minor units and a probability as they stand; ' +
+      "materials, advertising and loads in percent of today's.",
+  });
+
+const ofCourse = {
+  courseId: Id,
+  title: z.string(),
+  priceMinor: z.int().meta({ description: 'What the course is sold for today.' }),
+};
+const reckoned = {
+  inputs: PriceInputs,
+  result: PriceResult,
+  sensitivities: z.array(Sensitivity).meta({ description: 'The greatest effect first.' }),
+};
+const KIND = z
+  .enum(['course', 'openStudio'])
+  .meta({ description: 'A price for each place; for a bench and a visit in open studio.' });
+
+const CoursePrice = z
+  .object({
+    kind: KIND,
+    ...ofCourse,
+    ...reckoned,
+    cheaper: z.array(CeilingChange).optional().meta({
+      description: 'For atMostMinor: the least relative change first; empty where the fair price is not above it.',
+    }),
+  })
+  .meta({ id: 'CoursePrice' });
+export type CoursePrice = z.output<typeof CoursePrice>;
+
+export const PlanPrice = z
+  .object({
+    ...{ kind: KIND, planId: Id, title: z.string(), ...reckoned },
+    taxRateId: Id.meta({ description: 'By which it was reckoned.' }),
+  })
+  .meta({ id: 'PlanPrice', description: 'A plan as it would be priced today, before it has dates.' });
+export type PlanPrice = z.output<typeof PlanPrice>;
+
+export const PrivatePrice = z
+  .object({
+    kind: z.literal('private'),
+    ...ofCourse,
+    perHeadAboveMinor: z.int().meta({ description: 'What it is sold for today, for each head above the group.' }),
+    inputs: PrivateInputs,
+    result: PrivateResult,
+  })
+  .meta({ id: 'PrivatePrice', description: 'A private session: a price for the group, and for each head above it.' });
+export type PrivatePrice = z.output<typeof PrivatePrice>;
+
+export const Price = z.discriminatedUnion('kind', [CoursePrice, PrivatePrice]);
+export type Price = z.output<typeof Price>;
+
+const kept = { id: Id, computedAt: z.iso.datetime() };
+export const PriceQuote = z.discriminatedUnion('kind', [
+  CoursePrice.omit({ cheaper: true }).extend(kept).meta({ id: 'PriceQuote' }),
+  PrivatePrice.extend(kept).meta({ id: 'PrivatePriceQuote' }),
+]);
+export type PriceQuote = z.output<typeof PriceQuote>;

@@ -1,0 +1,61 @@
+import type { Transaction } from '../../database/transaction.js';
+import type { PriceInputs } from '../../trade/course-price.js';
+import { Decimal } from '../../trade/money.js';
+import { soldPriceMinor } from '../../trade/price-takings.js';
+import type { Course } from '../courses/contract.js';
+import type { Plan } from '../courses/plan-contract.js';
+import type { Studio } from '../settings/contract.js';
+import { taxRate, treatment } from '../settings/service.js';
+
+// How a price is paid: at which prices, in how many payments, and with what VAT.
+
+/**
+ * The prices at which places are expected to go. A course has those of its plan that it has a concession for, at what it really
+ * charges; a concession of its own that the plan doesn't know has no expected share, and counts for nothing.
+ */
+export function soldOf(recipe: Plan, course: Course | null): Pick<PriceInputs, 'sold'> {
+  const others = recipe.soldAt.flatMap((at) => {
+    const rule = { pricePercent: at.pricePercent, discountMinor: at.lessMinor };
+    const given = course?.concessions.find(({ label }) => label === at.label);
+    if (course && !given) return [];
+    const asRuled = !course || given?.priceMinor === soldPriceMinor(course.priceMinor, rule);
+    const price = asRuled ? rule : { pricePercent: partOf(given?.priceMinor ?? 0, course.priceMinor) };
+    const { label, sharePercent, payments } = at;
+    return [{ label, sharePercent, ...price, ...(payments === null ? {} : { payments }) }];
+  });
+  if (others.length === 0) return {};
+  const rest = others.reduce((left, { sharePercent }) => left.minus(sharePercent), new Decimal(100));
+  return { sold: [{ label: 'The full price', sharePercent: rest.toFixed() }, ...others] };
+}
+
+const PART_DECIMALS = 6;
+const partOf = (minor: number, ofMinor: number) =>
+  new Decimal(minor).times(100).div(ofMinor).toDecimalPlaces(PART_DECIMALS).toFixed();
+
+/** A deposit with a balance after it makes two payments, all else one; before there is a course, the plan's own assumption. */
+export function paidIn(recipe: Plan, course: Course | null): Pick<PriceInputs, 'payments' | 'paymentsSource'> {
+  if (!course) {
+    const detail = `The plan "${recipe.name}" assumes so, until a course says it by its deposit.`;
+    return { payments: recipe.payments, paymentsSource: { kind: 'assumption', detail } };
+  }
+  const { depositMinor, priceMinor } = course;
+  const inParts = depositMinor > 0 && depositMinor < priceMinor;
+  const detail = inParts
+    ? "The course's deposit, and its balance."
+    : `The course is paid at once: ${depositMinor === 0 ? 'it asks no deposit' : 'its deposit is the price'}.`;
+  return { payments: inParts ? 2 : 1, paymentsSource: { kind: 'plan', detail } };
+}
+
+/** What of the price bears another VAT, as the studio is registered today. */
+export async function partsOf(tx: Transaction, recipe: Plan, home: Studio): Promise<Pick<PriceInputs, 'parts'>> {
+  const parts: NonNullable<PriceInputs['parts']> = [];
+  for (const { label, taxRateId, sharePercent, amountMinor } of recipe.parts) {
+    const tax = treatment(home, await taxRate(tx, taxRateId));
+    parts.push({
+      ...{ label, vatPercent: tax.kind === 'standard' ? tax.percent : '0' },
+      ...(sharePercent === null ? {} : { sharePercent }),
+      ...(amountMinor === null ? {} : { amountMinor }),
+    });
+  }
+  return parts.length === 0 ? {} : { parts };
+}

@@ -1,0 +1,138 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Course } from '../../../src/studio/courses/contract.js';
+import type { Plan } from '../../../src/studio/courses/plan-contract.js';
+import { coursePrice } from '../../../src/trade/course-price.js';
+import { privatePrice } from '../../../src/trade/price-private.js';
+import { testApp } from '../../support/app.js';
+import { bookingFixture } from '../../support/fixtures/bookings.js';
+import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
+import { made, personFixture } from '../../support/fixtures.js';
+
+const { db, owner, clock } = await testApp();
+let home: Awaited<ReturnType<typeof coursesFixture>>;
+let group: Plan;
+let open: Plan;
+
+beforeAll(async () => {
+  home = await coursesFixture(owner);
+  for (const { id } of [home.clay, home.glaze])
+    await made(owner, `/api/materials/${id}/lots`, {
+      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor: 9000 },
+    });
+  await made(owner, '/api/tariffs', {
+    ...{ name: 'Day', validFrom: '2026-01-01', bands: [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }] },
+  });
+  group = await made<Plan>(owner, '/api/course-plans', { ...planBody(home), kind: 'private', groupOf: 4 });
+  open = await made<Plan>(owner, '/api/course-plans', { ...planBody(home), ...VISIT });
+});
+
+const VISIT = {
+  ...{ kind: 'openStudio', minimum: 0, pieces: [], firings: [] },
+  sessions: [{ purpose: 'making', minutes: 180, prepareMinutes: 15, clearMinutes: 15 }],
+};
+const party = (changes: object = {}) =>
+  home.addCourse({ planId: group.id, priceMinor: 24_000, perHeadAboveMinor: 2500, ...changes }) as Promise<Course>;
+const priceOf = async ({ id }: { id: string }) => (await owner.get(`/api/courses/${id}/price`)).json();
+
+describe('a private session', () => {
+  test('has a price for its group and one for each head above', async () => {
+    const course = await party();
+    expect(course).toMatchObject({ kind: 'private', groupOf: 4, perHeadAboveMinor: 2500, concessions: [] });
+    const price = await priceOf(course);
+    expect(price).toMatchObject({ kind: 'private', priceMinor: 24_000, perHeadAboveMinor: 2500, title: 'Two mugs' });
+    expect(price.inputs).toMatchObject({ groupOf: 4, places: 8, payments: 2, vatPercent: '20' });
+    expect(price.inputs).not.toHaveProperty('enrolment');
+    expect(price.result).toEqual(JSON.parse(JSON.stringify(privatePrice(price.inputs))));
+    expect(price.result.ladder).toHaveLength(8);
+    const kept = await owner.post(`/api/courses/${course.id}/price-quotes`, {});
+    expect(kept.statusCode).toBe(201);
+    expect(await db.priceQuote.count({ where: { id: kept.json().id } })).toBe(1);
+  });
+
+  test('charges the group what it costs, and each head above it, with one deposit', async () => {
+    const six = await bookingFixture(owner, (await party()).id, 6);
+    expect(six).toMatchObject({ priceMinor: 24_000 + 2 * 2500, depositMinor: 3000 });
+    const charge = await db.charge.findUniqueOrThrow({ where: { id: six.chargeId }, include: { instalments: true } });
+    expect(charge.description).toBe('Two mugs, 14 April 2026 to 5 May 2026, a group of 6');
+    expect(charge.instalments.map(({ amountMinor }) => amountMinor).sort((a, b) => a - b)).toEqual([3000, 26_000]);
+    expect(await bookingFixture(owner, (await party()).id, 2)).toMatchObject({ priceMinor: 24_000 });
+  });
+
+  test('is for one group', async () => {
+    const course = await party();
+    await bookingFixture(owner, course.id, 2);
+    const { id } = await personFixture(owner);
+    const second = await owner.post(`/api/courses/${course.id}/bookings`, { payerId: id, attendeeIds: [id] });
+    expect(second.json()).toMatchObject({ type: '/problems/course-full', placesLeft: 0 });
+  });
+
+  test('is not compared with what it really cost, and says so', async () => {
+    const { id } = await party();
+    await clock.set('2026-05-06T12:00:00Z');
+    const answer = await owner.get(`/api/courses/${id}/afterwards`);
+    expect([answer.statusCode, answer.json().type]).toEqual([409, '/problems/price-incomplete']);
+    await clock.set('2026-03-10T09:00:00Z');
+  });
+});
+
+describe('open studio', () => {
+  test('has a price for a bench and a visit, and is held with nobody too', async () => {
+    const [session] = home.body.sessions;
+    const room = await made(owner, '/api/rooms', { name: 'Wheel room', benches: 8 });
+    const visit = { planId: open.id, minimum: 0, sessions: [{ ...session, roomId: room.id }] };
+    const price = await priceOf(await home.addCourse(visit));
+    expect(price).toMatchObject({ kind: 'openStudio', inputs: { minimum: 0 }, result: { probabilityCancelled: '0' } });
+    expect(price.result.ladder[0]).toMatchObject({ students: 0, held: true, costPerStudentMinor: null });
+    expect(price.result).toEqual(JSON.parse(JSON.stringify(coursePrice(price.inputs))));
+  });
+});
+
+describe('terms that do not fit the kind', () => {
+  test.each<[string, object, string]>([
+    ['a group without a number', { kind: 'private' }, '#/groupOf'],
+    ['a group larger than its places', { kind: 'private', groupOf: 9 }, '#/groupOf'],
+    ['a group of a course', { groupOf: 4 }, '#/groupOf'],
+    [
+      'concessions of a group',
+      { kind: 'private', groupOf: 4, soldAt: [{ label: 'A', sharePercent: '5' }] },
+      '#/soldAt',
+    ],
+    ['a course held with nobody', { minimum: 0 }, '#/minimum'],
+    ['open studio with a minimum', { ...VISIT, minimum: 2 }, '#/minimum'],
+    ['open studio of two visits', { kind: 'openStudio', minimum: 0 }, '#/sessions'],
+  ])('%s: the plan is refused', async (_, changes, pointer) => {
+    const answer = await owner.post('/api/course-plans', { ...planBody(home), ...changes });
+    expect([answer.statusCode, answer.json().errors?.[0].pointer]).toEqual([422, pointer]);
+  });
+
+  test.each<[string, () => object, string]>([
+    ['a group without a price above', () => ({ planId: group.id }), 'perHeadAboveMinor'],
+    ['a price above for a course', () => ({ perHeadAboveMinor: 100 }), 'Leave `perHeadAboveMinor` out'],
+    [
+      'concessions of a group',
+      () => ({ planId: group.id, perHeadAboveMinor: 0, concessions: [{ label: 'A', priceMinor: 100 }] }),
+      'Leave `concessions` out',
+    ],
+    ['a course held with nobody', () => ({ minimum: 0 }), 'a minimum of 1 or more'],
+  ])('%s: the course is refused', async (_, changes, said) => {
+    const answer = await owner.post('/api/courses', { ...home.body, ...changes() });
+    expect([answer.statusCode, answer.json().detail]).toEqual([422, expect.stringContaining(said)]);
+  });
+});
+
+describe('firing that is included', () => {
+  test('counts up to its litres, and says what becomes of the rest', async () => {
+    const firingOf = async (firingIncludedLitres: string | null) => {
+      const plan = await made<Plan>(owner, '/api/course-plans', { ...planBody(home), firingIncludedLitres });
+      const { inputs } = await priceOf(await home.addCourse({ planId: plan.id }));
+      return inputs.lines.find(({ key }: { key: string }) => key === 'firing-1');
+    };
+    const all = await firingOf(null);
+    expect(all.quantity).toBe('0.026583'); // 2.392488 of 90 litres
+    expect(all.source.detail).toContain('takes 2.39 litres');
+    const half = await firingOf('1.2');
+    expect(half.quantity).toBe('0.013333'); // 1.2 of 90
+    expect(half.source.detail).toMatch(/1.2 of them are in the price: what is beyond is billed to its maker/);
+    expect(await firingOf('2.4')).toEqual(all);
+  });
+});

@@ -1,10 +1,11 @@
 import { heading } from './head.js';
 import type { Paper, Style } from './paper.js';
-import { STYLES } from './paper.js';
+import { INK, STYLES } from './paper.js';
 
 /** A column is as wide as its widest line, but `atMost` so wide; those without `atMost` share what is left. */
 export type Column = { head: string; atMost?: number; align?: 'right' };
-type Cell = string | { text: string; strong: true };
+/** A box is an empty square to be ticked by hand. */
+type Cell = string | { text: string; strong: true } | { box: true };
 /** `sum` rows are set strong under a heavier line, and never stand alone on a page. */
 export type Row = { cells: readonly Cell[]; sum?: boolean };
 
@@ -76,8 +77,9 @@ function widest(paper: Paper, column: Column, i: number, rows: readonly Row[]): 
 }
 
 const spot = ({ x, inner, align }: Placed) => ({ x, width: inner, align });
-const textOf = (cell: Cell) => (typeof cell === 'string' ? cell : cell.text);
-const styleOf = (cell: Cell, row: Row) => (row.sum || typeof cell !== 'string' ? CELL_STRONG : CELL);
+const textOf = (cell: Cell) => (typeof cell === 'string' ? cell : 'text' in cell ? cell.text : '');
+const styleOf = (cell: Cell, row: Row) =>
+  row.sum || (typeof cell !== 'string' && 'text' in cell) ? CELL_STRONG : CELL;
 
 function rowHeight(paper: Paper, columns: readonly Placed[], row: Row): number {
   const heights = columns.map((column, i) => {
@@ -110,6 +112,19 @@ function drawRow(paper: Paper, columns: readonly Placed[], row: Row, height: num
       else paper.tag('TD', draw);
     }
   });
+  for (const [i, { x }] of columns.entries()) if (isBox(row.cells[i])) drawBox(paper, x);
   paper.y = top + height;
   paper.rule(sumFollows && !row.sum ? 1 : HAIRLINE);
+}
+
+const isBox = (cell: Cell | undefined) => typeof cell === 'object' && 'box' in cell;
+
+function drawBox(paper: Paper, x: number): void {
+  const side = 9;
+  paper.artefact('Layout', () => {
+    paper.doc
+      .lineWidth(0.8)
+      .rect(x + 1, paper.y - 1, side, side)
+      .stroke(INK);
+  });
 }

@@ -11,6 +11,7 @@ import { consignmentRoutes } from '../studio/materials/consignment-routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { supplierRoutes } from '../studio/materials/supplier-routes.js';
 import { mixBatchRoutes } from '../studio/mixes/batch-routes.js';
+import { mixPaperRoutes } from '../studio/mixes/paper-routes.js';
 import { mixesRoutes } from '../studio/mixes/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { ordersRoutes } from '../studio/orders/routes.js';
@@ -39,6 +40,7 @@ const NOUNS = [
   kilnsRoutes,
   mixesRoutes,
   mixBatchRoutes,
+  mixPaperRoutes,
   coursesRoutes,
   bookingsRoutes,
   wareRoutes,

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, Instant, LocalDate, Text } from '../../http/types.js';
+import { Decimal, Id, Instant, LocalDate } from '../../http/types.js';
 import { Material, Quantity } from '../materials/contract.js';
 
 const PARTS_MAX = 40;
@@ -33,7 +33,7 @@ export const NewRecipe = z
   .strictObject({
     ...recipe,
     parts: z.array(z.strictObject({ materialId: Id, share: Share })).max(PARTS_MAX),
-    note: Text(600).default(''),
+    note: PrintedLine(600).nullable().default(null),
   })
   .meta({ id: 'NewRecipe' });
 export type NewRecipe = z.output<typeof NewRecipe>;
@@ -62,7 +62,7 @@ export const Mix = z
     litreGrams: z.int().nullable(),
     solidsDensity: z.string().nullable(),
     parts: z.array(z.object({ materialId: Id, ...stuff, share: z.string() })),
-    note: z.string(),
+    note: z.string().nullable(),
   })
   .meta({ id: 'Mix' });
 export type Mix = z.output<typeof Mix>;

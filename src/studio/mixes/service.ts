@@ -41,9 +41,9 @@ async function writeVersion(
   recipe: NewRecipe,
 ): Promise<Mix> {
   await refuseUnmixable(tx, mixId, productId, recipe);
-  const { parts, ...said } = recipe;
+  const { parts, note, ...said } = recipe;
   const id = newId();
-  await tx.mixVersion.create({ data: { id, mixId, number, ...said, createdAt: now } });
+  await tx.mixVersion.create({ data: { id, mixId, number, ...said, note: note ?? '', createdAt: now } });
   await tx.mixPart.createMany({ data: parts.map((part, i) => ({ versionId: id, ...part, ordinal: i + 1 })) });
   return mix(tx, mixId);
 }
@@ -120,7 +120,7 @@ function show({ id, product, versions }: Row): Mix {
       ...stuffOf(material),
       share: fromDecimal(share),
     })),
-    note,
+    note: note === '' ? null : note,
   };
 }
 

@@ -161,3 +161,21 @@ describe('taking a batch back', () => {
     expect((await owner.post(`/api/mix-batches/${randomUUID()}/undoing`, { note: 'x' })).statusCode).toBe(404);
   });
 });
+
+describe('papers for the bench', () => {
+  test('are drawn for a tutor too, and hold no money', async () => {
+    const { mix } = await shelf();
+    const { id, number } = await batchFixture(owner, mix.id);
+    for (const [url, name] of [
+      [`/api/mixes/${mix.id}/batch-sheet.pdf?makeGrams=1500`, 'batch-sheet.pdf'],
+      [`/api/mix-batches/${id}/labels.pdf?copies=3`, `batch-${number}-labels.pdf`],
+    ] as const) {
+      const answer = await tutor.get(url);
+      expect([answer.statusCode, answer.headers['content-type']]).toEqual([200, 'application/pdf']);
+      expect(answer.headers['content-disposition']).toBe(`inline; filename="${name}"`);
+      expect(answer.rawPayload.subarray(0, 5).toString()).toBe('%PDF-');
+    }
+    expect((await tutor.get(`/api/mixes/${mix.id}/batch-sheet.pdf?makeGrams=0`)).statusCode).toBe(422);
+    expect((await tutor.get(`/api/mixes/${randomUUID()}/batch-sheet.pdf?makeGrams=10`)).statusCode).toBe(404);
+  });
+});

@@ -1,0 +1,23 @@
+import { z } from 'zod';
+import { Hazard } from './mix-words.js';
+import { Day, Line, paperHead } from './parts.js';
+
+/** What stands on the buckets of one batch. */
+export const BucketLabelsContent = z
+  .strictObject({
+    ...paperHead,
+    copies: z.int().min(1).max(24),
+    name: Line,
+    number: z.int().min(1),
+    version: z.int().min(1),
+    mixedOn: Day,
+    parts: z
+      .array(z.strictObject({ name: Line, grams: z.int().min(1) }))
+      .min(1)
+      .readonly(),
+    litreGrams: z.int().nullable(),
+    firesC: Line.nullable().meta({ description: 'Such as "1200 to 1250 °C".' }),
+    hazards: z.array(Hazard).readonly(),
+  })
+  .readonly();
+export type BucketLabelsContent = z.output<typeof BucketLabelsContent>;

@@ -22,6 +22,8 @@ import { reportsRoutes } from '../studio/reports/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
 import { tokenRoutes } from '../studio/staff/token-routes.js';
+import { tilePhotoRoutes } from '../studio/tiles/photo-routes.js';
+import { tilesRoutes } from '../studio/tiles/routes.js';
 import { wareRoutes } from '../studio/ware/routes.js';
 
 /** Every noun of the studio, in the order in which they build on each other. */
@@ -41,6 +43,8 @@ const NOUNS = [
   mixesRoutes,
   mixBatchRoutes,
   mixPaperRoutes,
+  tilesRoutes,
+  tilePhotoRoutes,
   coursesRoutes,
   bookingsRoutes,
   wareRoutes,

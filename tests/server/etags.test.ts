@@ -18,9 +18,11 @@ test('every address that is replaced shows its tag, and says in the document wha
   expect(edits.map(({ path }) => path).sort()).toEqual([
     '/api/materials/{materialId}',
     '/api/materials/{materialId}/supply',
+    '/api/mixes/{mixId}',
     '/api/people/{personId}',
     '/api/studio',
     '/api/suppliers/{supplierId}',
+    '/api/test-tiles/{tileId}',
   ]);
   for (const edit of edits) {
     expect(edit.parameters.map(({ name }) => name)).toEqual(expect.arrayContaining(['If-Match', 'Idempotency-Key']));

@@ -1,0 +1,41 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { Problem } from '../../problems.js';
+import type { Tile } from './contract.js';
+import { lockedTile, tile } from './service.js';
+import { photoType, Upload } from './upload.js';
+
+const PHOTOS_MAX = 12;
+
+/** Keeps a photo with its tile, as it came. */
+export async function addPhoto(tx: Transaction, now: Date, tileId: string, body: unknown): Promise<Tile> {
+  const mediaType = body instanceof Upload ? photoType(body.bytes) : null;
+  if (!(body instanceof Upload) || mediaType === null)
+    throw new Problem(
+      'invalid-request',
+      'This is no photo in JPEG, PNG or WebP. Save it as one of these and send it again.',
+      {
+        errors: [{ pointer: '#', detail: 'must begin like a JPEG, PNG or WebP' }],
+      },
+    );
+  const { photos, number } = await lockedTile(tx, tileId);
+  if (photos.length >= PHOTOS_MAX)
+    throw new Problem(
+      'invalid-request',
+      `Tile ${number} has ${photos.length} photos, as many as are kept of one. Enter another tile.`,
+    );
+  const image = Uint8Array.from(body.bytes);
+  await tx.testTilePhoto.create({ data: { id: newId(), tileId, mediaType, image, addedAt: now } });
+  return tile(tx, tileId);
+}
+
+/** A photo of a tile, as it came. */
+export async function photo(
+  tx: Transaction,
+  tileId: string,
+  id: string,
+): Promise<{ mediaType: string; image: Uint8Array }> {
+  const row = await tx.testTilePhoto.findFirst({ where: { id, tileId } });
+  if (!row) throw new Problem('not-found', 'This tile has no such photo. Look the tile up again.');
+  return row;
+}

@@ -1,0 +1,16 @@
+import type { Transaction } from '../../database/transaction.js';
+
+/** Any number but the ones other nouns use, the same in every process. */
+const NUMBER_LOCK = 7_201_022;
+
+/** The number of the last tile; nobody else makes one until this transaction ends, or two would bear the same. */
+export async function lockTileNumber(tx: Transaction): Promise<number> {
+  await tx.$queryRaw`SELECT pg_advisory_xact_lock(${NUMBER_LOCK}::bigint)::text`;
+  const { _max } = await tx.testTile.aggregate({ _max: { number: true } });
+  return _max.number ?? 0;
+}
+
+/** Locks a tile, so that of two who write on it at once one sees what the other wrote. */
+export async function lockTile(tx: Transaction, id: string): Promise<void> {
+  await tx.$queryRaw`SELECT 1 FROM test_tile WHERE id = ${id}::uuid FOR UPDATE`;
+}

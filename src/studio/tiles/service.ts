@@ -1,0 +1,92 @@
+import type { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { toDate } from '../../database/values.js';
+import { newId } from '../../http/ids.js';
+import { page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { kiln, schedule } from '../kilns/service.js';
+import { material } from '../materials/service.js';
+import { studio } from '../settings/service.js';
+import type { NewTile, Tile, TileQuery } from './contract.js';
+import { lockTile, lockTileNumber } from './queries.js';
+import { show, WHOLE } from './show.js';
+
+/** Enters a tile and gives it the number that is scratched into its back. */
+export async function addTile(tx: Transaction, now: Date, wanted: NewTile): Promise<Tile> {
+  await refuseUnfit(tx, now, wanted);
+  const id = newId();
+  const number = (await lockTileNumber(tx)) + 1;
+  await tx.testTile.create({ data: { id, number, ...kept(wanted), layers: { create: layersOf(wanted) } } });
+  return tile(tx, id);
+}
+
+/** The tile as its address shows it, which nobody else can change until the transaction ends. */
+export async function lockedTile(tx: Transaction, id: string): Promise<Tile> {
+  await lockTile(tx, id);
+  return tile(tx, id);
+}
+
+/** Writes down what was seen since, or mends what was wrong. */
+export async function changeTile(tx: Transaction, now: Date, id: string, wanted: NewTile): Promise<Tile> {
+  await refuseUnfit(tx, now, wanted);
+  await tx.testTileLayer.deleteMany({ where: { tileId: id } });
+  await tx.testTile.update({ where: { id }, data: { ...kept(wanted), layers: { create: layersOf(wanted) } } });
+  return tile(tx, id);
+}
+
+/** A tile by id, refused with a sentence where there is none. */
+export async function tile(tx: Transaction, id: string): Promise<Tile> {
+  const row = await tx.testTile.findUnique({ where: { id }, include: WHOLE });
+  if (!row) throw new Problem('not-found', 'No test tile has this id. Look it up under /api/test-tiles.');
+  return show(row);
+}
+
+/** Tiles, oldest first: all, or those that hold every word that is searched for. */
+export async function tiles(tx: Transaction, query: TileQuery) {
+  const { search = '', glazeId, bodyId } = query;
+  const where: Prisma.TestTileWhereInput & { id?: never } = {
+    AND: search.split(/\s+/).filter(Boolean).map(holding),
+    ...(glazeId && { layers: { some: { materialId: glazeId } } }),
+    ...(bodyId && { bodyId }),
+  };
+  return page(await tx.testTile.findMany({ include: WHOLE, ...pageArgs(query, where) }), query, show);
+}
+
+function holding(word: string): Prisma.TestTileWhereInput {
+  const contains = word.replace(/[\\%_]/g, '\\$&'); // LIKE would take these for any signs
+  const text = { contains, mode: 'insensitive' as const };
+  const said = (['name', 'notes', 'colour', 'surface', 'defects'] as const).map((field) => ({ [field]: text }));
+  const materials = [{ body: { name: text } }, { layers: { some: { material: { name: text } } } }];
+  const number = /^\d{1,9}$/.test(word) ? [{ number: Number(word) }] : [];
+  return { OR: [...said, ...materials, ...number] };
+}
+
+const NO_COAT = new Set(['clay', 'consumable', 'packaging', 'kilnWash']);
+
+async function refuseUnfit(tx: Transaction, now: Date, { bodyId, layers, firing }: NewTile): Promise<void> {
+  const body = await material(tx, bodyId);
+  if (body.kind !== 'clay') refuse('#/bodyId', `${body.name} is no clay. Choose what the tile is made of.`);
+  for (const [i, { materialId }] of layers.entries()) {
+    const { name, kind } = await material(tx, materialId);
+    if (NO_COAT.has(kind))
+      refuse(`#/layers/${i}/materialId`, `${name} is no coating. Choose a glaze, slip or the like.`);
+  }
+  if (firing === null) return;
+  const today = localDay(now, (await studio(tx)).timeZone);
+  if (firing.firedOn > today || firing.firedOn < '1950-01-01')
+    refuse('#/firing/firedOn', `A tile can’t have been fired on ${firing.firedOn}. Give a day up to today, ${today}.`);
+  if (firing.kilnId !== null) await kiln(tx, firing.kilnId);
+  if (firing.scheduleId !== null) await schedule(tx, firing.scheduleId);
+}
+
+function refuse(pointer: string, detail: string): never {
+  throw new Problem('invalid-request', detail, { errors: [{ pointer, detail }] });
+}
+
+function kept({ layers: _, firing, ...said }: NewTile) {
+  const { firedOn = null, kilnId = null, scheduleId = null, cone = null } = firing ?? {};
+  return { ...said, firedOn: firedOn === null ? null : toDate(firedOn), kilnId, scheduleId, cone };
+}
+
+const layersOf = ({ layers }: NewTile) => layers.map((layer, i) => ({ ...layer, ordinal: i + 1 }));

@@ -1,0 +1,24 @@
+import { createHash } from 'node:crypto';
+
+/** Bytes that came as they are. Where a request is told from another, their hash stands for them. */
+export class Upload {
+  constructor(readonly bytes: Buffer) {}
+
+  toJSON(): string {
+    return createHash('sha256').update(this.bytes).digest('hex');
+  }
+}
+
+export const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp'] as const;
+type PhotoType = (typeof PHOTO_TYPES)[number];
+
+const starts = (bytes: Buffer, signature: string, at = 0) =>
+  bytes.subarray(at, at + signature.length).toString('latin1') === signature;
+
+/** What kind of picture it is by its first bytes, whatever its sender calls it; null where it is none of the three. */
+export function photoType(bytes: Buffer): PhotoType | null {
+  if (starts(bytes, '\xff\xd8\xff')) return 'image/jpeg';
+  if (starts(bytes, '\x89PNG\r\n\x1a\n')) return 'image/png';
+  if (starts(bytes, 'RIFF') && starts(bytes, 'WEBP', 8)) return 'image/webp';
+  return null;
+}

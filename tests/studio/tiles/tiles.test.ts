@@ -1,0 +1,120 @@
+import { randomUUID } from 'node:crypto';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Tile } from '../../../src/studio/tiles/contract.js';
+import { testApp } from '../../support/app.js';
+import { kilnFixture, scheduleFixture } from '../../support/fixtures/kilns.js';
+import { GLAZE, glazeFixture, materialFixture } from '../../support/fixtures/materials.js';
+import { mixFixture } from '../../support/fixtures/mixes.js';
+import { made, studioFixture } from '../../support/fixtures.js';
+
+const { owner, tutor } = await testApp();
+beforeAll(() => studioFixture(owner));
+
+async function setting() {
+  const [clay, glaze] = [await materialFixture(owner), await glazeFixture(owner)];
+  const body = {
+    ...{ name: 'Moss over buff', bodyId: clay.id, colour: 'Dark green', surface: 'Satin', notes: 'Thick at the foot' },
+    layers: [{ materialId: glaze.id, coats: 2, way: 'dipped' }],
+    firing: { firedOn: '2026-03-05', cone: '6' },
+    run: 'stayed',
+  };
+  return { clay, glaze, body };
+}
+const found = async (query: string): Promise<string[]> =>
+  (await owner.get(`/api/test-tiles?${query}`)).json().items.map((tile: Tile) => tile.name);
+
+describe('a test tile', () => {
+  test('keeps what it is made of, how it was fired and how it came out', async () => {
+    const { clay, glaze, body } = await setting();
+    const [kiln, schedule] = [await kilnFixture(owner), await scheduleFixture(owner)];
+    const firing = { ...body.firing, kilnId: kiln.id, scheduleId: schedule.id };
+    const answer = await tutor.post('/api/test-tiles', { ...body, firing });
+    expect(answer.statusCode).toBe(201);
+    expect(answer.json()).toMatchObject({
+      ...{ number: expect.any(Number), name: 'Moss over buff', body: { id: clay.id, name: clay.name } },
+      layers: [{ materialId: glaze.id, name: glaze.name, coats: 2, way: 'dipped' }],
+      firing: { firedOn: '2026-03-05', kiln: { name: kiln.name }, schedule: { name: schedule.name }, cone: '6' },
+      ...{ run: 'stayed', defects: '', photos: [] },
+    });
+    expect((await owner.get(`/api/test-tiles/${answer.json().id}`)).json()).toEqual(answer.json());
+  });
+
+  test('is written on by who has seen it, layers in their new order', async () => {
+    const { body, glaze } = await setting();
+    const other = await glazeFixture(owner);
+    const { id, number } = await made<Tile>(owner, '/api/test-tiles', { ...body, firing: null, run: null });
+    const url = `/api/test-tiles/${id}`;
+    const layers = [{ materialId: other.id, way: 'brushed' }, ...body.layers];
+    const changed = await owner.put(url, { ...body, layers, defects: 'Pinholes' });
+    expect(changed.json()).toMatchObject({ number, defects: 'Pinholes', firing: { cone: '6' } });
+    expect(changed.json().layers.map((layer: { name: string }) => layer.name)).toEqual([other.name, glaze.name]);
+    expect((await owner.put(url, body, randomUUID(), {})).statusCode).toBe(428);
+    expect((await owner.put(url, body, randomUUID(), { 'if-match': '"of-another"' })).statusCode).toBe(412);
+  });
+
+  test('quotes a maker on their one glaze, and nobody on layers or mixes', async () => {
+    const { body, glaze } = await setting();
+    const other = await glazeFixture(owner);
+    const add = async (layers: object[]) => made<Tile>(owner, '/api/test-tiles', { ...body, layers });
+    const { statedOn, quote } = GLAZE.makerStatement;
+    expect((await add(body.layers)).makerStatement).toEqual({ name: glaze.name, quote, statedOn });
+    expect((await add([...body.layers, { materialId: other.id, way: 'poured' }])).makerStatement).toBeNull();
+    await mixFixture(owner, [glaze.id], { weights: 'wet' }, other.id);
+    expect((await add([{ materialId: other.id, way: 'poured' }])).makerStatement).toBeNull();
+  });
+
+  test.each([
+    ['of no clay', async (s: Setting) => ({ bodyId: s.glaze.id }), '#/bodyId'],
+    [
+      'coated with clay',
+      async (s: Setting) => ({ layers: [{ materialId: s.clay.id, way: 'poured' }] }),
+      '#/layers/0/materialId',
+    ],
+    ['without a layer', async () => ({ layers: [] }), '#/layers'],
+    ['fired tomorrow', async () => ({ firing: { firedOn: '2026-03-11' } }), '#/firing/firedOn'],
+    ['to a cone that is none', async () => ({ firing: { firedOn: '2026-03-01', cone: '06½' } }), '#/firing/cone'],
+    ['that ran before it was fired', async () => ({ firing: null, run: 'ranOff' }), '#/run'],
+    ['called food safe', async () => ({ foodSafe: true }), '#/'],
+  ])('is refused %s', async (_, changes, pointer) => {
+    const s = await setting();
+    const answer = await owner.post('/api/test-tiles', { ...s.body, ...(await changes(s)) });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.json().errors[0].pointer).toContain(pointer.replace(/\/$/, ''));
+  });
+
+  test('is refused with a kiln or a glaze that there is not', async () => {
+    const { body } = await setting();
+    for (const changes of [
+      { firing: { firedOn: '2026-03-01', kilnId: randomUUID() } },
+      { layers: [{ materialId: randomUUID(), way: 'poured' }] },
+    ])
+      expect((await owner.post('/api/test-tiles', { ...body, ...changes })).statusCode).toBe(404);
+  });
+
+  test('has a number of its own, of many entered at once, and is entered once by one key', async () => {
+    const { body } = await setting();
+    const key = randomUUID();
+    const many = await Promise.all(Array.from({ length: 6 }, () => owner.post('/api/test-tiles', body)));
+    expect(new Set(many.map((answer) => answer.json().number)).size).toBe(6);
+    const same = await Promise.all([1, 2].map(() => owner.post('/api/test-tiles', body, key)));
+    expect(same[0]?.body).toBe(same[1]?.body);
+  });
+});
+type Setting = Awaited<ReturnType<typeof setting>>;
+
+describe('looking for tiles', () => {
+  test('goes by words, wherever they stand, and by glaze and body', async () => {
+    const { body, clay, glaze } = await setting();
+    const fern = await glazeFixture(owner, { name: 'Fernbrook celadon' });
+    const layers = [{ materialId: fern.id, way: 'brushed' }];
+    const tile = { ...body, name: 'Heron 100%', layers, notes: 'Crackles over slip', colour: 'Grey-green' };
+    const { number } = await made<Tile>(owner, '/api/test-tiles', tile);
+    for (const words of ['heron', 'FERNBROOK', 'crackles%20celadon', 'grey%20100%25', `${number}%20heron`])
+      expect(await found(`search=${words}`), words).toEqual(['Heron 100%']);
+    expect(await found('search=heron%20cobalt')).toEqual([]);
+    expect(await found('search=h%25n')).toEqual([]); // a percent sign is one
+    expect(await found(`glazeId=${fern.id}`)).toEqual(['Heron 100%']);
+    expect(await found(`bodyId=${clay.id}&search=heron`)).toEqual(['Heron 100%']);
+    expect(await found(`bodyId=${clay.id}&glazeId=${glaze.id}`)).toEqual([]);
+  });
+});

@@ -34,11 +34,12 @@ const pieceFields = {
 };
 const NewPlanPiece = z.strictObject({
   ...pieceFields,
+  tileId: Id.nullable().default(null).meta({ description: 'The test tile that it shall look like.' }),
   size: z
     .union([z.enum(SIZES), Size])
     .meta({ description: 'Fired size; a word stands for a likely size of that form, which is an assumption.' }),
 });
-const PlanPiece = z.object({ ...pieceFields, size: Size });
+const PlanPiece = z.object({ ...pieceFields, tileId: Id.nullable(), size: Size });
 export type PlanPiece = z.output<typeof PlanPiece>;
 
 const fields = {

@@ -9,6 +9,7 @@ import { Decimal } from '../../trade/money.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import { taxRate } from '../settings/service.js';
+import { tile } from '../tiles/service.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 import { type Fireable, type FiringHeat, refuseOutsideRange } from './ranges.js';
 
@@ -56,7 +57,8 @@ async function refuseUnfit(tx: Transaction, { pieces, materials, firings, parts 
   for (const { taxRateId } of parts) await taxRate(tx, taxRateId);
   for (const { materialId } of materials) await material(tx, materialId);
   const wares = new Map<string, Fireable>();
-  for (const { clayId, glaze } of pieces) {
+  for (const { clayId, glaze, tileId } of pieces) {
+    if (tileId !== null) await tile(tx, tileId);
     wares.set(clayId, await materialOf('clay', tx, clayId));
     if (glaze) wares.set(glaze.materialId, await materialOf('glaze', tx, glaze.materialId));
   }
@@ -137,8 +139,8 @@ function litresOf(pieces: Plan['pieces']): string {
 }
 
 function showPiece(row: Prisma.PlanPieceGetPayload<object>): Plan['pieces'][number] {
-  const { form, widthMm, depthMm, heightMm, wetMassGrams, perStudent, clayId, glazeId, gramsPerDm2 } = row;
+  const { form, widthMm, depthMm, heightMm, wetMassGrams, perStudent, clayId, glazeId, gramsPerDm2, tileId } = row;
   const glaze =
     glazeId === null || gramsPerDm2 === null ? null : { materialId: glazeId, gramsPerDm2: fromDecimal(gramsPerDm2) };
-  return { form, size: { widthMm, depthMm, heightMm }, wetMassGrams, perStudent, clayId, glaze };
+  return { form, size: { widthMm, depthMm, heightMm }, wetMassGrams, perStudent, clayId, glaze, tileId };
 }

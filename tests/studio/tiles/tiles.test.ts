@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Tile } from '../../../src/studio/tiles/contract.js';
 import { testApp } from '../../support/app.js';
+import { planBody, workshopFixture } from '../../support/fixtures/courses.js';
 import { kilnFixture, scheduleFixture } from '../../support/fixtures/kilns.js';
 import { GLAZE, glazeFixture, materialFixture } from '../../support/fixtures/materials.js';
 import { mixFixture } from '../../support/fixtures/mixes.js';
@@ -116,5 +117,25 @@ describe('looking for tiles', () => {
     expect(await found(`glazeId=${fern.id}`)).toEqual(['Heron 100%']);
     expect(await found(`bodyId=${clay.id}&search=heron`)).toEqual(['Heron 100%']);
     expect(await found(`bodyId=${clay.id}&glazeId=${glaze.id}`)).toEqual([]);
+  });
+});
+
+test('a plan points at the tile that its ware shall look like, and at none that there is not', async () => {
+  const { body } = await setting();
+  const { id: tileId } = await made<Tile>(owner, '/api/test-tiles', body);
+  const plan = planBody(await workshopFixture(owner));
+  const [piece] = plan.pieces;
+  const answer = await owner.post('/api/course-plans', {
+    ...plan,
+    pieces: [
+      { ...piece, tileId },
+      { ...piece, tileId: null },
+    ],
+  });
+  expect(answer.json().pieces).toMatchObject([{ tileId }, { tileId: null }]);
+  expect((await owner.get(`/api/course-plans/${answer.json().id}`)).json()).toEqual(answer.json());
+  const stray = { ...plan, name: 'Astray', pieces: [{ ...piece, tileId: randomUUID() }] };
+  expect((await owner.post('/api/course-plans', stray)).json()).toMatchObject({
+    ...{ status: 404, detail: expect.stringContaining('No test tile') },
   });
 });

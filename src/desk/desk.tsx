@@ -1,10 +1,13 @@
 import { LocationProvider, Route, Router } from 'preact-iso';
 import { AfterwardsPage } from './afterwards/afterwards-page';
+import { BringPage } from './bring/bring-page';
 import { SetUp } from './entry/set-up';
 import { SignIn } from './entry/sign-in';
 import { StudioEntry } from './entry/studio-entry';
 import { pageChanged } from './heading';
+import { MixesPage } from './mixes/mixes-page';
 import { Nowhere } from './nowhere';
+import { OrdersPage } from './orders/orders-page';
 import { OwesPage } from './owes/owes-page';
 import { PricePage } from './price/price-page';
 import { ShelfPage } from './shelf/shelf-page';
@@ -20,6 +23,9 @@ export function Desk() {
         <Route path="/price/:courseId?" component={PricePage} />
         <Route path="/afterwards/:courseId?" component={AfterwardsPage} />
         <Route path="/shelf" component={ShelfPage} />
+        <Route path="/shelf/orders" component={OrdersPage} />
+        <Route path="/shelf/mixes" component={MixesPage} />
+        <Route path="/shelf/bring" component={BringPage} />
         <Route path="/sign-in" component={SignIn} />
         <Route path="/set-up" component={SetUp} />
         <Route path="/studio" component={StudioEntry} />

@@ -82,7 +82,7 @@ function allowed(schema: JsonSchema, world: World, field: string, junk: number):
       return text(schema, world, field);
     case 'integer':
       return fc.oneof(
-        fc.integer({ ...bounds(schema), max: Math.min(bounds(schema).max, 200) }),
+        fc.integer({ min: bounds(schema).min, max: Math.min(bounds(schema).max, Math.max(200, bounds(schema).min)) }),
         fc.integer(bounds(schema)),
       );
     case 'number':

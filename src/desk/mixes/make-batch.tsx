@@ -1,0 +1,151 @@
+import { useState } from 'preact/hooks';
+import { type Batch, batchCost, weighOut } from '../../trade/mix.js';
+import { api } from '../client';
+import { Fault } from '../entry/field';
+import { useDeed } from '../orders/deed';
+import { amount } from '../shelf/words';
+import type { Tell } from '../tell';
+import { letter } from './bar';
+import type { Costs, Mix } from './read';
+import { percent, percents } from './words';
+
+type Props = { mix: Mix; costs: Costs | null; tell: Tell; onDone(said: string): Promise<void> };
+
+const AT_FIRST_GRAMS = 1000;
+
+/** The parts of a mix; with a batch's grams typed in, what each weighs, at once. */
+export function MakeBatch({ mix, costs, tell, onDone }: Props) {
+  const [typed, setTyped] = useState(String(AT_FIRST_GRAMS));
+  const deed = useDeed();
+  const grams = /^\d{1,7}$/.test(typed.trim()) ? Number(typed) : 0;
+  const weighed = weigh(mix, grams);
+  const batch = 'because' in weighed ? null : weighed;
+  const sheet = `/api/mixes/${mix.id}/batch-sheet.pdf?makeGrams=${grams}`;
+  const make = async () => {
+    if (!batch) return;
+    const body = { makeGrams: grams, note: null };
+    const params = { path: { mixId: mix.id } };
+    const made = await deed.run([mix.id, mix.version, body], (headers) =>
+      api.POST('/api/mixes/{mixId}/batches', { params, headers, body }),
+    );
+    if (made)
+      await onDone(`${amount(batch.yieldQuantity, mix.product.unit, tell)} of ${mix.product.name} are on the shelf.`);
+  };
+  return (
+    <>
+      <label class="field grams no-paper">
+        <span>Make so many grams{mix.weights === 'dry' ? ', dry' : ''}</span>
+        <input
+          inputMode="numeric"
+          autocomplete="off"
+          value={typed}
+          aria-invalid={batch ? undefined : true}
+          onInput={({ currentTarget }) => setTyped(currentTarget.value)}
+        />
+      </label>
+      <Weights {...{ mix, costs, batch, tell }} />
+      <p role="status">{batch ? water(batch, mix, tell) : ''}</p>
+      {'because' in weighed && <Fault>{weighed.because}</Fault>}
+      {deed.because && <Fault>{deed.because}</Fault>}
+      <p class="acts">
+        <button type="button" onClick={make} aria-disabled={deed.busy || !batch}>
+          Mix this batch
+        </button>
+        {batch && (
+          <a href={sheet} target="_blank" rel="noopener">
+            The sheet to weigh it by
+          </a>
+        )}
+      </p>
+      <p class="quiet">
+        Dust of glaze harms the lungs: wear a mask, clean up wet, and go by each maker’s safety data sheet. What you mix
+        yourself is not known to suit food or drink.
+      </p>
+    </>
+  );
+}
+
+function weigh(mix: Mix, grams: number): Batch | { because: string } {
+  if (grams === 0) return { because: 'Type a whole number of grams, such as 1000.' };
+  try {
+    return weighOut(mix, grams);
+  } catch (error) {
+    return { because: (error as Error).message };
+  }
+}
+
+function Weights({ mix, costs, batch, tell }: Omit<Props, 'onDone'> & { batch: Batch | null }) {
+  const shares = percents(mix.parts);
+  const rates = mix.parts.map(
+    ({ materialId }) => costs?.parts.find((part) => part.materialId === materialId)?.rateMinor ?? null,
+  );
+  const cost = batch && costs ? batchCost(batch.parts, rates) : null;
+  const money = (minor: number | null | undefined) => (typeof minor === 'number' ? tell.money(minor) : 'no price yet');
+  return (
+    <table class="weights">
+      <caption class="heard">What goes into {mix.product.name}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Part</th>
+          <th scope="col" class="number">
+            Share
+          </th>
+          <th scope="col" class="number">
+            Weigh out
+          </th>
+          {costs && (
+            <th scope="col" class="number">
+              Will cost
+            </th>
+          )}
+        </tr>
+      </thead>
+      <tbody>
+        {mix.parts.map(({ materialId, name, unit }, i) => (
+          <tr key={materialId}>
+            <th scope="row">
+              <b>{letter(i)}</b> {name}
+            </th>
+            <td class="number">{percent(shares[i] ?? 0, tell)}</td>
+            <td class="number">{batch ? weight(batch.parts[i], unit, tell) : '–'}</td>
+            {costs && <td class="number">{batch ? money(cost?.partsMinor[i]) : '–'}</td>}
+          </tr>
+        ))}
+        <tr class="sum">
+          <th scope="row">On the scale</th>
+          <td />
+          <td class="number">
+            {batch
+              ? exact(
+                  batch.parts.reduce((sum, part) => sum + part.weighGrams, 0),
+                  tell,
+                )
+              : '–'}
+          </td>
+          {costs && <td class="number">{batch ? money(cost?.totalMinor) : '–'}</td>}
+        </tr>
+      </tbody>
+    </table>
+  );
+}
+
+/** To the gram, as the scale shows it. */
+const exact = (grams: number, { locale }: Tell) => `${new Intl.NumberFormat(locale).format(grams)}\u00a0g`;
+
+function weight(part: Batch['parts'][number] | undefined, unit: Mix['product']['unit'], tell: Tell) {
+  if (!part) return '–';
+  return (
+    <>
+      {exact(part.weighGrams, tell)}
+      {unit === 'ml' && <small> {amount(part.quantity, 'ml', tell)}</small>}
+    </>
+  );
+}
+
+function water({ addWaterMl, tooWetMl, litreGrams, yieldQuantity }: Batch, { product }: Mix, tell: Tell): string {
+  const makes = `It makes about ${amount(yieldQuantity, product.unit, tell)}.`;
+  const litre = litreGrams === null ? '' : ` A litre then weighs ${exact(litreGrams, tell)}.`;
+  if (tooWetMl > 0)
+    return `Its parts bring too much water: take ${amount(tooWetMl, 'ml', tell)} off once it has settled.${litre} ${makes}`;
+  return `${addWaterMl > 0 ? `Add ${amount(addWaterMl, 'ml', tell)} of water.` : 'No water is added.'}${litre} ${makes}`;
+}

@@ -1,0 +1,72 @@
+import '../look/mixes.css';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import { api } from '../client';
+import { type At, Page } from '../page';
+import { Phrases } from '../phrases';
+import { Ways } from '../shelf/ways';
+import { MixCard } from './mix-card';
+import { type Mixing, readMixing } from './read';
+import { RecipeForm } from './recipe-form';
+import { answerOf } from './words';
+
+/** What is mixed here, and from what? */
+export function MixesPage() {
+  return (
+    <Page question="What do you mix yourselves, and from what?" read={readMixing}>
+      {(mixing, at) => (
+        <>
+          <Ways me={at.me} />
+          <Mixes mixing={mixing} {...at} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function Mixes({ mixing: { kept, materials }, me: { today }, tell, again }: At & { mixing: Mixing }) {
+  const [said, setSaid] = useState('');
+  const [adding, setAdding] = useState(false);
+  const [round, setRound] = useState(0);
+  const here = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (said) here.current?.focus(); // the button that was pressed may be gone
+  }, [said, round]);
+  const done = async (what: string) => {
+    await again();
+    setAdding(false);
+    setSaid(what);
+    setRound(round + 1);
+  };
+  const mixed = new Set(kept.map(({ mix }) => mix.product.id));
+  return (
+    <>
+      <p class="answer">
+        <Phrases of={answerOf(kept, today, tell)} />
+      </p>
+      {said && (
+        <p class="done" role="status" tabIndex={-1} ref={here}>
+          {said}
+        </p>
+      )}
+      {kept.map((one) => (
+        <MixCard key={`${one.mix.id} ${one.mix.version}`} {...{ kept: one, materials, today, tell }} onDone={done} />
+      ))}
+      {adding ? (
+        <section>
+          <h2>Another mix</h2>
+          <RecipeForm
+            {...{ mix: null, tell }}
+            materials={materials.filter(({ id }) => !mixed.has(id)).concat(materials.filter(({ id }) => mixed.has(id)))}
+            save={(productId, body, headers) => api.POST('/api/mixes', { body: { productId, ...body }, headers })}
+            onSaved={() => done('The mix is kept: say how much of it to make.')}
+            onLeave={() => setAdding(false)}
+          />
+        </section>
+      ) : (
+        <button type="button" onClick={() => setAdding(true)}>
+          Write down another mix
+        </button>
+      )}
+    </>
+  );
+}

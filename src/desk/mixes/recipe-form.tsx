@@ -1,0 +1,175 @@
+import { useId, useState } from 'preact/hooks';
+import { recipeFaults } from '../../trade/mix-faults.js';
+import { Fault, Field } from '../entry/field';
+import { useDeed } from '../orders/deed';
+import type { Tell } from '../tell';
+import { Bar } from './bar';
+import type { Material, Mix } from './read';
+import { bodyOf, type Line, partsOf, type RecipeBody, starting } from './recipe';
+
+type Props = {
+  /** null: a mix that is said for the first time */
+  mix: Mix | null;
+  materials: readonly Material[];
+  tell: Tell;
+  save(productId: string, body: RecipeBody, headers: { 'idempotency-key': string }): Promise<unknown>;
+  onSaved(): Promise<void>;
+  onLeave(): void;
+};
+
+/** A recipe to fill in; what can't be mixed says so while it is written. */
+export function RecipeForm({ mix, materials, tell, save, onSaved, onLeave }: Props) {
+  const [lines, setLines] = useState<Line[]>(starting(mix));
+  const [productId, setProductId] = useState(mix?.product.id ?? '');
+  const [inPercent, setInPercent] = useState(mix?.inPercent ?? false);
+  const deed = useDeed();
+  const mixable = materials.filter(({ unit }) => unit !== 'piece');
+  const product = materials.find(({ id }) => id === productId);
+  const parts = partsOf(lines, materials);
+  const faults = product ? recipeFaults({ litreGrams: null, solidsDensity: null, inPercent, product, parts }) : [];
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    if (!product) return deed.refuse('Choose which of your materials it is that you mix.');
+    const body = bodyOf(new FormData(event.currentTarget as HTMLFormElement), parts, inPercent);
+    if (await deed.run([productId, body], (headers) => save(productId, body, headers))) await onSaved();
+  };
+  const choices = [['', 'Choose'], ...mixable.map(({ id, name }) => [id, name] as const)] as const;
+  const set = (i: number, change: Partial<Line>) =>
+    setLines(lines.map((line, at) => (at === i ? { ...line, ...change } : line)));
+  return (
+    <form class="raised" onSubmit={submit}>
+      {!mix && (
+        <Choice
+          label="Which of your materials do you mix?"
+          value={productId}
+          choices={choices}
+          onChoose={setProductId}
+        />
+      )}
+      {parts.length > 0 && <Bar name={product?.name ?? 'The mix'} parts={parts} tell={tell} />}
+      <fieldset>
+        <legend>Of what, by weight?</legend>
+        {lines.map((line, i) => (
+          <div class="part-line" key={line.key}>
+            <Choice
+              label={`Part ${i + 1}`}
+              value={line.materialId}
+              choices={choices}
+              onChoose={(materialId) => set(i, { materialId })}
+            />
+            <label class="field">
+              <span>{inPercent ? 'Percent' : 'Parts'}</span>
+              <input
+                inputMode="decimal"
+                autocomplete="off"
+                value={line.share}
+                onInput={({ currentTarget }) => set(i, { share: currentTarget.value })}
+              />
+            </label>
+            <button
+              type="button"
+              class="quiet"
+              aria-label={`Leave part ${i + 1} out`}
+              onClick={() => setLines(lines.filter((_, at) => at !== i))}
+            >
+              Leave out
+            </button>
+          </div>
+        ))}
+        <button
+          type="button"
+          class="quiet"
+          onClick={() => setLines([...lines, { key: crypto.randomUUID(), materialId: '', share: '' }])}
+        >
+          Add a part
+        </button>
+        <label class="pick">
+          <input
+            type="checkbox"
+            checked={inPercent}
+            onChange={({ currentTarget }) => setInPercent(currentTarget.checked)}
+          />
+          These are percent and must make 100
+        </label>
+      </fieldset>
+      <Rest mix={mix} product={product} />
+      {faults.map(({ at, detail }) => (
+        <p key={at} class="amber" role="status">
+          {nameOf(at, parts, product?.name)} {detail}.
+        </p>
+      ))}
+      {deed.because && <Fault>{deed.because}</Fault>}
+      <p class="acts">
+        <button type="submit" aria-disabled={deed.busy}>
+          {mix ? 'Keep as a new version' : 'Keep this mix'}
+        </button>
+        <button type="button" class="quiet" onClick={onLeave}>
+          Leave it
+        </button>
+      </p>
+    </form>
+  );
+}
+
+const nameOf = (at: string, parts: readonly { name: string }[], product = 'It') =>
+  at.startsWith('parts/') ? (parts[Number(at.split('/')[1])]?.name ?? '') : at === 'parts' ? 'The parts' : product;
+
+/** How the weights are meant, and what a litre shall weigh where nothing says it yet. */
+function Rest({ mix, product }: { mix: Mix | null; product: Material | undefined }) {
+  const isPowder = product?.unit === 'g' && product.waterPercent === null;
+  return (
+    <div class="pairs">
+      <Field
+        label="The weights are of"
+        name="weights"
+        value={mix?.weights ?? 'dry'}
+        choices={[
+          ['dry', 'dry matter'],
+          ['wet', 'the parts as they stand'],
+        ]}
+      />
+      {isPowder && (
+        <Field
+          label="A litre shall weigh, in g"
+          name="litreGrams"
+          figures
+          required={false}
+          value={String(mix?.litreGrams ?? '')}
+          hint="Once water is on it; leave empty for a powder."
+        />
+      )}
+      <Field
+        label="Density of the dry matter"
+        name="solidsDensity"
+        figures
+        required={false}
+        value={mix?.solidsDensity ?? ''}
+        hint="Relative to water; empty: 2.6 is assumed."
+      />
+      <Field label="To remember" name="note" required={false} value={mix?.note ?? ''} />
+    </div>
+  );
+}
+
+type ChoiceProps = {
+  label: string;
+  value: string;
+  choices: readonly (readonly [string, string])[];
+  onChoose(value: string): void;
+};
+
+function Choice({ label, value, choices, onChoose }: ChoiceProps) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <select id={id} value={value} required onChange={({ currentTarget }) => onChoose(currentTarget.value)}>
+        {choices.map(([key, called]) => (
+          <option key={key} value={key}>
+            {called}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}

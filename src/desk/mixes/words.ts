@@ -1,0 +1,58 @@
+import { Decimal } from '../../trade/money.js';
+import type { Phrase } from '../phrases';
+import { amount } from '../shelf/words';
+import { capital, count, type Tell } from '../tell';
+import type { Batch, Kept, Mix } from './read';
+
+export const placeOf = ({ id }: Pick<Mix, 'id'>): string => `mix-${id}`;
+
+/** The answer: how many mixes, and the last batch that stands. */
+export function answerOf(kept: readonly Kept[], today: string, tell: Tell): Phrase[] {
+  if (kept.length === 0)
+    return [
+      'Nothing yet. Say below which of your materials you mix, and of what: then each batch is weighed, costed and can be made again.',
+    ];
+  const standing = kept.flatMap(({ mix, batches }) => {
+    const batch = batches.find(({ undoing }) => undoing === null);
+    return batch ? [{ mix, batch }] : [];
+  });
+  const [last] = standing.sort((a, b) => b.batch.number - a.batch.number);
+  const how = `${capital(count(kept.length, 'mix', 'mixes'))}. `;
+  if (!last) return [how, 'No batch was made yet.'];
+  const { mix, batch } = last;
+  const left = batch.left === 0 ? 'nothing of it is left' : `${amount(batch.left, batch.unit, tell)} of it are left`;
+  return [
+    how,
+    'The last batch was ',
+    { text: `${amount(batch.quantity, batch.unit, tell)} of ${batch.name}`, to: `#${placeOf(mix)}` },
+    ` ${on(batch.madeOn, today, tell)}; ${left}.`,
+  ];
+}
+
+/** "today", or "on 3 March". */
+export function on(day: string, today: string, tell: Tell): string {
+  const told = tell.day(day, today);
+  return ['today', 'yesterday'].includes(told) ? told : `on ${tell.date(day)}`;
+}
+
+/** What each part is of the whole, in percent; they add up as exact numbers, and are rounded to be read. */
+export function percents(parts: readonly { share: string }[]): number[] {
+  const sum = parts.reduce((total, { share }) => total.plus(share), new Decimal(0));
+  return parts.map(({ share }) => new Decimal(share).div(sum).times(100).toNumber());
+}
+
+export function percent(part: number, { locale }: Pick<Tell, 'locale'>): string {
+  return `${new Intl.NumberFormat(locale, { maximumFractionDigits: part < 1 ? 2 : 1 }).format(part)}\u00a0%`;
+}
+
+/** How the recipe is meant, in a sentence under its picture. */
+export function meaningOf({ weights, litreGrams, solidsDensity, product, note }: Mix, tell: Tell): string {
+  const of = weights === 'dry' ? 'The weights are of dry matter' : 'The weights are of the parts as they stand';
+  const litre = litreGrams === null ? '' : ` A litre shall weigh ${amount(litreGrams, 'g', tell)}.`;
+  const known = product.unit === 'ml' ? ` A ml of it holds ${product.dryGramsPerMl} g of dry matter.` : '';
+  const density = `; their density is ${solidsDensity === null ? 'taken to be 2.6, which nobody measured' : solidsDensity}.`;
+  return `${of}${density}${litre}${known}${note ? ` ${note}` : ''}`;
+}
+
+export const left = (batch: Batch, tell: Tell): string =>
+  batch.undoing ? 'taken back' : batch.left === 0 ? 'all used' : `${amount(batch.left, batch.unit, tell)} left`;

@@ -125,11 +125,9 @@ export const StockMove = z
       ...(['received', 'drawn', 'wasted', 'found', 'missing', 'returned', 'reclaimed', 'carriage'] as const),
       'unmixed',
     ]),
-    quantity: z
-      .int()
-      .meta({
-        description: 'Above zero in, below zero out; carriage changes the cost alone, and unmixed goes both ways.',
-      }),
+    quantity: z.int().meta({
+      description: 'Above zero in, below zero out; carriage changes the cost alone, and unmixed goes both ways.',
+    }),
     at: Instant,
     note: z.string(),
   })

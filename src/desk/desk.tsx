@@ -11,6 +11,7 @@ import { OrdersPage } from './orders/orders-page';
 import { OwesPage } from './owes/owes-page';
 import { PricePage } from './price/price-page';
 import { ShelfPage } from './shelf/shelf-page';
+import { TilesPage } from './tiles/tiles-page';
 import { TodayPage } from './today/today-page';
 
 /** The desk: each address is one question that the owner asks. */
@@ -25,6 +26,7 @@ export function Desk() {
         <Route path="/shelf" component={ShelfPage} />
         <Route path="/shelf/orders" component={OrdersPage} />
         <Route path="/shelf/mixes" component={MixesPage} />
+        <Route path="/shelf/tiles" component={TilesPage} />
         <Route path="/shelf/bring" component={BringPage} />
         <Route path="/sign-in" component={SignIn} />
         <Route path="/set-up" component={SetUp} />

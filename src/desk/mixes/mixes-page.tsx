@@ -1,3 +1,4 @@
+import '../look/raised.css';
 import '../look/mixes.css';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { api } from '../client';

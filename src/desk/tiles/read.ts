@@ -1,0 +1,62 @@
+import { api, Refused, type Schemas } from '../client';
+
+export type Tile = Schemas['TestTile'];
+export type Choices = {
+  materials: Schemas['StockedMaterial'][];
+  kilns: Schemas['Kiln'][];
+  schedules: Schemas['Schedule'][];
+};
+export type Looked = { tiles: Tile[]; choices: Choices };
+
+const AT_ONCE = 200;
+
+/** Every tile that holds the words, the newest first. */
+export async function findTiles(search: string, bodyId = '', glazeId = ''): Promise<Tile[]> {
+  const found: Tile[] = [];
+  let after: string | undefined;
+  const asked = {
+    ...(search.trim() && { search: search.trim() }),
+    ...(bodyId && { bodyId }),
+    ...(glazeId && { glazeId }),
+  };
+  do {
+    const query = { limit: AT_ONCE, ...asked, ...(after && { after }) };
+    const { data } = await api.GET('/api/test-tiles', { params: { query } });
+    if (!data) throw new Refused('unknown', 'The server does not say which tiles there are. Load the page again.');
+    found.push(...data.items);
+    after = data.next ?? undefined;
+  } while (after);
+  return found.reverse();
+}
+
+/** All tiles, and what a new one can be made of. */
+export async function readTiles(me: Schemas['Me']): Promise<Looked> {
+  const query = { limit: AT_ONCE };
+  const firings = me.rights.includes('firings:read');
+  const [tiles, materials, kilns, schedules] = await Promise.all([
+    findTiles(''),
+    api.GET('/api/materials', { params: { query } }),
+    firings ? api.GET('/api/kilns', { params: { query } }) : null,
+    firings ? api.GET('/api/schedules', { params: { query } }) : null,
+  ]);
+  const choices = {
+    materials: materials.data?.items ?? [],
+    kilns: kilns?.data?.items ?? [],
+    schedules: schedules?.data?.items ?? [],
+  };
+  return { tiles, choices };
+}
+
+/** Sends a photo as it is; the phone's camera makes a JPEG. */
+export async function sendPhoto(tileId: string, photo: File, headers: { 'idempotency-key': string }): Promise<void> {
+  const answer = await fetch(`/api/test-tiles/${tileId}/photos`, {
+    ...{ method: 'POST', body: photo },
+    headers: { ...headers, 'content-type': photo.type || 'image/jpeg' },
+  }).catch(() => null);
+  if (answer?.ok) return;
+  const body = await answer?.json().catch(() => null);
+  throw new Refused(
+    body?.type ?? 'unreachable',
+    body?.detail ?? 'The server can’t be reached. Nothing was changed; look whether it runs, then try again.',
+  );
+}

@@ -1,0 +1,72 @@
+import { useState } from 'preact/hooks';
+import { Fault } from '../entry/field';
+import { useDeed } from '../orders/deed';
+import type { Tell } from '../tell';
+import { Chip } from './chip';
+import { EditTile } from './edit-tile';
+import { type Choices, sendPhoto, type Tile } from './read';
+import { foodOf, layersOf, resultOf } from './words';
+
+type Props = { tile: Tile; choices: Choices; tell: Tell; writes: boolean; onDone(said: string): Promise<void> };
+
+/** A tile: its photo, what it is made of, and how it came out. */
+export function TileCard({ tile, choices, tell, writes, onDone }: Props) {
+  const [editing, setEditing] = useState(false);
+  const { number, name, body, notes, photos } = tile;
+  const latest = photos.at(-1);
+  return (
+    <li class={editing ? 'tile open' : 'tile'}>
+      {latest ? (
+        <img src={`/api/test-tiles/${tile.id}/photos/${latest.id}`} alt={`Tile ${number}, ${name}`} loading="lazy" />
+      ) : (
+        <Chip tile={tile} />
+      )}
+      <h2>
+        {name} <span>{number}</span>
+      </h2>
+      <p>
+        {layersOf(tile)}, on {body.name}.
+      </p>
+      <p>{resultOf(tile, tell)}</p>
+      {notes && <p>{notes}</p>}
+      <p class="quiet">{foodOf(tile, tell)}</p>
+      {writes && <AddPhoto tile={tile} onDone={onDone} />}
+      {writes &&
+        (editing ? (
+          <EditTile {...{ tile, choices, onDone }} onLeave={() => setEditing(false)} />
+        ) : (
+          <button type="button" class="quiet" onClick={() => setEditing(true)}>
+            Write on tile {number}
+          </button>
+        ))}
+    </li>
+  );
+}
+
+/** A photo from the phone's camera or its album. */
+function AddPhoto({ tile: { id, number }, onDone }: Pick<Props, 'tile' | 'onDone'>) {
+  const deed = useDeed();
+  const send = async (input: HTMLInputElement) => {
+    const [photo] = input.files ?? [];
+    if (!photo) return;
+    const wish = [id, photo.name, photo.size, photo.lastModified];
+    const sent = await deed.run(wish, (headers) => sendPhoto(id, photo, headers));
+    input.value = '';
+    if (sent) await onDone(`Tile ${number} has a new photo.`);
+  };
+  return (
+    <>
+      <label class="photo no-paper">
+        <span>{deed.busy ? 'Sending' : 'Add a photo'}</span>
+        <span class="heard"> of tile {number}</span>
+        <input
+          class="heard"
+          type="file"
+          accept="image/jpeg,image/png,image/webp"
+          onChange={({ currentTarget }) => send(currentTarget)}
+        />
+      </label>
+      {deed.because && <Fault>{deed.because}</Fault>}
+    </>
+  );
+}

@@ -3,7 +3,7 @@ import { api } from '../client';
 import { Fault, Field } from '../entry/field';
 import { useDeed } from '../orders/deed';
 import { amount } from '../shelf/words';
-import { count, type Tell } from '../tell';
+import { capital, count, type Tell } from '../tell';
 import type { Batch, Kept } from './read';
 import { left, on } from './words';
 
@@ -16,7 +16,8 @@ export function Batches({ kept: { mix, batches, costs }, today, tell, onDone }: 
   return (
     <details>
       <summary>
-        {count(batches.length, 'batch', 'batches')} made, the last {on(batches[0]?.madeOn ?? today, today, tell)}
+        {capital(count(batches.length, 'batch', 'batches'))} made, the last{' '}
+        {on(batches[0]?.madeOn ?? today, today, tell)}
       </summary>
       <ul class="batches" aria-label={`Batches of ${mix.product.name}`}>
         {batches.map((batch) => (

@@ -7,7 +7,7 @@ import { amount } from '../shelf/words';
 import type { Tell } from '../tell';
 import { letter } from './bar';
 import type { Costs, Mix } from './read';
-import { percent, percents } from './words';
+import { exact, percent, percents } from './words';
 
 type Props = { mix: Mix; costs: Costs | null; tell: Tell; onDone(said: string): Promise<void> };
 
@@ -128,9 +128,6 @@ function Weights({ mix, costs, batch, tell }: Omit<Props, 'onDone'> & { batch: B
     </table>
   );
 }
-
-/** To the gram, as the scale shows it. */
-const exact = (grams: number, { locale }: Tell) => `${new Intl.NumberFormat(locale).format(grams)}\u00a0g`;
 
 function weight(part: Batch['parts'][number] | undefined, unit: Mix['product']['unit'], tell: Tell) {
   if (!part) return '–';

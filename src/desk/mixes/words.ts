@@ -48,11 +48,15 @@ export function percent(part: number, { locale }: Pick<Tell, 'locale'>): string 
 /** How the recipe is meant, in a sentence under its picture. */
 export function meaningOf({ weights, litreGrams, solidsDensity, product, note }: Mix, tell: Tell): string {
   const of = weights === 'dry' ? 'The weights are of dry matter' : 'The weights are of the parts as they stand';
-  const litre = litreGrams === null ? '' : ` A litre shall weigh ${amount(litreGrams, 'g', tell)}.`;
+  const litre = litreGrams === null ? '' : ` A litre shall weigh ${exact(litreGrams, tell)}.`;
   const known = product.unit === 'ml' ? ` A ml of it holds ${product.dryGramsPerMl} g of dry matter.` : '';
   const density = `; their density is ${solidsDensity === null ? 'taken to be 2.6, which nobody measured' : solidsDensity}.`;
-  return `${of}${density}${litre}${known}${note ? ` ${note}` : ''}`;
+  return `${of}${density}${litre}${known}${note ? ` ${note.replace(/[.]?$/, '.')}` : ''}`;
 }
 
 export const left = (batch: Batch, tell: Tell): string =>
   batch.undoing ? 'taken back' : batch.left === 0 ? 'all used' : `${amount(batch.left, batch.unit, tell)} left`;
+
+/** To the gram, as the scale shows it. */
+export const exact = (grams: number, { locale }: Pick<Tell, 'locale'>): string =>
+  `${new Intl.NumberFormat(locale).format(grams)}\u00a0g`;

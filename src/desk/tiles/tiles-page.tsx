@@ -29,7 +29,7 @@ const WAIT_MILLISECONDS = 250; // for the rest of a word
 function Tiles({ looked, me, tell, again }: At & { looked: Looked }) {
   const { choices } = looked;
   const [wanted, setWanted] = useState({ search: '', bodyId: '', glazeId: '' });
-  const [tiles, setTiles] = useState(looked.tiles);
+  const [{ tiles, search }, setFound] = useState({ tiles: looked.tiles, search: '' }); // the words go with what they found
   const [because, setBecause] = useState('');
   const [said, setSaid] = useState('');
   const [adding, setAdding] = useState(false);
@@ -41,9 +41,9 @@ function Tiles({ looked, me, tell, again }: At & { looked: Looked }) {
     let late = false; // the answer to what was asked before must not stand over a newer one
     const find = async () => {
       try {
-        const found = await findTiles(wanted.search, wanted.bodyId, wanted.glazeId);
+        const tiles = await findTiles(wanted.search, wanted.bodyId, wanted.glazeId);
         if (late) return;
-        setTiles(found);
+        setFound({ tiles, search: wanted.search.trim() });
         setBecause('');
       } catch (error) {
         if (!late && !signInFirst(error)) setBecause((error as Error).message);
@@ -64,7 +64,7 @@ function Tiles({ looked, me, tell, again }: At & { looked: Looked }) {
   return (
     <>
       <p class="answer" role="status">
-        {answerOf(tiles, wanted.search.trim())}
+        {answerOf(tiles, search)}
       </p>
       {said && (
         <p class="done" role="status" tabIndex={-1} ref={here}>

@@ -1,4 +1,4 @@
-import { count, listed, type Tell } from '../tell';
+import { count, type Tell } from '../tell';
 import type { Tile } from './read';
 
 const WAYS = { brushed: 'brushed', dipped: 'dipped', poured: 'poured', sprayed: 'sprayed' } as const;
@@ -21,11 +21,14 @@ export function resultOf({ firing, colour, surface, run, defects }: Tile, tell: 
   ].filter(Boolean);
   const seen = [colour, surface, run ? RUNS[run] : '', defects].filter((word) => word !== '');
   const fired = `Fired ${where.join(' ')}${where.length > 0 ? ' ' : ''}on ${tell.date(firing.firedOn)} ${firing.firedOn.slice(0, 4)}.`;
-  return seen.length > 0 ? `${fired} ${sentence(listed(seen))}.` : fired;
+  return seen.length > 0
+    ? `${fired} ${sentence(seen.map((word) => word.charAt(0).toLowerCase() + word.slice(1)).join('; '))}.`
+    : fired;
 }
 
-/** On food: the maker's words as theirs, or that it is decorative. */
-export function foodOf({ makerStatement, layers }: Tile, tell: Tell): string {
+/** On food: the maker's words as theirs, or that it is decorative; nothing of what is not fired yet. */
+export function foodOf({ makerStatement, layers, firing }: Tile, tell: Tell): string {
+  if (!firing) return '';
   if (makerStatement) {
     const { name, quote, statedOn } = makerStatement;
     return `The maker of ${name} says, ${tell.date(statedOn)} ${statedOn.slice(0, 4)}: “${quote}”`;

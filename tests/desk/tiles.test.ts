@@ -1,0 +1,116 @@
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Tile } from '../../src/studio/tiles/contract.js';
+import { testApp } from '../support/app.js';
+import { glazeFixture, materialFixture } from '../support/fixtures/materials.js';
+import { made, studioFixture } from '../support/fixtures.js';
+import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+
+buildDesk();
+const { app, owner } = await testApp();
+const { open } = await browse(app);
+let session: BrowserContextOptions['storageState'];
+// one grey pixel, written by hand after RFC 2083
+const PNG = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==',
+  'base64',
+);
+
+beforeAll(async () => {
+  await studioFixture(owner);
+  const clay = await materialFixture(owner, { name: 'Wren stoneware' });
+  const [moss, chalk] = [await glazeFixture(owner, { name: 'Moss' }), await glazeFixture(owner, { name: 'Chalk' })];
+  const add = (body: object) => made<Tile>(owner, '/api/test-tiles', { bodyId: clay.id, ...body });
+  const firing = { firedOn: '2026-03-02', cone: '6' };
+  await add({
+    name: 'Moss alone',
+    firing,
+    run: 'moved',
+    colour: 'Fern green',
+    layers: [{ materialId: moss.id, way: 'dipped' }],
+  });
+  const layers = [moss, chalk].map(({ id }) => ({ materialId: id, way: 'brushed', coats: 2 }));
+  await add({ name: 'Chalk over moss', firing, layers });
+  session = await sessionOf(open);
+}, 120_000);
+
+async function tiles(options: BrowserContextOptions = {}): Promise<Page> {
+  const page = await open('/shelf/tiles', { ...options, storageState: session });
+  await page.locator('main[aria-busy=false] .answer').waitFor();
+  return page;
+}
+const names = (page: Page) => page.getByRole('heading', { level: 2 }).allTextContents();
+
+describe('test tiles on the page', () => {
+  test('say how they were made, how they came out, and what a maker says of food', async () => {
+    const page = await tiles();
+    expect(await page.locator('.answer').textContent()).toBe('Two tiles.');
+    const said = (await page.locator('.tile').allTextContents()).map((text) => text.replaceAll('\u00a0', ' '));
+    expect(said[0]).toContain('Moss, two coats, brushed; over it Chalk, two coats, brushed, on Wren stoneware.');
+    expect(said[0]).toContain('Layered: decorative, until a laboratory has tested it.');
+    expect(said[1]).toContain('Fired to cone 6 on 2 March 2026. Fern green; it moved.');
+    expect(said[1]).toContain(
+      'The maker of Moss says, 1 June 2025: “Suits food surfaces when fired as told on the label.”',
+    );
+    await page.context().close();
+  });
+
+  test('are found by words, clay and glaze', async () => {
+    const page = await tiles();
+    await page.getByLabel('Look for').fill('fern');
+    await page.getByText('One tile with “fern”').waitFor();
+    expect(await names(page)).toEqual(['Moss alone 1']);
+    await page.getByLabel('Look for').fill('');
+    await page.getByLabel('With').selectOption({ label: 'Chalk' });
+    await expect.poll(() => names(page)).toEqual(['Chalk over moss 2']);
+    await page.getByLabel('Look for').fill('cobalt');
+    await page.getByText('No tile says “cobalt”').waitFor();
+    await page.context().close();
+  });
+
+  test('get a photo, and none from what is no photo', async () => {
+    const page = await tiles();
+    const input = page.locator('.tile').nth(1).locator('input[type=file]');
+    await input.setInputFiles({ name: 'tile.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('no photo at all') });
+    expect(await page.getByRole('alert').textContent()).toMatch(/no photo in JPEG, PNG or WebP/);
+    await input.setInputFiles({ name: 'tile.png', mimeType: 'image/png', buffer: PNG });
+    await page.getByText('Tile 1 has a new photo.').waitFor();
+    const image = page.getByRole('img', { name: 'Tile 1, Moss alone' });
+    await image.scrollIntoViewIfNeeded();
+    await expect.poll(() => image.evaluate((img) => (img as HTMLImageElement).naturalWidth)).toBe(1);
+    await page.context().close();
+  });
+
+  test('are entered, and written on', async () => {
+    const page = await tiles();
+    await page.getByRole('button', { name: 'Enter a tile' }).click();
+    const form = page.locator('form.raised');
+    await form.getByLabel('What do you call it?').fill('Chalk, poured');
+    await form.getByLabel('Layer 1').selectOption({ label: 'Chalk' });
+    await form.getByLabel('Put on').selectOption({ label: 'poured' });
+    await form.getByRole('button', { name: 'Keep this tile' }).click();
+    await page.getByText('Scratch its number into its back').waitFor();
+    await page.getByText('Three tiles; one of them is not fired yet.').waitFor();
+    await page.getByRole('button', { name: 'Write on tile 3' }).click();
+    await page.getByLabel('Fired on').fill('2026-03-09');
+    await page.getByLabel('Defects').fill('Pinholes');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('Tile 3 is kept.').waitFor();
+    expect((await owner.get('/api/test-tiles?search=pinholes')).json().items).toMatchObject([
+      { number: 3, firing: { firedOn: '2026-03-09', cone: null }, layers: [{ way: 'poured', coats: 1 }] },
+    ]);
+    await page.context().close();
+  });
+
+  test.each([
+    ['on a desk', {}],
+    ['on a phone in the dark', { ...PHONE, colorScheme: 'dark' as const }],
+  ])('fit and are without faults %s, with a form open', async (_, options) => {
+    const page = await tiles(options);
+    await page.getByRole('button', { name: 'Write on tile 2' }).click();
+    await page.locator('form.raised').waitFor();
+    if ('viewport' in options) await expectFits(page);
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+  });
+});

@@ -119,7 +119,7 @@ function waterPerDryGram(recipe: Recipe, density: Decimal): Decimal | null {
 }
 
 /** What a litre of the mix shall weigh: as its product's dry matter per ml asks for, or as the recipe says; null where neither does. */
-export function targetLitreGrams(recipe: Pick<Recipe, 'product' | 'litreGrams' | 'solidsDensity'>): number | null {
+function targetLitreGrams(recipe: Pick<Recipe, 'product' | 'litreGrams' | 'solidsDensity'>): number | null {
   const { unit, dryGramsPerMl } = recipe.product;
   if (unit !== 'ml' || dryGramsPerMl === null) return recipe.litreGrams;
   return roundHalfUp(gramsPerMl(dryGramsPerMl, densityOf(recipe)).times(1000));

@@ -92,6 +92,9 @@ describe('test tiles on the page', () => {
     await page.getByText('Scratch its number into its back').waitFor();
     await page.getByText('Three tiles; one of them is not fired yet.').waitFor();
     await page.getByRole('button', { name: 'Write on tile 3' }).click();
+    await page.getByLabel('Did it run?').selectOption({ label: 'it stayed' });
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('Say on which day it was fired').waitFor();
     await page.getByLabel('Fired on').fill('2026-03-09');
     await page.getByLabel('Defects').fill('Pinholes');
     await page.getByRole('button', { name: 'Keep it' }).click();

@@ -35,6 +35,9 @@ const KNOWN: [RegExp, { id: string }[]][] = [
   [/^firing/, await db.firing.findMany(byId)],
   [/^document/, await db.document.findMany(byId)],
   [/^booking/, await db.booking.findMany(byId)],
+  [/^mix/, await db.mix.findMany(byId)],
+  [/^batch/, await db.mixBatch.findMany(byId)],
+  [/^tile/, await db.testTile.findMany(byId)],
 ];
 const document = app.swagger() as { components: { schemas: Record<string, JsonSchema> } };
 const world: World = {

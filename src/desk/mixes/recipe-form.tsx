@@ -1,9 +1,10 @@
-import { useId, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { recipeFaults } from '../../trade/mix-faults.js';
 import { Fault, Field } from '../entry/field';
 import { useDeed } from '../orders/deed';
 import type { Tell } from '../tell';
 import { Bar } from './bar';
+import { Choice, Parts } from './parts';
 import type { Material, Mix } from './read';
 import { bodyOf, type Line, partsOf, type RecipeBody, starting } from './recipe';
 
@@ -34,8 +35,6 @@ export function RecipeForm({ mix, materials, tell, save, onSaved, onLeave }: Pro
     if (await deed.run([productId, body], (headers) => save(productId, body, headers))) await onSaved();
   };
   const choices = [['', 'Choose'], ...mixable.map(({ id, name }) => [id, name] as const)] as const;
-  const set = (i: number, change: Partial<Line>) =>
-    setLines(lines.map((line, at) => (at === i ? { ...line, ...change } : line)));
   return (
     <form class="raised" onSubmit={submit}>
       {!mix && (
@@ -47,51 +46,7 @@ export function RecipeForm({ mix, materials, tell, save, onSaved, onLeave }: Pro
         />
       )}
       {parts.length > 0 && <Bar name={product?.name ?? 'The mix'} parts={parts} tell={tell} />}
-      <fieldset>
-        <legend>Of what, by weight?</legend>
-        {lines.map((line, i) => (
-          <div class="part-line" key={line.key}>
-            <Choice
-              label={`Part ${i + 1}`}
-              value={line.materialId}
-              choices={choices}
-              onChoose={(materialId) => set(i, { materialId })}
-            />
-            <label class="field">
-              <span>{inPercent ? 'Percent' : 'Parts'}</span>
-              <input
-                inputMode="decimal"
-                autocomplete="off"
-                value={line.share}
-                onInput={({ currentTarget }) => set(i, { share: currentTarget.value })}
-              />
-            </label>
-            <button
-              type="button"
-              class="quiet"
-              aria-label={`Leave part ${i + 1} out`}
-              onClick={() => setLines(lines.filter((_, at) => at !== i))}
-            >
-              Leave out
-            </button>
-          </div>
-        ))}
-        <button
-          type="button"
-          class="quiet"
-          onClick={() => setLines([...lines, { key: crypto.randomUUID(), materialId: '', share: '' }])}
-        >
-          Add a part
-        </button>
-        <label class="pick">
-          <input
-            type="checkbox"
-            checked={inPercent}
-            onChange={({ currentTarget }) => setInPercent(currentTarget.checked)}
-          />
-          These are percent and must make 100
-        </label>
-      </fieldset>
+      <Parts {...{ lines, inPercent, choices }} onLines={setLines} onPercent={setInPercent} />
       <Rest mix={mix} product={product} />
       {faults.map(({ at, detail }) => (
         <p key={at} class="amber" role="status">
@@ -147,29 +102,6 @@ function Rest({ mix, product }: { mix: Mix | null; product: Material | undefined
         hint="Relative to water; empty: 2.6 is assumed."
       />
       <Field label="To remember" name="note" required={false} value={mix?.note ?? ''} />
-    </div>
-  );
-}
-
-type ChoiceProps = {
-  label: string;
-  value: string;
-  choices: readonly (readonly [string, string])[];
-  onChoose(value: string): void;
-};
-
-function Choice({ label, value, choices, onChoose }: ChoiceProps) {
-  const id = useId();
-  return (
-    <div class="field">
-      <label for={id}>{label}</label>
-      <select id={id} value={value} required onChange={({ currentTarget }) => onChoose(currentTarget.value)}>
-        {choices.map(([key, called]) => (
-          <option key={key} value={key}>
-            {called}
-          </option>
-        ))}
-      </select>
     </div>
   );
 }

@@ -22,7 +22,11 @@ export function starting(tile: Tile | null): LayerLine[] {
   }));
 }
 
-/** What is sent; a tile without a day of firing was not fired, whatever else is filled in. */
+/** Whether something is said of a firing whose day is not. */
+export const lacksDay = (form: FormData): boolean =>
+  !form.get('firedOn') && ['cone', 'kilnId', 'scheduleId', 'run'].some((name) => Boolean(form.get(name)));
+
+/** What is sent; a tile without a day of firing was not fired yet. */
 export function bodyOf(form: FormData, layers: readonly LayerLine[]): Schemas['NewTestTile'] {
   const text = (name: string) => String(form.get(name) ?? '').trim();
   const some = (name: string) => text(name) || null;

@@ -114,6 +114,15 @@ describe('a batch', () => {
   });
 });
 
+test('batches of different mixes at once bear different numbers', async () => {
+  const all = await Promise.all(Array.from({ length: 6 }, shelf));
+  const answers = await Promise.all(
+    all.map(({ mix }) => owner.post(`/api/mixes/${mix.id}/batches`, { makeGrams: 100 })),
+  );
+  expect(answers.map(({ statusCode }) => statusCode)).toEqual(Array(6).fill(201));
+  expect(new Set(answers.map((answer) => answer.json().number)).size).toBe(6);
+});
+
 describe('taking a batch back', () => {
   test('puts what it drew on the shelf again, at what it had cost and from when it was', async () => {
     const { a, b, mix } = await shelf();

@@ -5,6 +5,8 @@ import { decimalIn, wholeIn } from './number.js';
 /** The relative density of dry glaze where nobody measured it: an assumption, that of the handbook's table (2.5 to 2.65 is usual). */
 export const ASSUMED_SOLIDS_DENSITY = '2.6';
 const SHARE_DECIMALS = 4;
+/** Ten tonnes, in grams or ml: more is a slip of the keys, or of a density. */
+const MOST = 10_000_000;
 
 /** What a material is, for mixing: dry where it is in g without water; slurry where it is in ml with what a ml holds of dry matter. */
 export interface Stuff {
@@ -64,10 +66,10 @@ function dryFraction({ unit, waterPercent, dryGramsPerMl }: Stuff, density: Deci
  * Weighs out a batch.
  *
  * @param grams of the batch in the recipe's terms: dry matter, or the parts as they stand
- * @throws RangeError where a part can't be weighed, or is less than half a gram of this batch
+ * @throws RangeError where a part can't be weighed, is less than half a gram of this batch, or comes to more than ten tonnes
  */
 export function weighOut(recipe: Recipe, grams: number): Batch {
-  wholeIn(grams, 'The batch in grams', 1, 10_000_000);
+  wholeIn(grams, 'The batch in grams', 1, MOST);
   const density = densityOf(recipe);
   const stated = splitExactly(
     grams,
@@ -80,13 +82,23 @@ export function weighOut(recipe: Recipe, grams: number): Batch {
   const brought = parts.reduce((sum, part) => sum.plus(part.weighGrams).minus(part.dry), new Decimal(0));
   const perDryGram = waterPerDryGram(recipe, density);
   const missing = perDryGram === null ? 0 : roundHalfUp(dry.times(perDryGram).minus(brought));
+  const yieldQuantity = Math.max(1, roundHalfUp(yieldOf(recipe.product, dry)));
+  const largest = Math.max(
+    yieldQuantity,
+    missing,
+    ...parts.flatMap(({ weighGrams, quantity }) => [weighGrams, quantity]),
+  );
+  if (largest > MOST)
+    throw new RangeError(
+      'That comes to more than ten tonnes. Make less, or look whether a ml of it really holds so little dry matter.',
+    );
   return {
     parts: parts.map(({ dry: _, ...shown }) => shown),
     dryGrams: dry.toDecimalPlaces(1).toString(),
     addWaterMl: Math.max(0, missing),
     tooWetMl: Math.max(0, 0 - missing),
     litreGrams: targetLitreGrams(recipe),
-    yieldQuantity: Math.max(1, roundHalfUp(yieldOf(recipe.product, dry))),
+    yieldQuantity,
   };
 }
 
@@ -122,7 +134,8 @@ function waterPerDryGram(recipe: Recipe, density: Decimal): Decimal | null {
 function targetLitreGrams(recipe: Pick<Recipe, 'product' | 'litreGrams' | 'solidsDensity'>): number | null {
   const { unit, dryGramsPerMl } = recipe.product;
   if (unit !== 'ml' || dryGramsPerMl === null) return recipe.litreGrams;
-  return roundHalfUp(gramsPerMl(dryGramsPerMl, densityOf(recipe)).times(1000));
+  const litreGrams = roundHalfUp(gramsPerMl(dryGramsPerMl, densityOf(recipe)).times(1000));
+  return litreGrams > 1000 ? litreGrams : null; // so thin that a scale in grams takes it for water
 }
 
 function yieldOf({ unit, waterPercent, dryGramsPerMl }: Stuff, dry: Decimal): Decimal {

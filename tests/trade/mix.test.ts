@@ -123,6 +123,14 @@ describe('weighing out', () => {
   });
 });
 
+test('refuses what would come to more than ten tonnes', () => {
+  const thin = { ...SLURRY, dryGramsPerMl: '0.0001' };
+  const of = (changes: Partial<Recipe>) => () => weighOut(recipe(changes), 1_000_000);
+  expect(of({ parts: [{ ...thin, share: '1' }] })).toThrow(/ten tonnes/);
+  expect(of({ product: thin })).toThrow(/ten tonnes/);
+  expect(weighOut(recipe({ product: thin }), 100)).toMatchObject({ yieldQuantity: 1_000_000, litreGrams: null });
+});
+
 describe('the cost of a batch', () => {
   const { parts } = weighOut(recipe({ parts: [1, 1, 1].map(() => ({ ...POWDER, share: '1' })) }), 100);
 

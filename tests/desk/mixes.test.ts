@@ -65,11 +65,12 @@ describe('a mix on the page', () => {
   test('is mixed at a press, and taken back with a reason', async () => {
     const page = await mixes();
     await page.getByLabel('Make so many grams, dry').fill('2000');
+    await page.getByLabel('It came to, if measured, in g').fill('1900');
     await page.getByRole('button', { name: 'Mix this batch' }).click();
     await page.locator('.done').filter({ hasText: 'are on the shelf' }).waitFor();
     expect(await page.locator('.done').evaluate((done) => done === document.activeElement)).toBe(true);
     expect(await plain(page, '.answer')).toBe(
-      'One mix. The last batch was 2 kg of Tide base today; 2 kg of it are left.',
+      'One mix. The last batch was 1.9 kg of Tide base today; 1.9 kg of it are left.',
     );
     await page.getByText('One batch made').click();
     await page.getByRole('button', { name: 'Take batch 1 back' }).click();

@@ -5,7 +5,7 @@ import { useDeed } from '../orders/deed';
 import { amount } from '../shelf/words';
 import { capital, count, type Tell } from '../tell';
 import type { Batch, Kept } from './read';
-import { left, on } from './words';
+import { exact, left, on } from './words';
 
 type Props = { kept: Kept; today: string; tell: Tell; onDone(said: string): Promise<void> };
 
@@ -41,7 +41,7 @@ function One({ batch, costMinor, today, tell, onDone }: OneProps) {
       {costMinor !== undefined && !undoing && <> · {tell.money(costMinor)}</>}
       <br />
       <small>
-        By version {version}: {parts.map((part) => `${part.name} ${amount(part.weighGrams, 'g', tell)}`).join(', ')}.
+        By version {version}: {parts.map((part) => `${part.name} ${exact(part.weighGrams, tell)}`).join(', ')}.
         {note && ` ${note}.`}
         {undoing && ` Taken back: ${undoing.note}.`}
       </small>
@@ -51,7 +51,7 @@ function One({ batch, costMinor, today, tell, onDone }: OneProps) {
         </p>
       )}
       {!undoing && (
-        <p class="acts">
+        <p class="acts no-paper">
           <a href={`/api/mix-batches/${batch.id}/labels.pdf`} target="_blank" rel="noopener">
             A label for its bucket
           </a>

@@ -16,38 +16,41 @@ const AT_FIRST_GRAMS = 1000;
 /** The parts of a mix; with a batch's grams typed in, what each weighs, at once. */
 export function MakeBatch({ mix, costs, tell, onDone }: Props) {
   const [typed, setTyped] = useState(String(AT_FIRST_GRAMS));
+  const [measured, setMeasured] = useState('');
   const deed = useDeed();
-  const grams = /^\d{1,7}$/.test(typed.trim()) ? Number(typed) : 0;
+  const grams = whole(typed);
+  const { unit } = mix.product;
   const weighed = weigh(mix, grams);
   const batch = 'because' in weighed ? null : weighed;
   const sheet = `/api/mixes/${mix.id}/batch-sheet.pdf?makeGrams=${grams}`;
   const make = async () => {
     if (!batch) return;
-    const body = { makeGrams: grams, note: null };
+    const came = measured.trim() === '' ? null : whole(measured);
+    if (came === 0) return deed.refuse('Type what it came to as a whole number, or leave that empty.');
+    const body = { makeGrams: grams, note: null, ...(came !== null && { measuredQuantity: came }) };
     const params = { path: { mixId: mix.id } };
     const made = await deed.run([mix.id, mix.version, body], (headers) =>
       api.POST('/api/mixes/{mixId}/batches', { params, headers, body }),
     );
     if (made)
-      await onDone(`${amount(batch.yieldQuantity, mix.product.unit, tell)} of ${mix.product.name} are on the shelf.`);
+      await onDone(`${amount(came ?? batch.yieldQuantity, unit, tell)} of ${mix.product.name} are on the shelf.`);
   };
   return (
     <>
-      <label class="field grams no-paper">
-        <span>Make so many grams{mix.weights === 'dry' ? ', dry' : ''}</span>
-        <input
-          inputMode="numeric"
-          autocomplete="off"
+      <div class="pairs grams no-paper">
+        <Typed
+          called={`Make so many grams${mix.weights === 'dry' ? ', dry' : ''}`}
           value={typed}
-          aria-invalid={batch ? undefined : true}
-          onInput={({ currentTarget }) => setTyped(currentTarget.value)}
+          onTyped={setTyped}
+          isWrong={!batch}
         />
-      </label>
+        <Typed called={`It came to, if measured, in ${unit}`} value={measured} onTyped={setMeasured} />
+      </div>
       <Weights {...{ mix, costs, batch, tell }} />
       <p role="status">{batch ? water(batch, mix, tell) : ''}</p>
       {'because' in weighed && <Fault>{weighed.because}</Fault>}
       {deed.because && <Fault>{deed.because}</Fault>}
-      <p class="acts">
+      <p class="acts no-paper">
         <button type="button" onClick={make} aria-disabled={deed.busy || !batch}>
           Mix this batch
         </button>
@@ -62,6 +65,25 @@ export function MakeBatch({ mix, costs, tell, onDone }: Props) {
         yourself is not known to suit food or drink.
       </p>
     </>
+  );
+}
+
+const whole = (typed: string): number => (/^\d{1,7}$/.test(typed.trim()) ? Number(typed) : 0);
+
+type TypedProps = { called: string; value: string; onTyped(typed: string): void; isWrong?: boolean };
+
+function Typed({ called, value, onTyped, isWrong = false }: TypedProps) {
+  return (
+    <label class="field">
+      <span>{called}</span>
+      <input
+        inputMode="numeric"
+        autocomplete="off"
+        value={value}
+        aria-invalid={isWrong ? true : undefined}
+        onInput={({ currentTarget }) => onTyped(currentTarget.value)}
+      />
+    </label>
   );
 }
 

@@ -78,6 +78,11 @@ describe('test tiles on the page', () => {
     const image = page.getByRole('img', { name: 'Tile 1, Moss alone' });
     await image.scrollIntoViewIfNeeded();
     await expect.poll(() => image.evaluate((img) => (img as HTMLImageElement).naturalWidth)).toBe(1);
+    await input.setInputFiles({ name: 'again.png', mimeType: 'image/png', buffer: PNG });
+    const earlier = page.getByRole('link', { name: 'Photo 1 of tile 1' });
+    await earlier.waitFor();
+    const [photo] = (await owner.get('/api/test-tiles?search=1')).json().items[0].photos;
+    expect(await earlier.getAttribute('href')).toContain(photo.id);
     await page.context().close();
   });
 

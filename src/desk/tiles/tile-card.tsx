@@ -30,6 +30,7 @@ export function TileCard({ tile, choices, tell, writes, onDone }: Props) {
       <p>{resultOf(tile, tell)}</p>
       {notes && <p>{notes}</p>}
       <p class="quiet">{foodOf(tile, tell)}</p>
+      <Earlier tile={tile} />
       {writes && <AddPhoto tile={tile} onDone={onDone} />}
       {writes &&
         (editing ? (
@@ -40,6 +41,20 @@ export function TileCard({ tile, choices, tell, writes, onDone }: Props) {
           </button>
         ))}
     </li>
+  );
+}
+
+/** The photos before the latest, which stands above. */
+function Earlier({ tile: { id, number, photos } }: Pick<Props, 'tile'>) {
+  if (photos.length < 2) return null;
+  return (
+    <p class="acts no-paper">
+      {photos.slice(0, -1).map((photo, i) => (
+        <a key={photo.id} href={`/api/test-tiles/${id}/photos/${photo.id}`} target="_blank" rel="noopener">
+          Photo {i + 1} <span class="heard">of tile {number}</span>
+        </a>
+      ))}
+    </p>
   );
 }
 

@@ -65,6 +65,21 @@ describe('what if', () => {
     expect(Number(some.result.floorMinor) * 0.9).toBeCloseTo(Number(all.result.floorMinor), 6);
   });
 
+  test('kept concessions are where it starts, and stay as they are until they are moved', () => {
+    const sold = [
+      { label: 'The full price', sharePercent: '70' },
+      { label: 'Student', sharePercent: '20', pricePercent: '75' },
+      { label: 'Early', sharePercent: '10', pricePercent: '90', discountMinor: 200, payments: 1 },
+    ];
+    const kept = { ...INPUTS, sold };
+    expect(today(kept)).toMatchObject({ reducedPercent: 30, reducedToPercent: 80 });
+    expect(applied(kept, today(kept))).toEqual(kept);
+    expect(applied(kept, { ...today(kept), reducedPercent: 0 }).sold?.map(({ sharePercent }) => sharePercent)).toEqual([
+      '100',
+      '0',
+    ]);
+  });
+
   test('fewer places than the minimum lower the minimum', () => {
     expect(applied(INPUTS, { ...today(INPUTS), places: 3 })).toMatchObject({ places: 3, minimum: 3 });
   });

@@ -13,7 +13,7 @@ export function Answer({ reckoning, words: { money, percent } }: Props) {
   return (
     <>
       <p class="answer" aria-live="polite">
-        Ask <b>{money(fair)}</b> a place.{' '}
+        Ask <b>{money(fair)}</b> {inputs.minimum === 0 ? 'a bench and visit' : 'a place'}.{' '}
         {carry === null ? 'No number of students carries' : `${students(carry)} ${carry === 1 ? 'carries' : 'carry'}`}{' '}
         it;{' '}
         {result.binding === 'surplus'
@@ -31,9 +31,9 @@ export function Answer({ reckoning, words: { money, percent } }: Props) {
       )}
       <SoldAt reckoning={reckoning} words={{ money }} />
       <p>
-        Over the courses that are held, your hour then brings <b>{money(asked.payPerHour.meanMinor)}</b> on average;{' '}
-        {money(asked.payPerHour.lowMinor)} or less one time in ten, {money(asked.payPerHour.highMinor)} or less nine
-        times in ten.
+        Over {inputs.minimum === 0 ? 'all visits, the empty ones too' : 'the courses that are held'}, your hour then
+        brings <b>{money(asked.payPerHour.meanMinor)}</b> on average; {money(asked.payPerHour.lowMinor)} or less one
+        time in ten, {money(asked.payPerHour.highMinor)} or less nine times in ten.
       </p>
     </>
   );

@@ -1,5 +1,6 @@
 import type { Sensitivity } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
+import { Bar } from './bar';
 import type { Reckoning } from './reckoning';
 import { along } from './scale';
 import type { Words } from './words';
@@ -37,15 +38,4 @@ function effect({ deltaMinor }: Sensitivity, { money }: Words): string {
   const delta = new Decimal(deltaMinor);
   if (delta.isZero()) return 'no effect';
   return `${money(delta.abs().toFixed())} ${delta.gt(0) ? 'more' : 'less'}`;
-}
-
-/** From the middle to the right what makes it dearer, to the left what makes it cheaper. */
-function Bar({ percent }: { percent: number }) {
-  const x = `${Math.min(50, 50 + percent)}%`;
-  return (
-    <svg height="16" aria-hidden="true">
-      <rect class={percent > 0 ? 'hangs' : 'stands'} x={x} width={`${Math.abs(percent)}%`} y="3" height="10" />
-      <line class="mark" x1="50%" x2="50%" y1="0" y2="16" />
-    </svg>
-  );
 }

@@ -31,7 +31,7 @@ export function Ladder({ reckoning: { asked, askedMinor }, words: { money, about
         height={up + down + LEGEND}
         viewBox={`0 0 ${width} ${up + down + LEGEND}`}
         role="img"
-        aria-label={`What is left over at ${money(askedMinor)} a place, for 1 to ${rungs.length} students; the table “At ${money(askedMinor)} a place” has each figure.`}
+        aria-label={`What is left over at ${money(askedMinor)} a place, for ${rungs[0]?.students} to ${rungs.at(-1)?.students} students; the table “At ${money(askedMinor)} a place” has each figure.`}
       >
         {rungs.map((rung, i) => {
           const result = Number(rung.resultMinor);

@@ -34,7 +34,7 @@ export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Rec
   );
 }
 
-function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
+export function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
   const { totalMinor, partsMinor } = roundTogether(lines.map((line) => new Decimal(line.amountMinor)));
   return (
     <section>

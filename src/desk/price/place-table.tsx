@@ -36,6 +36,11 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
           </tr>
         </tbody>
       </table>
+      <p class="quiet">
+        {inputs.paymentsSource && `Payments: ${inputs.paymentsSource.detail} `}
+        {inputs.parts &&
+          `${inputs.parts.map(({ label }) => label).join(', ')}: reckoned at another VAT. A booking is charged at the course’s own tax rate all the same.`}
+      </p>
       <Carrying reckoning={reckoning} words={{ money }} />
     </section>
   );

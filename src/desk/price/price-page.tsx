@@ -7,6 +7,7 @@ import { Frame } from '../frame';
 import { Heading } from '../heading';
 import { useTitle } from '../title';
 import { Answer } from './answer';
+import { Beside } from './beside';
 import { Ceiling } from './ceiling';
 import { Choice } from './choice';
 import { HangsOn } from './hangs-on';
@@ -15,6 +16,7 @@ import { Ladder } from './ladder';
 import { Lines } from './lines';
 import { PlaceTable } from './place-table';
 import { PriceRule } from './price-rule';
+import { PrivateSession } from './private';
 import { Prospect } from './prospect';
 import { type Reckoning, reckon } from './reckoning';
 import { Rungs } from './rungs';
@@ -46,7 +48,13 @@ export function PricePage() {
   return (
     <Frame me={me} question={question}>
       <Choice courses={courses} chosen={price?.courseId ?? params.courseId ?? ''} words={words} />
-      {price ? <Reckoned key={price.courseId} price={price} words={words} /> : <NotYet because={because} />}
+      {price === null ? (
+        <NotYet because={because} />
+      ) : price.kind === 'private' ? (
+        <PrivateSession key={price.courseId} price={price} words={words} />
+      ) : (
+        <Reckoned key={price.courseId} price={price} courses={courses} words={words} />
+      )}
       <p class="no-paper">
         <a href="/afterwards">What past courses really cost</a>
       </p>
@@ -67,7 +75,9 @@ function NotYet({ because }: { because: string }) {
   );
 }
 
-function Reckoned({ price, words }: { price: Schemas['CoursePrice']; words: Words }) {
+type ReckonedProps = { price: Schemas['CoursePrice']; courses: Schemas['CourseDates'][]; words: Words };
+
+function Reckoned({ price, courses, words }: ReckonedProps) {
   const [wanted, setWanted] = useState<WhatIf>(() => today(price.inputs));
   const outcome = useMemo(() => reckon(price.inputs, wanted, price.priceMinor), [price, wanted]);
   const reckoning = 'refusal' in outcome ? null : outcome;
@@ -87,6 +97,7 @@ function Reckoned({ price, words }: { price: Schemas['CoursePrice']; words: Word
         <>
           <Lines reckoning={reckoning} words={words} />
           <PlaceTable reckoning={reckoning} words={words} />
+          <Beside {...{ courses, reckoning, words }} courseId={price.courseId} title={price.title} />
         </>
       )}
     </>

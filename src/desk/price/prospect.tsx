@@ -8,9 +8,10 @@ export function Prospect({ reckoning, words: { money, percent } }: { reckoning: 
   return (
     <>
       <p class="quiet">
-        A pillar is as wide as its number of students is likely. Dashed: fewer than {inputs.minimum}, so that the course
-        is not held and fees go back; that happens {percent(result.probabilityCancelled)} of the time and loses{' '}
-        {money(result.sunkIfCancelledMinor)}.
+        A pillar is as wide as its number of students is likely.{' '}
+        {inputs.minimum === 0
+          ? `The studio is open with nobody too; that happens ${percent(result.enrolmentProbabilities[0] ?? '0')} of the time.`
+          : `Dashed: fewer than ${inputs.minimum}, so that the course is not held and fees go back; that happens ${percent(result.probabilityCancelled)} of the time and loses ${money(result.sunkIfCancelledMinor)}.`}
       </p>
       {asked.negativeAgainAt.length > 0 && (
         <p class="amber">With {asked.negativeAgainAt.join(', ')} it loses again, since a second tutor must be paid.</p>

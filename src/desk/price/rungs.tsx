@@ -37,7 +37,7 @@ export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percen
                 {money(rung.resultMinor)}
               </td>
               <td class="number hourly">{money(rung.ownerPayPerHourMinor)}</td>
-              <td class="number each">{money(rung.costPerStudentMinor)}</td>
+              <td class="number each">{rung.costPerStudentMinor !== null && money(rung.costPerStudentMinor)}</td>
             </tr>
           ))}
         </tbody>

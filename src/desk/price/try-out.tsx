@@ -54,11 +54,15 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }
       ...{ label: 'Places', shown: String(places), value: places, min: 1, max: Math.max(20, inputs.places) },
       set: (next) => ({ places: next, minimum: Math.min(minimum, next) }),
     },
-    {
-      ...{ label: 'Held from', shown: `${minimum} ${minimum === 1 ? 'student' : 'students'}` },
-      ...{ value: minimum, min: 1, max: places },
-      set: (next) => ({ minimum: next }),
-    },
+    ...(inputs.minimum === 0
+      ? [] // open studio is held with nobody too
+      : [
+          {
+            ...{ label: 'Held from', shown: `${minimum} ${minimum === 1 ? 'student' : 'students'}` },
+            ...{ value: minimum, min: 1, max: places },
+            set: (next: number) => ({ minimum: next }),
+          },
+        ]),
     {
       ...{ label: 'Booked on average', shown: `${fillPercent} % of places`, value: fillPercent, min: 5, max: 95 },
       set: (next) => ({ fillPercent: next }),

@@ -9,7 +9,7 @@ export type Shown =
       me: Schemas['Me'];
       studio: NonNullable<Schemas['Me']['studio']>;
       courses: Schemas['CourseDates'][];
-      price: Schemas['CoursePrice'] | null;
+      price: Schemas['CoursePrice'] | Schemas['PrivatePrice'] | null;
       because: string;
     };
 

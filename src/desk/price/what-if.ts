@@ -1,4 +1,5 @@
 import type { PriceInputs } from '../../trade/course-price.js';
+import { Decimal } from '../../trade/money.js';
 import { dearer, expectedFill, filled, fullerLoads, withPlaces } from '../../trade/price-changes.js';
 import type { SoldAt } from '../../trade/price-inputs.js';
 
@@ -34,7 +35,7 @@ export function today(inputs: PriceInputs): WhatIf {
     firingPercent: 0,
     loadPercent: 0,
     fillPercent: fillOf(inputs),
-    ...{ reducedPercent: 0, reducedToPercent: USUAL_REDUCTION_TO },
+    ...reducedToday(inputs),
   };
 }
 
@@ -50,12 +51,30 @@ export function applied(inputs: PriceInputs, wanted: WhatIf): PriceInputs {
     [wanted.firingPercent !== 0, (before) => dearer(before, ['firing-'], wanted.firingPercent)],
     [wanted.loadPercent !== 0, (before) => fullerLoads(before, wanted.loadPercent)],
     [wanted.fillPercent !== fillOf(inputs), (before) => filled(before, wanted.fillPercent)],
-    [wanted.reducedPercent !== 0, (before) => ({ ...before, sold: soldAt(wanted) })],
+    [retried(inputs, wanted), (before) => ({ ...before, sold: soldAt(wanted) })],
   ];
   const offered = { ...inputs, minimum: wanted.minimum, wagePerHourMinor: wanted.wagePerHourMinor };
   return changes
     .filter(([changed]) => changed)
     .reduce((before, [, change]) => change(before), withPlaces(offered, wanted.places));
+}
+
+/** The concessions that are kept, as one reduced price: their places together, and what is paid for one of them on average. */
+function reducedToday({ sold }: PriceInputs): Pick<WhatIf, 'reducedPercent' | 'reducedToPercent'> {
+  const others = (sold ?? []).slice(1);
+  const sum = (of: (at: SoldAt) => Decimal) => others.reduce((total, at) => total.plus(of(at)), new Decimal(0));
+  const places = sum(({ sharePercent }) => new Decimal(sharePercent));
+  if (places.isZero()) return { reducedPercent: 0, reducedToPercent: USUAL_REDUCTION_TO };
+  const paid = sum(({ sharePercent, pricePercent = '100' }) => new Decimal(sharePercent).times(pricePercent)).div(
+    places,
+  );
+  return { reducedPercent: places.round().toNumber(), reducedToPercent: paid.round().toNumber() };
+}
+
+/** As long as nobody moves them, the kept ones stay exactly as they are, sums and payments included. */
+function retried(inputs: PriceInputs, wanted: WhatIf): boolean {
+  const kept = reducedToday(inputs);
+  return kept.reducedPercent !== wanted.reducedPercent || kept.reducedToPercent !== wanted.reducedToPercent;
 }
 
 function soldAt({ reducedPercent, reducedToPercent }: WhatIf): SoldAt[] {

@@ -1,0 +1,99 @@
+import type { BrowserContextOptions } from 'playwright-core';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Plan } from '../../src/studio/courses/plan-contract.js';
+import { formatMoney } from '../../src/trade/money.js';
+import { comparePrices } from '../../src/trade/price-compare.js';
+import { testApp } from '../support/app.js';
+import { coursesFixture, planBody } from '../support/fixtures/courses.js';
+import { made } from '../support/fixtures.js';
+import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+
+buildDesk();
+const { app, owner } = await testApp();
+const { open } = await browse(app);
+let session: BrowserContextOptions['storageState'];
+let ids: { course: string; group: string; visit: string };
+let dearer: Plan;
+
+beforeAll(async () => {
+  const home = await coursesFixture(owner);
+  for (const { id } of [home.clay, home.glaze])
+    await made(owner, `/api/materials/${id}/lots`, {
+      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor: 9000 },
+    });
+  const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
+  await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });
+  const addPlan = (changes: object) => made<Plan>(owner, '/api/course-plans', { ...planBody(home), ...changes });
+  const group = await addPlan({ kind: 'private', groupOf: 4 });
+  const visit = await addPlan({
+    ...{ kind: 'openStudio', minimum: 0, pieces: [], firings: [] },
+    sessions: [{ purpose: 'making', minutes: 180, prepareMinutes: 15, clearMinutes: 15 }],
+  });
+  dearer = await addPlan({ advertisingMinor: 9000, otherMinutes: 600 });
+  const room = await made(owner, '/api/rooms', { name: 'Wheel room', benches: 8 });
+  const [evening] = home.body.sessions;
+  ids = {
+    course: (await home.addCourse()).id,
+    group: (await home.addCourse({ planId: group.id, priceMinor: 24_000, perHeadAboveMinor: 2500 })).id,
+    visit: (await home.addCourse({ planId: visit.id, minimum: 0, sessions: [{ ...evening, roomId: room.id }] })).id,
+  };
+  session = await sessionOf(open);
+}, 120_000);
+
+const priced = async (id: string, options: BrowserContextOptions = {}) => {
+  const page = await open(`/price/${id}`, { ...options, storageState: session });
+  await page.locator('.answer').waitFor();
+  return page;
+};
+const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
+const asked = async (id: string) => (await owner.get(`/api/courses/${id}/price`)).json();
+
+describe('the price page', () => {
+  test('tells what to ask a group and each head above, and what so many heads leave', async () => {
+    const page = await priced(ids.group);
+    const { result } = await asked(ids.group);
+    const answer = await page.locator('.answer').textContent();
+    expect(answer).toContain(`Ask ${money(result.fairPriceMinor)} for a group of up to 4 heads`);
+    expect(answer).toContain(`${money(result.perHeadAboveMinor)} for each above`);
+    await page.getByLabel('At most').fill('6');
+    expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
+      `they pay ${money(24_000)} to ${money(29_000)}`,
+    );
+    expect(await page.locator('.rungs tbody tr').count()).toBe(8);
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+    const phone = await priced(ids.group, PHONE);
+    await expectFits(phone);
+    await phone.context().close();
+  });
+
+  test('tells what a bench and a visit cost, and how often nobody comes', async () => {
+    const page = await priced(ids.visit);
+    expect(await page.locator('.answer').textContent()).toContain('a bench and visit');
+    expect(await page.locator('main').textContent()).toContain('The studio is open with nobody too');
+    expect(await page.getByLabel('Held from').count()).toBe(0);
+    await page.context().close();
+  });
+
+  test('lays a plan beside the course: what differs adds up to the difference', async () => {
+    const page = await priced(ids.course);
+    await page.getByLabel('Lay beside it').selectOption({ label: dearer.name });
+    await page.locator('.differs').waitFor();
+    const other = (await owner.get(`/api/course-plans/${dearer.id}/price`)).json();
+    const { rows, firstMinor, secondMinor } = comparePrices((await asked(ids.course)).inputs, other.inputs);
+    expect(secondMinor).toBeGreaterThan(firstMinor);
+    expect(await page.locator('.differs tbody tr').count()).toBe(rows.length + 1);
+    const shown = await page.locator('.differs tbody td.number').allTextContents();
+    const minor = shown.map((text) => Math.round(Number(text.replace('−', '-').replace(/[£+,]/g, '')) * 100));
+    expect(minor.at(-1)).toBe(secondMinor - firstMinor);
+    expect(minor.slice(0, -1).reduce((sum, part) => sum + part, 0)).toBe(secondMinor - firstMinor);
+    expect(await page.locator('.both').textContent()).toContain(money(other.result.fairPriceMinor));
+    expect(await faultsOf(page)).toEqual([]);
+    await page.context().close();
+    const phone = await priced(ids.course, PHONE);
+    await phone.getByLabel('Lay beside it').selectOption({ label: dearer.name });
+    await phone.locator('.differs').waitFor();
+    await expectFits(phone);
+    await phone.context().close();
+  });
+});

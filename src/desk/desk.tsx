@@ -1,6 +1,7 @@
 import { LocationProvider, Route, Router } from 'preact-iso';
 import { AfterwardsPage } from './afterwards/afterwards-page';
 import { BringPage } from './bring/bring-page';
+import { CountPage } from './count/count-page';
 import { SetUp } from './entry/set-up';
 import { SignIn } from './entry/sign-in';
 import { StudioEntry } from './entry/studio-entry';
@@ -27,6 +28,7 @@ export function Desk() {
         <Route path="/shelf/orders" component={OrdersPage} />
         <Route path="/shelf/mixes" component={MixesPage} />
         <Route path="/shelf/tiles" component={TilesPage} />
+        <Route path="/shelf/count" component={CountPage} />
         <Route path="/shelf/bring" component={BringPage} />
         <Route path="/sign-in" component={SignIn} />
         <Route path="/set-up" component={SetUp} />

@@ -5,6 +5,7 @@ type Me = Schemas['Me'];
 /** What else is asked of the shelf, each on a page of its own, and the right without which that page would be a refusal. */
 const WAYS: { to: string; called: string; right: Me['rights'][number] }[] = [
   { to: '/shelf', called: 'Will it do?', right: 'stock:read' },
+  { to: '/shelf/count', called: 'Count', right: 'stock:write' },
   { to: '/shelf/orders', called: 'Orders', right: 'money:read' },
   { to: '/shelf/mixes', called: 'Mixes', right: 'stock:read' },
   { to: '/shelf/tiles', called: 'Test tiles', right: 'stock:read' },

@@ -41,5 +41,5 @@ export const Proposal = z
       .array(z.object({ ...toOrder, advice: z.string() }))
       .meta({ description: 'What must be ordered too, and nobody is known to sell.' }),
   })
-  .meta({ id: 'Proposal' });
+  .meta({ id: 'OrderProposal' });
 export type Proposal = z.output<typeof Proposal>;

@@ -1,0 +1,60 @@
+import { decimalEntered, quantityEntered } from '../../trade/entered.js';
+import { Decimal, minorDigits } from '../../trade/money.js';
+import type { Schemas } from '../client';
+import type { Order } from './read';
+
+type Unit = Order['lines'][number]['unit'];
+
+/** One material of a delivery as somebody types it. */
+export type Typed = { materialId: string; name: string; unit: Unit; quantity: string; cost: string };
+export type Lot = Schemas['Arrived']['lots'][number];
+
+/** What has not come yet, at the price of the order: as a delivery usually is. */
+export function usualArrival({ lines, arrivals }: Order, currency: string): Typed[] {
+  return arrivals.flatMap(({ materialId, ordered, received }) => {
+    const same = lines.filter((line) => line.materialId === materialId);
+    const [first] = same;
+    const open = ordered - received;
+    if (!first || open <= 0) return [];
+    const { name, unit } = first;
+    const whole = same.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
+    const cost = new Decimal(whole).times(open).div(ordered).round();
+    return [{ materialId, name, unit, quantity: plain(open, unit), cost: major(cost, currency) }];
+  });
+}
+
+/** "12.5 kg", as quantityEntered reads it. */
+function plain(units: number, unit: Unit): string {
+  if (unit === 'piece') return String(units);
+  return units < 1000 ? `${units} ${unit}` : `${new Decimal(units).div(1000).toFixed()} ${unit === 'g' ? 'kg' : 'l'}`;
+}
+
+function major(minor: Decimal, currency: string): string {
+  const digits = minorDigits(currency);
+  return minor.div(new Decimal(10).pow(digits)).toFixed(digits);
+}
+
+/**
+ * An amount of money as typed, nothing included, in whole minor units.
+ * @throws RangeError that says what to write
+ */
+export function minorEntered(text: string, currency: string): number {
+  const minor = new Decimal(decimalEntered(text)).times(new Decimal(10).pow(minorDigits(currency)));
+  if (!minor.isInteger()) throw new RangeError(`"${text.trim()}" has more decimals than ${currency} has.`);
+  return minor.toNumber();
+}
+
+/** The lots of a delivery; what is left empty or is nothing did not come. Faults are told by material. */
+export function lotsOf(typed: readonly Typed[], currency: string): { lots: Lot[]; faults: Record<string, string> } {
+  const [lots, faults]: [Lot[], Record<string, string>] = [[], {}];
+  for (const { materialId, unit, quantity, cost } of typed) {
+    try {
+      const came = quantity.trim() === '' ? 0 : quantityEntered(quantity, unit);
+      if (came > 0) lots.push({ materialId, quantity: came, costMinor: minorEntered(cost, currency) });
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      faults[materialId] = error.message;
+    }
+  }
+  return { lots, faults };
+}

@@ -1,0 +1,147 @@
+import { useState } from 'preact/hooks';
+import { api } from '../client';
+import { Fault } from '../entry/field';
+import { amount } from '../shelf/words';
+import { count, type Tell } from '../tell';
+import { useDeed } from './deed';
+import type { Order } from './read';
+import { Receive } from './receive';
+import { isOpen, placeOf, stateOf } from './words';
+
+type Props = { order: Order; today: string; tell: Tell; onDone(said: string): Promise<void> };
+
+/** An order: how much of each material is here, what it costs, and what can be done with it. */
+export function OrderCard({ order, today, tell, onDone }: Props) {
+  const { text, tone } = stateOf(order, today, tell);
+  return (
+    <section id={placeOf(order)} class="order">
+      <h2>
+        {order.number}. {order.supplier} <span class={tone}>{text}</span>
+      </h2>
+      <Lines order={order} tell={tell} />
+      {order.note && <p class="quiet">“{order.note}”</p>}
+      <Acts {...{ order, today, tell, onDone }} />
+    </section>
+  );
+}
+
+function Lines({ order, tell }: Pick<Props, 'order' | 'tell'>) {
+  const { lines, arrivals, carriageMinor, totalMinor, supplier } = order;
+  return (
+    <table>
+      <caption class="heard">What is ordered from {supplier}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Material</th>
+          <th scope="col">Ordered</th>
+          <th scope="col" class="came">
+            Here
+          </th>
+          <th scope="col" class="number">
+            Price
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map(({ materialId, name, unit, packs, packQuantity, amountMinor }, i) => {
+          const came = arrivals.find((arrival) => arrival.materialId === materialId);
+          const isFirst = lines.findIndex((line) => line.materialId === materialId) === i;
+          return (
+            <tr key={`${materialId} ${packQuantity}`}>
+              <th scope="row">{name}</th>
+              <td>
+                {count(packs, 'pack')} of {amount(packQuantity, unit, tell)}
+              </td>
+              <td class="came">
+                {isFirst && came && (
+                  <>
+                    <Bar part={came.received / came.ordered} />
+                    <small>
+                      {amount(came.received, unit, tell)} of {amount(came.ordered, unit, tell)}
+                    </small>
+                  </>
+                )}
+              </td>
+              <td class="number">{tell.money(amountMinor)}</td>
+            </tr>
+          );
+        })}
+        <tr class="sum">
+          <th scope="row" colSpan={3}>
+            Together, {carriageMinor === 0 ? 'free of carriage' : `with ${tell.money(carriageMinor)} of carriage`}
+          </th>
+          <td class="number">{tell.money(totalMinor)}</td>
+        </tr>
+      </tbody>
+    </table>
+  );
+}
+
+/** How much of it stands on the shelf, to scale. */
+function Bar({ part }: { part: number }) {
+  return (
+    <svg viewBox="0 0 100 10" preserveAspectRatio="none" class="arrived" aria-hidden="true">
+      <rect class="all" width="100" height="10" />
+      <rect class="here" width={Math.min(1, part) * 100} height="10" />
+    </svg>
+  );
+}
+
+function Acts({ order, today, tell, onDone }: Props) {
+  const [receiving, setReceiving] = useState(false);
+  const deed = useDeed();
+  const { id: orderId, state, documentId, number } = order;
+  const params = { path: { orderId } };
+  const place = async () => {
+    if (
+      await deed.run(['place', orderId], (headers) =>
+        api.POST('/api/orders/{orderId}/placing', { params, headers, body: {} }),
+      )
+    )
+      await onDone(`Order ${number} is placed: open its paper and send it.`);
+  };
+  const callOff = async () => {
+    const body = { note: '' };
+    if (
+      await deed.run(['off', orderId], (headers) =>
+        api.POST('/api/orders/{orderId}/cancellation', { params, headers, body }),
+      )
+    )
+      await onDone(`Order ${number} is called off.`);
+  };
+  if (receiving) {
+    const received = async (said: string) => {
+      setReceiving(false);
+      await onDone(said);
+    };
+    return <Receive {...{ order, today, tell }} onDone={received} onLeave={() => setReceiving(false)} />;
+  }
+  return (
+    <>
+      {deed.because && <Fault>{deed.because}</Fault>}
+      <p class="acts">
+        {state === 'drafted' && (
+          <button type="button" onClick={place} aria-disabled={deed.busy}>
+            Place it
+          </button>
+        )}
+        {isOpen(order) && (
+          <button type="button" onClick={() => setReceiving(true)}>
+            Receive what came
+          </button>
+        )}
+        {documentId && (
+          <a href={`/api/documents/${documentId}/pdf`} target="_blank" rel="noopener">
+            Its paper
+          </a>
+        )}
+        {documentId && <a href={`/api/orders/${orderId}/lines.csv`}>Its lines for a spreadsheet</a>}
+        {(state === 'drafted' || isOpen(order)) && (
+          <button type="button" class="quiet" onClick={callOff} aria-disabled={deed.busy}>
+            {state === 'partReceived' ? 'Call off the rest' : 'Call it off'}
+          </button>
+        )}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,80 @@
+import { api } from '../client';
+import { Fault } from '../entry/field';
+import { amount } from '../shelf/words';
+import { count, type Tell } from '../tell';
+import { useDeed } from './deed';
+import type { Suggested } from './read';
+import { placeOfSupplier } from './words';
+
+type Props = { suggested: Suggested; today: string; tell: Tell; onWritten(said: string): Promise<void> };
+
+/** What to order of one supplier: the lines of the order as it would be, which becomes one at a press. */
+export function ToOrder({ suggested, today, tell, onWritten }: Props) {
+  const { supplierId, supplier, lines, goodsMinor, carriageMinor, totalMinor, toFreeCarriage, orderBy } = suggested;
+  const deed = useDeed();
+  const write = async () => {
+    const body = {
+      supplierId,
+      lines: lines.flatMap(({ materialId, packs }) =>
+        packs.map(({ packQuantity, packs }) => ({ materialId, packQuantity, packs })),
+      ),
+      note: null,
+    };
+    if (await deed.run(body, (headers) => api.POST('/api/orders', { body, headers })))
+      await onWritten(`The order from ${supplier} is written. Place it when you send it.`);
+  };
+  return (
+    <section id={placeOfSupplier(suggested)} class="order wanting">
+      <h2>
+        {supplier}{' '}
+        <span class={orderBy < today ? 'iron' : 'amber'}>
+          {orderBy < today ? 'at once' : `by ${tell.longDay(orderBy)}`}
+        </span>
+      </h2>
+      <table>
+        <caption class="heard">What to order from {supplier}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Material</th>
+            <th scope="col">Needed</th>
+            <th scope="col">Packs</th>
+            <th scope="col" class="number">
+              Price
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map(({ materialId, name, unit, needQuantity, packs }) => (
+            <tr key={materialId}>
+              <th scope="row">{name}</th>
+              <td>{amount(needQuantity, unit, tell)}</td>
+              <td>
+                {packs
+                  .map((pack) => `${count(pack.packs, 'pack')} of ${amount(pack.packQuantity, unit, tell)}`)
+                  .join(', ')}
+              </td>
+              <td class="number">{tell.money(packs.reduce((sum, { amountMinor }) => sum + amountMinor, 0))}</td>
+            </tr>
+          ))}
+          <tr>
+            <th scope="row" colSpan={3}>
+              Carriage
+            </th>
+            <td class="number">{tell.money(carriageMinor)}</td>
+          </tr>
+          <tr class="sum">
+            <th scope="row" colSpan={3}>
+              Together, goods of {tell.money(goodsMinor)}
+            </th>
+            <td class="number">{tell.money(totalMinor)}</td>
+          </tr>
+        </tbody>
+      </table>
+      {toFreeCarriage && <p>{toFreeCarriage.advice}</p>}
+      {deed.because && <Fault>{deed.because}</Fault>}
+      <button type="button" onClick={write} aria-disabled={deed.busy}>
+        Write this order
+      </button>
+    </section>
+  );
+}

@@ -1,0 +1,55 @@
+import type { Phrase } from '../phrases';
+import { count, listed, type Tell } from '../tell';
+import type { Order, Ordering, Suggested } from './read';
+
+export const placeOf = ({ id }: Pick<Order, 'id'>): string => `order-${id}`;
+export const placeOfSupplier = ({ supplierId }: Pick<Suggested, 'supplierId'>): string => `supplier-${supplierId}`;
+
+export const isOpen = ({ state }: Order): boolean => state === 'placed' || state === 'partReceived';
+
+/** How far an order has come, in the words of a delivery. */
+export function stateOf(
+  order: Order,
+  today: string,
+  tell: Tell,
+): { text: string; tone: 'iron' | 'amber' | 'celadon' | 'quiet' } {
+  const { state, expectedOn } = order;
+  if (state === 'drafted') return { text: 'written, not placed yet', tone: 'amber' };
+  if (state === 'cancelled') return { text: 'called off', tone: 'quiet' };
+  if (state === 'received') return { text: 'all here', tone: 'celadon' };
+  const some = state === 'partReceived' ? 'a part is here; the rest ' : '';
+  if (expectedOn && expectedOn < today) return { text: `${some}overdue since ${tell.date(expectedOn)}`, tone: 'iron' };
+  return { text: `${some}due ${expectedOn ? tell.day(expectedOn, today) : 'soon'}`, tone: 'celadon' };
+}
+
+/** The answer: from whom to order by when, what is overdue, and what is on its way. */
+export function answerOf({ proposal, orders }: Ordering, today: string, tell: Tell): Phrase[] {
+  const phrases: Phrase[] = [];
+  for (const suggested of proposal.suppliers) {
+    const { supplier, orderBy, totalMinor } = suggested;
+    const late = orderBy < today;
+    phrases.push('Order from ', {
+      text: supplier,
+      to: `#${placeOfSupplier(suggested)}`,
+      tone: late ? 'iron' : 'amber',
+    });
+    phrases.push(
+      ` ${late ? 'at once' : orderBy === today ? 'today' : `by ${tell.longDay(orderBy)}`}: ${tell.money(totalMinor)} with carriage. `,
+    );
+  }
+  const { unsold } = proposal;
+  if (unsold.length > 0)
+    phrases.push(
+      `Nobody is known to sell ${listed(unsold.map(({ name }) => name))}, which ${unsold.length === 1 ? 'is' : 'are'} needed. `,
+    );
+  if (phrases.length === 0) phrases.push('Nothing need be ordered for what is booked and expected. ');
+  const open = orders.filter(isOpen);
+  if (open.length === 0) return [...phrases, 'Nothing is on its way.'];
+  const late = open.filter(({ expectedOn }) => expectedOn !== null && expectedOn < today);
+  phrases.push(
+    `${open.length === 1 ? 'One order is' : `${count(open.length, 'order')} are`.replace(/^./, (a) => a.toUpperCase())} on ${open.length === 1 ? 'its' : 'their'} way`,
+  );
+  if (late.length === 0) return [...phrases, '.'];
+  const [first] = late as [Order];
+  return [...phrases, ', ', { text: `${late.length} overdue`, to: `#${placeOf(first)}`, tone: 'iron' }, '.'];
+}

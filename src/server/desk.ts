@@ -7,7 +7,7 @@ const BUILT = fileURLToPath(new URL('../../dist/desk', import.meta.url));
 
 const PLACES = [
   ...['/', '/owes', '/price', '/price/:courseId', '/afterwards', '/afterwards/:courseId', '/shelf'],
-  ...['/shelf/mixes', '/shelf/tiles', '/shelf/bring', '/shelf/count'],
+  ...['/shelf/orders', '/shelf/mixes', '/shelf/tiles', '/shelf/bring', '/shelf/count'],
   ...['/set-up', '/sign-in', '/studio'],
 ];
 

@@ -18,43 +18,12 @@ type Props = {
 
 /** One material: a figure is typed and entered; where the books say otherwise, it is asked why. */
 export function Row({ material, done, typed, tell, onTyped, onDone }: Props) {
-  const { id, name, unit } = material;
+  const { name, unit } = material;
   const [again, setAgain] = useState(false);
-  const [asked, setAsked] = useState<{ counted: number; inBooks: number } | null>(null);
-  const [because, setBecause] = useState('');
-  const [busy, setBusy] = useState(false);
-  const key = useOneKey();
-  const enter = async (counted: number, explanation: string | null) => {
-    if (busy) return;
-    setBusy(true);
-    setBecause('');
-    const body = { counted, explanation };
-    const params = { path: { materialId: id } };
-    try {
-      const { data } = await api.POST('/api/materials/{materialId}/counts', {
-        ...{ params, body, headers: key.headersFor([id, body]) },
-      });
-      key.answered();
-      setAsked(null);
-      setAgain(false);
-      if (data) onDone(data);
-    } catch (error) {
-      const why = error instanceof Refused && error.faults.some(({ pointer }) => pointer === '#/explanation');
-      const books = why ? await api.GET('/api/materials/{materialId}', { params }).catch(() => null) : null;
-      if (books?.data) setAsked({ counted, inBooks: books.data.onHand });
-      else if (!signInFirst(error)) setBecause(refusal(error));
-    }
-    setBusy(false);
-  };
-  const submit = (event: SubmitEvent & { currentTarget: HTMLFormElement }) => {
-    event.preventDefault();
-    const { figure, in: chosen } = Object.fromEntries(new FormData(event.currentTarget));
-    try {
-      void enter(quantityEntered(`${figure} ${chosen}`, unit), null);
-    } catch (error) {
-      setBecause((error as Error).message);
-    }
-  };
+  const { asked, because, busy, enter, submit } = useEntering(material, (count) => {
+    setAgain(false);
+    onDone(count);
+  });
   const entered = done && !again;
   return (
     <li>
@@ -90,6 +59,45 @@ export function Row({ material, done, typed, tell, onTyped, onDone }: Props) {
       </p>
     </li>
   );
+}
+
+/** Sends a count. Where the books say otherwise it is kept only with its reason, and what the books say is told. */
+function useEntering({ id, unit }: Material, onDone: Props['onDone']) {
+  const [asked, setAsked] = useState<{ counted: number; inBooks: number } | null>(null);
+  const [because, setBecause] = useState('');
+  const [busy, setBusy] = useState(false);
+  const key = useOneKey();
+  const enter = async (counted: number, explanation: string | null) => {
+    if (busy) return;
+    setBusy(true);
+    setBecause('');
+    const body = { counted, explanation };
+    const params = { path: { materialId: id } };
+    try {
+      const { data } = await api.POST('/api/materials/{materialId}/counts', {
+        ...{ params, body, headers: key.headersFor([id, body]) },
+      });
+      key.answered();
+      setAsked(null);
+      if (data) onDone(data);
+    } catch (error) {
+      const why = error instanceof Refused && error.faults.some(({ pointer }) => pointer === '#/explanation');
+      const books = why ? await api.GET('/api/materials/{materialId}', { params }).catch(() => null) : null;
+      if (books?.data) setAsked({ counted, inBooks: books.data.onHand });
+      else if (!signInFirst(error)) setBecause(refusal(error));
+    }
+    setBusy(false);
+  };
+  const submit = (event: SubmitEvent & { currentTarget: HTMLFormElement }) => {
+    event.preventDefault();
+    const { figure, in: chosen } = Object.fromEntries(new FormData(event.currentTarget));
+    try {
+      void enter(quantityEntered(`${figure} ${chosen}`, unit), null);
+    } catch (error) {
+      setBecause((error as Error).message);
+    }
+  };
+  return { asked, because, busy, enter, submit };
 }
 
 function Figure({ material, typed, onTyped }: Pick<Props, 'material' | 'typed' | 'onTyped'>) {

@@ -1,5 +1,5 @@
 import { MOST_PLACES } from './enrolment.js';
-import type { Decimal } from './money.js';
+import { amountMinor, type Decimal } from './money.js';
 import { wholeIn } from './number.js';
 import { MOST_MINOR, moneyIn } from './price-figures.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
@@ -141,7 +141,7 @@ function rungs(terms: Terms, { groupMinor, perHeadAboveMinor }: PrivatePrices): 
   const { kept, cardPart, cardFixedMinor } = terms;
   return Array.from({ length: terms.places }, (_, i) => {
     const heads = i + 1;
-    const chargedMinor = groupMinor + perHeadAboveMinor * Math.max(0, heads - terms.groupOf);
+    const chargedMinor = groupMinor + amountMinor(Math.max(0, heads - terms.groupOf), String(perHeadAboveMinor));
     const costMinor = terms.costAt(heads).plus(cardFixedMinor);
     const taken = kept.times(chargedMinor);
     const spent = terms.spentAt(heads).plus(cardFixedMinor);

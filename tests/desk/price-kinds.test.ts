@@ -77,6 +77,7 @@ describe('the price page', () => {
 
   test('lays a plan beside the course: what differs adds up to the difference', async () => {
     const page = await priced(ids.course);
+    await page.getByRole('button', { name: 'Lay another beside it' }).click();
     await page.getByLabel('Lay beside it').selectOption({ label: dearer.name });
     await page.locator('.differs').waitFor();
     const other = (await owner.get(`/api/course-plans/${dearer.id}/price`)).json();
@@ -91,6 +92,7 @@ describe('the price page', () => {
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
     const phone = await priced(ids.course, PHONE);
+    await phone.getByRole('button', { name: 'Lay another beside it' }).click();
     await phone.getByLabel('Lay beside it').selectOption({ label: dearer.name });
     await phone.locator('.differs').waitFor();
     await expectFits(phone);

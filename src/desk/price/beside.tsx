@@ -15,26 +15,43 @@ type Props = {
 };
 type Laid = { at: 'none' } | { at: 'broken'; because: string } | { at: 'there'; other: Priced };
 
-/** Another course or plan beside this one: the figures of both, and what makes the one dearer. What is tried out counts. */
-export function Beside({ courseId, title, courses, reckoning, words }: Props) {
-  const id = useId();
-  const plans = usePlans();
-  const [chosen, setChosen] = useState('');
-  const laid = useLaid(chosen);
-  const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
+/** Another course or plan beside this one, once somebody asks for it. What is tried out counts. */
+export function Beside(props: Props) {
+  const [open, setOpen] = useState(false);
   return (
     <section class="beside">
       <h2>
         Beside another <span>what makes the one dearer than the other</span>
       </h2>
+      {open ? (
+        <Choosing {...props} />
+      ) : (
+        <button type="button" class="no-paper" onClick={() => setOpen(true)}>
+          Lay another beside it
+        </button>
+      )}
+    </section>
+  );
+}
+
+function Choosing({ courseId, title, courses, reckoning, words }: Props) {
+  const id = useId();
+  const plans = usePlans();
+  const [chosen, setChosen] = useState('');
+  const laid = useLaid(chosen);
+  const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
+  const named = ({ title: called, sessions: [first] }: (typeof others)[number]) =>
+    first ? `${called}, ${words.day(first.startsAt)}` : called;
+  return (
+    <>
       <div class="field choice no-paper">
         <label for={id}>Lay beside it</label>
-        <select id={id} value={chosen} onChange={(event) => setChosen(event.currentTarget.value)}>
+        <select {...{ id, value: chosen }} ref={focused} onChange={(event) => setChosen(event.currentTarget.value)}>
           <option value="">Nothing</option>
           <optgroup label="Courses">
             {others.map((course) => (
               <option key={course.id} value={`course ${course.id}`}>
-                {course.sessions[0] ? `${course.title}, ${words.day(course.sessions[0].startsAt)}` : course.title}
+                {named(course)}
               </option>
             ))}
           </optgroup>
@@ -49,9 +66,12 @@ export function Beside({ courseId, title, courses, reckoning, words }: Props) {
       </div>
       {laid.at === 'broken' && <p class="iron">{laid.because}</p>}
       {laid.at === 'there' && <Laid {...{ title, reckoning, words }} other={laid.other} />}
-    </section>
+    </>
   );
 }
+
+/** The button that opened it is gone, so that the choice takes its place for whoever uses the keyboard. */
+const focused = (select: HTMLSelectElement | null) => select?.focus();
 
 function Laid({ title, reckoning, other, words }: Pick<Props, 'title' | 'reckoning' | 'words'> & { other: Priced }) {
   const compared = comparePrices(reckoning.inputs, other.inputs);

@@ -33,7 +33,7 @@ function Counting({ told: { materials, values }, at: { me, tell } }: { told: Tol
   const done = materials.filter(({ id }) => kept.done[id]).length;
   return (
     <>
-      <p class="answer" role="status">
+      <p class="answer no-paper" role="status">
         {materials.length === 0 ? (
           'No material is entered yet.'
         ) : (

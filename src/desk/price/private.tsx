@@ -72,9 +72,11 @@ function outcome(rungs: readonly Rung[], { money }: Words): string {
   if (first === last)
     return `At today’s price they pay ${money(first.chargedMinor)}; ${leaves(first.resultMinor, money)}, and ${hour(first)}.`;
   const sorted = [...rungs].sort((a, b) => new Decimal(a.resultMinor).comparedTo(b.resultMinor));
+  const most = first.chargedMinor === last.chargedMinor ? '' : ` to ${money(last.chargedMinor)}`;
+  const paid = `${money(first.chargedMinor)}${most}`;
   const [worst, best] = [sorted[0] ?? first, sorted.at(-1) ?? last];
   return (
-    `At today’s price they pay ${money(first.chargedMinor)} to ${money(last.chargedMinor)}; at worst, with ${worst.heads}, ` +
+    `At today’s price they pay ${paid}; at worst, with ${worst.heads}, ` +
     `${leaves(worst.resultMinor, money)} and ${hour(worst)}; at best, with ${best.heads}, ${leaves(best.resultMinor, money)} and ${hour(best)}.`
   );
 }

@@ -51,5 +51,6 @@ export function answerOf({ proposal, orders }: Ordering, today: string, tell: Te
   );
   if (late.length === 0) return [...phrases, '.'];
   const [first] = late as [Order];
-  return [...phrases, ', ', { text: `${late.length} overdue`, to: `#${placeOf(first)}`, tone: 'iron' }, '.'];
+  const which = open.length === 1 ? 'overdue' : `${late.length} of them overdue`;
+  return [...phrases, open.length === 1 ? ' and ' : ', ', { text: which, to: `#${placeOf(first)}`, tone: 'iron' }, '.'];
 }

@@ -14,6 +14,7 @@ import { HangsOn } from './hangs-on';
 import { Keep } from './keep';
 import { Ladder } from './ladder';
 import { Lines } from './lines';
+import { Loads } from './loads';
 import { PlaceTable } from './place-table';
 import { PriceRule } from './price-rule';
 import { PrivateSession } from './private';
@@ -97,6 +98,7 @@ function Reckoned({ price, courses, words }: ReckonedProps) {
         <>
           <Lines reckoning={reckoning} words={words} />
           <PlaceTable reckoning={reckoning} words={words} />
+          <Loads courseId={price.courseId} expectedBooked={reckoning.result.expectedBooked} words={words} />
           <Beside {...{ courses, reckoning, words }} courseId={price.courseId} title={price.title} />
         </>
       )}

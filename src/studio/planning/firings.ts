@@ -20,7 +20,7 @@ const SHARE_DECIMALS = 6;
  */
 export async function firingLines(tx: Transaction, plan: Plan, day: string, home: Studio): Promise<CostLine[]> {
   if (plan.firings.length === 0) return [];
-  const { litres, said } = includedWare(plan);
+  const { said } = includedWare(plan);
   const tariff = await tariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
@@ -28,13 +28,12 @@ export async function firingLines(tx: Transaction, plan: Plan, day: string, home
     const energy = await energyOf(tx, oven, program);
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = wearMinor(oven, program.kind);
-    const filled = new Decimal(oven.chamberMm3).times(oven.fillPercent).div(100);
     const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
     lines.push({
       key: `firing-${i + 1}`,
       label: `${program.name}, ${oven.name}`,
       basis: 'per-student',
-      quantity: litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed(),
+      quantity: loadPerStudent(plan, oven),
       unit: 'kiln load',
       rateMinor: String(amountMinor + wear),
       electricityMinor: String(amountMinor),
@@ -48,6 +47,12 @@ export async function firingLines(tx: Transaction, plan: Plan, day: string, home
 }
 
 const MM3_PER_LITRE = 1_000_000;
+
+/** What part of a load of this kiln, at its usual fill, the ware of a student takes whose firing is in the price: a decimal string. */
+export function loadPerStudent(plan: Plan, oven: KilnWithWear): string {
+  const filled = new Decimal(oven.chamberMm3).times(oven.fillPercent).div(100);
+  return includedWare(plan).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
+}
 
 /** The ware of each student whose firing is in the price: all that the plan has them make, or the litres that are included. */
 function includedWare({ litresPerStudent, firingIncludedLitres }: Plan): { litres: Decimal; said: string } {

@@ -4,6 +4,8 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { OutlookItem } from './contract.js';
+import { kilnLoads } from './loads.js';
+import { KilnLoads } from './loads-contract.js';
 import { outlook } from './outlook.js';
 import { priceOf, priceOfPlan, quote } from './price.js';
 import { PlanPrice, Price, PriceQuote } from './price-contract.js';
@@ -34,6 +36,19 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => priceOf(app.db, app.now(), request.params.courseId, request.query.atMostMinor),
+  );
+  app.get(
+    '/courses/:courseId/kiln-loads',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'Which kiln loads a course causes, and between when each must be fired',
+        params,
+        response: { 200: KilnLoads, ...refuses('not-found') },
+      },
+    },
+    (request) => kilnLoads(app.db, request.params.courseId),
   );
   app.get(
     '/course-plans/:planId/price',

@@ -55,6 +55,19 @@ function Orders({ ordering, me: { today }, tell, again }: At & { ordering: Order
       {proposal.suppliers.map((suggested) => (
         <ToOrder key={suggested.supplierId} {...{ suggested, today, tell }} onWritten={done} />
       ))}
+      {proposal.toMix.length > 0 && (
+        <section>
+          <h2>To mix yourselves</h2>
+          <ul class="unsold">
+            {proposal.toMix.map(({ materialId, name, unit, needQuantity, orderBy }) => (
+              <li key={materialId}>
+                {amount(needQuantity, unit, tell)} of {name}, by {tell.longDay(orderBy)}:{' '}
+                <a href="/shelf/mixes">weigh out a batch</a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
       {proposal.unsold.length > 0 && (
         <section>
           <h2>Nobody is known to sell these</h2>

@@ -37,7 +37,9 @@ export function answerOf({ proposal, orders }: Ordering, today: string, tell: Te
       ` ${late ? 'at once' : orderBy === today ? 'today' : `by ${tell.longDay(orderBy)}`}: ${tell.money(totalMinor)} with carriage. `,
     );
   }
-  const { unsold } = proposal;
+  const { toMix, unsold } = proposal;
+  for (const { name, orderBy } of toMix)
+    phrases.push(`Mix ${name} ${orderBy < today ? 'at once' : `by ${tell.longDay(orderBy)}`}. `);
   if (unsold.length > 0)
     phrases.push(
       `Nobody is known to sell ${listed(unsold.map(({ name }) => name))}, which ${unsold.length === 1 ? 'is' : 'are'} needed. `,

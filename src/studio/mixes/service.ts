@@ -84,6 +84,12 @@ export async function mix(tx: Transaction, id: string): Promise<Mix> {
   return show(row);
 }
 
+/** Which mix makes each of these materials; no entry for what is not mixed here. */
+export async function mixesOf(tx: Transaction, productIds: readonly string[]): Promise<Map<string, string>> {
+  const rows = await tx.mix.findMany({ where: { productId: { in: [...productIds] } } });
+  return new Map(rows.map(({ id, productId }) => [productId, id]));
+}
+
 export async function mixes(tx: Transaction, query: PageQuery) {
   return page(await tx.mix.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
 }

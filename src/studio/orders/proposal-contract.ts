@@ -37,6 +37,9 @@ export type SuggestedSupplier = z.output<typeof SuggestedSupplier>;
 export const Proposal = z
   .object({
     suppliers: z.array(SuggestedSupplier).meta({ description: 'An order for each, the most pressing first.' }),
+    toMix: z.array(z.object({ ...toOrder, mixId: Id })).meta({
+      description: 'What is mixed here: a batch of it by that day, whose parts the outlook does not know of.',
+    }),
     unsold: z
       .array(z.object({ ...toOrder, advice: z.string() }))
       .meta({ description: 'What must be ordered too, and nobody is known to sell.' }),

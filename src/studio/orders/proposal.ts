@@ -3,6 +3,7 @@ import { amountMinor, formatMoney } from '../../trade/money.js';
 import { cheapestPacks } from '../../trade/packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
+import { mixesOf } from '../mixes/service.js';
 import { outlook } from '../planning/outlook.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
@@ -16,15 +17,17 @@ export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
   const short = (await outlook(tx, now)).flatMap(({ materialId, name, unit, packs, packQuantity, orderBy }) =>
     orderBy === null || packs === 0 ? [] : [{ materialId, name, unit, needQuantity: packs * packQuantity, orderBy }],
   );
-  const soldBy = await supplies(
-    tx,
-    short.map(({ materialId }) => materialId),
-  );
+  const ids = short.map(({ materialId }) => materialId);
+  const soldBy = await supplies(tx, ids);
+  const mixedBy = await mixesOf(tx, ids);
   const bySupplier = new Map<string, Line[]>();
   const unsold: Proposal['unsold'] = [];
+  const toMix: Proposal['toMix'] = [];
   for (const item of short) {
+    const mixId = mixedBy.get(item.materialId);
     const { supplierId = null, packs = [] } = soldBy.get(item.materialId) ?? {};
-    if (supplierId === null || packs.length === 0) unsold.push({ ...item, advice: adviceFor(supplierId, item) });
+    if (mixId !== undefined && packs.length === 0) toMix.push({ ...item, mixId });
+    else if (supplierId === null || packs.length === 0) unsold.push({ ...item, advice: adviceFor(supplierId, item) });
     else
       bySupplier.set(supplierId, [
         ...(bySupplier.get(supplierId) ?? []),
@@ -33,7 +36,7 @@ export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
   }
   const suppliers: SuggestedSupplier[] = [];
   for (const [id, lines] of bySupplier) suppliers.push(suggested(await supplierBy(tx, id), lines, home));
-  return { suppliers: suppliers.sort((a, b) => a.orderBy.localeCompare(b.orderBy)), unsold };
+  return { suppliers: suppliers.sort((a, b) => a.orderBy.localeCompare(b.orderBy)), toMix, unsold };
 }
 
 const adviceFor = (supplierId: string | null, { materialId }: { materialId: string }) =>

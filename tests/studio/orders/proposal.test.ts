@@ -5,6 +5,7 @@ import type { OutlookItem } from '../../../src/studio/planning/contract.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
+import { mixFixture, powderFixture } from '../../support/fixtures/mixes.js';
 import { soldBy, supplierFixture } from '../../support/fixtures/suppliers.js';
 import { made } from '../../support/fixtures.js';
 
@@ -28,6 +29,14 @@ describe('what must be ordered', () => {
       advice: `Say who sells it and in which packs: PUT /api/materials/${home.clay.id}/supply.`,
     });
     expect((await tutor.get('/api/order-proposal')).statusCode).toBe(403);
+  });
+
+  test('is a batch to mix where it is mixed here and nobody sells it', async () => {
+    const powders = [await powderFixture(owner), await powderFixture(owner)].map(({ id }) => id);
+    const mix = await mixFixture(owner, powders, {}, home.glaze.id);
+    const { toMix, unsold } = await proposed();
+    expect(toMix).toMatchObject([{ materialId: home.glaze.id, mixId: mix.id }]);
+    expect(unsold.map(({ materialId }) => materialId)).toEqual([home.clay.id]);
   });
 
   test('comes in the cheapest packs, one order for a supplier, with what would save the carriage', async () => {
@@ -67,7 +76,7 @@ describe('what must be ordered', () => {
     expect(clay.onOrder).toEqual([
       { orderId: order.id, number: order.number, expectedOn: placed.expectedOn, quantity: 12_500 },
     ]);
-    expect(await proposed()).toEqual({ suppliers: [], unsold: [] });
+    expect(await proposed()).toEqual({ suppliers: [], toMix: [], unsold: [] });
 
     await owner.post(`/api/orders/${order.id}/consignments`, {
       receivedOn: '2026-03-10',

@@ -48,6 +48,12 @@ test('says of a day without a duty what comes next', () => {
   );
 });
 
+test('says when a firing to load starts, or was to start', () => {
+  const load = (from: string) => said({ firings: [{ ...FIRING, do: 'load', from, to: '2026-06-12T06:40:00Z' }] });
+  expect(load('2026-06-11T07:00:00Z')).toBe('Load glaze firing 15 (it starts tomorrow at 8:00).');
+  expect(load('2026-06-09T07:00:00Z')).toBe('Load glaze firing 15 (it was to start yesterday at 8:00).');
+});
+
 test('counts what would be too many names, and orders at once what is overdue', () => {
   const firings = [1, 2, 3].map((number) => ({ ...FIRING, number }));
   expect(said({ firings })).toBe('Unload three firings.');

@@ -16,10 +16,10 @@ export function sentencesOf(today: Today, tell: Tell): Phrase[] {
   return [...first, ...sentence(joined(standing))];
 }
 
-function firingClauses({ firings, day }: Today, tell: Tell): Clause[] {
+function firingClauses({ firings, day, now }: Today, tell: Tell): Clause[] {
   const verbs: [Firing['do'], (firing: Firing) => string][] = [
     ['unload', ({ coldSince }) => (coldSince ? ` (cold ${since(coldSince, day, tell)})` : '')],
-    ['load', ({ from }) => ` (it starts ${when(from, day, tell)})`],
+    ['load', ({ from }) => ` (it ${from < now ? 'was to start' : 'starts'} ${when(from, day, tell)})`],
     ['start', ({ from }) => ` ${when(from, day, tell)}`],
     ['settle', () => ''],
   ];

@@ -46,6 +46,39 @@ describe('check', () => {
     expect(said).toMatch(/every payment that came in has its receipt: payment/);
   });
 
+  test('names a lot that holds more than came, carriage that is off, and what arrived of an order nobody placed', async () => {
+    const ids = { lot: '', bill: '', consignment: '', course: '' };
+    await behindTheTriggers(async (db) => {
+      const lots = await db.lot.findMany({ include: { stockMoves: true } });
+      const lot = lots.find(({ stockMoves }) => stockMoves.length === 1);
+      ids.lot = lot?.id ?? '';
+      const [received] = lot?.stockMoves ?? [];
+      await db.stockMove.update({ where: { id: received?.id ?? '' }, data: { quantity: { increment: 1 } } });
+      const share = await db.carriageShare.findFirstOrThrow();
+      ids.bill = share.billId;
+      const { billId, lotId } = share;
+      await db.carriageShare.update({
+        where: { billId_lotId: { billId, lotId } },
+        data: { amountMinor: { decrement: 1 } },
+      });
+      const arrived = await db.consignment.findFirstOrThrow({ where: { orderId: { not: null } } });
+      ids.consignment = arrived.id;
+      await db.supplyOrderEvent.deleteMany({ where: { orderId: arrived.orderId ?? '', kind: 'placed' } });
+      const hours = await db.courseHours.findFirstOrThrow({ where: { what: 'teaching' } });
+      ids.course = hours.courseId;
+      await db.courseHours.update({ where: { id: hours.id }, data: { minutes: -1, note: 'none' } });
+    });
+    const { said } = await check();
+    expect(said).toContain(`a lot holds between nothing and what it was: lot ${ids.lot} holds`);
+    expect(said).toContain(
+      `a bill's carriage lies on the lots that came with it: carriage bill ${ids.bill} is off by 1`,
+    );
+    expect(said).toContain(`what arrived of an order had been placed: consignment ${ids.consignment}`);
+    expect(said).toContain(
+      `nobody worked less than nothing for a course: course ${ids.course}: -1 minutes of teaching`,
+    );
+  });
+
   test('names a concession given too often or on another course, and a private session with two groups', async () => {
     const ids = { full: '', strange: '', group: '' };
     await behindTheTriggers(async (db) => {

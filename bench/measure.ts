@@ -11,24 +11,35 @@ function timed({ run }: Way): number {
   return performance.now() - began;
 }
 
-/** Runs two ways in turn, so that a noisy machine treats both alike, and says how they compare. Milliseconds are for information. */
-export function compare(what: string, ours: Way, baseline: Way): void {
+/** How long each round of two ways took, in milliseconds, sorted. */
+export type Rounds = { ours: number[]; baseline: number[] };
+
+/** Runs two ways in turn, so that a noisy machine treats both alike. */
+export function inTurn(ours: Way, baseline: Way): Rounds {
   timed(ours); // both are warm before anything counts
   timed(baseline);
-  const [mine, theirs]: [number[], number[]] = [[], []];
+  const rounds: Rounds = { ours: [], baseline: [] };
   const began = performance.now();
-  while (mine.length < LEAST_ROUNDS || performance.now() - began < ROUND_MILLISECONDS) {
-    mine.push(timed(ours));
-    theirs.push(timed(baseline));
+  while (rounds.ours.length < LEAST_ROUNDS || performance.now() - began < ROUND_MILLISECONDS) {
+    rounds.ours.push(timed(ours));
+    rounds.baseline.push(timed(baseline));
   }
-  for (const times of [mine, theirs]) times.sort((a, b) => a - b);
+  for (const times of Object.values(rounds)) times.sort((a, b) => a - b);
+  return rounds;
+}
+
+/** Says how two ways compare. Milliseconds are for information. */
+export function tell(what: string, names: { ours: string; baseline: string }, { ours, baseline }: Rounds): void {
   const told = (times: readonly number[]) =>
     `${(times[0] ?? 0).toFixed(2)} ms at best, ${median(times).toFixed(2)} in the middle`;
   console.log(`${what}
-  ${ours.name}: ${told(mine)}
-  ${baseline.name}: ${told(theirs)}
-  ratio ${(median(theirs) / median(mine)).toFixed(1)} (${mine.length} rounds in turn)\n`);
+  ${names.ours}: ${told(ours)}
+  ${names.baseline}: ${told(baseline)}
+  ratio ${(median(baseline) / median(ours)).toFixed(1)} (${ours.length} rounds in turn)\n`);
 }
+
+export const compare = (what: string, ours: Way, baseline: Way): void =>
+  tell(what, { ours: ours.name, baseline: baseline.name }, inTurn(ours, baseline));
 
 /** One way by itself. */
 export function measure(what: string, way: Way): void {

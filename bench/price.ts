@@ -38,7 +38,7 @@ const inputs: PriceInputs = {
 };
 
 /** Naive: the floor by trying prices, halving what lies between, each with a ladder of its own, to a millionth of a minor unit. */
-function floorByTrying(of: PriceInputs): number {
+export function floorByTrying(of: PriceInputs = inputs): number {
   let [low, high] = [0, 1_000_000];
   while (high - low > 1e-6) {
     const half = (low + high) / 2;
@@ -48,7 +48,7 @@ function floorByTrying(of: PriceInputs): number {
   return high;
 }
 
-const full = () => ({ price: coursePrice(inputs), why: sensitivities(inputs) });
+export const full = () => ({ price: coursePrice(inputs), why: sensitivities(inputs) });
 
 export function priceBench(): void {
   sameWithin(1e-5, Number(coursePrice(inputs).floorMinor), floorByTrying(inputs), 'The floor');

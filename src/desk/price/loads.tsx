@@ -1,3 +1,4 @@
+import '../look/loads.css';
 import { useEffect, useState } from 'preact/hooks';
 import { Decimal } from '../../trade/money.js';
 import { api, type Schemas } from '../client';
@@ -22,7 +23,7 @@ export function Loads({ courseId, expectedBooked, words }: Props) {
       <h2>
         Which loads it fires <span>at the kilns’ usual fill; the least times, queues come on top</span>
       </h2>
-      <table>
+      <table class="loads">
         <caption class="heard">The kiln loads that this course causes, and when</caption>
         <thead>
           <tr>

@@ -4,8 +4,9 @@ import { type At, Page } from '../page';
 import { Phrases } from '../phrases';
 import { Ways } from '../shelf/ways';
 import { amount } from '../shelf/words';
+import type { Tell } from '../tell';
 import { OrderCard } from './order-card';
-import { type Ordering, readOrdering } from './read';
+import { type Ordering, type Proposal, readOrdering } from './read';
 import { ToOrder } from './to-order';
 import { answerOf, isOpen } from './words';
 
@@ -55,31 +56,7 @@ function Orders({ ordering, me: { today }, tell, again }: At & { ordering: Order
       {proposal.suppliers.map((suggested) => (
         <ToOrder key={suggested.supplierId} {...{ suggested, today, tell }} onWritten={done} />
       ))}
-      {proposal.toMix.length > 0 && (
-        <section>
-          <h2>To mix yourselves</h2>
-          <ul class="unsold">
-            {proposal.toMix.map(({ materialId, name, unit, needQuantity, orderBy }) => (
-              <li key={materialId}>
-                {amount(needQuantity, unit, tell)} of {name}, by {tell.longDay(orderBy)}:{' '}
-                <a href="/shelf/mixes">weigh out a batch</a>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
-      {proposal.unsold.length > 0 && (
-        <section>
-          <h2>Nobody is known to sell these</h2>
-          <ul class="unsold">
-            {proposal.unsold.map(({ materialId, name, unit, needQuantity, orderBy, advice }) => (
-              <li key={materialId}>
-                {amount(needQuantity, unit, tell)} of {name}, by {tell.longDay(orderBy)}. <small>{advice}</small>
-              </li>
-            ))}
-          </ul>
-        </section>
-      )}
+      <Otherwise proposal={proposal} tell={tell} />
       {groups.map(([title, group]) =>
         group.length === 0 ? null : (
           <section key={title}>
@@ -93,6 +70,39 @@ function Orders({ ordering, me: { today }, tell, again }: At & { ordering: Order
           <summary>{over.length === 1 ? 'One order that is over' : `${over.length} orders that are over`}</summary>
           {over.map(card)}
         </details>
+      )}
+    </>
+  );
+}
+
+/** What no order of a supplier brings: to be mixed here, or sold by nobody who is known. */
+function Otherwise({ proposal: { toMix, unsold }, tell }: { proposal: Proposal; tell: Tell }) {
+  return (
+    <>
+      {toMix.length > 0 && (
+        <section>
+          <h2>To mix yourselves</h2>
+          <ul class="unsold">
+            {toMix.map(({ materialId, name, unit, needQuantity, orderBy }) => (
+              <li key={materialId}>
+                {amount(needQuantity, unit, tell)} of {name}, by {tell.longDay(orderBy)}:{' '}
+                <a href="/shelf/mixes">weigh out a batch</a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      {unsold.length > 0 && (
+        <section>
+          <h2>Nobody is known to sell these</h2>
+          <ul class="unsold">
+            {unsold.map(({ materialId, name, unit, needQuantity, orderBy, advice }) => (
+              <li key={materialId}>
+                {amount(needQuantity, unit, tell)} of {name}, by {tell.longDay(orderBy)}. <small>{advice}</small>
+              </li>
+            ))}
+          </ul>
+        </section>
       )}
     </>
   );

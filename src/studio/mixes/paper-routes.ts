@@ -24,7 +24,9 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'A sheet to weigh a batch out by: weights to tick off, water, cautions',
         params: z.object({ mixId: Id }),
-        querystring: z.strictObject({ makeGrams: z.coerce.number().pipe(MakeGrams) }),
+        querystring: z.strictObject({
+          makeGrams: z.coerce.number({ error: 'must say how many grams to make, such as 2000' }).pipe(MakeGrams),
+        }),
         response: pdf('The sheet'),
       },
     },

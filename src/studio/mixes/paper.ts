@@ -16,8 +16,8 @@ export async function batchSheet(
   mixId: string,
   makeGrams: number,
 ): Promise<BatchSheetContent> {
-  const home = await studio(tx);
   const recipe = await mix(tx, mixId);
+  const home = await studio(tx);
   const { parts, yieldQuantity, addWaterMl, tooWetMl, litreGrams } = weighedOut(recipe, makeGrams);
   const number = new Intl.NumberFormat(home.locale);
   return {
@@ -38,8 +38,8 @@ export async function batchSheet(
 
 /** What stands on the buckets of a batch. */
 export async function bucketLabels(tx: Transaction, batchId: string, copies: number): Promise<BucketLabelsContent> {
-  const home = await studio(tx);
   const { name, number, version, madeOn, parts, litreGrams, materialId } = await batch(tx, batchId);
+  const home = await studio(tx);
   const { firingRange } = await material(tx, materialId);
   return {
     ...head(home),

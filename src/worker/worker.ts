@@ -94,6 +94,9 @@ const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { event
   taskList: tasks(post),
   events,
   forbiddenFlags: mayWork, // asked before each job is taken
+  // In batches of what there is: a job by itself is ticked off by a promise that nobody holds, and where the connection broke at
+  // that moment the whole process would end. A batch that fails ends the queue, which begins anew.
+  preset: { worker: { completeJobBatchDelay: 0, failJobBatchDelay: 0 } },
 });
 
 /** What can stand in the queue. */

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { api } from '../client';
+import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import { amount } from '../shelf/words';
 import { capital, count, type Tell } from '../tell';
 import type { Batch, Kept } from './read';

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
 import { type Batch, batchCost, weighOut } from '../../trade/mix.js';
 import { api } from '../client';
+import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import { amount } from '../shelf/words';
 import type { Tell } from '../tell';
 import { letter } from './bar';

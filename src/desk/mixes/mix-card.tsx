@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { api } from '../client';
+import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import type { Tell } from '../tell';
 import { Bar } from './bar';
 import { Batches } from './batches';

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { recipeFaults } from '../../trade/mix-faults.js';
+import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import type { Tell } from '../tell';
 import { Bar } from './bar';
 import { Choice, Parts } from './parts';

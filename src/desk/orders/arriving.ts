@@ -1,5 +1,5 @@
 import { decimalEntered, quantityEntered } from '../../trade/entered.js';
-import { Decimal, minorDigits } from '../../trade/money.js';
+import { Decimal, majorUnits, minorDigits, roundHalfUp } from '../../trade/money.js';
 import type { Schemas } from '../client';
 import type { Order } from './read';
 
@@ -18,8 +18,8 @@ export function usualArrival({ lines, arrivals }: Order, currency: string): Type
     if (!first || open <= 0) return [];
     const { name, unit } = first;
     const whole = same.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
-    const cost = new Decimal(whole).times(open).div(ordered).round();
-    return [{ materialId, name, unit, quantity: plain(open, unit), cost: major(cost, currency) }];
+    const costMinor = roundHalfUp(new Decimal(whole).times(open).div(ordered));
+    return [{ materialId, name, unit, quantity: plain(open, unit), cost: majorUnits(costMinor, currency) }];
   });
 }
 
@@ -27,11 +27,6 @@ export function usualArrival({ lines, arrivals }: Order, currency: string): Type
 function plain(units: number, unit: Unit): string {
   if (unit === 'piece') return String(units);
   return units < 1000 ? `${units} ${unit}` : `${new Decimal(units).div(1000).toFixed()} ${unit === 'g' ? 'kg' : 'l'}`;
-}
-
-function major(minor: Decimal, currency: string): string {
-  const digits = minorDigits(currency);
-  return minor.div(new Decimal(10).pow(digits)).toFixed(digits);
 }
 
 /**

@@ -1,9 +1,9 @@
 import { useState } from 'preact/hooks';
 import { api } from '../client';
+import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
 import { amount } from '../shelf/words';
 import { count, type Tell } from '../tell';
-import { useDeed } from './deed';
 import type { Order } from './read';
 import { Receive } from './receive';
 import { isOpen, placeOf, stateOf } from './words';

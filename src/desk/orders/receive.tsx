@@ -1,9 +1,9 @@
 import { useId, useRef, useState } from 'preact/hooks';
 import { api, type Schemas } from '../client';
+import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
 import type { Tell } from '../tell';
 import { lotsOf, minorEntered, type Typed, usualArrival } from './arriving';
-import { useDeed } from './deed';
 import type { Order } from './read';
 
 type Props = { order: Order; today: string; tell: Tell; onDone(said: string): Promise<void>; onLeave(): void };

@@ -1,8 +1,8 @@
 import { api } from '../client';
+import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
 import { amount } from '../shelf/words';
 import { count, type Tell } from '../tell';
-import { useDeed } from './deed';
 import type { Suggested } from './read';
 import { placeOfSupplier } from './words';
 

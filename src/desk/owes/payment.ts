@@ -1,4 +1,4 @@
-import { Decimal, minorDigits } from '../../trade/money.js';
+import { Decimal, majorUnits, minorDigits } from '../../trade/money.js';
 import { Refused, type Schemas } from '../client';
 import type { Charge, Debtor } from './reckoning';
 
@@ -30,13 +30,8 @@ export const NO_FAULTS: Faults = { byCharge: {}, voucher: '', whole: '' };
 export function usualPayment({ charges, dueMinor }: Debtor, currency: string): Typed[] {
   return charges.map((charge) => {
     const minor = dueMinor > 0 ? charge.dueMinor : charge.owedMinor;
-    return { charge, taken: minor > 0, amount: majorOf(minor || charge.owedMinor, currency) };
+    return { charge, taken: minor > 0, amount: majorUnits(minor || charge.owedMinor, currency) };
   });
-}
-
-function majorOf(minor: number, currency: string): string {
-  const digits = minorDigits(currency);
-  return new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits);
 }
 
 /** Whole minor units, with a point or a comma before the pennies; null where it is no amount above zero. */
@@ -57,7 +52,7 @@ export function paymentOf(
   const taken = lines.filter((line) => line.taken);
   if (taken.length === 0) return { faults: { ...NO_FAULTS, whole: 'Choose at least one charge that is paid.' } };
   const parts = taken.map(({ charge, amount }) => ({ chargeId: charge.chargeId, minor: minorOf(amount, currency) }));
-  const example = `Write an amount above zero, such as ${majorOf(1250, currency)}.`;
+  const example = `Write an amount above zero, such as ${majorUnits(1250, currency)}.`;
   const byCharge = Object.fromEntries(
     parts.flatMap(({ chargeId, minor }) => (minor === null ? [[chargeId, example]] : [])),
   );

@@ -1,4 +1,4 @@
-import { Decimal, formatMoney, minorDigits, roundHalfUp } from '../../trade/money.js';
+import { Decimal, formatMoney, majorUnits, minorDigits, roundHalfUp } from '../../trade/money.js';
 
 export type Manner = { currency: string; locale: string; timeZone: string };
 export type Words = ReturnType<typeof wordsIn>;
@@ -20,7 +20,7 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
     money: (minor: number | string) =>
       formatMoney(typeof minor === 'number' ? minor : roundHalfUp(minor), currency, locale),
     /** For a field: no sign of the currency, a point before the pennies. */
-    figures: (minor: number) => new Decimal(minor).div(new Decimal(10).pow(digits)).toFixed(digits),
+    figures: (minor: number) => majorUnits(minor, currency),
     /** Without the pennies, which no drawing shows. */
     about: (exactMinor: string) =>
       written(new Decimal(exactMinor).div(new Decimal(10).pow(digits)).toDecimalPlaces(0), wholes),

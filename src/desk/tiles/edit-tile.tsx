@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import { api } from '../client';
+import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import type { Choices, Tile } from './read';
 import { TileForm } from './tile-form';
 

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
+import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import type { Tell } from '../tell';
 import { Chip } from './chip';
 import { EditTile } from './edit-tile';

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { Schemas } from '../client';
+import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
-import { useDeed } from '../orders/deed';
 import { Firing, named, Result } from './fired';
 import { Layers } from './layers';
 import type { Choices, Tile } from './read';

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import { signInFirst } from '../client';
-import { useOneKey } from '../one-key';
+import { signInFirst } from './client';
+import { useOneKey } from './one-key';
 
 type Headers = { 'idempotency-key': string };
 

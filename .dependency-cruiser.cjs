@@ -15,6 +15,7 @@ const NOUNS = [
   'ware',
   'firings',
   'planning',
+  'afterwards',
   'orders',
   'imports',
   'reports',

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { NewHours } from '../../studio/planning/hours-contract.js';
+import { NewHours } from '../../studio/afterwards/hours-contract.js';
 import { FORMS } from '../../trade/forms.js';
 
 // What can happen in the diary of the invented studio. Everything is named by its name, as a person would.

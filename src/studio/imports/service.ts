@@ -1,9 +1,9 @@
+import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { studio } from '../settings/service.js';
 import type { ImportCheck, ImportProblem } from './contract.js';
 import { type Entry, entryOf, type Known, type List } from './list.js';
-import { lockImports } from './queries.js';
 import { rowsOf } from './table.js';
 
 /** Reads a list and says what it would add and every problem in it. Nothing is changed. */
@@ -17,7 +17,7 @@ export async function check<T>(tx: Transaction, now: Date, list: List<T>, text: 
  * @throws Problem invalid-request with every problem, as `check` tells them
  */
 export async function bring<T>(tx: Transaction, now: Date, list: List<T>, text: string): Promise<{ added: number }> {
-  await lockImports(tx);
+  await oneAtATime(tx, 'bringing a list'); // the same list brought twice at once would stand in the books twice
   const { entries, problems } = await looked(tx, now, list, text);
   if (problems.length > 0) {
     const rows = new Set(problems.map(({ row }) => row)).size;

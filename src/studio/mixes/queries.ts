@@ -1,7 +1,5 @@
+import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
-
-/** Any number but the ones other nouns use, the same in every process. */
-const NUMBER_LOCK = 7_201_021;
 
 /**
  * Lets nobody else write a recipe until this transaction ends. Two mixes that have no material in common can make a third level
@@ -30,7 +28,7 @@ export async function latestRecipes(tx: Transaction): Promise<LatestRecipe[]> {
 
 /** The number of the last batch; nobody else makes one until this transaction ends, or two buckets would bear the same. */
 export async function lockBatchNumber(tx: Transaction): Promise<number> {
-  await tx.$queryRaw`SELECT pg_advisory_xact_lock(${NUMBER_LOCK}::bigint)::text`;
+  await oneAtATime(tx, 'numbering batches');
   const { _max } = await tx.mixBatch.aggregate({ _max: { number: true } });
   return _max.number ?? 0;
 }

@@ -1,11 +1,9 @@
+import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
-
-/** Any number but the ones other nouns use, the same in every process. */
-const NUMBER_LOCK = 7_201_018;
 
 /** The number of the last order; nobody else makes one until this transaction ends, or two would bear the same. */
 export async function lockNumber(tx: Transaction): Promise<number> {
-  await tx.$queryRaw`SELECT pg_advisory_xact_lock(${NUMBER_LOCK}::bigint)::text`;
+  await oneAtATime(tx, 'numbering orders');
   const { _max } = await tx.supplyOrder.aggregate({ _max: { number: true } });
   return _max.number ?? 0;
 }

@@ -1,15 +1,13 @@
 import { Prisma } from '../../database/generated/client.js';
+import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
-
-/** Any number, the same in every process: who holds it is making codes. */
-const SERIAL_LOCK = 7_201_001;
 
 /**
  * The number of the last piece, with all other intakes kept waiting until this transaction ends: two that count at the same
  * time would make the same codes. Take it last.
  */
 export async function lockSerial(tx: Transaction): Promise<number> {
-  await tx.$queryRaw`SELECT pg_advisory_xact_lock(${SERIAL_LOCK}::bigint)::text`;
+  await oneAtATime(tx, 'numbering pieces');
   const { _max } = await tx.piece.aggregate({ _max: { serial: true } });
   return _max.serial ?? 0;
 }

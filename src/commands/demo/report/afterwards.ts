@@ -1,4 +1,4 @@
-import type { Afterwards } from '../../../studio/planning/afterwards-contract.js';
+import type { Afterwards } from '../../../studio/afterwards/contract.js';
 import { Decimal } from '../../../trade/money.js';
 import { note, section, table } from './text.js';
 

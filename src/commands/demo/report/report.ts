@@ -1,9 +1,9 @@
 import type { Database } from '../../../database/transaction.js';
 import { debtors } from '../../../studio/accounts/lists.js';
+import { afterwards } from '../../../studio/afterwards/service.js';
 import { bookingsOf } from '../../../studio/bookings/service.js';
 import { course } from '../../../studio/courses/service.js';
 import { firing, firingCost } from '../../../studio/firings/service.js';
-import { afterwards } from '../../../studio/planning/afterwards.js';
 import { outlook } from '../../../studio/planning/outlook.js';
 import { priceOf } from '../../../studio/planning/price.js';
 import { studio } from '../../../studio/settings/service.js';

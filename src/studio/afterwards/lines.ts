@@ -5,9 +5,9 @@ import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Material } from '../materials/contract.js';
-import type { CourseRecord } from './afterwards-records.js';
+import { SOLD_BY } from '../planning/materials.js';
 import type { Work } from './hours-contract.js';
-import { SOLD_BY } from './materials.js';
+import type { CourseRecord } from './records.js';
 
 type Real = { quantity: Decimal | number; amountMinor: Decimal | number; detail: string };
 

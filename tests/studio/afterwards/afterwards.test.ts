@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
+import type { Afterwards } from '../../../src/studio/afterwards/contract.js';
 import type { Course } from '../../../src/studio/courses/contract.js';
-import type { Afterwards } from '../../../src/studio/planning/afterwards-contract.js';
 import { ladderAt } from '../../../src/trade/course-price.js';
 import { roundHalfUp } from '../../../src/trade/money.js';
 import { testApp } from '../../support/app.js';

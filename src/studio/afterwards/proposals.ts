@@ -7,12 +7,12 @@ import { plan } from '../courses/service.js';
 import type { FiringKind } from '../kilns/contract.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
+import { type Usage, usagePerStudent } from '../planning/materials.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
-import type { Proposal, Proposals } from './afterwards-contract.js';
-import { drawnOf, OWN_TIME } from './afterwards-lines.js';
-import { type CourseRecord, courseRecords } from './afterwards-records.js';
-import { type Usage, usagePerStudent } from './materials.js';
+import type { Proposal, Proposals } from './contract.js';
+import { drawnOf, OWN_TIME } from './lines.js';
+import { type CourseRecord, courseRecords } from './records.js';
 
 /** What the next plan should assume, by all completed courses of this one that somebody stood on. Nothing is changed by it. */
 export async function proposals(tx: Transaction, planId: string): Promise<Proposals> {

@@ -10,13 +10,13 @@ import type { Plan } from '../courses/plan-contract.js';
 import { course, hasBegun, plan } from '../courses/service.js';
 import { schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
+import { inputsOfCourse } from '../planning/price-inputs.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
-import type { Afterwards } from './afterwards-contract.js';
-import { firingLines, materialLines, roomLines, timeLines, withReal } from './afterwards-lines.js';
-import { type CourseMoney, courseMoney } from './afterwards-money.js';
-import { type CourseRecord, courseRecords } from './afterwards-records.js';
-import { inputsOfCourse } from './price-inputs.js';
+import type { Afterwards } from './contract.js';
+import { firingLines, materialLines, roomLines, timeLines, withReal } from './lines.js';
+import { type CourseMoney, courseMoney } from './money.js';
+import { type CourseRecord, courseRecords } from './records.js';
 
 /**
  * What a course that has begun was to come to and what it came to by now, line by line. The plan is that of the last price kept before

@@ -4,11 +4,11 @@ import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { afterwards } from './afterwards.js';
-import { Afterwards, Proposals } from './afterwards-contract.js';
-import { proposals } from './afterwards-proposals.js';
+import { Afterwards, Proposals } from './contract.js';
 import { hoursPage, noteHours } from './hours.js';
 import { Hours, NewHours } from './hours-contract.js';
+import { proposals } from './proposals.js';
+import { afterwards } from './service.js';
 
 const tags = ['planning'];
 const params = z.object({ courseId: Id });

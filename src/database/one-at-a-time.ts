@@ -1,0 +1,18 @@
+import type { Transaction } from './transaction.js';
+
+/** What only one transaction may be doing at a time, in the words by which the database knows it. */
+type Work =
+  | 'bringing a list'
+  | 'numbering batches'
+  | 'numbering firings'
+  | 'numbering orders'
+  | 'numbering pieces'
+  | 'numbering tiles';
+
+/**
+ * Keeps all others that do the same waiting until this transaction ends; rows that are not there yet can't be locked. Take it
+ * as late as the work allows: whoever holds it makes everybody wait for whatever they wait for themselves.
+ */
+export async function oneAtATime(tx: Transaction, work: Work): Promise<void> {
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${work}, 0))`;
+}

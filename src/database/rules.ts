@@ -38,6 +38,14 @@ const RULES: { name: string; sql: string }[] = [
            WHERE (p.kind = 'openStudio') <> (c.minimum = 0) OR (p.kind = 'private') <> (c.per_head_above_minor IS NOT NULL)`,
   },
   {
+    name: 'a course has the sessions of its plan',
+    sql: `SELECT format('course %s has sessions for %s, and its plan for %s', c.id, s.purposes, p.purposes) AS fault
+            FROM course c,
+            LATERAL (SELECT string_agg(purpose::text, ', ' ORDER BY ordinal) AS purposes FROM session WHERE course_id = c.id) s,
+            LATERAL (SELECT string_agg(purpose::text, ', ' ORDER BY ordinal) AS purposes FROM plan_session WHERE plan_id = c.plan_id) p
+           WHERE s.purposes IS DISTINCT FROM p.purposes`,
+  },
+  {
     name: 'no tutor is in two places',
     sql: `SELECT format('tutor %s teaches %s and %s at once', a.staff_member_id, a.session_id, b.session_id) AS fault
             FROM session_tutor a JOIN session_tutor b ON a.staff_member_id = b.staff_member_id AND a.session_id < b.session_id

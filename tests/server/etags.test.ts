@@ -16,6 +16,7 @@ test('every address that is replaced shows its tag, and says in the document wha
   const all = await operations(app);
   const edits = all.filter(({ method }) => method === 'PUT');
   expect(edits.map(({ path }) => path).sort()).toEqual([
+    '/api/course-plans/{planId}',
     '/api/materials/{materialId}',
     '/api/materials/{materialId}/supply',
     '/api/mixes/{mixId}',

@@ -10,6 +10,16 @@ export async function lockCourseRow(tx: Transaction, courseId: string): Promise<
   return rows.length > 0;
 }
 
+/** Locks a plan that is about to be corrected: of two who do so at once, one sees what the other wrote, and no course is made of it meanwhile. */
+export async function lockPlan(tx: Transaction, planId: string): Promise<void> {
+  await tx.$queryRaw`SELECT 1 FROM course_plan WHERE id = ${planId}::uuid FOR UPDATE`;
+}
+
+/** Keeps a plan as it is until this transaction ends; many may at once. Otherwise a course could get dates for sessions that its plan has no more. */
+export async function keepPlan(tx: Transaction, planId: string): Promise<void> {
+  await tx.$queryRaw`SELECT 1 FROM course_plan WHERE id = ${planId}::uuid FOR KEY SHARE`;
+}
+
 /**
  * Locks rooms, then tutors, each in id order, before a session is put into them: otherwise two courses made at once both see the
  * last benches.

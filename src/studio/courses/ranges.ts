@@ -21,9 +21,11 @@ export function outsideRange(material: Fireable, firing: FiringHeat): string | n
 
 /** Refuses materials that some firing would ruin or leave raw. */
 export function refuseOutsideRange(materials: readonly Fireable[], firings: readonly FiringHeat[]): void {
-  for (const firing of firings)
+  for (const [i, firing] of firings.entries())
     for (const material of materials) {
       const reason = outsideRange(material, firing);
-      if (reason) throw new Problem('outside-range', `${reason} Choose another material or another schedule.`);
+      if (!reason) continue;
+      const detail = `${reason} Choose another material or another schedule.`;
+      throw new Problem('outside-range', detail, { errors: [{ pointer: `#/firings/${i}/scheduleId`, detail }] });
     }
 }

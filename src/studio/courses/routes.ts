@@ -2,11 +2,11 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
-import { write } from '../../http/write.js';
+import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
 import { NewPlan, Plan } from './plan-contract.js';
-import { plans } from './plans.js';
+import { changePlan, lockedPlan, plans } from './plans.js';
 import * as courses from './service.js';
 
 const tags = ['courses'];
@@ -46,7 +46,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/course-plans/:planId',
     {
-      config: { right: 'money:read' },
+      config: { right: 'money:read', tagged: true },
       schema: {
         tags,
         summary: 'A course plan',
@@ -55,6 +55,32 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => courses.plan(app.db, request.params.planId),
+  );
+  app.put(
+    '/course-plans/:planId',
+    {
+      config: { right: 'courses:write', tagged: true },
+      schema: {
+        tags,
+        summary: 'Correct a course plan; what its courses stand on stays',
+        params: planId,
+        body: NewPlan,
+        response: {
+          200: Plan,
+          ...refuses('not-found', 'already-there', 'still-needed', 'outside-range', 'invalid-request', 'key-required'),
+          ...refuses('tag-required', 'changed-meanwhile'),
+        },
+      },
+    },
+    (request, reply) => {
+      const { planId } = request.params;
+      return edit(
+        request,
+        reply,
+        (tx) => lockedPlan(tx, planId),
+        (tx, now) => changePlan(tx, now, planId, request.body),
+      );
+    },
   );
   app.post(
     '/courses',

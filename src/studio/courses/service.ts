@@ -10,7 +10,7 @@ import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
 import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
 import type { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
-import { plan } from './plans.js';
+import { keptPlan } from './plans.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
 import { refuseTooSoon } from './waits.js';
 
@@ -19,7 +19,7 @@ export { addPlan, plan } from './plans.js';
 /** Gives a plan its dates. Each session finds its tutors free and its room with benches enough, or nothing is written. */
 export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Course> {
   const { sessions, concessions: _, ...terms } = wanted;
-  const recipe = await plan(tx, wanted.planId);
+  const recipe = await keptPlan(tx, wanted.planId);
   if (sessions.length !== recipe.sessions.length)
     throw new Problem(
       'invalid-request',
@@ -34,7 +34,8 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   const planned = await freeSessions(tx, wanted);
   const courseId = newId();
   const concessions = { create: concessionRows(recipe, wanted) };
-  await tx.course.create({ data: { id: courseId, ...terms, concessions } });
+  const { balancePayments, balanceEveryDays } = { ...recipe, ...terms };
+  await tx.course.create({ data: { id: courseId, ...terms, balancePayments, balanceEveryDays, concessions } });
   for (const [i, { startsAt, endsAt, room, benches, tutorIds }] of planned.entries()) {
     const purpose = recipe.sessions[i]?.purpose ?? 'making';
     await tx.session.create({
@@ -136,7 +137,9 @@ function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
   return {
     ...rest,
     ...plan,
-    concessions: concessions.map(({ id, label, priceMinor, atMost }) => ({ id, label, priceMinor, atMost })),
+    concessions: concessions.map(({ id, label, priceMinor, atMost, payments }) => ({
+      ...{ id, label, priceMinor, atMost, payments },
+    })),
     completedOn: completedOn === null ? null : fromDate(completedOn),
     sessions: sessions.map(({ id, ordinal, purpose, startsAt, endsAt, roomId, room, benches, sessionTutors }) => ({
       ...{ id, ordinal, purpose, roomId, benches },

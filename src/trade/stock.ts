@@ -1,8 +1,11 @@
 import { Decimal, roundHalfUp } from './money.js';
 import { wholeIn } from './number.js';
 
-/** A delivery or batch: quantity and drawn in whole base units (g, ml, piece), costMinor for all of it. */
-export type Lot = { id: string; quantity: number; drawn: number; costMinor: number };
+/**
+ * A delivery or batch: quantity and drawn in whole base units (g, ml, piece), costMinor for all of it. leftWorthMinor is what the books
+ * say is left: after something was put back at the very cost of its draw it can differ by the rounding from what running sums say.
+ */
+export type Lot = { id: string; quantity: number; drawn: number; costMinor: number; leftWorthMinor?: number };
 export type Draw = { lotId: string; quantity: number; costMinor: number };
 
 /** What the first so-many units of a lot cost. By running sums, a lot's draws add up to its cost whatever their sizes. */
@@ -15,13 +18,14 @@ function checkLot(lot: Lot): Lot {
   wholeIn(lot.quantity, 'The quantity of a lot', 0, Number.MAX_SAFE_INTEGER);
   wholeIn(lot.drawn, 'What was drawn from a lot', 0, lot.quantity);
   wholeIn(lot.costMinor, 'The cost of a lot in minor units', 0, Number.MAX_SAFE_INTEGER);
+  wholeIn(lot.leftWorthMinor ?? 0, 'What is left of a lot is worth', 0, lot.costMinor);
   return lot;
 }
 
 /** What is left in a lot is worth: its cost less what its draws have cost. */
 export function remainingValueMinor(lot: Lot): number {
-  const { drawn, costMinor } = checkLot(lot);
-  return costMinor - costUpTo(lot, drawn);
+  const { drawn, costMinor, leftWorthMinor } = checkLot(lot);
+  return leftWorthMinor ?? costMinor - costUpTo(lot, drawn);
 }
 
 /**
@@ -48,7 +52,9 @@ export function fifoDraw(lots: readonly Lot[], quantity: number): { draws: Draw[
   for (const lot of lots) {
     const taken = Math.min(wanted, checkLot(lot).quantity - lot.drawn);
     if (taken === 0) continue;
-    const costMinor = costUpTo(lot, lot.drawn + taken) - costUpTo(lot, lot.drawn);
+    const usedMinor = lot.costMinor - remainingValueMinor(lot);
+    // where more was used than the running sum says, this draw makes up for it; a draw that earns would be a strange one
+    const costMinor = Math.max(0, costUpTo(lot, lot.drawn + taken) - usedMinor);
     draws.push({ lotId: lot.id, quantity: taken, costMinor });
     wanted -= taken;
   }

@@ -59,7 +59,71 @@ describe('first in, first out', () => {
     );
   });
 
+  test('keeps the value also where things come back at the very cost at which they went', () => {
+    const anyLots = fc
+      .array(fc.tuple(fc.integer({ min: 1, max: 40 }), fc.integer({ min: 0, max: 120 })), {
+        minLength: 1,
+        maxLength: 4,
+      })
+      .map((all) => all.map(([quantity, cost], i) => lot(`${i}`, quantity, cost)));
+    const steps = fc.array(fc.tuple(fc.boolean(), fc.integer({ min: 1, max: 25 })), { maxLength: 40 });
+    fc.assert(
+      fc.property(anyLots, steps, (bought, acts) => {
+        const paid = sum(bought.map(({ costMinor }) => costMinor));
+        let lots = bought.map((each) => ({ ...each, leftWorthMinor: each.costMinor }));
+        let out: { lotId: string; quantity: number; costMinor: number; back: number }[] = [];
+        for (const [goes, quantity] of acts) {
+          // what comes back is drawn from what went, the last first: the same running sums over the sale's own moves
+          const gone = out.map(({ back, ...went }, i) => ({ ...went, drawn: back, id: `${i}` })).reverse();
+          const { draws } = fifoDraw(goes ? lots : gone, quantity);
+          if (goes) out = [...out, ...draws.map((draw) => ({ ...draw, back: 0 }))];
+          else
+            out = out.map((went, i) => ({
+              ...went,
+              back: went.back + sum(draws.filter(({ lotId }) => lotId === `${i}`).map((draw) => draw.quantity)),
+            }));
+          const sign = goes ? 1 : -1;
+          for (const draw of draws) {
+            const lotId = goes ? draw.lotId : out[Number(draw.lotId)]?.lotId;
+            lots = lots.map((each) =>
+              each.id === lotId
+                ? {
+                    ...each,
+                    drawn: each.drawn + sign * draw.quantity,
+                    leftWorthMinor: each.leftWorthMinor - sign * draw.costMinor,
+                  }
+                : each,
+            );
+          }
+          for (const { quantity: had, drawn: used, costMinor, leftWorthMinor } of lots) {
+            expect(leftWorthMinor).toBeGreaterThanOrEqual(0);
+            expect(leftWorthMinor).toBeLessThanOrEqual(costMinor);
+            if (used === had) expect(leftWorthMinor).toBe(0);
+            if (used === 0) expect(leftWorthMinor).toBe(costMinor);
+          }
+          const keptMinor = sum(
+            out.map(({ quantity: went, costMinor, back }) => remainingValueMinor(lot('', went, costMinor, back))),
+          );
+          expect(keptMinor + sum(lots.map(remainingValueMinor))).toBe(paid);
+        }
+      }),
+    );
+  });
+
+  test('a draw makes up for the rounding of what was put back before it', () => {
+    // three for 10: they cost 3, 4 and 3; the first came back at its 3, so that 6 are left for two
+    const left = { ...lot('march', 3, 10, 1), leftWorthMinor: 6 };
+    expect(fifoDraw([left], 1).draws).toEqual([{ lotId: 'march', quantity: 1, costMinor: 3 }]);
+    expect(fifoDraw([left], 2).draws).toEqual([{ lotId: 'march', quantity: 2, costMinor: 6 }]);
+    // 40 for 1: the penny went with a draw that is still out, though the running sum would keep it until the 20th
+    const used = { ...lot('may', 40, 1, 5), leftWorthMinor: 0 };
+    expect(fifoDraw([used], 3).draws).toEqual([{ lotId: 'may', quantity: 3, costMinor: 0 }]);
+  });
+
   test('refuses lots and quantities that cannot be', () => {
+    expect(() => fifoDraw([{ ...lot('march', 10, 5), leftWorthMinor: 6 }], 1)).toThrow(
+      /^What is left of a lot is worth/,
+    );
     expect(() => fifoDraw([lot('march', 10, 5)], 1.5)).toThrow(/^The quantity to draw/);
     expect(() => fifoDraw([lot('march', 10, 5)], -1)).toThrow(/^The quantity to draw/);
     expect(() => fifoDraw([lot('march', 10, 5, 11)], 1)).toThrow(/^What was drawn from a lot/);

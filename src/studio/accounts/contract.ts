@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Id, LocalDate, Minor, SignedMinor } from '../../http/types.js';
 import { normaliseVoucherCode } from '../../trade/voucher-code.js';
 
-export const ChargeKind = z.enum(['course', 'firing']);
+export const ChargeKind = z.enum(['course', 'firing', 'material']);
 export type ChargeKind = z.output<typeof ChargeKind>;
 /** How money itself comes and goes. */
 export const MoneyMethod = z.enum(['cash', 'card', 'transfer']);

@@ -17,7 +17,8 @@ export type AccountCode =
   | 'vouchers-outstanding'
   | 'vouchers-lapsed'
   | 'course-income'
-  | 'firing-income';
+  | 'firing-income'
+  | 'material-income';
 
 /** One line of an entry: whole minor units, a debit above zero and a credit below; lines of nothing are left out. */
 export type Line = { account: AccountCode; amountMinor: number; personId?: string };

@@ -1,11 +1,12 @@
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
+import type { ChargeKind } from './contract.js';
 
 export type ChargeState = {
   chargeId: string;
   personId: string;
-  kind: 'course' | 'firing';
+  kind: ChargeKind;
   description: string;
   grossMinor: number;
   creditedMinor: number;
@@ -76,7 +77,7 @@ export async function balances(tx: Transaction): Promise<{ code: string; name: s
 type Row = {
   id: string;
   person_id: string;
-  kind: 'course' | 'firing';
+  kind: ChargeKind;
   description: string;
   gross: number;
   credited: number;

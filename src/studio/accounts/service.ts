@@ -12,7 +12,11 @@ import { type AccountCode, type Line, post, whenOf } from './journal.js';
 import { lockCharges } from './queries.js';
 import { payOut } from './refunds.js';
 
-const INCOME: Record<ChargeKind, AccountCode> = { course: 'course-income', firing: 'firing-income' };
+const INCOME: Record<ChargeKind, AccountCode> = {
+  course: 'course-income',
+  firing: 'firing-income',
+  material: 'material-income',
+};
 
 export type NewCharge = {
   personId: string;
@@ -108,43 +112,81 @@ export async function cancelCharge(
   how: { refundMinor: number; method?: MoneyMethod | undefined; reason: string },
 ): Promise<void> {
   await lockCharges(tx, [chargeId]);
-  const { row, state, tax } = await chargeWithState(tx, chargeId);
-  const { refundMinor, method, reason } = how;
-  if (refundMinor > state.paidMinor)
+  const { state } = await chargeWithState(tx, chargeId);
+  if (how.refundMinor > state.paidMinor)
     throw new Problem('more-than-owed', 'No more can go back than was paid.', { paidMinor: state.paidMinor });
-  const amountMinor = state.owedMinor + refundMinor;
-  if (amountMinor > 0) {
-    const supplied = !row.inAdvance || row.supply !== null;
-    const when = await whenOf(tx, now);
-    const entryId = await post(tx, when, {
-      description: `Credit: ${row.description} (${reason})`,
-      correctsId: row.entryId,
-      lines: supplied
-        ? creditOfSupplied(row, state, amountMinor, tax)
-        : creditInAdvance(row.personId, state, refundMinor, tax),
-    });
-    if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
-    const creditId = newId();
-    const creditedOn = toDate(when.on);
-    await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
-    if (refundMinor > 0) {
-      const { paidMinor } = state;
-      const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
-      await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor, paidBack, reason });
-    }
-  }
+  await credit(tx, now, chargeId, { ...how, unpaidMinor: state.owedMinor });
   await supply(tx, now, chargeId);
 }
 
-type State = { owedMinor: number; paidMinor: number; grossMinor: number; creditedMinor: number };
+/**
+ * Asks for less than was charged: `amountMinor` less of what is unpaid, and where less is unpaid, the rest of it goes back by `method`
+ * with a credit note, as in cancelCharge.
+ *
+ * @returns the credit's id; null where nothing is credited
+ */
+export async function creditPart(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: { amountMinor: number; method?: MoneyMethod | undefined; reason: string },
+): Promise<string | null> {
+  await lockCharges(tx, [chargeId]);
+  const { state } = await chargeWithState(tx, chargeId);
+  const { amountMinor, ...by } = how;
+  const unpaidMinor = Math.min(amountMinor, state.owedMinor);
+  const refundMinor = amountMinor - unpaidMinor;
+  if (refundMinor > state.paidMinor)
+    throw new Problem('more-than-owed', 'No more can be credited than was asked for.', { paidMinor: state.paidMinor });
+  return credit(tx, now, chargeId, { ...by, unpaidMinor, refundMinor });
+}
 
-function creditInAdvance(personId: string, state: State, refundMinor: number, tax: TaxTreatment): Line[] {
+/** Credits what is no longer asked for and what goes back, which is paid out. Call under the charge's lock. */
+async function credit(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: { unpaidMinor: number; refundMinor: number; method?: MoneyMethod | undefined; reason: string },
+): Promise<string | null> {
+  const { unpaidMinor, refundMinor, method, reason } = how;
+  const amountMinor = unpaidMinor + refundMinor;
+  if (amountMinor === 0) return null;
+  const { row, state, tax } = await chargeWithState(tx, chargeId);
+  const when = await whenOf(tx, now);
+  const entryId = await post(tx, when, {
+    description: `Credit: ${row.description} (${reason})`,
+    correctsId: row.entryId,
+    lines:
+      row.inAdvance && !row.supply
+        ? creditInAdvance(row.personId, state, how, tax)
+        : creditOfSupplied(row, state, amountMinor, tax),
+  });
+  if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
+  const creditId = newId();
+  const creditedOn = toDate(when.on);
+  await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
+  if (refundMinor > 0) {
+    const { paidMinor } = state;
+    const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
+    await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor, paidBack, reason });
+  }
+  return creditId;
+}
+
+type State = { paidMinor: number; grossMinor: number; creditedMinor: number };
+
+function creditInAdvance(
+  personId: string,
+  state: State,
+  { unpaidMinor, refundMinor }: { unpaidMinor: number; refundMinor: number },
+  tax: TaxTreatment,
+): Line[] {
   const vat = -vatOfPart(state.paidMinor, -refundMinor, tax);
   return [
-    { account: 'billed-in-advance', amountMinor: state.owedMinor },
+    { account: 'billed-in-advance', amountMinor: unpaidMinor },
     { account: 'deposits-held', amountMinor: refundMinor - vat },
     { account: 'vat', amountMinor: vat },
-    { account: 'receivable', personId, amountMinor: -(state.owedMinor + refundMinor) },
+    { account: 'receivable', personId, amountMinor: -(unpaidMinor + refundMinor) },
   ];
 }
 

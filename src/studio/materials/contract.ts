@@ -123,7 +123,7 @@ export const StockMove = z
     lotId: Id,
     kind: z.enum([
       ...(['received', 'drawn', 'wasted', 'found', 'missing', 'returned', 'reclaimed', 'carriage'] as const),
-      'unmixed',
+      ...(['unmixed', 'sold', 'takenBack'] as const),
     ]),
     quantity: z.int().meta({
       description: 'Above zero in, below zero out; carriage changes the cost alone, and unmixed goes both ways.',

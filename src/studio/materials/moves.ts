@@ -3,7 +3,7 @@ import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
-import { fifoDraw } from '../../trade/stock.js';
+import { type Draw, fifoDraw } from '../../trade/stock.js';
 import { studio } from '../settings/service.js';
 import { lockMaterial, openLots } from './queries.js';
 
@@ -21,7 +21,7 @@ export async function today(tx: Transaction, now: Date): Promise<string> {
 interface Taking {
   materialId: string;
   quantity: number;
-  kind: 'drawn' | 'wasted' | 'missing';
+  kind: 'drawn' | 'wasted' | 'missing' | 'sold';
   note: string;
   stocktakeId: string | null;
 }
@@ -39,6 +39,17 @@ export async function take(tx: Transaction, now: Date, { quantity, ...taking }: 
   }));
   await tx.stockMove.createMany({ data: moves });
   return { moveIds: moves.map((move) => move.id), costMinor: draws.reduce((sum, d) => sum + d.costMinor, 0), shortBy };
+}
+
+/** Puts parts of lots back that had been sold, at the very cost at which they went. Call under the material's lock. @returns ids of the moves */
+export async function putBack(
+  tx: Transaction,
+  now: Date,
+  { materialId, parts, note }: { materialId: string; parts: readonly Draw[]; note: string },
+): Promise<string[]> {
+  const moves = parts.map((part) => ({ id: newId(), materialId, kind: 'takenBack' as const, ...part, at: now, note }));
+  await tx.stockMove.createMany({ data: moves });
+  return moves.map(({ id }) => id);
 }
 
 interface Arrival {

@@ -76,6 +76,12 @@ export async function material(tx: Transaction, id: string): Promise<Material> {
   return show(row);
 }
 
+/** Those of these materials that there are, under their ids. */
+export async function materialsById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Material>> {
+  const rows = await tx.material.findMany({ where: { id: { in: [...ids] } } });
+  return new Map(rows.map((row) => [row.id, show(row)]));
+}
+
 export async function materials(tx: Transaction, query: PageQuery) {
   const { items, next } = page(await tx.material.findMany(pageArgs(query)), query, show);
   return { items: await withStock(tx, items), next };
@@ -141,7 +147,7 @@ export async function receiveLots(
 export async function draw(
   tx: Transaction,
   now: Date,
-  wanted: Pick<NewDraw, 'quantity' | 'note'> & { materialId: string; kind?: NewDraw['kind'] },
+  wanted: Pick<NewDraw, 'quantity' | 'note'> & { materialId: string; kind?: NewDraw['kind'] | 'sold' },
 ) {
   const taking = { kind: 'drawn' as const, ...wanted, stocktakeId: null };
   await lock(tx, wanted.materialId);

@@ -103,6 +103,28 @@ describe('letters', () => {
     expect(subject).toBe('You are booked: Lidded jars');
     expect(text).not.toMatch(/deposit|null|undefined/);
   });
+  test('of a booking says when each part of the price is due', () => {
+    const balance = [
+      { amount: '£180.00', by: '5 March 2026' },
+      { amount: '£180.00', by: '2 April 2026' },
+    ];
+    const priceOf = (changes: object) => {
+      const { text } = letterFor('booking', { ...booking, ...changes }, to);
+      return flat(text.slice(text.indexOf('The price is'), text.indexOf('Wear clothes'))).trim();
+    };
+    expect(priceOf({ balance })).toBe(
+      'The price is £480.00. Please pay the rest in 2 parts: £180.00 by 5 March 2026 £180.00 by 2 April 2026',
+    );
+    const late = { balance: balance.slice(1), dueNow: '£300.00' };
+    expect(priceOf(late)).toBe(
+      'The price is £480.00. £300.00 of it is due now, the deposit included. Please pay £180.00 of it by 2 April 2026.',
+    );
+    expect(priceOf({ balance: [], dueNow: '£480.00', deposit: null, heldUntil: null })).toBe(
+      'The price is £480.00. £480.00 of it is due now.',
+    );
+    // as it was frozen when a balance was one payment
+    expect(priceOf({})).toBe('The price is £480.00. Please pay £360.00 of it by 2 April 2026.');
+  });
   test('of ware that is ready says what its notice says', () => {
     const data = JSON.parse(JSON.stringify(collectionData(CollectionContent.parse(notice))));
     const { subject, text } = letterFor('collection', data, to);

@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
 
+const Part = z.object({ amount: z.string(), by: z.string() });
+
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
 export const BookingData = z.object({
   course: z.string(),
@@ -10,8 +12,10 @@ export const BookingData = z.object({
   /** null where none is asked, and the booking is confirmed without */
   deposit: z.string().nullable(),
   heldUntil: z.string().nullable(),
-  /** what is due later than on the day of booking, and by which day */
-  balance: z.object({ amount: z.string(), by: z.string() }).nullable(),
+  /** what is due on the day of booking, where that is more than the deposit: some of the balance was due before */
+  dueNow: z.string().nullable().default(null),
+  /** what is due later, and by which days; letters of when a balance was one payment hold that one, or null */
+  balance: z.union([z.array(Part), Part.transform((only) => [only]), z.null().transform(() => [])]),
 });
 type BookingData = z.output<typeof BookingData>;
 
@@ -39,7 +43,11 @@ function heldUntil({ course, deposit, heldUntil }: BookingData): string {
   return `We hold your place on ${course} until ${heldUntil}. ${pay} by then and the place is yours. After that it is free for others.`;
 }
 
-function price({ price, balance }: BookingData): string {
-  const rest = balance === null ? '' : ` Please pay ${balance.amount} of it by ${balance.by}.`;
-  return `The price is ${price}.${rest}`;
+function price({ price, deposit, dueNow, balance }: BookingData): string {
+  const now = dueNow === null ? '' : ` ${dueNow} of it is due now${deposit === null ? '' : ', the deposit included'}.`;
+  const [only] = balance;
+  if (!only) return `The price is ${price}.${now}`;
+  if (balance.length === 1) return `The price is ${price}.${now} Please pay ${only.amount} of it by ${only.by}.`;
+  const parts = balance.map(({ amount, by }) => `${amount} by ${by}`);
+  return `The price is ${price}.${now} Please pay the rest in ${balance.length} parts:\n${indented(parts)}`;
 }

@@ -1,10 +1,13 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
+import { groupBy } from '../../trade/group-by.js';
 import { amountMinor } from '../../trade/money.js';
 import type { Course } from '../courses/contract.js';
 import type { NewBooking } from './contract.js';
+import type { Charged } from './terms.js';
 
 type Concession = Course['concessions'][number];
+type Priced = Pick<Course, 'priceMinor' | 'depositMinor' | 'balancePayments'>;
 
 /** Which concession each attendee named, if any; refused where it is of another course or given away. The course is locked. */
 export async function concessionsOf(
@@ -38,23 +41,34 @@ async function refuseGivenAway(tx: Transaction, { id, label, atMost }: Concessio
   );
 }
 
-type Charged = { priceMinor: number; depositMinor: number };
-
 /**
- * What a booking is charged in all: each place at the full price or its concession's; in a private session the group's price, and
- * for each head above the group a sum. No deposit is more than what it is of.
+ * What a booking is charged, by how it is paid: each place at the full price or its concession's; in a private session the group's
+ * price, and for each head above the group a sum. What is paid in as many payments is split as one sum.
  */
-export function chargedFor(course: Course, attendeeIds: readonly string[], named: Map<string, Concession>): Charged {
+export function chargedFor(course: Course, attendeeIds: readonly string[], named: Map<string, Concession>): Charged[] {
   if (course.kind === 'private') {
     const above = Math.max(0, attendeeIds.length - (course.groupOf ?? 0));
-    return {
-      priceMinor: course.priceMinor + amountMinor(above, String(course.perHeadAboveMinor ?? 0)),
-      depositMinor: course.depositMinor,
-    };
+    const { depositMinor, balancePayments } = course;
+    const priceMinor = course.priceMinor + amountMinor(above, String(course.perHeadAboveMinor ?? 0));
+    return [{ priceMinor, depositMinor, balancePayments }];
   }
-  const prices = attendeeIds.map((id) => named.get(id)?.priceMinor ?? course.priceMinor);
-  const sum = (of: readonly number[]) => of.reduce((a, b) => a + b, 0);
-  return { priceMinor: sum(prices), depositMinor: sum(prices.map((price) => Math.min(price, course.depositMinor))) };
+  const places = attendeeIds.map((id) => placeAt(course, named.get(id)));
+  const alike = groupBy(places, ({ balancePayments }) => balancePayments);
+  return [...alike].map(([balancePayments, group]) => ({ ...totalOf(group), balancePayments }));
+}
+
+/** What one place costs and how it is paid. No deposit is more than what it is of; what is paid in one payment is all deposit. */
+export function placeAt(course: Priced, concession?: Pick<Concession, 'priceMinor' | 'payments'>): Charged {
+  const { priceMinor, payments } = concession ?? { priceMinor: course.priceMinor, payments: null };
+  const depositMinor =
+    payments === 1 && course.depositMinor > 0 ? priceMinor : Math.min(priceMinor, course.depositMinor);
+  const ofBalance = payments === null ? course.balancePayments : payments - (course.depositMinor > 0 ? 1 : 0);
+  return { priceMinor, depositMinor, balancePayments: Math.max(1, ofBalance) };
+}
+
+export function totalOf(charged: readonly Charged[]): { priceMinor: number; depositMinor: number } {
+  const sum = (of: (part: Charged) => number) => charged.reduce((so, part) => so + of(part), 0);
+  return { priceMinor: sum((of) => of.priceMinor), depositMinor: sum((of) => of.depositMinor) };
 }
 
 /** What receipts and the books say was booked: "3 places, of which 1 Student", or "a group of 7". */

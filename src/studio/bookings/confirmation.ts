@@ -8,7 +8,6 @@ import { momentInWords, sessionInWords } from '../courses/words.js';
 import { notify } from '../notices/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Booking } from './contract.js';
-import type { Instalment } from './terms.js';
 
 /** Tells the payer what was booked, for how much, and until when it is held for its deposit: in words, frozen as it was booked. */
 export async function confirm(
@@ -17,11 +16,11 @@ export async function confirm(
   booking: Booking,
   course: Course,
   home: Studio,
-  due: readonly Instalment[],
 ): Promise<void> {
   const money = moneyIn(home);
   const today = localDay(now, home.timeZone);
-  const later = due.find(({ dueOn }) => dueOn > today);
+  const later = booking.instalments.filter(({ dueOn }) => dueOn > today);
+  const nowMinor = booking.priceMinor - later.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
   const data: z.output<typeof BookingData> = {
     course: course.title,
     sessions: course.sessions.map((session) => `${sessionInWords(session, home)}, ${session.roomName}`),
@@ -29,7 +28,11 @@ export async function confirm(
     price: money(booking.priceMinor),
     deposit: booking.depositMinor > 0 ? money(booking.depositMinor) : null,
     heldUntil: booking.heldUntil === null ? null : momentInWords(booking.heldUntil, home),
-    balance: later ? { amount: money(later.amountMinor), by: dateInWords(later.dueOn, home.locale) } : null,
+    dueNow: nowMinor > booking.depositMinor ? money(nowMinor) : null,
+    balance: later.map(({ amountMinor, dueOn }) => ({
+      amount: money(amountMinor),
+      by: dateInWords(dueOn, home.locale),
+    })),
   };
   await notify(tx, now, { personId: booking.payerId, occasion: 'booking', data });
 }

@@ -22,6 +22,10 @@ export const NewBooking = z
   .meta({ id: 'NewBooking' });
 export type NewBooking = z.output<typeof NewBooking>;
 
+const Instalment = z
+  .object({ dueOn: LocalDate, amountMinor: Minor })
+  .meta({ id: 'Instalment', description: 'A part of a price, and the day by which it is asked for.' });
+
 const Attendee = z.object({ personId: Id, name: z.string() });
 
 export const Booking = z
@@ -41,6 +45,11 @@ export const Booking = z
     chargeId: Id,
     priceMinor: Minor.meta({ description: 'For all its places.' }),
     depositMinor: Minor,
+    instalments: z
+      .array(Instalment)
+      .meta({
+        description: 'How the price was asked for when it was booked; what is paid settles the earlier ones first.',
+      }),
     paidMinor: Minor.meta({ description: 'Less what went back.' }),
     owedMinor: Minor,
   })

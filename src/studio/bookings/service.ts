@@ -8,7 +8,7 @@ import { hasBegun, lockCourse } from '../courses/service.js';
 import { datesInWords } from '../courses/words.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
-import { chargedFor, concessionsOf, placesInWords } from './concessions.js';
+import { chargedFor, concessionsOf, placesInWords, totalOf } from './concessions.js';
 import { confirm } from './confirmation.js';
 import type { Booking, NewBooking } from './contract.js';
 import { releaseExpired } from './holds.js';
@@ -40,12 +40,13 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
   const home = await studio(tx);
   const charged = chargedFor(booked, attendeeIds, named);
   const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), home.timeZone);
-  const due = instalments({ ...booked, ...charged }, localDay(now, home.timeZone), firstDay);
+  const { priceMinor, depositMinor } = totalOf(charged);
+  const due = instalments(charged, booked, localDay(now, home.timeZone), firstDay);
   const chargeId = await charge(tx, now, {
     personId: payerId,
     kind: 'course',
     description: `${booked.title}, ${datesInWords(booked.sessions, home)}, ${placesInWords(booked, attendeeIds.length, named)}`,
-    grossMinor: charged.priceMinor,
+    grossMinor: priceMinor,
     taxRateId: booked.taxRateId,
     inAdvance: true,
     instalments: due,
@@ -53,12 +54,11 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
 
   const id = newId();
   const heldUntil = new Date(now.getTime() + booked.holdHours * HOUR_MILLISECONDS);
-  const { depositMinor } = charged;
   await tx.booking.create({ data: { id, courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now } });
   const places = attendeeIds.map((personId) => ({ personId, concessionId: named.get(personId)?.id ?? null }));
   await tx.place.createMany({ data: places.map((place) => ({ ...place, id: newId(), bookingId: id })) });
   const made = await booking(tx, id);
-  await confirm(tx, now, made, booked, home, due);
+  await confirm(tx, now, made, booked, home);
   return made;
 }
 

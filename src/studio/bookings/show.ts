@@ -1,10 +1,12 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
 import { type ChargeState, chargeStates } from '../accounts/queries.js';
 import type { Booking } from './contract.js';
 
 export const WITH_PEOPLE = {
   payer: true,
+  charge: { select: { instalments: { orderBy: { dueOn: 'asc' } } } },
   places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
 } as const satisfies Prisma.BookingInclude;
 
@@ -38,6 +40,7 @@ function show(row: Row, charge: ChargeState): Booking {
     chargeId,
     priceMinor: charge.grossMinor,
     depositMinor: row.depositMinor,
+    instalments: row.charge.instalments.map(({ dueOn, amountMinor }) => ({ dueOn: fromDate(dueOn), amountMinor })),
     paidMinor: charge.paidMinor,
     owedMinor: charge.owedMinor,
   };

@@ -1,24 +1,47 @@
 import { addDays } from '../../trade/calendar.js';
+import { splitExactly } from '../../trade/money.js';
 
-type Terms = { priceMinor: number; depositMinor: number; balanceDueDays: number };
+/** What is charged for places that are paid in the same way: `balancePayments` is in how many payments after the deposit. */
+export type Charged = { priceMinor: number; depositMinor: number; balancePayments: number };
+type Dates = { balanceDueDays: number; balanceEveryDays: number };
 export type Instalment = { dueOn: string; amountMinor: number };
 
 /**
- * How a booking is paid: a deposit on the day of booking, the balance so many days before the first session. One sum
- * where nothing is left for either of them, or where both fall on one day.
+ * How a booking is paid: a deposit on the day of booking, the balance in equal payments, so many days apart, the last of them so
+ * many days before the first session. What would have been due before the day of booking is due on it; what falls due on one day
+ * is one payment.
  *
- * @param charged what it costs in all, and its deposit; the deposit is at most the price
+ * @param charged  what it costs in all; a deposit is at most its price
  * @param today    YYYY-MM-DD, the day of booking
  * @param firstDay YYYY-MM-DD, the day of the first session
+ * @returns in the order of their days, each above nothing; they add up to the price
  */
-export function instalments(charged: Terms, today: string, firstDay: string): Instalment[] {
-  const { priceMinor, depositMinor } = charged;
-  const latest = addDays(firstDay, -charged.balanceDueDays);
-  const balanceOn = latest > today ? latest : today;
-  if (depositMinor === 0) return [{ dueOn: balanceOn, amountMinor: priceMinor }];
-  if (depositMinor === priceMinor || balanceOn === today) return [{ dueOn: today, amountMinor: priceMinor }];
-  return [
-    { dueOn: today, amountMinor: depositMinor },
-    { dueOn: balanceOn, amountMinor: priceMinor - depositMinor },
-  ];
+export function instalments(charged: readonly Charged[], dates: Dates, today: string, firstDay: string): Instalment[] {
+  const dueMinor = new Map<string, number>();
+  const ask = (day: string, amountMinor: number) => {
+    const dueOn = day > today ? day : today;
+    if (amountMinor > 0) dueMinor.set(dueOn, (dueMinor.get(dueOn) ?? 0) + amountMinor);
+  };
+  const last = addDays(firstDay, -dates.balanceDueDays);
+  for (const { depositMinor, ...of } of charged) {
+    ask(today, depositMinor);
+    const balance = balanceOf({ depositMinor, ...of });
+    for (const [i, amountMinor] of balance.entries())
+      ask(addDays(last, -dates.balanceEveryDays * (balance.length - 1 - i)), amountMinor);
+  }
+  return [...dueMinor]
+    .map(([dueOn, amountMinor]) => ({ dueOn, amountMinor }))
+    .sort((a, b) => (a.dueOn < b.dueOn ? -1 : 1));
+}
+
+/** In how many payments something is paid that is booked early enough: card fees fall on each. */
+export function paymentsFor(charged: Charged): number {
+  return (charged.depositMinor > 0 ? 1 : 0) + balanceOf(charged).length;
+}
+
+/** The payments of the balance: none of nothing, so never more than it has pennies. */
+function balanceOf({ priceMinor, depositMinor, balancePayments }: Charged): number[] {
+  const balanceMinor = priceMinor - depositMinor;
+  const payments = Math.min(balancePayments, balanceMinor);
+  return payments === 0 ? [] : splitExactly(balanceMinor, Array<number>(payments).fill(1));
 }

@@ -13,11 +13,14 @@ import type { Plan } from './plan-contract.js';
  */
 export function concessionRows(recipe: Plan, { concessions, priceMinor, places }: NewCourse) {
   const list = concessions ?? recipe.soldAt.map((at) => derived(at, priceMinor, places));
-  return list.map(({ atMost = null, ...rest }, i) => ({ ...rest, atMost, id: newId(), ordinal: i + 1 }));
+  return list.map(({ atMost = null, payments = null, ...rest }, i) => ({
+    ...{ ...rest, atMost, payments },
+    ...{ id: newId(), ordinal: i + 1 },
+  }));
 }
 
 function derived(
-  { label, sharePercent, pricePercent, lessMinor }: Plan['soldAt'][number],
+  { label, sharePercent, pricePercent, lessMinor, payments }: Plan['soldAt'][number],
   full: number,
   places: number,
 ) {
@@ -27,7 +30,7 @@ function derived(
       'invalid-request',
       `"${label}" would cost nothing at this price. Ask a higher price, or name the course's concessions yourself.`,
     );
-  return { label, priceMinor, atMost: new Decimal(sharePercent).times(places).div(100).ceil().toNumber() };
+  return { label, priceMinor, payments, atMost: new Decimal(sharePercent).times(places).div(100).ceil().toNumber() };
 }
 
 /** Refuses terms that don't fit the kind of the plan. */

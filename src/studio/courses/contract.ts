@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, Instant, Line, LocalDate, Minor } from '../../http/types.js';
-import { PlanKind } from './plan-terms.js';
+import { BalanceEveryDays, BalancePayments, PaymentsAt, PlanKind } from './plan-terms.js';
 
 /** Ids, none of them twice. */
 export const Ids = (max: number) =>
@@ -28,6 +28,7 @@ const NewConcession = z
     label: PrintedLine(60),
     priceMinor: z.int().min(1).max(PRICE_MINOR_MAX).meta({ description: 'Gross, for one place.' }),
     atMost: Places.nullable().optional().meta({ description: 'Places; as many as there are, if left out.' }),
+    payments: PaymentsAt.nullable().optional(),
   })
   .meta({ id: 'NewCourseConcession' });
 
@@ -81,7 +82,17 @@ export const NewCourse = z
       description: 'For one place, or for the whole group; 0 where a booking is confirmed without one.',
     }),
     holdHours: z.int().min(1).max(720).meta({ description: 'How long a place waits for its deposit.' }),
-    balanceDueDays: z.int().min(0).max(365).meta({ description: 'Days before the first session.' }),
+    balanceDueDays: z
+      .int()
+      .min(0)
+      .max(365)
+      .meta({ description: 'Days before the first session on which the balance, or the last of it, is due.' }),
+    balancePayments: BalancePayments.optional().meta({
+      description: 'In so many payments the balance is asked for; as the plan says, if left out.',
+    }),
+    balanceEveryDays: BalanceEveryDays.optional().meta({
+      description: 'Days from one payment of the balance to the next; as the plan says, if left out.',
+    }),
     taxRateId: Id,
     refundPolicyId: Id,
     sessions: z
@@ -148,7 +159,10 @@ export const CourseDates = z
 export type CourseDates = z.output<typeof CourseDates>;
 
 const Concession = z
-  .object({ id: Id, label: z.string(), priceMinor: Minor, atMost: z.int().nullable() })
+  .object({
+    ...{ id: Id, label: z.string(), priceMinor: Minor, atMost: z.int().nullable() },
+    payments: z.int().nullable().meta({ description: 'As everybody, if null.' }),
+  })
   .meta({ id: 'CourseConcession' });
 
 export const Course = z
@@ -161,6 +175,8 @@ export const Course = z
     depositMinor: Minor,
     holdHours: z.int(),
     balanceDueDays: z.int(),
+    balancePayments: z.int(),
+    balanceEveryDays: z.int(),
     taxRateId: Id,
     refundPolicyId: Id,
   })

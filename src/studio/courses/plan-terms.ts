@@ -20,13 +20,24 @@ export const PlanKind = z.enum(['course', 'private', 'openStudio']).meta({
 });
 export type PlanKind = z.output<typeof PlanKind>;
 
+/** In how many payments the balance of a place falls due, and how far apart; the last of them when the course says. */
+export const BalancePayments = z.int().min(1).max(11).meta({
+  description: 'In so many payments the balance is asked for, shared out evenly; the last when the balance is due.',
+});
+export const BalanceEveryDays = z.int().min(1).max(92).meta({
+  description: 'Days from one payment of the balance to the next.',
+});
+export const PaymentsAt = z.int().min(1).max(12).meta({
+  description: 'In so many payments, its deposit counted: in 1, all is its deposit. As everybody, if left out.',
+});
+
 const SoldAtOther = z
   .strictObject({
     label: PrintedLine(60),
     sharePercent: Exactly(100).meta({ description: 'The part of the places that is expected to go at this price.' }),
     pricePercent: Exactly(100).default('100').meta({ description: 'Of the full price ...' }),
     lessMinor: Minor.default(0).meta({ description: '... and a sum less than that.' }),
-    payments: z.int().min(1).max(12).nullable().default(null).meta({ description: 'As everybody, if left out.' }),
+    payments: PaymentsAt.nullable().default(null),
   })
   .meta({ id: 'PlanConcession' });
 
@@ -52,6 +63,8 @@ const sharesOf = (list: readonly { sharePercent: string | null }[]) =>
   list.reduce((sum, { sharePercent }) => sum.plus(sharePercent ?? 0), new Exact(0));
 
 export const planTerms = {
+  balancePayments: BalancePayments.default(1),
+  balanceEveryDays: BalanceEveryDays.default(28),
   kind: PlanKind.default('course'),
   groupOf: z
     .int()
@@ -80,6 +93,8 @@ export const planTerms = {
 
 type Terms = {
   kind: PlanKind;
+  payments: number;
+  balancePayments: number;
   groupOf: number | null;
   places: number;
   minimum: number;
@@ -98,6 +113,11 @@ export function faultsOf(of: Terms): [keyof Terms, string][] {
       (of.minimum === 0) !== (of.kind === 'openStudio'),
       'minimum',
       'must be 0 for open studio, which is held with nobody too, and at least 1 for all else',
+    ],
+    [
+      of.balancePayments > 1 && ![0, 1].includes(of.payments - of.balancePayments),
+      'payments',
+      'must be those of the balance, and one more where there is a deposit',
     ],
     [of.kind === 'openStudio' && of.sessions.length !== 1, 'sessions', 'open studio is sold by the visit: give one'],
     [of.kind === 'private' && of.soldAt.length > 0, 'soldAt', 'a private session has one price for its group'],

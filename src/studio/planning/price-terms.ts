@@ -2,6 +2,8 @@ import type { Transaction } from '../../database/transaction.js';
 import type { PriceInputs } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
 import { soldPriceMinor } from '../../trade/price-takings.js';
+import { placeAt } from '../bookings/concessions.js';
+import { paymentsFor } from '../bookings/terms.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Studio } from '../settings/contract.js';
@@ -20,30 +22,40 @@ export function soldOf(recipe: Plan, course: Course | null): Pick<PriceInputs, '
     if (course && !given) return [];
     const asRuled = !course || given?.priceMinor === soldPriceMinor(course.priceMinor, rule);
     const price = asRuled ? rule : { pricePercent: partOf(given?.priceMinor ?? 0, course.priceMinor) };
-    const { label, sharePercent, payments } = at;
-    return [{ label, sharePercent, ...price, ...(payments === null ? {} : { payments }) }];
+    const { label, sharePercent } = at;
+    return [{ label, sharePercent, ...price, ...ownPayments(at.payments, course, given) }];
   });
   if (others.length === 0) return {};
   const rest = others.reduce((left, { sharePercent }) => left.minus(sharePercent), new Decimal(100));
   return { sold: [{ label: 'The full price', sharePercent: rest.toFixed() }, ...others] };
 }
 
+/** In how many payments a concession is paid, where that is not as everybody. */
+function ownPayments(ofPlan: number | null, course: Course | null, given?: Course['concessions'][number]) {
+  if (!course || !given) return ofPlan === null ? {} : { payments: ofPlan };
+  const payments = paymentsFor(placeAt(course, given));
+  return payments === paymentsFor(course) ? {} : { payments };
+}
+
 const PART_DECIMALS = 6;
 const partOf = (minor: number, ofMinor: number) =>
   new Decimal(minor).times(100).div(ofMinor).toDecimalPlaces(PART_DECIMALS).toFixed();
 
-/** A deposit with a balance after it makes two payments, all else one; before there is a course, the plan's own assumption. */
+/** The payments that the course asks for of a place at the full price; before there is a course, the plan's own assumption. */
 export function paidIn(recipe: Plan, course: Course | null): Pick<PriceInputs, 'payments' | 'paymentsSource'> {
   if (!course) {
-    const detail = `The plan "${recipe.name}" assumes so, until a course says it by its deposit.`;
+    const detail = `The plan "${recipe.name}" assumes so, until a course says it by its deposit and balance.`;
     return { payments: recipe.payments, paymentsSource: { kind: 'assumption', detail } };
   }
-  const { depositMinor, priceMinor } = course;
-  const inParts = depositMinor > 0 && depositMinor < priceMinor;
-  const detail = inParts
-    ? "The course's deposit, and its balance."
-    : `The course is paid at once: ${depositMinor === 0 ? 'it asks no deposit' : 'its deposit is the price'}.`;
-  return { payments: inParts ? 2 : 1, paymentsSource: { kind: 'plan', detail } };
+  const payments = paymentsFor(course);
+  return { payments, paymentsSource: { kind: 'plan', detail: inWords(course, payments) } };
+}
+
+function inWords({ depositMinor }: Course, payments: number): string {
+  const asked = depositMinor === 0 ? 'it asks no deposit' : 'its deposit is the price';
+  if (payments === 1) return `The course is paid at once: ${asked}.`;
+  if (depositMinor === 0) return `The course asks no deposit, and its price in ${payments} payments.`;
+  return `The course's deposit, and its balance${payments === 2 ? '' : ` in ${payments - 1} payments`}.`;
 }
 
 /** What of the price bears another VAT, as the studio is registered today. */

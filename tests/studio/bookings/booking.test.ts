@@ -46,6 +46,10 @@ describe('booking a course', () => {
       cancelledBecause: null,
       priceMinor: 24_000,
       depositMinor: 6000,
+      instalments: [
+        { dueOn: '2026-03-10', amountMinor: 6000 },
+        { dueOn: '2026-03-31', amountMinor: 18_000 },
+      ],
       paidMinor: 0,
       owedMinor: 24_000,
     });
@@ -93,7 +97,8 @@ describe('booking a course', () => {
       price: '£240.00',
       deposit: '£60.00',
       heldUntil: 'Thursday 12 March 2026, 09:00',
-      balance: { amount: '£180.00', by: '31 March 2026' },
+      dueNow: null,
+      balance: [{ amount: '£180.00', by: '31 March 2026' }],
     });
     const jobs = await db.$queryRaw<{ key: string }[]>`
       SELECT key FROM graphile_worker.jobs WHERE key = ${`deliver-${notices[0]?.id}`}`;

@@ -40,8 +40,8 @@ describe('concessions', () => {
     const id = expect.any(String);
     // 0.75 * 120.50 = 90.375; at most the part of 8 places with which the price reckons, rounded up: 1.6 and 1
     expect(course.concessions).toEqual([
-      { id, label: 'Student', priceMinor: 9038, atMost: 2 },
-      { id, label: 'Early', priceMinor: 11_050, atMost: 1 },
+      { id, label: 'Student', priceMinor: 9038, atMost: 2, payments: null },
+      { id, label: 'Early', priceMinor: 11_050, atMost: 1, payments: 1 },
     ]);
   });
 

@@ -60,6 +60,20 @@ describe('the prices at which places are sold', () => {
   });
 });
 
+test('a concession is reckoned with the payments that its places are asked for', async () => {
+  const { id: planId } = await addPlan({ soldAt: SOLD_AT });
+  const paidIn = async (changes: object) => {
+    const { inputs } = await priceOf(await home.addCourse({ planId, ...changes }));
+    return [inputs.payments, ...(inputs.sold ?? []).slice(1).map(({ payments }) => payments)];
+  };
+  expect(await paidIn({ balancePayments: 3 })).toEqual([4, undefined, 1]);
+  const early = { label: 'Early', priceMinor: 11_000 };
+  expect(await paidIn({ balancePayments: 3, concessions: [{ ...early, payments: 2 }] })).toEqual([4, 2]);
+  expect(await paidIn({ balancePayments: 3, concessions: [early] })).toEqual([4, undefined]);
+  // what costs no more than its deposit is paid at once
+  expect(await paidIn({ concessions: [{ ...early, priceMinor: 2500 }] })).toEqual([2, 1]);
+});
+
 describe('what of a price bears another VAT', () => {
   test('is reckoned with, as the studio is registered', async () => {
     const parts = [
@@ -96,6 +110,8 @@ describe('the number of payments', () => {
     ['a deposit and a balance', { depositMinor: 3000 }, 2, 'deposit, and its balance'],
     ['no deposit', { depositMinor: 0 }, 1, 'it asks no deposit'],
     ['a deposit that is the price', { depositMinor: 12_000 }, 1, 'its deposit is the price'],
+    ['a balance in three', { balancePayments: 3 }, 4, 'deposit, and its balance in 3 payments'],
+    ['all in three', { balancePayments: 3, depositMinor: 0 }, 3, 'no deposit, and its price in 3 payments'],
   ])('follows from the course: %s', async (_, changes, payments, said) => {
     const { inputs } = await priceOf(await home.addCourse(changes));
     expect(inputs).toMatchObject({ payments, paymentsSource: { kind: 'plan', detail: expect.stringContaining(said) } });

@@ -41,15 +41,6 @@ export function tell(what: string, names: { ours: string; baseline: string }, { 
 export const compare = (what: string, ours: Way, baseline: Way): void =>
   tell(what, { ours: ours.name, baseline: baseline.name }, inTurn(ours, baseline));
 
-/** One way by itself. */
-export function measure(what: string, way: Way): void {
-  for (let warm = 0; warm < 3; warm++) timed(way);
-  const times = Array.from({ length: 3 * LEAST_ROUNDS }, () => timed(way)).sort((a, b) => a - b);
-  console.log(
-    `${what}\n  ${way.name}: ${(times[0] ?? 0).toFixed(2)} ms at best, ${median(times).toFixed(2)} in the middle\n`,
-  );
-}
-
 /** @throws Error where two ways differ: then nothing that was measured counts */
 export function sameWithin(most: number, a: number, b: number, what: string): void {
   if (!(Math.abs(a - b) <= most)) throw new Error(`${what}: ${a} and ${b} differ by more than ${most}.`);

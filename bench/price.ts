@@ -1,5 +1,5 @@
 import { coursePrice, ladderAt, type PriceInputs, sensitivities } from '../src/trade/course-price.js';
-import { compare, measure, sameWithin } from './measure.js';
+import { compare, sameWithin } from './measure.js';
 
 const source = { kind: 'setting' as const, detail: 'For the bench.' };
 const perStudent = (key: string, quantity: string, rateMinor: string) => ({
@@ -57,5 +57,9 @@ export function priceBench(): void {
     { name: 'coursePrice', run: () => coursePrice(inputs) },
     { name: 'floor by halving, a ladder for each try', run: () => floorByTrying(inputs) },
   );
-  measure('The same with all sensitivities', { name: 'coursePrice and sensitivities', run: full });
+  compare(
+    'The same with all sensitivities, against the floor alone by trying',
+    { name: 'coursePrice and sensitivities', run: full },
+    { name: 'floor by halving, a ladder for each try', run: () => floorByTrying(inputs) },
+  );
 }

@@ -30,11 +30,11 @@ export function shelfOfAYear(materials: number, { eachUnits = 1500 } = {}): Stoc
     const shared = {
       booked,
       more: moreToCome(PLACES, booked, '7', '3'),
-      drawn: 0,
-      sessions: [0, 7, 21].map((days) => ({ day: addDays(begins, days), weight: 150 })),
     };
+    const sessions = [0, 7, 21].map((days) => ({ day: addDays(begins, days), weight: 150 }));
     const drawn = new Set([roll(2), 2 + roll(10), 2 + roll(10), ...Array.from({ length: 3 }, () => roll(materials))]);
-    for (const material of drawn) demands[material]?.push({ ...shared, perStudent: String(1 + roll(eachUnits)) });
+    for (const material of drawn)
+      demands[material]?.push({ ...shared, draws: [{ perStudent: String(1 + roll(eachUnits)), drawn: 0, sessions }] });
   }
   return demands.map((of) => ({
     onHand: roll(eachUnits * 400),

@@ -9,6 +9,11 @@ export type Demand = {
   booked: number;
   /** the chances that 0, 1, 2, ... more will book; `[1]` where nobody can */
   more: readonly number[];
+  /** for what it draws: to work it, and in each mix that it is a part of */
+  draws: readonly Draw[];
+};
+
+export type Draw = {
   /** decimal string, base units (g, ml, pieces) a student draws in all */
   perStudent: string;
   /** whole base units that the course drew already; they are taken off its first draws */
@@ -43,17 +48,29 @@ export function moreToCome(places: number, booked: number, alpha: string, beta: 
 }
 
 /**
- * Reads a demand. A student's share is counted in thousandths of a unit, rounded up, and a course draws whole units, rounded up
- * once for all its students.
+ * Reads a demand. A student's share is counted in thousandths of a unit, rounded up, and each draw of a course is of whole units,
+ * rounded up once for all its students.
  *
  * @throws RangeError on a day that is no date, a negative quantity, or chances that don't add up to 1
  */
-export function drawingOf({ booked, more, perStudent, drawn, sessions }: Demand): Drawing {
-  const each = decimalIn(perStudent, 'What a student draws', 0, MOST_PER_STUDENT).times(THOUSANDTHS).ceil().toNumber();
+export function drawingOf({ booked, more, draws }: Demand): Drawing {
   wholeIn(booked, 'Booked places', 0, 1000);
-  wholeIn(drawn, 'What was drawn already', 0, Number.MAX_SAFE_INTEGER);
   if (Math.abs(more.reduce((sum, chance) => sum + chance, 0) - 1) > 1e-9)
     throw new RangeError('The chances that more will book must add up to 1.');
+  const read = draws.map(readDraw);
+  const days = [...new Set(read.flatMap((draw) => draw.days))].sort();
+  return {
+    chances: more,
+    first: days[0] ?? '',
+    last: days.at(-1) ?? '',
+    days: new Set(days),
+    unitsBy: (day, extra) => read.reduce((sum, { unitsBy }) => sum + unitsBy(day, booked + extra), 0),
+  };
+}
+
+function readDraw({ perStudent, drawn, sessions }: Draw) {
+  const each = decimalIn(perStudent, 'What a student draws', 0, MOST_PER_STUDENT).times(THOUSANDTHS).ceil().toNumber();
+  wholeIn(drawn, 'What was drawn already', 0, Number.MAX_SAFE_INTEGER);
   if (sessions.length === 0) throw new RangeError('A demand needs a day on which it is drawn.');
   const shares = new Map<string, number>();
   let whole = 0;
@@ -64,11 +81,8 @@ export function drawingOf({ booked, more, perStudent, drawn, sessions }: Demand)
   const days = [...shares.keys()];
   const shareBy = (day: string) => shares.get(days.findLast((drawnOn) => drawnOn <= day) ?? '') ?? 0;
   return {
-    chances: more,
-    first: days[0] ?? '',
-    last: days.at(-1) ?? '',
-    days: new Set(days),
-    unitsBy: (day, extra) =>
-      Math.max(0, Math.ceil(((booked + extra) * each * shareBy(day)) / (whole * THOUSANDTHS)) - drawn),
+    days,
+    unitsBy: (day: string, students: number) =>
+      Math.max(0, Math.ceil((students * each * shareBy(day)) / (whole * THOUSANDTHS)) - drawn),
   };
 }

@@ -5,6 +5,7 @@ import { decimalIn, wholeIn } from './number.js';
 /** The relative density of dry glaze where nobody measured it: an assumption, that of the handbook's table (2.5 to 2.65 is usual). */
 export const ASSUMED_SOLIDS_DENSITY = '2.6';
 const SHARE_DECIMALS = 4;
+const UNIT_DECIMALS = 9;
 /** Ten tonnes, in grams or ml: more is a slip of the keys, or of a density. */
 const MOST = 10_000_000;
 
@@ -53,6 +54,10 @@ const densityOf = (recipe: Pick<Recipe, 'solidsDensity'>) =>
 function gramsPerMl(dryGramsPerMl: string, density: Decimal): Decimal {
   return new Decimal(dryGramsPerMl).times(density.minus(1)).div(density).plus(1);
 }
+
+/** What a ml of it weighs; null where it is kept in grams. */
+const gramsPerUnit = ({ unit, dryGramsPerMl }: Stuff, density: Decimal): Decimal | null =>
+  unit === 'ml' && dryGramsPerMl !== null ? gramsPerMl(dryGramsPerMl, density) : null;
 
 /** How much of a gram of it is dry matter. */
 function dryFraction({ unit, waterPercent, dryGramsPerMl }: Stuff, density: Decimal): Decimal {
@@ -110,7 +115,7 @@ function wholeShare(share: string): number {
 function weighed(part: Stuff, grams: number, weights: Recipe['weights'], density: Decimal) {
   const fraction = dryFraction(part, density);
   const weighGrams = weights === 'wet' ? grams : roundHalfUp(new Decimal(grams).div(fraction));
-  const inMl = part.unit === 'ml' && part.dryGramsPerMl !== null ? gramsPerMl(part.dryGramsPerMl, density) : null;
+  const inMl = gramsPerUnit(part, density);
   const quantity = inMl === null ? weighGrams : Math.max(1, roundHalfUp(new Decimal(weighGrams).div(inMl)));
   // the dry matter by what was stated: the scale's rounding of the wet weight isn't in the pot twice
   const dry = weights === 'dry' ? new Decimal(grams) : new Decimal(weighGrams).times(fraction);
@@ -141,6 +146,27 @@ function targetLitreGrams(recipe: Pick<Recipe, 'product' | 'litreGrams' | 'solid
 function yieldOf({ unit, waterPercent, dryGramsPerMl }: Stuff, dry: Decimal): Decimal {
   if (unit === 'ml' && dryGramsPerMl !== null) return dry.div(dryGramsPerMl);
   return dry.times(100).div(new Decimal(100).minus(waterPercent ?? 0));
+}
+
+/**
+ * What a unit of the mix takes of each part, in the part's unit: the recipe without the rounding of a batch. Water is none of them.
+ *
+ * @returns decimal strings to 9 places, in the order of the parts
+ * @throws RangeError where a part can't be weighed
+ */
+export function partsPerUnit(recipe: Recipe): string[] {
+  const density = densityOf(recipe);
+  const parts = recipe.parts.map((part) => {
+    const stated = new Decimal(wholeShare(part.share));
+    const fraction = dryFraction(part, density);
+    const weigh = recipe.weights === 'wet' ? stated : stated.div(fraction);
+    return { quantity: weigh.div(gramsPerUnit(part, density) ?? 1), dry: weigh.times(fraction) };
+  });
+  const units = yieldOf(
+    recipe.product,
+    parts.reduce((sum, { dry }) => sum.plus(dry), new Decimal(0)),
+  );
+  return parts.map(({ quantity }) => quantity.div(units).toDecimalPlaces(UNIT_DECIMALS).toFixed());
 }
 
 /**

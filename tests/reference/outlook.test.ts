@@ -11,8 +11,8 @@ const binomial = (n: number, p: number) => {
   return chances;
 };
 const course = (more: number[]) => ({
-  ...{ booked: 0, more, perStudent: '1', drawn: 0 },
-  sessions: [{ day: DAY, weight: 1 }],
+  ...{ booked: 0, more },
+  draws: [{ perStudent: '1', drawn: 0, sessions: [{ day: DAY, weight: 1 }] }],
 });
 const shortWith = (onHand: number, demands: ReturnType<typeof course>[]) =>
   stockOutlook({ onHand, demands, packQuantity: 1, leadTimeDays: 0 }).rows[0]?.shortChance ?? Number.NaN;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { batchCost, type Recipe, type Stuff, weighOut } from '../../src/trade/mix.js';
+import { batchCost, partsPerUnit, type Recipe, type Stuff, weighOut } from '../../src/trade/mix.js';
 import { recipeFaults } from '../../src/trade/mix-faults.js';
 
 const POWDER: Stuff = { unit: 'g', waterPercent: null, dryGramsPerMl: null };
@@ -29,6 +29,29 @@ const recipes = fc.record({
   product: stuff,
   litreGrams: fc.constant(null),
   solidsDensity: fc.constantFrom(null, '2.5', '2.65'),
+});
+
+describe('what a unit takes of each part', () => {
+  test('two jars half and half are half a ml of each, and damp clay of dry clay more than its weight', () => {
+    const jars = [1, 2].map(() => ({ ...SLURRY, share: '1' }));
+    expect(partsPerUnit(recipe({ weights: 'wet', parts: jars, product: SLURRY }))).toEqual(['0.5', '0.5']);
+    const body = [{ ...CLAY, share: '100' }];
+    expect(partsPerUnit(recipe({ parts: body, product: POWDER }))).toEqual(['1.25']);
+    expect(partsPerUnit(recipe({ parts: body, product: CLAY }))).toEqual(['1']);
+  });
+
+  test('is what a batch weighs out, but for the rounding of its scale', () => {
+    fc.assert(
+      fc.property(recipes, (any) => {
+        fc.pre(any.parts.every((part) => Number(part.share) > 100));
+        const { parts, yieldQuantity } = weighOut(any, 2_000_000);
+        for (const [i, perUnit] of partsPerUnit(any).entries()) {
+          const { quantity = 0 } = parts[i] ?? {};
+          expect(Math.abs(Number(perUnit) * yieldQuantity - quantity)).toBeLessThan(2 + (3 * quantity) / yieldQuantity);
+        }
+      }),
+    );
+  });
 });
 
 describe('weighing out', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Demand, moreToCome } from '../../src/trade/demand.js';
+import { type Demand, type Draw, moreToCome } from '../../src/trade/demand.js';
 import { type Stock, stockOutlook } from '../../src/trade/outlook.js';
 import { NOTHING, plusOutcomes } from '../../src/trade/spread.js';
 import { anyDay, anyDemand, dayOf, drawnBy, everyOutcome, plain, rising } from '../support/demands.js';
@@ -93,7 +93,11 @@ describe('the chance of having run short', () => {
 describe('the outlook', () => {
   // two courses of one open place each, which fills with one chance in four; each student draws 10, half on each of two days
   const course = (days: number[]): Demand => ({
-    ...{ booked: 1, more: [0.75, 0.25], perStudent: '10', drawn: 0 },
+    ...{ booked: 1, more: [0.75, 0.25] },
+    draws: [draw(days)],
+  });
+  const draw = (days: number[], drawn = 0) => ({
+    ...{ perStudent: '10', drawn },
     sessions: days.map((n) => ({ day: dayOf(n), weight: 60 })),
   });
   const demands = [course([2, 4]), course([4, 8])];
@@ -147,7 +151,7 @@ describe('the outlook', () => {
   });
 
   test('takes what was drawn already off the first draws', () => {
-    const [demand] = [{ ...course([2, 4]), more: [1], drawn: 7 }];
+    const demand = { booked: 1, more: [1], draws: [draw([2, 4], 7)] };
     const { rows, needs } = stockOutlook({ ...plain, onHand: 3, demands: [demand] });
     expect(rows.map(({ leftIfBooked }) => leftIfBooked)).toEqual([3, 0]);
     expect(needs).toEqual([{ booked: 3, expected: 3 }]);
@@ -155,9 +159,12 @@ describe('the outlook', () => {
 
   test('refuses what cannot be', () => {
     const one =
-      (changes: Partial<Demand>, onHand = 1) =>
+      (changes: Partial<Demand & Draw>, onHand = 1) =>
       () =>
-        stockOutlook({ ...plain, onHand, demands: [{ ...course([2]), ...changes }] });
+        stockOutlook({
+          ...{ ...plain, onHand },
+          demands: [{ ...course([2]), draws: [{ ...draw([2]), ...changes }], ...changes }],
+        });
     for (const day of ['2026-02-30', '3 March', '2026-3-3', ''])
       expect(one({ sessions: [{ day, weight: 1 }] })).toThrow(/is no date/);
     expect(one({ perStudent: '-1' })).toThrow(/^What a student draws/);

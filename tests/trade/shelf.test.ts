@@ -8,8 +8,11 @@ describe('what is of no use after a day', () => {
   // whole units for each student and day, so that no rounding makes a larger course draw less of a day
   const wholeDemand = anyDemand(0, 3).chain((demand) =>
     fc.record({ each: fc.integer({ min: 0, max: 3 }) }).map(({ each }) => {
-      const whole = demand.sessions.reduce((sum, { weight }) => sum + weight, 0);
-      return { ...demand, perStudent: String(each * whole), drawn: 0 };
+      const draws = demand.draws.map(({ sessions }) => {
+        const whole = sessions.reduce((sum, { weight }) => sum + weight, 0);
+        return { sessions, perStudent: String(each * whole), drawn: 0 };
+      });
+      return { ...demand, draws };
     }),
   );
   const anyUse = fc.array(fc.record({ day: anyDay, quantity: fc.nat(25) }), { maxLength: 3 });
@@ -93,8 +96,8 @@ describe('what is of no use after a day', () => {
 
   test('says how much will not be used in time, and asks for so much more', () => {
     const course = (day: number): Demand => ({
-      ...{ booked: 3, more: [1], perStudent: '10', drawn: 0 },
-      sessions: [{ day: dayOf(day), weight: 1 }],
+      ...{ booked: 3, more: [1] },
+      draws: [{ perStudent: '10', drawn: 0, sessions: [{ day: dayOf(day), weight: 1 }] }],
     });
     const stock = { ...plain, onHand: 60, demands: [course(2), course(8)] };
     expect(stockOutlook(stock)).toMatchObject({ packs: 0, spoils: [] });
@@ -113,9 +116,7 @@ describe('what is of no use after a day', () => {
     const demand = {
       booked: 2,
       more: [0.5, 0.5],
-      perStudent: '10',
-      drawn: 0,
-      sessions: [{ day: dayOf(2), weight: 1 }],
+      draws: [{ perStudent: '10', drawn: 0, sessions: [{ day: dayOf(2), weight: 1 }] }],
     };
     const found = stockOutlook({ ...stock, demands: [demand] });
     expect(found.rows).toMatchObject([{ day: dayOf(2), leftIfBooked: -10, shortChance: 1 }]);

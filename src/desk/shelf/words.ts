@@ -51,6 +51,8 @@ export function told(item: Item, today: string, tell: Tell): string[] {
     );
   const worst = amount(onHand - (rows.at(-1)?.leftAtWorst ?? onHand), unit, tell);
   const drawn = `Those booked still draw ${sum('booked')}; with those expected it is ${sum('expected')}, and with one chance in ten more than ${worst}.`;
+  const mixes = [...new Set(needs.flatMap((need) => need.mixes))];
+  if (mixes.length > 0) late.unshift(`Of this some goes into ${listed(mixes)}, to be mixed before it is needed.`);
   if (!orderBy) return [drawn, ...late, `${capital(risk(item, today, tell))}.`];
   const waiting = leadTimeDays > 0 ? `it takes ${count(leadTimeDays, 'day')} to come and` : 'it';
   return [

@@ -90,6 +90,12 @@ export async function mixesOf(tx: Transaction, productIds: readonly string[]): P
   return new Map(rows.map(({ id, productId }) => [productId, id]));
 }
 
+/** The latest recipes by which these materials are made; none for what is not mixed here. */
+export async function mixesMaking(tx: Transaction, productIds: readonly string[]): Promise<Mix[]> {
+  const rows = await tx.mix.findMany({ where: { productId: { in: [...productIds] } }, include: WHOLE });
+  return rows.map(show);
+}
+
 export async function mixes(tx: Transaction, query: PageQuery) {
   return page(await tx.mix.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
 }

@@ -4,6 +4,9 @@ import { Id, LocalDate } from '../../http/types.js';
 const Need = z.object({
   courseId: Id,
   title: z.string(),
+  mixes: z.array(z.string()).meta({
+    description: 'Names of what must be mixed for it, out of this material; none: it draws the material itself.',
+  }),
   day: LocalDate.meta({ description: 'The first day on which it still draws.' }),
   booked: z.int().meta({ description: 'What those booked will draw, less what the course drew already.' }),
   expected: z.int().meta({ description: 'What those expected in the end will draw, on average.' }),

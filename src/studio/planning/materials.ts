@@ -6,7 +6,7 @@ import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
 import { Decimal } from '../../trade/money.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
-import { material, nextUnitCosts } from '../materials/service.js';
+import { materialsById, nextUnitCosts } from '../materials/service.js';
 import type { Studio } from '../settings/contract.js';
 
 /** What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string. */
@@ -14,22 +14,34 @@ export type Usage = { material: Material; quantity: string; use: 'clay' | 'glaze
 
 /** What each student of a plan draws from the shelf, one entry per material, with offcuts, remakes, waste and reclaim counted. */
 export async function usagePerStudent(tx: Transaction, plan: Plan, home: Studio): Promise<Usage[]> {
+  return (await usagesOf(tx, [plan], home)).get(plan.id) ?? [];
+}
+
+/** The same for many plans, under their ids; their materials are read at once. */
+export async function usagesOf(tx: Transaction, plans: readonly Plan[], home: Studio): Promise<Map<string, Usage[]>> {
+  const materialOf = await materialsById(tx, [...new Set(plans.flatMap(materialIdsOf))]);
+  return new Map(plans.map((plan) => [plan.id, usagesIn(plan, materialOf, home)]));
+}
+
+const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
+  ...pieces.flatMap(({ clayId, glaze }) => (glaze ? [clayId, glaze.materialId] : [clayId])),
+  ...materials.map(({ materialId }) => materialId),
+];
+
+function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: Studio): Usage[] {
   const found = new Map<string, Usage>();
-  const add = async (materialId: string, use: Usage['use'], quantityOf: (m: Material) => string | number) => {
-    const known = found.get(materialId) ?? { material: await material(tx, materialId), quantity: '0', use };
-    const quantity = new Decimal(known.quantity).plus(quantityOf(known.material)).toFixed();
-    found.set(materialId, { ...known, quantity });
+  const add = (materialId: string, use: Usage['use'], quantityOf: (m: Material) => string | number) => {
+    const material = materialOf.get(materialId);
+    if (!material) throw new Error(`Plan ${plan.id} names material ${materialId}, which is not there.`);
+    const known = found.get(materialId) ?? { material, quantity: '0', use };
+    found.set(materialId, { ...known, quantity: new Decimal(known.quantity).plus(quantityOf(material)).toFixed() });
   };
   for (const piece of plan.pieces) {
-    await add(piece.clayId, 'clay', () =>
-      clayDrawnGrams({ pieces: piece.perStudent, wetMassGrams: piece.wetMassGrams, ...home }),
-    );
-    if (piece.glaze) {
-      const { gramsPerDm2, materialId } = piece.glaze;
-      await add(materialId, 'glaze', (m) => glazeOf(m, piece, gramsPerDm2, home));
-    }
+    const { perStudent: pieces, wetMassGrams, glaze } = piece;
+    add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...home }));
+    if (glaze) add(glaze.materialId, 'glaze', (m) => glazeOf(m, piece, glaze.gramsPerDm2, home));
   }
-  for (const { materialId, perStudent } of plan.materials) await add(materialId, 'other', () => perStudent);
+  for (const { materialId, perStudent } of plan.materials) add(materialId, 'other', () => perStudent);
   return [...found.values()];
 }
 

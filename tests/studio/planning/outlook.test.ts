@@ -4,6 +4,7 @@ import { moreToCome } from '../../../src/trade/demand.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
+import { glazeFixture } from '../../support/fixtures/materials.js';
 import { made } from '../../support/fixtures.js';
 
 const { db, owner, tutor, clock } = await testApp();
@@ -94,6 +95,40 @@ describe('the outlook', () => {
     ]);
     expect(needs[0]?.expected).toBe(needs[0]?.booked); // it has begun: nobody else can book
     await clock.set('2026-03-10T09:00:00Z');
+  });
+
+  test('reckons with the batches to come: what runs short of a mix is drawn of its parts, and so is a mix within it', async () => {
+    const named = (name: string) => glazeFixture(owner, { name, unit: 'g', dryGramsPerMl: null });
+    const [base, stain] = [await named('Base'), await named('Stain')];
+    const half = await named('Half and half');
+    const mixed = (productId: string, ...parts: string[]) =>
+      made(owner, '/api/mixes', {
+        ...{ productId, weights: 'wet', parts: parts.map((materialId) => ({ materialId, share: '50' })) },
+      });
+    await mixed(half.id, base.id, stain.id);
+    await mixed(home.glaze.id, half.id, base.id);
+    const own = await itemOf(home.glaze.id);
+    const [need] = own.needs;
+    expect((await items()).some(({ materialId }) => materialId === base.id)).toBe(false); // 10 kg of it are there
+
+    await owner.post(`/api/materials/${home.glaze.id}/draws`, { quantity: 10_000, note: 'Spilt' });
+    const through = await itemOf(base.id);
+    const inHalf = await itemOf(half.id);
+    expect(inHalf.needs[0]).toMatchObject({ courseId: need?.courseId, day: need?.day, mixes: [own.name] });
+    expect(through.needs[0]?.mixes).toEqual([own.name, 'Half and half']);
+    const booked = (item: OutlookItem) => item.needs.reduce((sum, one) => sum + one.booked, 0);
+    const ofAll = booked(own);
+    expect(Math.abs(booked(inHalf) - ofAll / 2)).toBeLessThan(2);
+    expect(Math.abs(booked(through) - (ofAll * 3) / 4)).toBeLessThan(3); // half of it, and half of the half
+    expect(Math.abs(booked(await itemOf(stain.id)) - ofAll / 4)).toBeLessThan(3);
+    expect(through).toMatchObject({ shortOn: { sure: need?.day } });
+    expect(through.packs).toBeGreaterThan(0);
+
+    await lot(half.id, 5000); // enough of the inner mix for all who may come
+    expect((await items()).some(({ materialId }) => materialId === stain.id)).toBe(false);
+    expect((await itemOf(base.id)).needs[0]?.mixes).toEqual([own.name]);
+    await lot(home.glaze.id, 10_000);
+    expect((await items()).some(({ materialId }) => [base.id, half.id].includes(materialId))).toBe(false);
   });
 
   test('does not count on what its shelf life will have ended, and says how much that is', async () => {

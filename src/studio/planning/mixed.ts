@@ -1,0 +1,96 @@
+import type { Transaction } from '../../database/transaction.js';
+import { type Draw, drawingOf } from '../../trade/demand.js';
+import { partsPerUnit } from '../../trade/mix.js';
+import { drawOfPart, drawsToMix } from '../../trade/mixed-draws.js';
+import { holdings, perishing } from '../materials/queries.js';
+import { materialsById } from '../materials/service.js';
+import { supplies } from '../materials/suppliers.js';
+import type { Mix } from '../mixes/contract.js';
+import { mixesMaking } from '../mixes/service.js';
+import type { CourseDemand, MaterialDemand } from './draws.js';
+
+/**
+ * The demands with what the batches to come draw: what is mixed here, sold in packs by nobody and runs short, is mixed, by its latest recipe, out of parts that
+ * must be on the shelf on the day it is needed. A mix that is a part of another is mixed in turn. What would spoil isn't counted on.
+ */
+export async function withBatches(
+  tx: Transaction,
+  direct: ReadonlyMap<string, MaterialDemand>,
+): Promise<Map<string, MaterialDemand>> {
+  const demands = new Map(direct);
+  const mixes = await outermostFirst(tx, [...direct.keys()]);
+  if (mixes.length === 0) return demands;
+  const products = mixes.map(({ product }) => product.id);
+  const inStock = await lasting(tx, products);
+  const partIds = mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId));
+  const materialOf = await materialsById(tx, [...new Set(partIds)]);
+  for (const mix of mixes) {
+    const courses = [...(demands.get(mix.product.id)?.courses ?? [])].sort((a, b) => byFirstDay(a, b));
+    const toMix = drawsToMix(
+      courses.map(({ demand }) => demand),
+      inStock.get(mix.product.id) ?? 0,
+    );
+    for (const [i, perUnit] of partsPerUnit(mix).entries()) {
+      const material = materialOf.get(mix.parts[i]?.materialId ?? '');
+      if (!material) continue;
+      const more = courses.flatMap((of, at) => {
+        const draws = (toMix[at] ?? []).map((draw) => drawOfPart(draw, perUnit));
+        return draws.length === 0 ? [] : [{ of, draws, mix: mix.product.name }];
+      });
+      if (more.length > 0)
+        demands.set(material.id, joined(demands.get(material.id) ?? { material, courses: [] }, more));
+    }
+  }
+  return demands;
+}
+
+/** How these are mixed, and how what goes into them is; each before the mixes that are its parts. */
+async function outermostFirst(tx: Transaction, materialIds: readonly string[]): Promise<Mix[]> {
+  const outer = await mixedHere(tx, materialIds);
+  const inner = await mixedHere(
+    tx,
+    outer.flatMap(({ parts }) => parts.map(({ materialId }) => materialId)),
+  );
+  const innerIds = new Set(inner.map(({ id }) => id));
+  return [...outer.filter(({ id }) => !innerIds.has(id)), ...inner];
+}
+
+/** The mixes that make these materials; what somebody sells in packs is bought. */
+async function mixedHere(tx: Transaction, materialIds: readonly string[]): Promise<Mix[]> {
+  if (materialIds.length === 0) return [];
+  const mixes = await mixesMaking(tx, materialIds);
+  if (mixes.length === 0) return [];
+  const sold = await supplies(
+    tx,
+    mixes.map(({ product }) => product.id),
+  );
+  return mixes.filter(({ product }) => (sold.get(product.id)?.packs ?? []).length === 0);
+}
+
+/** What is on hand and keeps, of each of these materials. */
+async function lasting(tx: Transaction, ids: readonly string[]): Promise<Map<string, number>> {
+  const found = new Map([...(await holdings(tx, ids))].map(([id, { onHand }]) => [id, Math.max(0, onHand)]));
+  for (const { materialId, quantity } of await perishing(tx, ids))
+    found.set(materialId, Math.max(0, (found.get(materialId) ?? 0) - quantity));
+  return found;
+}
+
+const byFirstDay = (a: CourseDemand, b: CourseDemand): number =>
+  drawingOf(a.demand).first.localeCompare(drawingOf(b.demand).first);
+
+/** One count of students governs all that a course draws of a material, so that its draws stand in one demand. */
+function joined(
+  { material, courses }: MaterialDemand,
+  more: readonly { of: CourseDemand; draws: Draw[]; mix: string }[],
+): MaterialDemand {
+  const all = new Map(courses.map((one) => [one.course.id, one]));
+  for (const { of, draws, mix } of more) {
+    const known = all.get(of.course.id) ?? { course: of.course, demand: { ...of.demand, draws: [] }, mixes: [] };
+    all.set(of.course.id, {
+      ...known,
+      demand: { ...known.demand, draws: [...known.demand.draws, ...draws] },
+      mixes: [...known.mixes, mix],
+    });
+  }
+  return { material, courses: [...all.values()] };
+}

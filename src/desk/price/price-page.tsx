@@ -23,6 +23,7 @@ import { type Reckoning, reckon } from './reckoning';
 import { Rungs } from './rungs';
 import { TryOut } from './try-out';
 import { usePrice } from './use-price';
+import { PriceWays } from './ways';
 import { today, type WhatIf } from './what-if';
 import { type Words, wordsIn } from './words';
 
@@ -48,6 +49,7 @@ export function PricePage() {
   const words = wordsIn(studio);
   return (
     <Frame me={me} question={question}>
+      <PriceWays />
       <Choice courses={courses} chosen={price?.courseId ?? params.courseId ?? ''} words={words} />
       {price === null ? (
         <NotYet because={because} />
@@ -67,11 +69,8 @@ function NotYet({ because }: { because: string }) {
   if (because) return <Fault>{because}</Fault>;
   return (
     <p class="answer">
-      No course is coming. Enter a plan and a course through the API:{' '}
-      <a href="/docs" target="_top">
-        its pages
-      </a>{' '}
-      show how, under courses. The price then stands here.
+      No course is coming. Write down <a href="/price/plans">how you hold one</a>, and put it in the calendar: its price
+      then stands here.
     </p>
   );
 }

@@ -5,20 +5,48 @@ import type { Schemas } from '../client';
 import { leaves } from './answer';
 import { Keep } from './keep';
 import { LineTable } from './lines';
-import { Slider } from './slider';
-import type { Words } from './words';
+import { Pillars } from './pillars';
+import { Heads } from './private-heads';
+import { AskHeads, type Wanted } from './private-what-if';
+import { heads, type Words } from './words';
 
 type Props = { price: Schemas['PrivatePrice']; words: Words };
 type Rung = Schemas['PrivateRung'];
 
+const OTHERS = 0.35; // of the width of a pillar, for the heads that nobody asked about
+
 /** A private session: what to ask the group and each head above it, and what comes of it with the heads that are asked for. */
 export function PrivateSession({ price, words }: Props) {
-  const { inputs, result } = price;
-  const { money } = words;
-  const [from, setFrom] = useState(inputs.groupOf);
-  const [to, setTo] = useState(inputs.groupOf);
-  const sold = privateLadderAt(inputs, { groupMinor: price.priceMinor, perHeadAboveMinor: price.perHeadAboveMinor });
-  const heads = (count: number) => (count === 1 ? '1 head' : `${count} heads`);
+  const { inputs } = price;
+  const today: Wanted = {
+    ...{ groupMinor: price.priceMinor, perHeadAboveMinor: price.perHeadAboveMinor },
+    ...{ least: inputs.groupOf, most: inputs.groupOf },
+  };
+  const [wanted, setWanted] = useState(today);
+  const { least, most } = wanted;
+  const ladder = privateLadderAt(inputs, wanted);
+  const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} a head above` : ''}`;
+  return (
+    <>
+      <Answer price={price} words={words} />
+      <Pillars
+        pillars={ladder.map(({ heads: people, resultMinor }) => ({
+          ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
+        }))}
+        label={`What is left over at ${prices}, for 1 to ${inputs.places} heads; the table “At ${prices}” has each figure.`}
+        about={words.about}
+      />
+      <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
+        {outcome(ladder.slice(least - 1, most), prices, words)}
+      </AskHeads>
+      <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
+      <Costs price={price} words={words} />
+      <Keep courseId={price.courseId} />
+    </>
+  );
+}
+
+function Answer({ price: { inputs, result, priceMinor, perHeadAboveMinor }, words: { money } }: Props) {
   return (
     <>
       <p class="answer" aria-live="polite">
@@ -28,7 +56,7 @@ export function PrivateSession({ price, words }: Props) {
             , and <b>{money(result.perHeadAboveMinor)}</b> for each above
           </>
         )}
-        . It is sold today at {money(price.priceMinor)} and {money(price.perHeadAboveMinor)}.
+        . It is sold today at {money(priceMinor)} and {money(perHeadAboveMinor)}.
       </p>
       <p>
         Below {money(result.floorMinor)} a full group does not pay for its costs and your time. One more costs{' '}
@@ -37,89 +65,24 @@ export function PrivateSession({ price, words }: Props) {
           ? ', your time for it included.'
           : `; asking more also pays the second tutor, whom ${heads(result.dearestHeads)} need.`}
       </p>
-      <section class="what-if asked-heads">
-        <h2>How many come?</h2>
-        <Slider
-          {...{ label: 'At least', shown: heads(from), value: from, min: 1, max: inputs.places }}
-          onInput={(next) => {
-            setFrom(next);
-            setTo(Math.max(next, to));
-          }}
-        />
-        <Slider
-          {...{ label: 'At most', shown: heads(to), value: to, min: 1, max: inputs.places }}
-          onInput={(next) => {
-            setTo(next);
-            setFrom(Math.min(next, from));
-          }}
-        />
-        <p class="outcome" aria-live="polite">
-          {outcome(sold.slice(from - 1, to), words)}
-        </p>
-      </section>
-      <Heads rungs={sold} groupOf={inputs.groupOf} words={words} />
-      <Costs price={price} words={words} />
-      <Keep courseId={price.courseId} />
     </>
   );
 }
 
-/** "At today's price 5 heads pay £180.00; it leaves £12.00 …", or the worst and the best of a range. */
-function outcome(rungs: readonly Rung[], { money }: Words): string {
+/** "At £180.00 they pay £180.00; it leaves £12.00 …", or the worst and the best of a range. */
+function outcome(rungs: readonly Rung[], prices: string, { money }: Words): string {
   const [first, last] = [rungs[0], rungs.at(-1)];
   if (!first || !last) return '';
   const hour = (rung: Rung) => `your hour brings ${money(rung.ownerPayPerHourMinor)}`;
   if (first === last)
-    return `At today’s price they pay ${money(first.chargedMinor)}; ${leaves(first.resultMinor, money)}, and ${hour(first)}.`;
+    return `At ${prices} they pay ${money(first.chargedMinor)}; ${leaves(first.resultMinor, money)}, and ${hour(first)}.`;
   const sorted = [...rungs].sort((a, b) => new Decimal(a.resultMinor).comparedTo(b.resultMinor));
   const most = first.chargedMinor === last.chargedMinor ? '' : ` to ${money(last.chargedMinor)}`;
   const paid = `${money(first.chargedMinor)}${most}`;
   const [worst, best] = [sorted[0] ?? first, sorted.at(-1) ?? last];
   return (
-    `At today’s price they pay ${paid}; at worst, with ${worst.heads}, ` +
+    `At ${prices} they pay ${paid}; at worst, with ${worst.heads}, ` +
     `${leaves(worst.resultMinor, money)} and ${hour(worst)}; at best, with ${best.heads}, ${leaves(best.resultMinor, money)} and ${hour(best)}.`
-  );
-}
-
-function Heads({ rungs, groupOf, words: { money } }: { rungs: readonly Rung[]; groupOf: number; words: Words }) {
-  return (
-    <section>
-      <table class="rungs">
-        <caption>At today’s price</caption>
-        <thead>
-          <tr>
-            <th scope="col">Heads</th>
-            <th scope="col" class="number">
-              They pay
-            </th>
-            <th scope="col" class="number">
-              Left over
-            </th>
-            <th scope="col" class="number">
-              Your pay an hour
-            </th>
-            <th scope="col" class="number">
-              Cost per head
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rungs.map((rung) => (
-            <tr key={rung.heads}>
-              <th scope="row">
-                {rung.heads} {rung.heads > groupOf && <small>above the group</small>}
-              </th>
-              <td class="number">{money(rung.chargedMinor)}</td>
-              <td class={Number(rung.resultMinor) < 0 ? 'number left iron' : 'number left'}>
-                {money(rung.resultMinor)}
-              </td>
-              <td class="number hourly">{money(rung.ownerPayPerHourMinor)}</td>
-              <td class="number each">{money(rung.costPerHeadMinor)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </section>
   );
 }
 

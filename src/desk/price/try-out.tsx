@@ -2,7 +2,7 @@ import type { PriceInputs } from '../../trade/course-price.js';
 import { leaves } from './answer';
 import type { Reckoning } from './reckoning';
 import { Slider, type SliderProps } from './slider';
-import { today, type WhatIf } from './what-if';
+import { finer, today, type WhatIf } from './what-if';
 import type { Words } from './words';
 
 type Props = {
@@ -36,9 +36,6 @@ export function TryOut({ inputs, reckoning, wanted, onChange, words }: Props) {
 }
 
 type Figure = Omit<SliderProps, 'onInput'> & { set(value: number): Partial<WhatIf> };
-
-/** Prices are tried in finer steps than they are rounded to. */
-const finer = (step: number) => (step % 5 === 0 ? step / 5 : step);
 
 /** On what terms the course is offered. */
 function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }: Words): Figure[] {

@@ -39,6 +39,9 @@ export function today(inputs: PriceInputs): WhatIf {
   };
 }
 
+/** Prices are tried in finer steps than they are rounded to. */
+export const finer = (step: number) => (step % 5 === 0 ? step / 5 : step);
+
 /** The share of places that is expected to be booked, in whole percent. */
 export const fillOf = (inputs: Pick<PriceInputs, 'enrolment'>): number =>
   expectedFill(inputs).times(100).round().toNumber();

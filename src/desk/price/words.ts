@@ -44,3 +44,4 @@ const NUMBERS =
 
 /** At the head of a sentence: "Five students carry it". */
 export const students = (count: number) => `${NUMBERS[count] ?? count} ${count === 1 ? 'student' : 'students'}`;
+export const heads = (count: number) => (count === 1 ? '1 head' : `${count} heads`);

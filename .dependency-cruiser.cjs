@@ -7,6 +7,7 @@ const NOUNS = [
   'notices',
   'accounts',
   'materials',
+  'sales',
   'kilns',
   'mixes',
   'tiles',

@@ -47,6 +47,7 @@ const CATALOGUE = {
   'voucher-still-valid': { status: 409, title: 'The voucher can still be used' },
   'never-changes': { status: 409, title: 'What happened is not rewritten' },
   'stock-impossible': { status: 409, title: 'A lot cannot hold that' },
+  'more-than-sold': { status: 409, title: 'That is more than was sold' },
   'wrong-stage': { status: 409, title: 'The piece is not at a stage for this' },
   'outside-range': { status: 409, title: 'The firing is outside the range of the ware' },
   'in-another-kiln': { status: 409, title: 'The piece is in a kiln already' },

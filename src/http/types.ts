@@ -25,7 +25,7 @@ export const Text = (max = 2000) =>
 export const Email = z.email().max(254);
 
 /** Whole minor units (pence, cents). 10 million major units are more than a small studio moves. */
-const MINOR_MAX = 1_000_000_000;
+export const MINOR_MAX = 1_000_000_000;
 export const Minor = z.int().min(0).max(MINOR_MAX);
 export const SignedMinor = z.int().min(-MINOR_MAX).max(MINOR_MAX);
 

@@ -19,6 +19,7 @@ import { ordersRoutes } from '../studio/orders/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
 import { planningRoutes } from '../studio/planning/routes.js';
 import { reportsRoutes } from '../studio/reports/routes.js';
+import { salesRoutes } from '../studio/sales/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
 import { tokenRoutes } from '../studio/staff/token-routes.js';
@@ -39,6 +40,7 @@ const NOUNS = [
   materialsRoutes,
   supplierRoutes,
   consignmentRoutes,
+  salesRoutes,
   kilnsRoutes,
   mixesRoutes,
   mixBatchRoutes,

@@ -18,6 +18,7 @@ test('every address that is replaced shows its tag, and says in the document wha
   expect(edits.map(({ path }) => path).sort()).toEqual([
     '/api/course-plans/{planId}',
     '/api/materials/{materialId}',
+    '/api/materials/{materialId}/selling-price',
     '/api/materials/{materialId}/supply',
     '/api/mixes/{mixId}',
     '/api/people/{personId}',

@@ -1,6 +1,7 @@
 import type { OrderContent } from '../../documents/order-content.js';
 import { csvOf } from '../../http/csv.js';
 import { majorUnits } from '../../trade/money.js';
+import { quantityInWords } from '../../trade/selling.js';
 import { head } from '../accounts/papers.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import type { Studio } from '../settings/contract.js';
@@ -22,21 +23,12 @@ export function orderContent(
     supplier: { name: seller.name, addressLines: seller.addressLines },
     lines: lines.map(({ name, packQuantity, unit, packs, packPriceMinor, amountMinor }) => ({
       ...{ name, packs, packPriceMinor, amountMinor },
-      pack: packInWords(packQuantity, unit, home.locale),
+      pack: quantityInWords(packQuantity, unit, home.locale),
     })),
     carriageMinor,
     totalMinor,
     note,
   };
-}
-
-const LARGER = { g: 'kg', ml: 'l' } as const;
-
-/** 12500 g as '12.5 kg', never parted at the end of a line. */
-function packInWords(quantity: number, unit: Order['lines'][number]['unit'], locale: string): string {
-  const number = (n: number) => new Intl.NumberFormat(locale, { maximumFractionDigits: 3 }).format(n);
-  if (unit === 'piece') return `${number(quantity)}\u00a0${quantity === 1 ? 'piece' : 'pieces'}`;
-  return quantity < 1000 ? `${number(quantity)}\u00a0${unit}` : `${number(quantity / 1000)}\u00a0${LARGER[unit]}`;
 }
 
 /** An order for a spreadsheet: a row for each line, and one for the carriage, so that the amounts add up to what is to pay. */

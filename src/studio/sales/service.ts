@@ -1,0 +1,94 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { MINOR_MAX } from '../../http/types.js';
+import { Problem } from '../../problems.js';
+import { groupBy } from '../../trade/group-by.js';
+import { quantityInWords, saleMinor } from '../../trade/selling.js';
+import { fifoDraw, type Lot } from '../../trade/stock.js';
+import { charge, creditPart } from '../accounts/service.js';
+import { lock, putBack, today } from '../materials/moves.js';
+import { draw, material } from '../materials/service.js';
+import { person } from '../people/service.js';
+import { studio } from '../settings/service.js';
+import type { NewSale, NewTakingBack, Sale, Sold } from './contract.js';
+import { priceOf } from './prices.js';
+import { sale } from './show.js';
+
+/**
+ * Somebody takes material home: it leaves the oldest lots, and they owe its price from today. What the books don't hold is taken as
+ * found, as in any draw.
+ */
+export async function sell(tx: Transaction, now: Date, wanted: NewSale): Promise<Sold> {
+  const { personId, materialId, quantity, note } = wanted;
+  await person(tx, personId);
+  const { name, unit } = await material(tx, materialId);
+  const { priceMinor, taxRateId } = await priceOf(tx, wanted);
+  const grossMinor = priced(quantity, unit, priceMinor);
+  const { moveIds, costMinor: _, ...stock } = await draw(tx, now, { materialId, quantity, note, kind: 'sold' });
+  const { locale } = await studio(tx);
+  const chargeId = await charge(tx, now, {
+    ...{ personId, kind: 'material', grossMinor, taxRateId, inAdvance: false },
+    description: `${name}, ${quantityInWords(quantity, unit, locale)}`,
+    instalments: [{ dueOn: await today(tx, now), amountMinor: grossMinor }],
+  });
+  const id = newId();
+  await tx.sale.create({ data: { id, chargeId, materialId, quantity, priceMinor, note, at: now } });
+  await tx.saleMove.createMany({ data: moveIds.map((moveId) => ({ moveId, saleId: id })) });
+  return { ...(await sale(tx, id)), ...stock };
+}
+
+function priced(quantity: number, unit: Sale['unit'], priceMinor: number): number {
+  const grossMinor = saleMinor(quantity, unit, priceMinor);
+  if (grossMinor >= 1 && grossMinor <= MINOR_MAX) return grossMinor;
+  const detail =
+    grossMinor < 1 ? 'costs nothing once it is rounded: sell more at once' : 'costs more than a studio moves';
+  throw new Problem('invalid-request', `So much of it ${detail}, or look at the price again.`, {
+    errors: [{ pointer: '#/quantity', detail }],
+  });
+}
+
+/**
+ * All or a part of a sale comes back: into the lots that it was of, the last drawn first, at the cost at which it went. What is kept
+ * costs its quantity at the price of the sale, rounded once; what was asked for beyond that is credited, or paid back.
+ */
+export async function takeBack(tx: Transaction, now: Date, id: string, wanted: NewTakingBack): Promise<Sale> {
+  const { materialId } = await sale(tx, id);
+  await lock(tx, materialId);
+  // only now: of two who bring it back at once, the second waited for the lock
+  const { chargeId, unit, priceMinor, keptQuantity } = await sale(tx, id);
+  const { reason, method, quantity = keptQuantity } = wanted;
+  if (quantity > keptQuantity || quantity === 0)
+    throw new Problem(
+      'more-than-sold',
+      keptQuantity === 0
+        ? 'All of it came back before. Look the sale up again.'
+        : `Only ${keptQuantity} of what was sold are still out. Take back at most that.`,
+      { keptQuantity },
+    );
+  const amountMinor = saleMinor(keptQuantity, unit, priceMinor) - saleMinor(keptQuantity - quantity, unit, priceMinor);
+  const creditId = await creditPart(tx, now, chargeId, { amountMinor, method, reason });
+  const takingBackId = newId();
+  await tx.takingBack.create({ data: { id: takingBackId, saleId: id, quantity, creditId, reason, at: now } });
+  const { draws } = fifoDraw(await wentFrom(tx, id), quantity);
+  const moveIds = await putBack(tx, now, { materialId, parts: draws, note: reason });
+  await tx.saleMove.createMany({ data: moveIds.map((moveId) => ({ moveId, saleId: id, takingBackId })) });
+  return sale(tx, id);
+}
+
+/** What a sale took of each lot and what of that came back, the last drawn first: as lots from which its return is drawn. */
+async function wentFrom(tx: Transaction, saleId: string): Promise<Lot[]> {
+  const rows = await tx.saleMove.findMany({ where: { saleId }, include: { move: true }, orderBy: { moveId: 'desc' } });
+  const byLot = groupBy(rows, ({ move }) => move.lotId);
+  return [...byLot].map(([id, own]) => {
+    const went = own.filter(({ takingBackId }) => takingBackId === null).map(({ move }) => move);
+    const back = own.filter(({ takingBackId }) => takingBackId !== null).map(({ move }) => move);
+    const sum = (moves: typeof went, what: 'quantity' | 'costMinor') =>
+      moves.reduce((all, move) => all + move[what], 0);
+    return {
+      id,
+      quantity: -sum(went, 'quantity'),
+      costMinor: 0 - sum(went, 'costMinor'),
+      drawn: sum(back, 'quantity'),
+    };
+  });
+}

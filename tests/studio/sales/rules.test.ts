@@ -1,0 +1,131 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import { openDatabase } from '../../../src/database/client.js';
+import { findBrokenRules } from '../../../src/database/rules.js';
+import { sqlState } from '../../../src/database/sqlstate.js';
+import { inTransaction } from '../../../src/database/transaction.js';
+import { newId } from '../../../src/http/ids.js';
+import { charge } from '../../../src/studio/accounts/service.js';
+import { testApp } from '../../support/app.js';
+import { pricedFixture, saleFixture } from '../../support/fixtures/sales.js';
+import { personFixture, studioFixture } from '../../support/fixtures.js';
+
+const { db, url, owner, clock } = await testApp();
+const { standard } = await studioFixture(owner);
+const ines = await personFixture(owner);
+const ids = { sale: '', charge: '', lot: '', sold: '', back: '', takingBack: '', credit: '', material: '' };
+beforeAll(async () => {
+  const clay = await pricedFixture(owner, standard.id);
+  const { id, chargeId } = await saleFixture(owner, ines.id, clay.id);
+  await owner.post(`/api/sales/${id}/takings-back`, { quantity: 500, reason: 'Too much' });
+  const moves = await db.saleMove.findMany({ where: { saleId: id }, orderBy: { moveId: 'asc' } });
+  const credit = await db.credit.findFirstOrThrow({ where: { chargeId } });
+  Object.assign(ids, { sale: id, charge: chargeId, lot: clay.lotId, material: clay.id, credit: credit.id });
+  Object.assign(ids, { sold: moves[0]?.moveId, back: moves[1]?.moveId, takingBack: moves[1]?.takingBackId });
+});
+
+/** Writes behind the triggers' back, looks for broken rules, and puts it right again. */
+async function broken(spoil: string, mend: string): Promise<string[]> {
+  const { db: other, close } = await openDatabase(url, { max: 1 });
+  await other.$executeRawUnsafe('SET session_replication_role = replica');
+  await other.$executeRawUnsafe(spoil);
+  const found = await findBrokenRules(other);
+  await other.$executeRawUnsafe(mend);
+  await close();
+  return found;
+}
+const MOVES = 'what was sold left by one sale, and what is not kept came back into its lots';
+const MONEY = 'a sale is charged, less what came back, at its price';
+
+describe('the rules see', () => {
+  test('a move of no sale', async () => {
+    const found = await broken(
+      `DELETE FROM sale_move WHERE move_id = '${ids.sold}'`,
+      `INSERT INTO sale_move VALUES ('${ids.sold}', '${ids.sale}', NULL)`,
+    );
+    expect(found).toEqual([
+      `${MOVES}: stock move ${ids.sold} is sold by no sale`,
+      `${MOVES}: sale ${ids.sale} is of 2000 and took 0`,
+      `${MOVES}: sale ${ids.sale} brought more into lot ${ids.lot} than it took: 500 worth 74`,
+    ]);
+  });
+
+  test('a sale and a taking-back that are not what they moved', async () => {
+    const sale = await broken(
+      `UPDATE sale SET quantity = 2001 WHERE id = '${ids.sale}'`,
+      `UPDATE sale SET quantity = 2000 WHERE id = '${ids.sale}'`,
+    );
+    expect(sale).toEqual([`${MOVES}: sale ${ids.sale} is of 2001 and took 2000`]);
+    const back = await broken(
+      `UPDATE taking_back SET quantity = 501 WHERE id = '${ids.takingBack}'`,
+      `UPDATE taking_back SET quantity = 500 WHERE id = '${ids.takingBack}'`,
+    );
+    expect(back).toEqual([`${MOVES}: taking-back ${ids.takingBack} is of 501 and brought 500`]);
+  });
+
+  test('a move of another kind', async () => {
+    const found = await broken(
+      `UPDATE stock_move SET kind = 'drawn' WHERE id = '${ids.sold}'`,
+      `UPDATE stock_move SET kind = 'sold' WHERE id = '${ids.sold}'`,
+    );
+    expect(found).toEqual([`${MOVES}: sale ${ids.sale}: stock move ${ids.sold} is drawn, of material ${ids.material}`]);
+  });
+
+  test('a charge that asks for another sum, or is of another kind, or of no sale', async () => {
+    const price = await broken(
+      `UPDATE sale SET price_minor = 440 WHERE id = '${ids.sale}'`,
+      `UPDATE sale SET price_minor = 420 WHERE id = '${ids.sale}'`,
+    );
+    expect(price).toEqual([`${MONEY}: sale ${ids.sale}: 630 is asked and 1500 was kept for 660`]);
+    const kind = await broken(
+      `UPDATE charge SET kind = 'firing' WHERE id = '${ids.charge}'`,
+      `UPDATE charge SET kind = 'material' WHERE id = '${ids.charge}'`,
+    );
+    expect(kind).toEqual([`${MONEY}: sale ${ids.sale}: charge ${ids.charge} is of kind firing`]);
+    const other = await personFixture(owner);
+    const stray = await inTransaction(db, (tx) => charge(tx, clock.now(), chargeOf(other.id, 'firing')));
+    const found = await broken(
+      `UPDATE charge SET kind = 'material' WHERE id = '${stray}'`,
+      `UPDATE charge SET kind = 'firing' WHERE id = '${stray}'`,
+    );
+    expect(found).toEqual([`${MONEY}: charge ${stray} of material belongs to no sale`]);
+  });
+});
+
+const chargeOf = (personId: string, kind: 'firing' | 'material') => ({
+  ...{ personId, kind, description: 'Clay', grossMinor: 500, taxRateId: standard.id, inAdvance: false },
+  instalments: [{ dueOn: '2026-03-10', amountMinor: 500 }],
+});
+const stateOf = async (work: Promise<unknown>) =>
+  sqlState(await work.then(() => Promise.reject(new Error('nothing was refused'))).catch((error) => error));
+
+describe('the database itself refuses', () => {
+  test('a charge of material and a sold move that belong to no sale', async () => {
+    const stray = inTransaction(db, (tx) => charge(tx, clock.now(), chargeOf(ines.id, 'material')));
+    expect(await stateOf(stray)).toBe('WB006');
+    const move = { id: newId(), materialId: ids.material, lotId: ids.lot, at: new Date(), note: '' };
+    const sold = db.stockMove.create({ data: { ...move, kind: 'sold', quantity: -1, costMinor: 0 } });
+    expect(await stateOf(sold)).toBe('WB006');
+    const up = db.stockMove.create({ data: { ...move, kind: 'sold', quantity: 1, costMinor: 0 } });
+    expect(await stateOf(up)).toBe('23514');
+  });
+
+  test('a sale that took nothing, a taking-back that brought nothing, and one that credits nothing', async () => {
+    const charged = inTransaction(db, async (tx) => {
+      const chargeId = await charge(tx, clock.now(), chargeOf(ines.id, 'material'));
+      const said = { quantity: 1000, priceMinor: 500, note: '', at: clock.now() };
+      await tx.sale.create({ data: { id: newId(), chargeId, materialId: ids.material, ...said } });
+    });
+    expect(await stateOf(charged)).toBe('WB006');
+    const back = { saleId: ids.sale, quantity: 100, reason: 'x', at: clock.now() };
+    expect(await stateOf(db.takingBack.create({ data: { id: newId(), ...back } }))).toBe('WB006');
+    const free = inTransaction(db, async (tx) => {
+      const { id } = await tx.takingBack.create({ data: { id: newId(), ...back } });
+      const move = { materialId: ids.material, lotId: ids.lot, at: clock.now(), note: '' };
+      const moved = { id: newId(), kind: 'takenBack' as const, quantity: 100, costMinor: 0 };
+      await tx.stockMove.create({ data: { ...move, ...moved } });
+      await tx.saleMove.create({ data: { moveId: moved.id, saleId: ids.sale, takingBackId: id } });
+    });
+    expect(await stateOf(free)).toBe('WB004');
+    expect(await stateOf(db.sale.update({ where: { id: ids.sale }, data: { quantity: 1 } }))).toBe('WB006');
+  });
+});

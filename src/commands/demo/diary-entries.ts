@@ -18,7 +18,10 @@ export const FiringRow = z.object({
 export type FiringRow = z.output<typeof FiringRow>;
 
 export const Entry = z.discriminatedUnion('did', [
-  z.object({ at, did: z.literal('book'), course: z.string(), payer: z.string(), attendees: z.array(z.string()) }),
+  z.object({
+    ...{ at, did: z.literal('book'), course: z.string(), payer: z.string(), attendees: z.array(z.string()) },
+    concession: z.string().optional().meta({ description: 'By its label; all of them pay it.' }),
+  }),
   z.object({
     at,
     did: z.literal('pay'),

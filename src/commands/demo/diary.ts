@@ -1,6 +1,6 @@
+import { noteHours } from '../../studio/afterwards/hours.js';
 import { complete } from '../../studio/bookings/completion.js';
 import { announceReady } from '../../studio/firings/service.js';
-import { noteHours } from '../../studio/afterwards/hours.js';
 import { quote } from '../../studio/planning/price.js';
 import type { Entry } from './diary-entries.js';
 import { fire, unload } from './fire.js';

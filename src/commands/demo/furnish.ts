@@ -16,13 +16,17 @@ import { hashPassword } from '../../studio/staff/secrets.js';
 import { addStaffMember } from '../../studio/staff/service.js';
 import { NewBoard } from '../../studio/ware/contract.js';
 import { addBoard } from '../../studio/ware/service.js';
+import { mixAndTest } from './mixes.js';
 import type { Names } from './names.js';
 import type { Seeds, Shift } from './seeds.js';
 
 type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: Names };
 
 /** All that is there before the year begins, each by its service, so that every rule applies: one after the other, a transaction each. */
-export const FURNISHING = [settle, invite, stockShelf, findSuppliers, buildKilns, makePlans, planCourses] as const;
+export const FURNISHING = [
+  ...[settle, invite, stockShelf, findSuppliers, buildKilns],
+  ...[mixAndTest, makePlans, planCourses],
+] as const;
 
 async function settle({ tx, now, seeds, names }: Load): Promise<void> {
   for (const rate of seeds.taxRates) names.keep('taxRate', rate.name, await addTaxRate(tx, NewTaxRate.parse(rate)));
@@ -99,10 +103,11 @@ async function makePlans({ tx, seeds, names }: Load): Promise<void> {
 }
 
 async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
-  for (const { called, plan, completed: _, ...course } of seeds.courses) {
+  for (const { called, plan, completed: _, perHeadAboveMinor, ...course } of seeds.courses) {
     const sessions = seeds.sessions.filter((session) => session.course === called);
     const wanted = NewCourse.parse({
       ...course,
+      ...(perHeadAboveMinor !== '' && { perHeadAboveMinor: Number(perHeadAboveMinor) }),
       planId: names.id('plan', plan),
       taxRateId: names.id('taxRate', 'Standard'),
       refundPolicyId: names.id('refundPolicy', 'Courses'),

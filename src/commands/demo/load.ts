@@ -4,7 +4,6 @@ import { addDays, localDay } from '../../trade/calendar.js';
 import { groupBy } from '../../trade/group-by.js';
 import { live } from './diary.js';
 import { FURNISHING } from './furnish.js';
-import { mixAndTest } from './mixes.js';
 import { Names } from './names.js';
 import { readSeeds, shiftTo } from './seeds.js';
 import { yearOf } from './year.js';
@@ -33,5 +32,4 @@ export async function loadDemo(db: Database, now: Date): Promise<void> {
   await liveThrough(year.filter((entry) => dayOf(entry) < recent));
   await inTransaction(db, noteAsSent);
   await liveThrough(year.filter((entry) => dayOf(entry) >= recent));
-  await inTransaction(db, (tx) => mixAndTest(tx, shift));
 }

@@ -8,6 +8,7 @@ import { NewBatch, NewMix } from '../../studio/mixes/contract.js';
 import { addMix } from '../../studio/mixes/service.js';
 import { NewTile } from '../../studio/tiles/contract.js';
 import { addTile } from '../../studio/tiles/service.js';
+import type { Names } from './names.js';
 import type { Shift } from './seeds.js';
 
 const FILE = new URL('../../../seeds-demo/mixes.json', import.meta.url);
@@ -36,66 +37,62 @@ const MixesFile = z.object({
 type Seeds = z.output<typeof MixesFile>;
 type Deed = { at: string; run(now: Date): Promise<unknown> };
 
-/** What the studio mixed itself over the year, and the tiles it fired: nothing of it touches what the courses drew. */
-export async function mixAndTest(tx: Transaction, shift: Shift): Promise<void> {
+type Load = { tx: Transaction; shift: Shift; names: Names };
+
+/** What the studio mixes itself, and the tiles it fired. */
+export async function mixAndTest(load: Load): Promise<void> {
+  const { tx, shift, names } = load;
   const seeds = MixesFile.parse(JSON.parse(await readFile(FILE, 'utf8')));
   const opened = shift.moment(seeds.lots[0]?.at ?? '');
   for (const { hazardNote, ...material } of seeds.materials) {
     const moved = hazardNote ? { ...hazardNote, statedOn: shift.day(hazardNote.statedOn) } : null;
-    await addMaterial(tx, opened, NewMaterial.parse({ ...material, hazardNote: moved }));
+    const wanted = NewMaterial.parse({ ...material, hazardNote: moved });
+    names.keep('material', material.name, await addMaterial(tx, opened, wanted));
   }
-  const deeds = [...mixing(tx, seeds, shift), ...testing(tx, seeds, shift)];
+  const deeds = [...mixing(load, seeds), ...testing(load, seeds)];
   for (const { at, run } of deeds.sort((a, b) => a.at.localeCompare(b.at))) await run(shift.moment(at));
 }
 
-function mixing(tx: Transaction, { lots, supplier, mixes, batches }: Seeds, shift: Shift): Deed[] {
-  const id = async (name: string) => (await tx.material.findUniqueOrThrow({ where: { name } })).id;
-  const made = new Map<string, string>();
+function mixing({ tx, shift, names }: Load, { lots, supplier, mixes, batches }: Seeds): Deed[] {
+  const id = (name: string) => names.id('material', name);
   return [
     ...lots.map(({ at, material, ...lot }) => ({
       at,
-      run: async (now: Date) =>
-        receiveLot(tx, now, {
-          ...lot,
-          materialId: await id(material),
-          supplier,
-          receivedOn: shift.day(at.slice(0, 10)),
-        }),
+      run: (now: Date) => {
+        const receivedOn = shift.day(at.slice(0, 10));
+        return receiveLot(tx, now, { ...lot, materialId: id(material), supplier, receivedOn });
+      },
     })),
     ...mixes.map(({ at, product, parts, ...recipe }) => ({
       at,
       run: async (now: Date) => {
-        const named = await Promise.all(parts.map(async ([name, share]) => ({ materialId: await id(name), share })));
-        const mix = await addMix(tx, now, NewMix.parse({ ...recipe, productId: await id(product), parts: named }));
-        made.set(product, mix.id);
+        const named = parts.map(([name, share]) => ({ materialId: id(name), share }));
+        names.keep(
+          'mix',
+          product,
+          await addMix(tx, now, NewMix.parse({ ...recipe, productId: id(product), parts: named })),
+        );
       },
     })),
     ...batches.map(({ at, of, ...batch }) => ({
       at,
-      run: (now: Date) => makeBatch(tx, now, made.get(of) ?? '', NewBatch.parse(batch)),
+      run: (now: Date) => makeBatch(tx, now, names.id('mix', of), NewBatch.parse(batch)),
     })),
   ];
 }
 
-function testing(tx: Transaction, { tiles }: Seeds, shift: Shift): Deed[] {
-  const material = async (name: string) => (await tx.material.findUniqueOrThrow({ where: { name } })).id;
-  const firing = async (told: Seeds['tiles'][number]['firing']) => {
-    if (told === null) return null;
-    const kiln = await tx.kiln.findUniqueOrThrow({ where: { name: told.kiln } });
-    const schedule = await tx.schedule.findUniqueOrThrow({ where: { name: told.schedule } });
-    return { firedOn: shift.day(told.firedOn), kilnId: kiln.id, scheduleId: schedule.id, cone: told.cone };
-  };
+function testing({ tx, shift, names }: Load, { tiles }: Seeds): Deed[] {
+  const firing = (told: Seeds['tiles'][number]['firing']) =>
+    told && {
+      ...{ firedOn: shift.day(told.firedOn), cone: told.cone },
+      ...{ kilnId: names.id('kiln', told.kiln), scheduleId: names.id('schedule', told.schedule) },
+    };
   return tiles.map(({ at, body, layers, firing: told, ...tile }) => ({
     at,
-    run: async (now: Date) => {
-      const coats = layers.map(async ([name, coats, way]) => ({ materialId: await material(name), coats, way }));
-      const wanted = {
-        ...tile,
-        bodyId: await material(body),
-        layers: await Promise.all(coats),
-        firing: await firing(told),
-      };
-      await addTile(tx, now, NewTile.parse(wanted));
+    run: (now: Date) => {
+      const coats = layers.map(([name, coats, way]) => ({ materialId: names.id('material', name), coats, way }));
+      const wanted = { ...tile, bodyId: names.id('material', body), layers: coats, firing: firing(told) };
+      return addTile(tx, now, NewTile.parse(wanted));
     },
   }));
 }

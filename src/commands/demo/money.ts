@@ -3,6 +3,7 @@ import { takePayment } from '../../studio/accounts/payments.js';
 import { chargeStates, openCharges } from '../../studio/accounts/queries.js';
 import { sellVoucher } from '../../studio/accounts/vouchers.js';
 import { book, cancelBooking } from '../../studio/bookings/service.js';
+import { course } from '../../studio/courses/service.js';
 import type { EntryOf } from './diary-entries.js';
 import type { Names } from './names.js';
 import type { Page } from './page.js';
@@ -10,8 +11,17 @@ import type { Page } from './page.js';
 export async function bookPlaces({ tx, now, names }: Page, entry: EntryOf<'book'>): Promise<void> {
   const attendeeIds = entry.attendees.map((name) => names.id('person', name));
   const payerId = names.id('person', entry.payer);
-  const made = await book(tx, now, names.id('course', entry.course), { payerId, attendeeIds });
+  const courseId = names.id('course', entry.course);
+  const concessions = entry.concession === undefined ? [] : await allAt(tx, courseId, entry.concession, attendeeIds);
+  const made = await book(tx, now, courseId, { payerId, attendeeIds, concessions });
   names.keep('booking', bookingOf(entry.course, entry.payer), made);
+}
+
+/** All of them at the course's concession of this label. */
+async function allAt(tx: Transaction, courseId: string, called: string, attendeeIds: readonly string[]) {
+  const found = (await course(tx, courseId)).concessions.find(({ label }) => label === called);
+  if (!found) throw new Error(`The seeds speak of a concession "${called}" that this course has not.`);
+  return attendeeIds.map((attendeeId) => ({ attendeeId, concessionId: found.id }));
 }
 
 export async function pay({ tx, now, names }: Page, entry: EntryOf<'pay'>): Promise<void> {

@@ -8,6 +8,7 @@ type Kind =
   | 'material'
   | 'supplier'
   | 'order'
+  | 'mix'
   | 'kiln'
   | 'schedule'
   | 'plan'

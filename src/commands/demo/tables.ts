@@ -13,7 +13,7 @@ const PersonRow = z.object({
 const CourseRow = z.object({
   called: z.string().meta({ description: 'How the other tables name it.' }),
   ...{ title: z.string(), plan: z.string(), places: whole, minimum: whole, priceMinor: whole, depositMinor: whole },
-  ...{ holdHours: whole, balanceDueDays: whole, completed: z.string() },
+  ...{ holdHours: whole, balanceDueDays: whole, perHeadAboveMinor: z.string(), completed: z.string() },
 });
 const SessionRow = z.object({
   ...{ course: z.string(), day: z.iso.date(), from: z.string(), to: z.string() },

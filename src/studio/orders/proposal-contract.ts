@@ -38,7 +38,7 @@ export const Proposal = z
   .object({
     suppliers: z.array(SuggestedSupplier).meta({ description: 'An order for each, the most pressing first.' }),
     toMix: z.array(z.object({ ...toOrder, mixId: Id })).meta({
-      description: 'What is mixed here: a batch of it by that day, whose parts the outlook does not know of.',
+      description: 'What is mixed here: a batch of it by that day; its parts stand in the outlook.',
     }),
     unsold: z
       .array(z.object({ ...toOrder, advice: z.string() }))

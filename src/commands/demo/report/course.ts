@@ -3,7 +3,7 @@ import type { Course } from '../../../studio/courses/contract.js';
 import { momentInWords } from '../../../studio/courses/words.js';
 import type { OutlookItem } from '../../../studio/planning/contract.js';
 import type { Studio } from '../../../studio/settings/contract.js';
-import { section, table } from './text.js';
+import { AMOUNT, section, table } from './text.js';
 
 type Money = (minor: number) => string;
 
@@ -37,19 +37,15 @@ export function bookingsSection(course: Course, bookings: readonly Booking[], ho
   );
 }
 
-const AMOUNT = {
-  g: (n: number) => `${(n / 1000).toFixed(2)} kg`,
-  ml: (n: number) => `${n} ml`,
-  piece: (n: number) => `${n}`,
-};
-
-export function outlookSection(items: readonly OutlookItem[]): string {
+export function outlookSection(items: readonly OutlookItem[], mixedHere: ReadonlySet<string>): string {
   const short = items.filter((item) => item.orderBy !== null);
-  const orders = short.map(
-    (item) => `${item.packs} ${item.packs === 1 ? 'pack' : 'packs'} of ${item.name} by ${item.orderBy}`,
+  const todo = short.map(({ materialId, name, unit, packs, packQuantity, orderBy }) =>
+    mixedHere.has(materialId)
+      ? `mix ${AMOUNT[unit](packs * packQuantity)} of ${name} by ${orderBy}`
+      : `order ${packs} ${packs === 1 ? 'pack' : 'packs'} of ${name} by ${orderBy}`,
   );
   const answer =
-    short.length === 0 ? 'Yes, for all that are booked or expected.' : `Not quite. Order ${orders.join(', and ')}.`;
+    short.length === 0 ? 'Yes, for all that are booked or expected.' : `Not quite: ${todo.join(', and ')}.`;
   const rows = items.map((item) => {
     const show = AMOUNT[item.unit];
     const sum = (what: 'booked' | 'expected') => item.needs.reduce((total, n) => total + n[what], 0);
@@ -61,14 +57,16 @@ export function outlookSection(items: readonly OutlookItem[]): string {
         : oneInTen
           ? `short by ${oneInTen} with one chance in ten`
           : 'enough';
-    return [item.name, show(item.onHand), show(sum('booked')), show(sum('expected')), verdict];
+    const into = [...new Set(item.needs.flatMap(({ mixes }) => mixes))];
+    const name = into.length > 0 ? `${item.name} (for ${into.join(', ')})` : item.name;
+    return [name, show(item.onHand), show(sum('booked')), show(sum('expected')), verdict];
   });
   return section(
     'Is there enough on the shelf?',
     answer,
     table(
       [
-        { head: 'material' },
+        { head: 'material', max: 40 },
         { head: 'on hand', align: 'right' },
         { head: 'booked need', align: 'right' },
         { head: 'expected need', align: 'right' },

@@ -2,8 +2,10 @@ import type { Database } from '../../../database/transaction.js';
 import { debtors } from '../../../studio/accounts/lists.js';
 import { afterwards } from '../../../studio/afterwards/service.js';
 import { bookingsOf } from '../../../studio/bookings/service.js';
+import type { PlanKind } from '../../../studio/courses/plan-terms.js';
 import { course } from '../../../studio/courses/service.js';
 import { firing, firingCost } from '../../../studio/firings/service.js';
+import { proposal } from '../../../studio/orders/proposal.js';
 import { outlook } from '../../../studio/planning/outlook.js';
 import { priceOf } from '../../../studio/planning/price.js';
 import { studio } from '../../../studio/settings/service.js';
@@ -12,6 +14,8 @@ import { formatMoney } from '../../../trade/money.js';
 import { afterwardsSection } from './afterwards.js';
 import { bookingsSection, outlookSection } from './course.js';
 import { debtorsSection, firingSection } from './firing.js';
+import { openStudioSection, privateSection } from './kinds.js';
+import { ordersSection } from './orders.js';
 import { priceSection } from './price.js';
 
 /** The whole job on one page: price, bookings, shelf, firing, debts, and a course that is over. Papers are told of by who wrote them. */
@@ -19,18 +23,20 @@ export async function report(db: Database, now: Date): Promise<string[]> {
   const home = await studio(db);
   const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
   const sections: string[] = [];
-  const next = await db.session.findFirst({
-    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null, plan: { kind: 'course' } } },
-    orderBy: [{ startsAt: 'asc' }, { id: 'asc' }],
-    include: { course: true },
-  });
-  const coming = next?.course;
+  const coming = await next(db, now, 'course');
   if (coming) {
-    const price = await priceOf(db, now, coming.id);
+    const price = await priceOf(db, now, coming);
     if (price.kind !== 'private') sections.push(priceSection(price, money));
-    sections.push(bookingsSection(await course(db, coming.id), await bookingsOf(db, coming.id), home, money));
-    sections.push(outlookSection(await outlook(db, now)));
+    sections.push(bookingsSection(await course(db, coming), await bookingsOf(db, coming), home, money));
   }
+  for (const kind of ['private', 'openStudio'] as const) {
+    const id = await next(db, now, kind);
+    const price = id && (await priceOf(db, now, id));
+    if (price) sections.push(price.kind === 'private' ? privateSection(price, money) : openStudioSection(price, money));
+  }
+  const proposed = await proposal(db, now);
+  const mixedHere = new Set(proposed.toMix.map(({ materialId }) => materialId));
+  sections.push(outlookSection(await outlook(db, now), mixedHere), ordersSection(proposed, money));
   const fired = await db.firing.findFirst({
     where: { state: 'settled', schedule: { kind: 'glaze' } },
     orderBy: { number: 'desc' },
@@ -43,4 +49,13 @@ export async function report(db: Database, now: Date): Promise<string[]> {
   });
   if (past) sections.push(afterwardsSection(await afterwards(db, now, past.courseId), money));
   return sections;
+}
+
+/** The next to begin of a kind. */
+async function next(db: Database, now: Date, kind: PlanKind): Promise<string | undefined> {
+  const first = await db.session.findFirst({
+    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null, plan: { kind } } },
+    orderBy: [{ startsAt: 'asc' }, { id: 'asc' }],
+  });
+  return first?.courseId;
 }

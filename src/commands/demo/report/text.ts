@@ -42,3 +42,10 @@ export const note = (text: string) =>
   wrap(text, 92)
     .map((line) => `  ${line}`)
     .join('\n');
+
+/** So much of a material, as one says it. */
+export const AMOUNT = {
+  g: (n: number) => `${(n / 1000).toFixed(2)} kg`,
+  ml: (n: number) => `${n} ml`,
+  piece: (n: number) => `${n}`,
+};

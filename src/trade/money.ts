@@ -65,6 +65,30 @@ export function splitExactly(totalMinor: number, weights: readonly number[]): nu
 }
 
 /**
+ * Splits a sum of money by weights, part after part: each takes its share of what those before it left, rounded. It adds up like
+ * splitExactly, and it is steady: of a larger sum no part gets less. The largest remainder can take a penny of a part away again
+ * when a penny is added to the sum, so that somebody who pays bit by bit would once be paid back.
+ *
+ * @param totalMinor whole minor units, not negative; where it is the sum of the weights, each part gets its weight
+ * @param weights    one per part, whole, none negative, at least one above zero
+ * @throws RangeError on a total or weights outside the above
+ */
+export function splitInTurn(totalMinor: number, weights: readonly number[]): number[] {
+  if (!Number.isSafeInteger(totalMinor) || totalMinor < 0) throw new RangeError('The total must be whole minor units.');
+  if (!weights.every((w) => Number.isSafeInteger(w) && w >= 0))
+    throw new RangeError('Weights must be whole and not negative.');
+  let left = totalMinor;
+  let open = weights.reduce((sum, weight) => sum + weight, 0);
+  if (open === 0) throw new RangeError('At least one weight must be above zero.');
+  return weights.map((weight) => {
+    const part = weight === 0 ? 0 : roundHalfUp(new Decimal(left).times(weight).div(open));
+    left -= part;
+    open -= weight;
+    return part;
+  });
+}
+
+/**
  * Rounds exact amounts so that the rounded parts add up to the rounded sum (largest remainder; equal ones go to the
  * earlier part). Rounding each by itself would leave a document whose lines miss its total by a penny.
  */

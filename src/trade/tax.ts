@@ -1,4 +1,4 @@
-import { Decimal, roundHalfUp } from './money.js';
+import { Decimal, roundHalfUp, splitInTurn } from './money.js';
 import { decimalIn, wholeIn } from './number.js';
 
 /** How a line is taxed. Which one holds is the studio's choice, with its accountant: tuition may well be exempt. */
@@ -33,6 +33,46 @@ export function vatInside(grossMinor: number, tax: TaxTreatment): number {
  */
 export function vatOfPart(paidBeforeMinor: number, partMinor: number, tax: TaxTreatment): number {
   return vatInside(paidBeforeMinor + partMinor, tax) - vatInside(paidBeforeMinor, tax);
+}
+
+/** So much of a price, and the tax that it bears. */
+export type TaxedPart = { grossMinor: number; tax: TaxTreatment };
+/** Of a payment, what one part of the price gets of it, and the VAT in that. */
+export type PartPaid<Part> = { part: Part; amountMinor: number; vatMinor: number };
+
+/**
+ * What a payment pays of each part of a price whose parts bear different taxes: whatever is paid is for all of them, in proportion. Like
+ * vatOfPart it is the difference of two sums, so it depends on how much was paid and not on how, a refund mirrors its payment, and all
+ * payments of a price together bear the VAT of each part as a whole.
+ *
+ * @param parts           all of the price; each tax once, or its VAT would be rounded twice
+ * @param paidBeforeMinor what was paid before, gross
+ * @param sumMinor        paid now, gross; negative where money goes back
+ * @returns one for each part, in order: none negative, or none positive where money goes back
+ * @throws RangeError where less than nothing would be paid
+ */
+export function payParts<Part extends TaxedPart>(
+  parts: readonly Part[],
+  paidBeforeMinor: number,
+  sumMinor: number,
+): PartPaid<Part>[] {
+  const weights = parts.map(({ grossMinor }) => grossMinor);
+  const before = splitInTurn(paidBeforeMinor, weights);
+  const after = splitInTurn(paidBeforeMinor + sumMinor, weights);
+  return parts.map((part, i) => {
+    const [from, to] = [before[i] ?? 0, after[i] ?? 0];
+    return { part, amountMinor: to - from, vatMinor: vatOfPart(from, to - from, part.tax) };
+  });
+}
+
+/** The VAT in a payment of a price, over all its parts; as in payParts. */
+export function vatOfParts(parts: readonly TaxedPart[], paidBeforeMinor: number, sumMinor: number): number {
+  return payParts(parts, paidBeforeMinor, sumMinor).reduce((sum, { vatMinor }) => sum + vatMinor, 0);
+}
+
+/** Whether two parts of a price bear one tax, so that their VAT is reckoned as one. */
+export function sameTax(a: TaxTreatment, b: TaxTreatment): boolean {
+  return a.kind === b.kind && (a.kind !== 'standard' || b.kind !== 'standard' || percentOf(a).eq(percentOf(b)));
 }
 
 /** The gross price for a net one, rounded once; its VAT is gross less net, so that the three agree. */

@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { grossFromNet, simplifiedInvoiceAllowed, vatInside, vatOfPart } from '../../src/trade/tax.js';
+import {
+  grossFromNet,
+  payParts,
+  simplifiedInvoiceAllowed,
+  vatInside,
+  vatOfPart,
+  vatOfParts,
+} from '../../src/trade/tax.js';
 
 const at = (percent: string) => ({ kind: 'standard', percent }) as const;
 
@@ -53,6 +60,44 @@ describe('a price paid in parts', () => {
     const parts = [vatOfPart(0, 4000, at('20')), vatOfPart(4000, 4000, at('20'))];
     expect(parts).toEqual([667, 666]);
     expect(vatInside(8000, at('20'))).toBe(1333);
+  });
+});
+
+describe('a price whose parts bear different taxes', () => {
+  // Apportioned by selling price, one of the two basic methods of VAT Notice 700, section 31 (claritaxnews.com, read; the notice itself
+  // from memory). Half zero-rated and half standard-rated: nothing on one half of the selling price and 20 % on the other
+  // (accountingweb.co.uk, any-answers/output-vat-multiple-supplies: an answer in a forum, so common practice). Figures derived.
+  const halves = [
+    { grossMinor: 1200, tax: at('0') },
+    { grossMinor: 1200, tax: at('20') },
+  ];
+  test('24.00, half of it zero-rated, holds 2.00', () => {
+    expect(vatOfParts(halves, 0, 2400)).toBe(200);
+  });
+
+  // VATA 1994 s6(4), as above: what is paid before is a tax point to its extent, here in the proportion of the parts (derived)
+  test('a deposit of 6.00 on it bears 0.50, and the rest 1.50', () => {
+    const taxed = (before: number, sum: number) =>
+      payParts(halves, before, sum).map((p) => [p.amountMinor, p.vatMinor]);
+    expect(taxed(0, 600)).toEqual([
+      [300, 0],
+      [300, 50],
+    ]);
+    expect(taxed(600, 1800)).toEqual([
+      [900, 0],
+      [900, 150],
+    ]);
+  });
+
+  // derived: an exempt 80 % of 100.01 are 80.01, so the taxed rest is 20.00 with 3.33, whether paid in three parts or one
+  test('teaching exempt and clay at 20 % in 100.01, paid as 33.34, 33.34 and 33.33', () => {
+    const price = [
+      { grossMinor: 2000, tax: at('20') },
+      { grossMinor: 8001, tax: { kind: 'exempt' } as const },
+    ];
+    const vat = [vatOfParts(price, 0, 3334), vatOfParts(price, 3334, 3334), vatOfParts(price, 6668, 3333)];
+    expect(vat).toEqual([111, 111, 111]);
+    expect(vatOfParts(price, 0, 10_001)).toBe(333);
   });
 });
 

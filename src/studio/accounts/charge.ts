@@ -1,15 +1,30 @@
+import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
-import type { TaxTreatment } from '../../trade/tax.js';
+import type { TaxedPart, TaxTreatment } from '../../trade/tax.js';
 import { chargeStates } from './queries.js';
 
-/** A charge with how it stands and how it is taxed. Lock it first where you are about to change it. */
+/** What of a charge bears one tax; the label names what is beside what the charge itself is of. */
+export type ChargePart = TaxedPart & { label: string | null; taxName: string };
+
+/** A charge with how it stands and how its parts are taxed. Lock it first where you are about to change it. */
 export async function chargeWithState(tx: Transaction, chargeId: string) {
-  const row = await tx.charge.findUnique({ where: { id: chargeId }, include: { supply: true } });
+  const row = await tx.charge.findUnique({ where: { id: chargeId }, include: { supply: true, ...WITH_PARTS } });
   const state = (await chargeStates(tx, [chargeId])).get(chargeId);
   if (!row || !state) throw new Problem('not-found', 'No charge has this id. Look it up under /api/charges.');
-  return { row, state, tax: taxOf(row) };
+  return { row, state, parts: partsOf(row) };
+}
+
+export const WITH_PARTS = { parts: { orderBy: { ordinal: 'asc' } } } as const satisfies Prisma.ChargeInclude;
+
+/** All of a charge by its taxes, as frozen when it was made: first what bears its own, then the other parts. */
+export function partsOf({ parts, ...own }: Prisma.ChargeGetPayload<{ include: typeof WITH_PARTS }>): ChargePart[] {
+  const restMinor = parts.reduce((left, { grossMinor }) => left - grossMinor, own.grossMinor);
+  return [{ ...own, grossMinor: restMinor, label: null }, ...parts].map((part) => ({
+    ...{ label: part.label, taxName: part.taxName, grossMinor: part.grossMinor },
+    tax: taxOf(part),
+  }));
 }
 
 /** The day by which the next instalment is due once so much of a charge is settled; null where nothing is left to pay. */

@@ -5,10 +5,11 @@ import { ReceiptContent } from '../../documents/receipt-content.js';
 import type { VatLine } from '../../documents/vat-lines.js';
 import { localDay } from '../../trade/calendar.js';
 import { formatMoney } from '../../trade/money.js';
-import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
+import { payParts } from '../../trade/tax.js';
 import { issueDocument, notify } from '../notices/service.js';
 import { studio } from '../settings/service.js';
-import { chargeWithState } from './charge.js';
+import { type ChargePart, chargeWithState } from './charge.js';
+import { partInWords } from './charge-parts.js';
 import { addressMissing, head, numbered, vatLine } from './papers.js';
 import type { PaidBack } from './payment-record.js';
 import { nextNumber } from './queries.js';
@@ -27,7 +28,7 @@ export async function issueCreditNote(
   },
 ): Promise<void> {
   const home = await studio(tx);
-  const { row, tax } = await chargeWithState(tx, credit.chargeId);
+  const { row, parts } = await chargeWithState(tx, credit.chargeId);
   const payer = await tx.person.findUniqueOrThrow({ where: { id: row.personId } });
   const receipts = await tx.receipt.findMany({
     where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
@@ -35,7 +36,7 @@ export async function issueCreditNote(
     include: { payment: true, document: true },
   });
   const kinds = receipts.map((r) => ReceiptContent.parse(r.document.content).kind);
-  const lines = creditLines(row.description, credit, tax);
+  const lines = creditLines(row.description, credit, parts);
   const taxed = lines.some((line) => line.vatPercent !== null);
   const kind = taxed
     ? (kinds.find((k) => k === 'vat-full') ?? kinds.find((k) => k !== 'receipt') ?? 'receipt')
@@ -63,19 +64,25 @@ export async function issueCreditNote(
   await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
 }
 
-/** A line for each way in which it goes back. What was taxed when its voucher was sold takes no VAT back: it is on the voucher again. */
+/**
+ * A line for each way in which it goes back, and for each tax. What was taxed when its voucher was sold takes no VAT back: it is on the
+ * voucher again.
+ */
 function creditLines(
   description: string,
   credit: { paidMinor: number; paidBack: readonly PaidBack[] },
-  tax: TaxTreatment,
+  parts: readonly ChargePart[],
 ): VatLine[] {
   let paidMinor = credit.paidMinor;
-  return credit.paidBack.map(({ amountMinor, voucher }) => {
-    const vatMinor = -vatOfPart(paidMinor, -amountMinor, tax);
+  return credit.paidBack.flatMap(({ amountMinor, voucher }) => {
+    const back = payParts(parts, paidMinor, -amountMinor);
     paidMinor -= amountMinor;
-    return voucher?.taxed === 'when-sold'
-      ? vatLine(description, amountMinor, 0, { kind: 'with-voucher' })
-      : vatLine(description, amountMinor, vatMinor, tax);
+    if (voucher?.taxed === 'when-sold') return [vatLine(description, amountMinor, 0, { kind: 'with-voucher' })];
+    return back
+      .filter((paid) => paid.amountMinor < 0)
+      .map(({ part, ...paid }) =>
+        vatLine(partInWords(description, part), -paid.amountMinor, 0 - paid.vatMinor, part.tax),
+      );
   });
 }
 

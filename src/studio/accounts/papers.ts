@@ -15,21 +15,18 @@ import { type ChargeState, nextNumber } from './queries.js';
 /** How a line of a paper is taxed: as what it is for, or where a voucher is sold or used, perhaps at another time. */
 type LineTax = TaxTreatment | { kind: 'with-voucher' } | { kind: 'when-used' };
 
-/** What one payment is for; `supply` is the charge that it pays of, as it stood before. */
-export type ReceiptLine = {
-  description: string;
-  amountMinor: number;
-  vatMinor: number;
-  tax: LineTax;
-  /** `payBy`: when the rest is due; null where nothing is left */
-  supply: { state: ChargeState; payBy: string | null } | null;
-};
+/** What one payment is for, by tax. */
+export type ReceiptLine = { description: string; amountMinor: number; vatMinor: number; tax: LineTax };
+
+/** A charge that the payment pays of, as it stood before; `payBy`: when the rest is due, null where nothing is left. */
+type PaidSupply = { description: string; amountMinor: number; state: ChargeState; payBy: string | null };
 
 type Paid = {
   paymentId: string;
   payer: Person;
   method: PaymentMethod;
   lines: ReceiptLine[];
+  supplies: PaidSupply[];
   voucher?: ReceiptContent['voucher'];
 };
 
@@ -40,7 +37,7 @@ export async function issueReceipt(
   paid: Paid,
 ): Promise<{ receiptNumber: string; documentId: string }> {
   const home = await studio(tx);
-  const kind = receiptKind(home, paid.payer, paid.lines);
+  const kind = receiptKind(home, paid);
   const number = await nextNumber(tx, 'R');
   const receiptNumber = numbered('R', number);
   const content = receiptContent(home, localDay(now, home.timeZone), kind, receiptNumber, paid);
@@ -55,14 +52,15 @@ export async function issueReceipt(
 export const numbered = (series: 'R' | 'C', number: number): string => `${series}-${String(number).padStart(6, '0')}`;
 
 /** Which paper the law lets stand for this payment; see ReceiptContent. */
-function receiptKind(home: Studio, payer: Person, lines: ReceiptLine[]): ReceiptContent['kind'] {
+function receiptKind(home: Studio, { payer, lines, supplies }: Paid): ReceiptContent['kind'] {
   const taxed = lines.filter((line) => line.tax.kind === 'standard');
   if (home.vatNumber === null || taxed.length === 0) return 'receipt';
-  const simple = lines.every(
-    ({ tax, supply, amountMinor }) =>
-      tax.kind === 'standard' &&
-      simplifiedInvoiceAllowed(supply?.state.grossMinor ?? amountMinor, home.invoiceLimitMinor),
-  );
+  const ofNoCharge = supplies.reduce((left, { amountMinor }) => left - amountMinor, totalOf(lines));
+  const simple =
+    taxed.length === lines.length &&
+    [ofNoCharge, ...supplies.map(({ state }) => state.grossMinor)].every((priceMinor) =>
+      simplifiedInvoiceAllowed(priceMinor, home.invoiceLimitMinor),
+    );
   if (simple) return 'vat-simplified';
   if (payer.addressLines.length > 0) return 'vat-full';
   throw addressMissing(payer.name);
@@ -79,7 +77,7 @@ function receiptContent(
   today: string,
   kind: ReceiptContent['kind'],
   number: string,
-  { payer, method, lines, voucher }: Paid,
+  { payer, method, lines, supplies, voucher }: Paid,
 ): ReceiptContent {
   const content = {
     ...head(home),
@@ -90,22 +88,22 @@ function receiptContent(
     method,
     ...(voucher === undefined ? {} : { voucher }),
     lines: lines.map((line) => vatLine(line.description, line.amountMinor, line.vatMinor, line.tax)),
-    totalMinor: lines.reduce((sum, line) => sum + line.amountMinor, 0),
-    supplies: lines.flatMap(({ description, amountMinor, supply }) =>
-      supply === null ? [] : [paidOf(description, amountMinor, supply)],
-    ),
+    totalMinor: totalOf(lines),
+    supplies: supplies.map(paidOf),
   };
   return kind === 'vat-simplified'
     ? { ...content, kind, simplifiedLimitMinor: home.invoiceLimitMinor }
     : { ...content, kind };
 }
 
-const paidOf = (description: string, paidNowMinor: number, { state, payBy }: NonNullable<ReceiptLine['supply']>) => ({
+const totalOf = (lines: readonly ReceiptLine[]) => lines.reduce((sum, line) => sum + line.amountMinor, 0);
+
+const paidOf = ({ description, amountMinor, state, payBy }: PaidSupply) => ({
   description,
   priceMinor: state.grossMinor - state.creditedMinor,
   paidBeforeMinor: state.paidMinor,
-  paidNowMinor,
-  stillToPayMinor: state.owedMinor - paidNowMinor,
+  paidNowMinor: amountMinor,
+  stillToPayMinor: state.owedMinor - amountMinor,
   payBy,
 });
 

@@ -1,9 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
+import { type PartPaid, payParts } from '../../trade/tax.js';
 import { person } from '../people/service.js';
-import { chargeWithState, nextDue } from './charge.js';
+import { type ChargePart, chargeWithState, nextDue } from './charge.js';
+import { partInWords } from './charge-parts.js';
 import type { NewPayment, Payment } from './contract.js';
 import { type Line, post, whenOf } from './journal.js';
 import { issueReceipt, type ReceiptLine } from './papers.js';
@@ -40,8 +41,12 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
   await recordPayment(tx, when, { id: paymentId, personId: payer.id, method, amountMinor, entryId }, parts);
   if (tender)
     await recordMove(tx, when.on, { voucherId: tender.row.id, kind: 'used', amountMinor: -amountMinor, entryId });
-  const lines = parts.map((part) => receiptLine(part, tender));
-  const receipt = await issueReceipt(tx, now, { paymentId, payer, method, lines, ...paidWith(tender, amountMinor) });
+  const receipt = await issueReceipt(tx, now, {
+    ...{ paymentId, payer, method },
+    lines: parts.flatMap((part) => receiptLines(part, tender)),
+    supplies: parts,
+    ...paidWith(tender, amountMinor),
+  });
   const voucherLeftMinor = tender && tender.leftMinor - amountMinor;
   return { id: paymentId, personId: payer.id, amountMinor, method, ...receipt, voucherLeftMinor };
 }
@@ -52,14 +57,13 @@ function paidFrom(method: NewPayment['method'], tender: Tender | null, amountMin
   throw new Problem('invalid-request', 'Say in `voucherCode` which voucher pays.');
 }
 
-/** What was taxed when its voucher was sold bears no VAT again, and its receipt is no second VAT invoice. */
-const receiptLine = (
-  { description, amountMinor, vatMinor, tax, state, payBy }: Part,
-  tender: Tender | null,
-): ReceiptLine =>
+/** A line for each tax. What was taxed when its voucher was sold bears no VAT again, and its receipt is no second VAT invoice. */
+const receiptLines = ({ description, amountMinor, taxed }: Part, tender: Tender | null): ReceiptLine[] =>
   tender && tender.tax !== null
-    ? { description, amountMinor, vatMinor: 0, tax: { kind: 'with-voucher' }, supply: { state, payBy } }
-    : { description, amountMinor, vatMinor, tax, supply: { state, payBy } };
+    ? [{ description, amountMinor, vatMinor: 0, tax: { kind: 'with-voucher' } }]
+    : taxed
+        .filter((paid) => paid.amountMinor > 0)
+        .map(({ part, ...paid }) => ({ description: partInWords(description, part), tax: part.tax, ...paid }));
 
 const paidWith = (tender: Tender | null, amountMinor: number) =>
   tender === null
@@ -76,10 +80,10 @@ const paidWith = (tender: Tender | null, amountMinor: number) =>
 type Part = {
   chargeId: string;
   description: string;
-  taxName: string;
   amountMinor: number;
   vatMinor: number;
-  tax: TaxTreatment;
+  /** what it pays of each part of the charge */
+  taxed: PartPaid<ChargePart>[];
   state: ChargeState;
   isDeposit: boolean;
   /** when the rest is due; null where nothing is left */
@@ -87,7 +91,7 @@ type Part = {
 };
 
 async function partOf(tx: Transaction, personId: string, chargeId: string, amountMinor: number): Promise<Part> {
-  const { row, state, tax } = await chargeWithState(tx, chargeId);
+  const { row, state, parts } = await chargeWithState(tx, chargeId);
   if (row.personId !== personId)
     throw new Problem('not-found', `"${row.description}" is owed by somebody else. Take the payment from that person.`);
   if (state.owedMinor === 0)
@@ -96,19 +100,13 @@ async function partOf(tx: Transaction, personId: string, chargeId: string, amoun
     throw new Problem('more-than-owed', `"${row.description}" leaves less to pay. Take at most what owedMinor says.`, {
       owedMinor: state.owedMinor,
     });
-  const vatMinor = vatOfPart(state.paidMinor, amountMinor, tax);
-  const isDeposit = row.inAdvance && row.supply === null;
-  const payBy = await nextDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor);
+  const paid = payParts(parts, state.paidMinor, amountMinor);
   return {
-    chargeId,
-    description: row.description,
-    taxName: row.taxName,
-    amountMinor,
-    vatMinor,
-    tax,
-    state,
-    isDeposit,
-    payBy,
+    ...{ chargeId, description: row.description, amountMinor, state },
+    vatMinor: paid.reduce((sum, part) => sum + part.vatMinor, 0),
+    taxed: paid.filter(({ part }) => part.grossMinor > 0),
+    isDeposit: row.inAdvance && row.supply === null,
+    payBy: await nextDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
   };
 }
 

@@ -3,9 +3,10 @@ import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
-import { type TaxTreatment, vatInside, vatOfPart } from '../../trade/tax.js';
-import { studio, taxRate, treatment } from '../settings/service.js';
-import { chargeWithState } from './charge.js';
+import { type TaxedPart, vatOfParts } from '../../trade/tax.js';
+import { studio } from '../settings/service.js';
+import { type ChargePart, chargeWithState } from './charge.js';
+import { frozenParts, type NewPart } from './charge-parts.js';
 import type { ChargeKind, MoneyMethod } from './contract.js';
 import { issueCreditNote } from './credit-notes.js';
 import { type AccountCode, type Line, post, whenOf } from './journal.js';
@@ -24,6 +25,8 @@ export type NewCharge = {
   description: string;
   grossMinor: number;
   taxRateId: string;
+  /** what of the gross sum bears another tax than that */
+  parts?: readonly NewPart[];
   /** billed before it is supplied: what is paid is a deposit until supply() */
   inAdvance: boolean;
   /** adds up to grossMinor; one per day */
@@ -31,17 +34,17 @@ export type NewCharge = {
 };
 
 /**
- * Asks a person for money: one supply, at one price and one tax. What is billed in advance is income only once it is supplied, and
+ * Asks a person for money: one supply at one price, whose parts may bear different taxes. What is billed in advance is income only once it is supplied, and
  * its VAT falls due as it is paid (VATA 1994 s6(4): a payment before the basic tax point is one, to the extent of the payment).
  *
  * @returns the charge's id
  */
 export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Promise<string> {
   const home = await studio(tx);
-  const rate = await taxRate(tx, wanted.taxRateId);
-  const tax = treatment(home, rate);
+  const parts = await frozenParts(tx, home, wanted);
+  const [own, ...others] = parts;
   const { personId, kind, description, grossMinor, inAdvance, instalments } = wanted;
-  const vat = vatInside(grossMinor, tax);
+  const vat = vatOfParts(parts, 0, grossMinor);
   const when = { at: now, on: localDay(now, home.timeZone) };
   const entryId = await post(tx, when, {
     description,
@@ -57,21 +60,18 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
   });
   if (entryId === null) throw new Problem('invalid-request', 'A charge of nothing is no charge. Leave it out.');
   const id = newId();
-  const taxPercent = tax.kind === 'standard' ? tax.percent : null;
   await tx.charge.create({
     data: {
-      id,
-      personId,
-      kind,
-      description,
-      grossMinor,
-      inAdvance,
-      entryId,
+      ...{ id, personId, kind, description, grossMinor, inAdvance, entryId },
       chargedOn: toDate(when.on),
-      taxName: rate.name,
-      taxKind: tax.kind,
-      taxPercent,
+      ...taxColumns(own),
     },
+  });
+  await tx.chargePart.createMany({
+    data: others.map((part, i) => ({
+      ...{ chargeId: id, ordinal: i + 1, label: part.label ?? '', grossMinor: part.grossMinor },
+      ...taxColumns(part),
+    })),
   });
   await tx.instalment.createMany({
     data: instalments.map((i) => ({ chargeId: id, dueOn: toDate(i.dueOn), amountMinor: i.amountMinor })),
@@ -79,14 +79,19 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
   return id;
 }
 
+const taxColumns = ({ taxName, tax }: ChargePart) => ({
+  ...{ taxName, taxKind: tax.kind },
+  taxPercent: tax.kind === 'standard' ? tax.percent : null,
+});
+
 /** What was billed in advance has been supplied: what was paid becomes income, and VAT falls due on what wasn't. Twice changes nothing. */
 export async function supply(tx: Transaction, now: Date, chargeId: string): Promise<void> {
   await lockCharges(tx, [chargeId]);
-  const { row, state, tax } = await chargeWithState(tx, chargeId);
+  const { row, state, parts } = await chargeWithState(tx, chargeId);
   if (!row.inAdvance || row.supply) return;
   const asked = state.grossMinor - state.creditedMinor;
-  const vatPaid = vatInside(state.paidMinor, tax);
-  const vatAsked = vatInside(asked, tax);
+  const vatPaid = vatOfParts(parts, 0, state.paidMinor);
+  const vatAsked = vatOfParts(parts, 0, asked);
   const when = await whenOf(tx, now);
   const entryId = await post(tx, when, {
     description: `Supplied: ${row.description}`,
@@ -151,15 +156,15 @@ async function credit(
   const { unpaidMinor, refundMinor, method, reason } = how;
   const amountMinor = unpaidMinor + refundMinor;
   if (amountMinor === 0) return null;
-  const { row, state, tax } = await chargeWithState(tx, chargeId);
+  const { row, state, parts } = await chargeWithState(tx, chargeId);
   const when = await whenOf(tx, now);
   const entryId = await post(tx, when, {
     description: `Credit: ${row.description} (${reason})`,
     correctsId: row.entryId,
     lines:
       row.inAdvance && !row.supply
-        ? creditInAdvance(row.personId, state, how, tax)
-        : creditOfSupplied(row, state, amountMinor, tax),
+        ? creditInAdvance(row.personId, state, how, parts)
+        : creditOfSupplied(row, state, amountMinor, parts),
   });
   if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
   const creditId = newId();
@@ -179,9 +184,9 @@ function creditInAdvance(
   personId: string,
   state: State,
   { unpaidMinor, refundMinor }: { unpaidMinor: number; refundMinor: number },
-  tax: TaxTreatment,
+  parts: readonly TaxedPart[],
 ): Line[] {
-  const vat = -vatOfPart(state.paidMinor, -refundMinor, tax);
+  const vat = -vatOfParts(parts, state.paidMinor, -refundMinor);
   return [
     { account: 'billed-in-advance', amountMinor: unpaidMinor },
     { account: 'deposits-held', amountMinor: refundMinor - vat },
@@ -194,9 +199,9 @@ function creditOfSupplied(
   row: { personId: string; kind: ChargeKind },
   state: State,
   amountMinor: number,
-  tax: TaxTreatment,
+  parts: readonly TaxedPart[],
 ): Line[] {
-  const vat = -vatOfPart(state.grossMinor - state.creditedMinor, -amountMinor, tax);
+  const vat = -vatOfParts(parts, state.grossMinor - state.creditedMinor, -amountMinor);
   return [
     { account: INCOME[row.kind], amountMinor: amountMinor - vat },
     { account: 'vat', amountMinor: vat },

@@ -3,7 +3,7 @@ import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { formatMoney } from '../../trade/money.js';
-import { type TaxTreatment, vatOfPart } from '../../trade/tax.js';
+import { sameTax, type TaxTreatment, vatOfPart } from '../../trade/tax.js';
 import { isVoucherCode, voucherCodeInWords } from '../../trade/voucher-code.js';
 import { studio } from '../settings/service.js';
 import type { Line } from './journal.js';
@@ -64,18 +64,22 @@ export async function tenderVoucher(
   tx: Transaction,
   on: string,
   code: string,
-  parts: readonly { description: string; taxName: string; amountMinor: number; tax: TaxTreatment }[],
+  parts: readonly {
+    description: string;
+    amountMinor: number;
+    taxed: readonly { part: { taxName: string; tax: TaxTreatment } }[];
+  }[],
 ): Promise<Tender> {
   const row = await voucherByCode(tx, code);
   await lockVouchers(tx, [row.id]);
   const leftMinor = (await leftOn(tx, [row.id])).get(row.id) ?? 0;
   const tax = taxWhenSold(row);
   refuseExpired(row, on);
-  const other = tax === null ? undefined : parts.find((part) => !sameTax(part.tax, tax));
+  const other = tax === null ? undefined : parts.find(({ taxed }) => taxed.some(({ part }) => !sameTax(part.tax, tax)));
   if (other)
     throw new Problem(
       'voucher-other-tax',
-      `The voucher was sold and taxed as ${row.taxName}, and "${other.description}" is taxed as ${other.taxName}. Take this payment another way; the voucher keeps its sum.`,
+      `The voucher was sold and taxed as ${row.taxName}, and "${other.description}" is taxed as ${other.taxed.map(({ part }) => part.taxName).join(' and ')}. Take this payment another way; the voucher keeps its sum.`,
     );
   const wantedMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
   if (wantedMinor > leftMinor) throw await spent(tx, leftMinor);
@@ -98,6 +102,3 @@ async function spent(tx: Transaction, leftMinor: number): Promise<Problem> {
       : `Only ${formatMoney(leftMinor, currency, locale)} is left on the voucher. Take that much by voucher and the rest another way.`;
   return new Problem('voucher-spent', sentence, { leftMinor });
 }
-
-const sameTax = (a: TaxTreatment, b: TaxTreatment) =>
-  a.kind === b.kind && (a.kind !== 'standard' || b.kind !== 'standard' || Number(a.percent) === Number(b.percent));

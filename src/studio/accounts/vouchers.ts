@@ -51,7 +51,8 @@ export async function sellVoucher(
     paymentId,
     payer,
     method,
-    lines: [{ description: name, amountMinor, vatMinor, tax: taxed ?? { kind: 'when-used' }, supply: null }],
+    lines: [{ description: name, amountMinor, vatMinor, tax: taxed ?? { kind: 'when-used' } }],
+    supplies: [],
   });
   const sold = show({ ...row, buyer: payer, moves: [] }, amountMinor, when.on);
   return { ...sold, paymentId, receiptNumber, receiptDocumentId: documentId };

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
-import { vatInside } from '../../trade/tax.js';
-import { taxOf } from '../accounts/charge.js';
+import { vatOfParts } from '../../trade/tax.js';
+import { partsOf, WITH_PARTS } from '../accounts/charge.js';
 import { chargeStates } from '../accounts/queries.js';
 import type { Studio } from '../settings/contract.js';
 
@@ -25,7 +25,7 @@ export async function courseMoney(
 ): Promise<CourseMoney> {
   const bookings = await tx.booking.findMany({
     where: { courseId },
-    select: { cancelledAt: true, chargeId: true, charge: { select: { taxKind: true, taxPercent: true } } },
+    select: { cancelledAt: true, chargeId: true, charge: { include: WITH_PARTS } },
     orderBy: { id: 'asc' },
   });
   const states = await chargeStates(
@@ -37,7 +37,7 @@ export async function courseMoney(
     const state = states.get(chargeId);
     const leftMinor = (state?.grossMinor ?? 0) - (state?.creditedMinor ?? 0);
     askedMinor += leftMinor;
-    vatMinor += vatInside(leftMinor, taxOf(charge));
+    vatMinor += vatOfParts(partsOf(charge), 0, leftMinor);
     if (cancelledAt) keptMinor += leftMinor;
     owedMinor += state?.owedMinor ?? 0;
   }

@@ -26,6 +26,16 @@ const Instalment = z
   .object({ dueOn: LocalDate, amountMinor: Minor })
   .meta({ id: 'Instalment', description: 'A part of a price, and the day by which it is asked for.' });
 
+const BookingVat = z
+  .object({
+    label: z.string().nullable().meta({ description: 'What it is for; null for what bears the VAT of the course.' }),
+    taxName: z.string(),
+    grossMinor: Minor,
+    vatPercent: z.string().nullable().meta({ description: 'None where it bears no VAT.' }),
+    vatMinor: Minor,
+  })
+  .meta({ id: 'BookingVat' });
+
 const Attendee = z.object({ personId: Id, name: z.string() });
 
 export const Booking = z
@@ -44,12 +54,11 @@ export const Booking = z
     cancelledBecause: z.string().nullable(),
     chargeId: Id,
     priceMinor: Minor.meta({ description: 'For all its places.' }),
+    vat: z.array(BookingVat).meta({ description: 'The price by what it is taxed, as it was when it was booked.' }),
     depositMinor: Minor,
-    instalments: z
-      .array(Instalment)
-      .meta({
-        description: 'How the price was asked for when it was booked; what is paid settles the earlier ones first.',
-      }),
+    instalments: z.array(Instalment).meta({
+      description: 'How the price was asked for when it was booked; what is paid settles the earlier ones first.',
+    }),
     paidMinor: Minor.meta({ description: 'Less what went back.' }),
     owedMinor: Minor,
   })

@@ -4,7 +4,8 @@ import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { charge } from '../accounts/service.js';
 import type { Course } from '../courses/contract.js';
-import { hasBegun, lockCourse } from '../courses/service.js';
+import { partsOfPrice } from '../courses/parts.js';
+import { hasBegun, lockCourse, plan } from '../courses/service.js';
 import { datesInWords } from '../courses/words.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
@@ -48,6 +49,7 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
     description: `${booked.title}, ${datesInWords(booked.sessions, home)}, ${placesInWords(booked, attendeeIds.length, named)}`,
     grossMinor: priceMinor,
     taxRateId: booked.taxRateId,
+    parts: partsOfPrice(await plan(tx, booked.planId), priceMinor, attendeeIds.length),
     inAdvance: true,
     instalments: due,
   });

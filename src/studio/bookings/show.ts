@@ -1,12 +1,14 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
+import { vatInside } from '../../trade/tax.js';
+import { type ChargePart, partsOf, WITH_PARTS } from '../accounts/charge.js';
 import { type ChargeState, chargeStates } from '../accounts/queries.js';
 import type { Booking } from './contract.js';
 
 export const WITH_PEOPLE = {
   payer: true,
-  charge: { select: { instalments: { orderBy: { dueOn: 'asc' } } } },
+  charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...WITH_PARTS } },
   places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
 } as const satisfies Prisma.BookingInclude;
 
@@ -39,9 +41,16 @@ function show(row: Row, charge: ChargeState): Booking {
     cancelledBecause,
     chargeId,
     priceMinor: charge.grossMinor,
+    vat: partsOf(row.charge).flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
     depositMinor: row.depositMinor,
     instalments: row.charge.instalments.map(({ dueOn, amountMinor }) => ({ dueOn: fromDate(dueOn), amountMinor })),
     paidMinor: charge.paidMinor,
     owedMinor: charge.owedMinor,
   };
 }
+
+const vatOf = ({ label, taxName, tax, grossMinor }: ChargePart): Booking['vat'][number] => ({
+  ...{ label, taxName, grossMinor },
+  vatPercent: tax.kind === 'standard' ? tax.percent : null,
+  vatMinor: vatInside(grossMinor, tax),
+});

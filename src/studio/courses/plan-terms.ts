@@ -55,7 +55,7 @@ const PlanPart = z
   .meta({
     id: 'PlanPart',
     description:
-      'What of the price bears another VAT than the rest. The price reckons with it; a booking is charged at the course’s own tax rate.',
+      'What of the price bears another VAT than the rest, which bears that of the course. Both the price and each booking reckon with it.',
   });
 
 const distinct = (list: readonly { label: string }[]) => new Set(list.map(({ label }) => label)).size === list.length;

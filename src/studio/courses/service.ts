@@ -10,6 +10,7 @@ import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
 import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
 import type { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
+import { partsOfPrice } from './parts.js';
 import { keptPlan } from './plans.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
 import { refuseTooSoon } from './waits.js';
@@ -26,6 +27,8 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
       `The plan "${recipe.name}" has ${recipe.sessions.length} sessions. Give a time for each of them, and no more.`,
     );
   refuseOtherKind(recipe, wanted);
+  const concessions = concessionRows(recipe, wanted);
+  for (const { priceMinor } of [wanted, ...concessions]) partsOfPrice(recipe, priceMinor, 1);
   await taxRate(tx, wanted.taxRateId);
   if (!(await refundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
     throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
@@ -33,9 +36,10 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   await refuseTooSoon(tx, await studio(tx), recipe, sessions);
   const planned = await freeSessions(tx, wanted);
   const courseId = newId();
-  const concessions = { create: concessionRows(recipe, wanted) };
   const { balancePayments, balanceEveryDays } = { ...recipe, ...terms };
-  await tx.course.create({ data: { id: courseId, ...terms, balancePayments, balanceEveryDays, concessions } });
+  await tx.course.create({
+    data: { id: courseId, ...terms, balancePayments, balanceEveryDays, concessions: { create: concessions } },
+  });
   for (const [i, { startsAt, endsAt, room, benches, tutorIds }] of planned.entries()) {
     const purpose = recipe.sessions[i]?.purpose ?? 'making';
     await tx.session.create({

@@ -45,6 +45,7 @@ describe('booking a course', () => {
       cancelledAt: null,
       cancelledBecause: null,
       priceMinor: 24_000,
+      vat: [{ label: null, taxName: 'Standard', grossMinor: 24_000, vatPercent: '20', vatMinor: 4000 }],
       depositMinor: 6000,
       instalments: [
         { dueOn: '2026-03-10', amountMinor: 6000 },

@@ -7,7 +7,8 @@ const BUILT = fileURLToPath(new URL('../../dist/desk', import.meta.url));
 
 const PLACES = [
   ...['/', '/owes', '/price', '/price/:courseId', '/afterwards', '/afterwards/:courseId', '/shelf'],
-  ...['/shelf/orders', '/shelf/mixes', '/shelf/tiles', '/shelf/bring', '/shelf/count'],
+  ...['/price/plans', '/price/plans/:planId'],
+  ...['/shelf/orders', '/shelf/sales', '/shelf/mixes', '/shelf/tiles', '/shelf/bring', '/shelf/count'],
   ...['/set-up', '/sign-in', '/studio'],
 ];
 

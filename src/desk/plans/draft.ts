@@ -1,0 +1,141 @@
+import type { Form, Size } from '../../trade/forms.js';
+import { majorUnits } from '../../trade/money.js';
+import type { Piece, Plan, Purpose, Workshop } from './read';
+import { sizeWord } from './words';
+
+// A plan as it is typed: every number is text until it is sent, so that nothing is lost where it can't be read.
+
+type Keyed = { key: string };
+export type SessionLine = Keyed & { purpose: Purpose; minutes: string; prepareMinutes: string; clearMinutes: string };
+export type PieceLine = Keyed & {
+  form: Form;
+  size: Size | 'measured';
+  widthMm: string;
+  depthMm: string;
+  heightMm: string;
+  wetMassGrams: string;
+  perStudent: string;
+  clayId: string;
+  /** '': bare clay */
+  glazeId: string;
+  gramsPerDm2: string;
+  /** '': none */
+  tileId: string;
+};
+export type OtherLine = Keyed & { materialId: string; perStudent: string };
+export type FiringLine = Keyed & { kilnId: string; scheduleId: string };
+export type SoldLine = Keyed & {
+  label: string;
+  sharePercent: string;
+  pricePercent: string;
+  less: string;
+  payments: string;
+};
+export type PartLine = Keyed & { label: string; taxRateId: string; by: 'share' | 'sum'; much: string };
+
+type Figures =
+  | ('places' | 'minimum' | 'groupOf' | 'payments' | 'balancePayments' | 'balanceEveryDays')
+  | ('otherMinutes' | 'minutesPerStudent' | 'dryingDays' | 'advertising' | 'sunkIfCancelled')
+  | ('secondFee' | 'secondAbove' | 'firingIncludedLitres');
+
+export type Draft = Record<'name' | Figures, string> & {
+  kind: Plan['kind'];
+  hasSecond: boolean;
+  sessions: SessionLine[];
+  pieces: PieceLine[];
+  materials: OtherLine[];
+  firings: FiringLine[];
+  soldAt: SoldLine[];
+  parts: PartLine[];
+};
+
+export const keyed = <T extends object>(line: T): T & Keyed => ({ ...line, key: crypto.randomUUID() });
+
+/** What a first plan begins with: two sessions and a kiln's usual two firings, which most courses have; all of it is there to be changed. */
+export function emptyDraft({ materials, kilns, schedules }: Workshop): Draft {
+  const [bisque, glaze] = ['bisque', 'glaze'].map((kind) => schedules.find((schedule) => schedule.kind === kind));
+  const [kiln] = kilns;
+  return {
+    ...{ name: '', kind: 'course', places: '8', minimum: '4', groupOf: '', payments: '2' },
+    ...{ balancePayments: '1', balanceEveryDays: '28', otherMinutes: '240', minutesPerStudent: '15', dryingDays: '7' },
+    ...{ advertising: '0', sunkIfCancelled: '0', secondFee: '', secondAbove: '', firingIncludedLitres: '' },
+    hasSecond: false,
+    sessions: [sessionLine('making'), sessionLine('glazing')],
+    pieces: [pieceLine(materials)],
+    materials: [],
+    firings: [bisque, glaze].flatMap((schedule) =>
+      kiln && schedule ? [keyed({ kilnId: kiln.id, scheduleId: schedule.id })] : [],
+    ),
+    ...{ soldAt: [], parts: [] },
+  };
+}
+
+export const sessionLine = (purpose: Purpose): SessionLine =>
+  keyed({ purpose, minutes: '150', prepareMinutes: '30', clearMinutes: '30' });
+
+export function pieceLine(materials: Workshop['materials']): PieceLine {
+  return keyed({
+    ...{ form: 'mug' as const, size: 'medium' as const, widthMm: '', depthMm: '', heightMm: '' },
+    ...{ wetMassGrams: '450', perStudent: '1', gramsPerDm2: '4.5', glazeId: '', tileId: '' },
+    clayId: materials.find(({ kind }) => kind === 'clay')?.id ?? '',
+  });
+}
+
+/** A plan as a form shows it. */
+export function draftOf(plan: Plan, { studio: { currency }, materials }: Workshop): Draft {
+  const money = (minor: number) => majorUnits(minor, currency);
+  const unitOf = new Map(materials.map(({ id, unit }) => [id, unit]));
+  return {
+    ...{ name: plan.name, kind: plan.kind, places: `${plan.places}`, minimum: `${plan.minimum}` },
+    ...{ groupOf: `${plan.groupOf ?? ''}`, payments: `${plan.payments}` },
+    ...{ balancePayments: `${plan.balancePayments}`, balanceEveryDays: `${plan.balanceEveryDays}` },
+    ...{ otherMinutes: `${plan.otherMinutes}`, minutesPerStudent: `${plan.minutesPerStudent}` },
+    ...{ dryingDays: `${plan.dryingDays}`, firingIncludedLitres: plan.firingIncludedLitres ?? '' },
+    ...{ advertising: money(plan.advertisingMinor), sunkIfCancelled: money(plan.sunkIfCancelledMinor) },
+    hasSecond: plan.secondTutor !== null,
+    secondFee: plan.secondTutor ? money(plan.secondTutor.feeMinor) : '',
+    secondAbove: `${plan.secondTutor?.above ?? ''}`,
+    sessions: plan.sessions.map(({ purpose, minutes, prepareMinutes, clearMinutes }) =>
+      keyed({
+        purpose,
+        minutes: `${minutes}`,
+        prepareMinutes: `${prepareMinutes}`,
+        clearMinutes: `${clearMinutes}`,
+      }),
+    ),
+    pieces: plan.pieces.map(pieceTyped),
+    materials: plan.materials.map(({ materialId, perStudent }) => {
+      const unit = unitOf.get(materialId);
+      return keyed({ materialId, perStudent: unit === 'piece' || !unit ? `${perStudent}` : `${perStudent} ${unit}` });
+    }),
+    firings: plan.firings.map(({ kilnId, scheduleId }) => keyed({ kilnId, scheduleId })),
+    soldAt: plan.soldAt.map(({ label, sharePercent, pricePercent = '100', lessMinor = 0, payments }) =>
+      keyed({ label, sharePercent, pricePercent, less: money(lessMinor), payments: `${payments ?? ''}` }),
+    ),
+    parts: plan.parts.map(({ label, taxRateId, sharePercent, amountMinor }) =>
+      keyed({
+        ...{ label, taxRateId, by: amountMinor ? ('sum' as const) : ('share' as const) },
+        much: amountMinor ? money(amountMinor) : (sharePercent ?? ''),
+      }),
+    ),
+  };
+}
+
+function pieceTyped({ form, size, wetMassGrams, perStudent, clayId, glaze, tileId }: Piece): PieceLine {
+  return keyed({
+    ...{ form, size: sizeWord(form, size) ?? ('measured' as const), clayId, tileId: tileId ?? '' },
+    ...{ widthMm: `${size.widthMm}`, depthMm: `${size.depthMm}`, heightMm: `${size.heightMm}` },
+    ...{ wetMassGrams: `${wetMassGrams}`, perStudent: `${perStudent}` },
+    ...{ glazeId: glaze?.materialId ?? '', gramsPerDm2: glaze?.gramsPerDm2 ?? '' },
+  });
+}
+
+/** The line one further up or down; the first and the last stay where they are. */
+export function moved<T>(lines: readonly T[], from: number, by: 1 | -1): T[] {
+  const to = from + by;
+  if (to < 0 || to >= lines.length) return [...lines];
+  const all = [...lines];
+  const [line] = all.splice(from, 1);
+  all.splice(to, 0, line as T);
+  return all;
+}

@@ -1,0 +1,141 @@
+import { clayDrawnGrams } from '../../trade/clay.js';
+import { areaDm2, boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
+import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
+import { Decimal } from '../../trade/money.js';
+import { gapBefore } from '../../trade/reach.js';
+import { hoursInWords } from '../../trade/waiting.js';
+import { amount } from '../shelf/words';
+import { listed, type Tell } from '../tell';
+import type { Sent } from './body';
+import type { PlanBody, Workshop } from './read';
+import { litres, number, timeInWords } from './words';
+
+type Pieces = PlanBody['pieces'];
+type Draw = { materialId: string; quantity: Decimal };
+
+/** What can't be reckoned yet, since a number is out of its range, is left out. */
+function reckoned<T>(reckon: () => T): T[] {
+  try {
+    return [reckon()];
+  } catch (error) {
+    if (error instanceof RangeError) return [];
+    throw error;
+  }
+}
+
+/** The lines of a list in which nothing is wrong. */
+function readable<T>({ faults }: Sent, list: string, lines: readonly T[]): T[] {
+  return lines.filter((_, i) => !faults.some(({ pointer }) => pointer.startsWith(`#/${list}/${i}/`)));
+}
+
+export const sizeOf = ({ form, size }: Pieces[number]): SizeMm =>
+  typeof size === 'string' ? sizeFrom(form, size) : size;
+
+/** What each student takes from the shelf, as the server reckons it (planning/materials.ts), clay first. */
+function drawsOf(pieces: Pieces, { studio, materials }: Workshop): Draw[] {
+  const clay = pieces.flatMap(({ clayId, perStudent, wetMassGrams }) =>
+    reckoned(() => ({
+      materialId: clayId,
+      quantity: new Decimal(clayDrawnGrams({ pieces: perStudent, wetMassGrams, ...studio })),
+    })),
+  );
+  const glaze = pieces.flatMap((piece) => {
+    if (!piece.glaze) return [];
+    const { materialId, gramsPerDm2 } = piece.glaze;
+    const used = materials.find(({ id }) => id === materialId);
+    return reckoned(() => {
+      const each = areaDm2(piece.form, sizeOf(piece), { inside: true, outside: true });
+      const areaOfAll = new Decimal(each).times(piece.perStudent).toFixed();
+      const grams = glazeDryGrams({ areaDm2: areaOfAll, gramsPerDm2, wastePercent: studio.glazeWastePercent });
+      const isWet = used?.unit === 'ml' && used.dryGramsPerMl;
+      return { materialId, quantity: new Decimal(isWet ? millilitresFromDryGrams(grams, isWet) : grams) };
+    });
+  });
+  return [...clay, ...glaze];
+}
+
+function summed(draws: readonly Draw[]): Draw[] {
+  const all = new Map<string, Decimal>();
+  for (const { materialId, quantity } of draws)
+    all.set(materialId, (all.get(materialId) ?? new Decimal(0)).plus(quantity));
+  return [...all].map(([materialId, quantity]) => ({ materialId, quantity }));
+}
+
+/** The kiln room that one student's pieces take, in litres, gaps included. */
+export function litresOf(pieces: Pieces): Decimal {
+  return pieces
+    .flatMap((piece) => reckoned(() => new Decimal(boxVolumeMm3(sizeOf(piece), KILN_GAP_MM)).times(piece.perStudent)))
+    .reduce((sum, mm3) => sum.plus(mm3), new Decimal(0))
+    .div(1_000_000);
+}
+
+/** What comes of what is typed so far, a sentence each: what a student takes, the kiln room, the owner's time, what must lie between. */
+export function follows(sent: Sent, workshop: Workshop, tell: Tell): string[] {
+  const pieces = readable(sent, 'pieces', sent.body.pieces);
+  return [
+    ...taken(pieces, workshop, tell),
+    ...room(pieces, sent, workshop, tell),
+    ...time(sent),
+    ...gaps(sent, workshop),
+  ];
+}
+
+function taken(pieces: Pieces, workshop: Workshop, tell: Tell): string[] {
+  const { offcutsPercent, remakesPercent, reclaimedPercent } = workshop.studio;
+  const parts = summed(drawsOf(pieces, workshop)).flatMap(({ materialId, quantity }) => {
+    const found = workshop.materials.find(({ id }) => id === materialId);
+    return found ? [`${amount(quantity.toNumber(), found.unit, tell)} of ${found.name}`] : [];
+  });
+  if (parts.length === 0) return [];
+  const rates = `${offcutsPercent}\u00a0% of offcuts, ${remakesPercent}\u00a0% of remakes and ${reclaimedPercent}\u00a0% of reclaim`;
+  return [`Each student takes ${listed(parts)}; clay with ${rates}.`];
+}
+
+function room(pieces: Pieces, sent: Sent, { kilns, schedules }: Workshop, tell: Tell): string[] {
+  const each = litresOf(pieces);
+  if (each.isZero()) return [];
+  const { places } = sent.body;
+  const loads = readable(sent, 'firings', sent.body.firings).flatMap(({ kilnId, scheduleId }) => {
+    const kiln = kilns.find(({ id }) => id === kilnId);
+    const schedule = schedules.find(({ id }) => id === scheduleId);
+    if (!kiln || !schedule || places === 0) return [];
+    const usual = new Decimal(kiln.chamberMm3).times(kiln.fillPercent).div(100).div(1_000_000);
+    const part = each.times(places).div(usual);
+    return [`${number(part.toFixed(), tell, 1)} of a load of ${kiln.name} for ${schedule.name}`];
+  });
+  const told = `The ware of a student takes ${litres(each.toFixed(), tell)} of a kiln, gaps included`;
+  return [loads.length === 0 ? `${told}.` : `${told}: with all ${places} places taken, ${listed(loads)}.`];
+}
+
+function time({ body, faults }: Sent): string[] {
+  const concerned = /^#\/(sessions|otherMinutes|minutesPerStudent)/;
+  if (faults.some(({ pointer }) => concerned.test(pointer)) || body.sessions.length === 0) return [];
+  const sum = (of: (session: PlanBody['sessions'][number]) => number) =>
+    body.sessions.reduce((all, session) => all + of(session), 0);
+  const [teaching, around] = [sum(({ minutes }) => minutes), sum((s) => s.prepareMinutes + s.clearMinutes)];
+  const all = teaching + around + body.otherMinutes;
+  const each = body.minutesPerStudent > 0 ? `, and ${timeInWords(body.minutesPerStudent)} more for each student` : '';
+  return [
+    `It takes you ${timeInWords(all)} in all: ${timeInWords(teaching)} in sessions, ${timeInWords(around)} before and after them, ${timeInWords(body.otherMinutes)} beside${each}.`,
+  ];
+}
+
+/** What must lie before a session that works on fired ware, by the rule that the server holds a course's dates against. */
+function gaps({ body, faults }: Sent, { kilns, schedules }: Workshop): string[] {
+  if (faults.some(({ pointer }) => /^#\/(dryingDays|firings)/.test(pointer))) return [];
+  const firings = body.firings.flatMap(({ kilnId, scheduleId }) => {
+    const kiln = kilns.find(({ id }) => id === kilnId);
+    const schedule = schedules.find(({ id }) => id === scheduleId);
+    return kiln && schedule ? [{ ...schedule, coolingHours: kiln.coolingHours }] : [];
+  });
+  const purposes = body.sessions.map(({ purpose }) => purpose);
+  return purposes.flatMap((purpose, i) => {
+    const [gap] = reckoned(() => gapBefore({ purposes, dryingDays: body.dryingDays, firings }, i));
+    if (!gap) return [];
+    const waits = gap.waits.map(({ what, hours }) => `${hoursInWords(hours)} of ${what}`);
+    const days = number(Math.ceil(gap.minutes / 60 / 2.4) / 10, { locale: 'en' }, 1);
+    return [
+      `Session ${i + 1} (${purpose}) begins ${days} days after session ${gap.after + 1} or later: ${listed(waits)}.`,
+    ];
+  });
+}

@@ -1,0 +1,248 @@
+import type { ComponentChildren } from 'preact';
+import { useContext, useState } from 'preact/hooks';
+import { type Draft, keyed, type PartLine, type SoldLine } from './draft';
+import { Chosen, Faults, Typed } from './entries';
+import { Lines } from './lines';
+import type { Workshop } from './read';
+import { named } from './recipe-fields';
+
+type Props = { draft: Draft; workshop: Workshop; set(change: Partial<Draft>): void };
+
+/** What few plans need: closed, unless it says something or something in it is wrong. */
+export function MoreTerms({ draft, workshop, set }: Props) {
+  const { currency } = workshop.studio;
+  const isNothing = (amount: string) => !/[1-9]/.test(amount);
+  return (
+    <>
+      {draft.kind !== 'private' && (
+        <Seldom called="Prices below the full one" of={['soldAt']} says={draft.soldAt.length > 0}>
+          <SoldAt {...{ draft, workshop, set }} />
+        </Seldom>
+      )}
+      <Seldom called="A second tutor" of={['secondTutor']} says={draft.hasSecond}>
+        <SecondTutor {...{ draft, workshop, set }} />
+      </Seldom>
+      <Seldom
+        called="Advertising, and what is lost if it is not held"
+        of={['advertisingMinor', 'sunkIfCancelledMinor']}
+        says={!isNothing(draft.advertising) || !isNothing(draft.sunkIfCancelled)}
+      >
+        <div class="figures">
+          <Typed
+            at="#/advertisingMinor"
+            label={`Advertising, ${currency}`}
+            value={draft.advertising}
+            onType={(advertising) => set({ advertising })}
+          />
+          <Typed
+            at="#/sunkIfCancelledMinor"
+            label={`Lost if too few book, ${currency}`}
+            value={draft.sunkIfCancelled}
+            onType={(sunkIfCancelled) => set({ sunkIfCancelled })}
+          />
+        </div>
+      </Seldom>
+      <Seldom
+        called="Firing, payments and VAT"
+        of={['firingIncludedLitres', 'payments', 'balancePayments', 'balanceEveryDays', 'parts']}
+        says={draft.firingIncludedLitres !== '' || draft.parts.length > 0 || draft.balancePayments !== '1'}
+      >
+        <Payments {...{ draft, set }} />
+        <Parts {...{ draft, workshop, set }} />
+      </Seldom>
+    </>
+  );
+}
+
+type SeldomProps = { called: string; of: string[]; says: boolean; children: ComponentChildren };
+
+function Seldom({ called, of, says, children }: SeldomProps) {
+  const [begins] = useState(says); // what is typed doesn't shut it again
+  const faults = [...useContext(Faults).keys()];
+  const isWrong = of.some((field) => faults.some((at) => at === `#/${field}` || at.startsWith(`#/${field}/`)));
+  return (
+    <details class="seldom" open={begins || isWrong}>
+      <summary>{called}</summary>
+      {children}
+    </details>
+  );
+}
+
+function SecondTutor({ draft, workshop: { studio }, set }: Props) {
+  return (
+    <>
+      <label class="pick">
+        <input
+          type="checkbox"
+          checked={draft.hasSecond}
+          onChange={({ currentTarget }) => set({ hasSecond: currentTarget.checked })}
+        />
+        A second tutor is needed
+      </label>
+      {draft.hasSecond && (
+        <div class="figures">
+          <Typed
+            at="#/secondTutor/above"
+            label="With more students than"
+            value={draft.secondAbove}
+            onType={(secondAbove) => set({ secondAbove })}
+          />
+          <Typed
+            at="#/secondTutor/feeMinor"
+            label={`Their fee, ${studio.currency}`}
+            value={draft.secondFee}
+            hint="For the whole course."
+            onType={(secondFee) => set({ secondFee })}
+          />
+        </div>
+      )}
+    </>
+  );
+}
+
+function SoldAt({ draft, workshop: { studio }, set }: Props) {
+  return (
+    <Lines<SoldLine>
+      list="soldAt"
+      legend="At which, and how many are expected to go so"
+      called="Price"
+      lines={draft.soldAt}
+      add={{
+        label: 'Add a price below the full one',
+        line: () => keyed({ label: '', sharePercent: '10', pricePercent: '90', less: '', payments: '' }),
+      }}
+      most={10}
+      none="All places go at the full price."
+      onLines={(soldAt) => set({ soldAt })}
+    >
+      {(line, change, i) => (
+        <div class="figures">
+          <Typed
+            at={`#/soldAt/${i}/label`}
+            label="Whose"
+            wide
+            value={line.label}
+            words
+            hint="Such as Member."
+            onType={(label) => change({ label })}
+          />
+          <Typed
+            at={`#/soldAt/${i}/sharePercent`}
+            label="Of the places, %"
+            value={line.sharePercent}
+            onType={(sharePercent) => change({ sharePercent })}
+          />
+          <Typed
+            at={`#/soldAt/${i}/pricePercent`}
+            label="Of the price, %"
+            value={line.pricePercent}
+            onType={(pricePercent) => change({ pricePercent })}
+          />
+          <Typed
+            at={`#/soldAt/${i}/lessMinor`}
+            label={`And less, ${studio.currency}`}
+            value={line.less}
+            onType={(less) => change({ less })}
+          />
+          <Typed
+            at={`#/soldAt/${i}/payments`}
+            label="Payments"
+            value={line.payments}
+            hint="Empty: as everybody."
+            onType={(payments) => change({ payments })}
+          />
+        </div>
+      )}
+    </Lines>
+  );
+}
+
+function Payments({ draft, set }: Omit<Props, 'workshop'>) {
+  return (
+    <div class="figures">
+      <Typed
+        at="#/firingIncludedLitres"
+        label="Firing in the price, litres"
+        value={draft.firingIncludedLitres}
+        hint="Of each student’s ware; empty: all of it. What is beyond is billed with its firing."
+        onType={(firingIncludedLitres) => set({ firingIncludedLitres })}
+      />
+      <Typed
+        at="#/payments"
+        label="Each pays in, payments"
+        value={draft.payments}
+        hint="The deposit counted; card fees fall on each."
+        onType={(payments) => set({ payments })}
+      />
+      <Typed
+        at="#/balancePayments"
+        label="The balance in, payments"
+        value={draft.balancePayments}
+        onType={(balancePayments) => set({ balancePayments })}
+      />
+      <Typed
+        at="#/balanceEveryDays"
+        label="Days between them"
+        value={draft.balanceEveryDays}
+        onType={(balanceEveryDays) => set({ balanceEveryDays })}
+      />
+    </div>
+  );
+}
+
+function Parts({ draft, workshop: { taxRates, studio }, set }: Props) {
+  return (
+    <Lines<PartLine>
+      list="parts"
+      legend="What of the price bears another VAT"
+      called="Part"
+      lines={draft.parts}
+      add={{
+        label: 'Add a part with another VAT',
+        line: () => keyed({ label: '', taxRateId: '', by: 'sum' as const, much: '' }),
+      }}
+      most={10}
+      none="Nothing: rates and exemptions are your choice, with your accountant."
+      onLines={(parts) => set({ parts })}
+    >
+      {(line, change, i) => (
+        <div class="figures">
+          <Typed
+            at={`#/parts/${i}/label`}
+            label="What"
+            wide
+            value={line.label}
+            words
+            hint="Such as a kit to take home."
+            onType={(label) => change({ label })}
+          />
+          <Chosen
+            at={`#/parts/${i}/taxRateId`}
+            label="Tax rate"
+            wide
+            value={line.taxRateId}
+            choices={[['', 'Choose'], ...named(taxRates)]}
+            onChoose={(taxRateId) => change({ taxRateId })}
+          />
+          <Chosen
+            at={`#/parts/${i}/by`}
+            label="Given as"
+            wide
+            value={line.by}
+            choices={[
+              ['sum', 'a sum of each place'],
+              ['share', 'a share of what is paid'],
+            ]}
+            onChoose={(by) => change({ by })}
+          />
+          <Typed
+            at={`#/parts/${i}/${line.by === 'sum' ? 'amountMinor' : 'sharePercent'}`}
+            label={line.by === 'sum' ? `So much, ${studio.currency}` : 'So much, %'}
+            value={line.much}
+            onType={(much) => change({ much })}
+          />
+        </div>
+      )}
+    </Lines>
+  );
+}

@@ -1,0 +1,114 @@
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { Refused } from '../client';
+import { useDeed } from '../deed';
+import { Fault } from '../entry/field';
+import type { Tell } from '../tell';
+import { bodyOf, type Fault as FieldFault } from './body';
+import type { Draft } from './draft';
+import { Faults, idOf } from './entries';
+import { follows } from './follows';
+import { placeOf } from './labels';
+import type { Plan, PlanBody, Workshop } from './read';
+import { RecipeFields } from './recipe-fields';
+import { Beginning, TermsFields } from './terms-fields';
+
+type Headers = { 'idempotency-key': string };
+type Props = {
+  /** as it was opened, or as somebody left it unsent */
+  start: Draft;
+  workshop: Workshop;
+  tell: Tell;
+  verb: string;
+  /** what besides must be the same for a second try to be the same wish: the state of the plan that is changed */
+  over: string;
+  /** what came in the way that is no fault of a field, said by whoever knows it better than the API */
+  inTheWay?: preact.ComponentChildren;
+  onTyped(draft: Draft): void;
+  save(body: PlanBody, headers: Headers): Promise<Plan>;
+  onSaved(plan: Plan): Promise<void> | void;
+  onLeave(): void;
+};
+
+/** A plan to fill in: the recipe first, the terms after it; what follows from it stands beside while it is written. */
+export function PlanForm({ start, workshop, tell, verb, over, inTheWay, ...does }: Props) {
+  const [draft, setDraft] = useState(start);
+  const [faults, setFaults] = useState<FieldFault[]>([]);
+  const deed = useDeed();
+  const sent = useMemo(() => bodyOf(draft, workshop), [draft, workshop]);
+  useEffect(() => does.onTyped(draft), [draft]);
+  const set = (change: Partial<Draft>) => setDraft((before) => ({ ...before, ...change }));
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    setFaults(sent.faults);
+    if (sent.faults.length > 0) return deed.refuse('Nothing was sent yet.');
+    let saved: Plan | null = null;
+    const done = await deed.run([over, sent.body], async (headers) => {
+      try {
+        saved = await does.save(sent.body, headers);
+      } catch (error) {
+        if (error instanceof Refused) setFaults(error.faults);
+        throw error;
+      }
+    });
+    if (done && saved) await does.onSaved(saved);
+  };
+  return (
+    <Faults.Provider value={new Map(faults.map(({ pointer, detail }) => [pointer, detail]))}>
+      <form class="planning" onSubmit={submit} noValidate>
+        <div class="recipe">
+          <Beginning {...{ draft, set }} />
+          <RecipeFields {...{ draft, workshop, set }} />
+        </div>
+        <aside class="follows">
+          <h2>What follows</h2>
+          <ul>
+            {follows(sent, workshop, tell).map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </aside>
+        <div class="terms">
+          <TermsFields {...{ draft, workshop, set }} />
+          {inTheWay ?? (deed.because && <Refusal because={deed.because} faults={faults} />)}
+          <p class="acts">
+            <button type="submit" aria-disabled={deed.busy}>
+              {verb}
+            </button>
+            <button type="button" class="quiet" onClick={does.onLeave}>
+              Leave it
+            </button>
+          </p>
+        </div>
+      </form>
+    </Faults.Provider>
+  );
+}
+
+/** What came in the way, with a link to each field that is concerned: they may be far above. */
+function Refusal({ because, faults }: { because: string; faults: FieldFault[] }) {
+  const here = useRef<HTMLDivElement>(null);
+  useEffect(() => here.current?.scrollIntoView({ block: 'nearest' }), [because, faults]);
+  const said = faults.filter(({ detail }) => detail !== because);
+  const go = (event: MouseEvent, pointer: string) => {
+    event.preventDefault();
+    for (let at = pointer; at.includes('/'); at = at.slice(0, at.lastIndexOf('/'))) {
+      const control = document.getElementById(idOf(at));
+      if (control) return control.focus(); // a fault of a line as a whole is shown at its list
+    }
+  };
+  return (
+    <div ref={here}>
+      <Fault>
+        {because} What you typed is still here.
+        {said.map(({ pointer, detail }) => (
+          <span class="row" key={pointer}>
+            <a href={`#${idOf(pointer)}`} onClick={(event) => go(event, pointer)}>
+              {placeOf(pointer)}
+            </a>
+            : {detail}
+          </span>
+        ))}
+      </Fault>
+    </div>
+  );
+}

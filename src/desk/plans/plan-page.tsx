@@ -1,0 +1,91 @@
+import '../look/boards.css';
+import '../look/raised.css';
+import '../look/plans.css';
+import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import { type At, Page } from '../page';
+import { PriceWays } from '../price/ways';
+import { capital, count } from '../tell';
+import { EditPlan } from './edit-plan';
+import { FairPrice } from './fair-price';
+import { keptDraft } from './kept';
+import { PlanCard } from './plan-card';
+import { type Course, type Opened, openPlan, readPlans, readWorkshop, standingOn, type Workshop } from './read';
+import { oneLine } from './words';
+
+type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
+
+/** How is this course held? A plan, read like a recipe, and written anew where it is wrong. */
+export function PlanPage() {
+  const planId = useRoute().params.planId ?? '';
+  const read = useCallback(async (): Promise<Known> => {
+    const [opened, workshop, { courses }] = await Promise.all([openPlan(planId), readWorkshop(), readPlans()]);
+    return { opened, workshop, courses };
+  }, [planId]);
+  return (
+    <Page key={planId} question="How is this course held?" read={read}>
+      {(known, at) => (
+        <>
+          <PriceWays />
+          <OnePlan {...known} {...at} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function OnePlan({ opened, workshop, courses, tell, again }: At & Known) {
+  const { plan } = opened;
+  const [kept, setKept] = useState(() => keptDraft(plan.id));
+  const [editing, setEditing] = useState(kept !== null);
+  const [said, setSaid] = useState('');
+  const here = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (said) here.current?.focus(); // the form that was sent is gone
+  }, [said]);
+  const { next, all } = standingOn(plan.id, courses);
+  const close = () => {
+    setKept(null);
+    setEditing(false);
+  };
+  return (
+    <>
+      <p class="answer">
+        <b>{plan.name}.</b> {oneLine(plan)}
+      </p>
+      {said && (
+        <p class="done" role="status" tabIndex={-1} ref={here}>
+          {said}
+        </p>
+      )}
+      <FairPrice {...{ plan, next, tell }} />
+      {editing ? (
+        <EditPlan
+          {...{ opened, kept, workshop, tell, all }}
+          onSaved={async () => {
+            await again();
+            close();
+            setSaid('The plan is kept.');
+          }}
+          onLeave={close}
+        />
+      ) : (
+        <>
+          <PlanCard {...{ plan, workshop, tell }} />
+          {all > 0 && (
+            <p class="quiet">
+              {capital(count(all, 'course stands', 'courses stand'))} on it: their dates and prices stay when it is
+              corrected.
+            </p>
+          )}
+          <p class="acts no-paper">
+            <button type="button" onClick={() => setEditing(true)}>
+              Correct this plan
+            </button>
+            <a href={`/price/plans/new?from=${plan.id}`}>Begin a new plan from this one</a>
+          </p>
+        </>
+      )}
+    </>
+  );
+}

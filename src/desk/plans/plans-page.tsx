@@ -1,0 +1,62 @@
+import '../look/boards.css';
+import '../look/plans.css';
+import { scaleFor } from '../boards/scale';
+import { type At, Page } from '../page';
+import { PriceWays } from '../price/ways';
+import { capital, count } from '../tell';
+import { FairPrice } from './fair-price';
+import { Makes } from './makes';
+import { type Course, type Plan, readPlans, standingOn } from './read';
+import { oneLine } from './words';
+
+/** Which courses can you hold? */
+export function PlansPage() {
+  return (
+    <Page question="Which courses do you know how to hold?" read={readPlans}>
+      {(known, at) => (
+        <>
+          <PriceWays />
+          <Plans {...known} {...at} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function Plans({ plans, courses, tell }: At & { plans: Plan[]; courses: Course[] }) {
+  const scale = scaleFor(plans.flatMap(({ pieces }) => pieces.map(({ size }) => size)));
+  const coming = plans.filter(({ id }) => standingOn(id, courses).next !== null).length;
+  return (
+    <>
+      <p class="answer">{answerOf(plans.length, coming)}</p>
+      <p class="acts no-paper">
+        <a class="does" href="/price/plans/new">
+          Write a new plan
+        </a>
+      </p>
+      <ul class="plans">
+        {plans.map((plan) => (
+          <li key={plan.id}>
+            <div>
+              <h2 id={`plan-${plan.id}`}>
+                <a href={`/price/plans/${plan.id}`}>{plan.name}</a>
+              </h2>
+              <p>{oneLine(plan)}</p>
+              <FairPrice plan={plan} next={standingOn(plan.id, courses).next} tell={tell} />
+            </div>
+            {plan.pieces.length > 0 && <Makes pieces={plan.pieces} scale={scale} labelledBy={`plan-${plan.id}`} />}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function answerOf(all: number, coming: number): string {
+  if (all === 0)
+    return 'None is written down yet. A plan is the recipe of a course: its sessions, what each student makes and of what, and the terms. Its price, its clay and its kiln loads follow from it.';
+  const known = `${capital(count(all, 'plan'))}. `;
+  if (coming === 0) return `${known}None of them is in the calendar.`;
+  if (coming === all) return `${known}${all === 1 ? 'It is' : 'All of them are'} in the calendar.`;
+  return `${known}${capital(count(coming, 'of them is', 'of them are'))} in the calendar.`;
+}

@@ -1,0 +1,62 @@
+import { api, Refused, type Schemas } from '../client';
+import { every } from '../every';
+
+export type Plan = Schemas['CoursePlan'];
+export type PlanBody = Schemas['NewCoursePlan'];
+export type Purpose = Plan['sessions'][number]['purpose'];
+export type Piece = Plan['pieces'][number];
+export type Course = Schemas['CourseDates'];
+
+/** What a plan can be made of, and how the studio reckons. */
+export type Workshop = {
+  materials: Schemas['StockedMaterial'][];
+  kilns: Schemas['Kiln'][];
+  schedules: Schemas['Schedule'][];
+  tiles: Schemas['TestTile'][];
+  taxRates: Schemas['TaxRate'][];
+  studio: Schemas['Studio'];
+};
+
+/** All plans, and the courses that stand on them. */
+export async function readPlans(): Promise<{ plans: Plan[]; courses: Course[] }> {
+  const [plans, courses] = await Promise.all([
+    every('which plans there are', (query) => api.GET('/api/course-plans', { params: { query } })),
+    readCourses(),
+  ]);
+  return { plans, courses };
+}
+
+const readCourses = () => every('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));
+
+export async function readWorkshop(): Promise<Workshop> {
+  const [materials, kilns, schedules, tiles, rates, studio] = await Promise.all([
+    every('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),
+    every('which kilns there are', (query) => api.GET('/api/kilns', { params: { query } })),
+    every('which schedules there are', (query) => api.GET('/api/schedules', { params: { query } })),
+    every('which test tiles there are', (query) => api.GET('/api/test-tiles', { params: { query } })),
+    api.GET('/api/tax-rates'),
+    api.GET('/api/studio'),
+  ]);
+  if (!studio.data)
+    throw new Refused('unknown', 'The server does not say how the studio reckons. Load the page again.');
+  return { materials, kilns, schedules, tiles, taxRates: rates.data?.items ?? [], studio: studio.data };
+}
+
+/** A plan as it stands, with the tag that says which state of it was read. */
+export type Opened = { plan: Plan; etag: string };
+
+export async function openPlan(planId: string): Promise<Opened> {
+  const { data, response } = await api.GET('/api/course-plans/{planId}', { params: { path: { planId } } });
+  if (!data) throw new Refused('unknown', 'The server does not say what the plan is. Load the page again.');
+  return { plan: data, etag: response.headers.get('etag') ?? '' };
+}
+
+/** The next course of a plan that is still to begin or going on, and how many stand on it in all. */
+export function standingOn(planId: string, courses: readonly Course[]): { next: Course | null; all: number } {
+  const own = courses.filter((course) => course.planId === planId);
+  const start = ({ sessions }: Course) => sessions[0]?.startsAt ?? '';
+  const [next = null] = own
+    .filter(({ completedOn }) => completedOn === null)
+    .sort((a, b) => start(a).localeCompare(start(b)));
+  return { next, all: own.length };
+}

@@ -1,0 +1,213 @@
+import { describe, expect, test } from 'vitest';
+import { bodyOf } from '../../src/desk/plans/body.js';
+import { draftOf, emptyDraft, moved } from '../../src/desk/plans/draft.js';
+import { follows, litresOf } from '../../src/desk/plans/follows.js';
+import type { Plan, Workshop } from '../../src/desk/plans/read.js';
+import { makesInWords, oneLine, placesInWords, sizeWord, timeInWords } from '../../src/desk/plans/words.js';
+import { tellIn } from '../../src/desk/tell.js';
+import { sizeFrom } from '../../src/trade/forms.js';
+
+const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const plain = (text: string) => text.replaceAll('\u00a0', ' ');
+
+const material = (id: string, name: string, kind: string, unit: string, dryGramsPerMl: string | null = null) => ({
+  ...{ id, name, kind, unit, dryGramsPerMl },
+});
+const workshop = {
+  materials: [
+    material('clay', 'Grey body', 'clay', 'g'),
+    material('moss', 'Moss', 'glaze', 'ml', '0.9'),
+    material('box', 'Box', 'packaging', 'piece'),
+    material('slip', 'White slip', 'slip', 'ml'),
+  ],
+  kilns: [{ id: 'kiln', name: 'Front kiln', chamberMm3: 150_000_000, fillPercent: '60', coolingHours: 24 }],
+  schedules: [
+    {
+      ...{ id: 'bisque', name: 'Bisque', kind: 'bisque' },
+      segments: [{ ratePerHourC: 98, targetC: 1000, holdMinutes: 120 }], // 10 h up from 20 °C, and 2 h held
+    },
+    {
+      id: 'stoneware',
+      name: 'Stoneware',
+      kind: 'glaze',
+      segments: [{ ratePerHourC: 100, targetC: 1220, holdMinutes: 0 }],
+    },
+  ],
+  tiles: [],
+  taxRates: [],
+  studio: {
+    ...{ currency: 'GBP', offcutsPercent: '10', remakesPercent: '20', reclaimedPercent: '5', glazeWastePercent: '10' },
+  },
+} as unknown as Workshop;
+
+const session = (purpose: Plan['sessions'][number]['purpose'], minutes = 150) => ({
+  ...{ purpose, minutes, prepareMinutes: 20, clearMinutes: 40 },
+});
+const mug: Plan['pieces'][number] = {
+  ...{ form: 'mug', size: { widthMm: 120, depthMm: 88, heightMm: 95 }, wetMassGrams: 450, perStudent: 2 },
+  ...{ clayId: 'clay', glaze: { materialId: 'moss', gramsPerDm2: '4.5' }, tileId: null },
+};
+const plan: Plan = {
+  ...{ id: 'p', name: 'Two mugs', kind: 'course', places: 8, minimum: 4, groupOf: null, payments: 2 },
+  ...{ balancePayments: 1, balanceEveryDays: 28, otherMinutes: 240, minutesPerStudent: 10, dryingDays: 7 },
+  ...{ advertisingMinor: 2050, sunkIfCancelledMinor: 0, secondTutor: { feeMinor: 9000, above: 6 } },
+  ...{ firingIncludedLitres: '2.5', litresPerStudent: '2.392488' },
+  sessions: [session('making'), session('glazing', 120)],
+  pieces: [mug],
+  materials: [
+    { materialId: 'box', perStudent: 2 },
+    { materialId: 'slip', perStudent: 200 },
+  ],
+  firings: [
+    { kilnId: 'kiln', scheduleId: 'bisque' },
+    { kilnId: 'kiln', scheduleId: 'stoneware' },
+  ],
+  soldAt: [{ label: 'Student', sharePercent: '20', pricePercent: '90', lessMinor: 150, payments: null }],
+  parts: [
+    { label: 'Kit', taxRateId: 't', sharePercent: null, amountMinor: 1500 },
+    { label: 'Book', taxRateId: 't', sharePercent: '10', amountMinor: null },
+  ],
+};
+
+describe('what is typed', () => {
+  test('reads back as the plan that the form was opened with', () => {
+    const { id: _, litresPerStudent: __, ...rest } = plan;
+    expect(bodyOf(draftOf(plan, workshop), workshop)).toEqual({
+      body: { ...rest, pieces: [{ ...mug, size: 'medium' }] },
+      faults: [],
+    });
+  });
+
+  test('may have a comma before its decimals, and a quantity its unit', () => {
+    const draft = draftOf(plan, workshop);
+    const [piece] = draft.pieces;
+    const [, slip] = draft.materials;
+    expect(slip?.perStudent).toBe('200 ml');
+    const { body, faults } = bodyOf(
+      {
+        ...draft,
+        advertising: '20,5',
+        pieces: [{ ...(piece as NonNullable<typeof piece>), wetMassGrams: '0,5 kg', gramsPerDm2: '4,25' }],
+        materials: [{ ...(slip as NonNullable<typeof slip>), perStudent: '0.25 l' }],
+      },
+      workshop,
+    );
+    expect(faults).toEqual([]);
+    expect(body).toMatchObject({
+      advertisingMinor: 2050,
+      pieces: [{ wetMassGrams: 500, glaze: { gramsPerDm2: '4.25' } }],
+      materials: [{ perStudent: 250 }],
+    });
+  });
+
+  test('is named by its field where it can’t be read', () => {
+    const draft = draftOf(plan, workshop);
+    const { faults } = bodyOf(
+      {
+        ...{
+          ...draft,
+          name: ' ',
+          places: 'many',
+          advertising: '1.234',
+          secondFee: '',
+          firingIncludedLitres: '1,234,5',
+        },
+        sessions: draft.sessions.map((line, i) => (i === 1 ? { ...line, minutes: '2.5' } : line)),
+        pieces: draft.pieces.map((line) => ({
+          ...line,
+          size: 'measured' as const,
+          widthMm: '0',
+          depthMm: '',
+          clayId: '',
+        })),
+        materials: draft.materials.map((line) => ({ ...line, perStudent: '2 kg' })),
+      },
+      workshop,
+    );
+    expect(faults.map(({ pointer }) => pointer)).toEqual([
+      ...['#/name', '#/places', '#/advertisingMinor', '#/secondTutor/feeMinor', '#/firingIncludedLitres'],
+      ...['#/sessions/1/minutes', '#/pieces/0/size/widthMm', '#/pieces/0/size/depthMm', '#/pieces/0/clayId'],
+      ...['#/materials/0/perStudent', '#/materials/1/perStudent'],
+    ]);
+    expect(faults.find(({ pointer }) => pointer === '#/advertisingMinor')?.detail).toContain('GBP, such as 12.50');
+  });
+
+  test('of another kind leaves out what that kind has not', () => {
+    const draft = draftOf(plan, workshop);
+    expect(bodyOf({ ...draft, kind: 'openStudio' }, workshop).body).toMatchObject({ minimum: 0, groupOf: null });
+    const { body } = bodyOf({ ...draft, kind: 'private', groupOf: '6', hasSecond: false }, workshop);
+    expect(body).toMatchObject({ groupOf: 6, soldAt: [], secondTutor: null });
+  });
+
+  test('begins with something that can be kept once it has a name', () => {
+    const { body, faults } = bodyOf({ ...emptyDraft(workshop), name: 'First' }, workshop);
+    expect(faults).toEqual([]);
+    expect(body.firings).toEqual(plan.firings);
+  });
+
+  test('moves up and down, and no further than there are lines', () => {
+    expect(moved(['a', 'b', 'c'], 1, -1)).toEqual(['b', 'a', 'c']);
+    expect(moved(['a', 'b', 'c'], 1, 1)).toEqual(['a', 'c', 'b']);
+    expect(moved(['a', 'b', 'c'], 0, -1)).toEqual(['a', 'b', 'c']);
+    expect(moved(['a', 'b', 'c'], 2, 1)).toEqual(['a', 'b', 'c']);
+  });
+});
+
+describe('what follows', () => {
+  const told = (changes: Partial<ReturnType<typeof draftOf>> = {}) =>
+    follows(bodyOf({ ...draftOf(plan, workshop), ...changes }, workshop), workshop, tell).map(plain);
+
+  test('is told of clay, glaze, kiln room, time and what must lie between', () => {
+    expect(told()).toEqual([
+      // 2 * 450 g * 1.1 * 1.2 * 0.95; a mug's faces: pi * 88 * 95 * 2.15 + pi/4 * 88² = 62,548 mm², * 2 * 4.5 * 1.1 / 0.9
+      'Each student takes 1.1 kg of Grey body and 69 ml of Moss; clay with 10 % of offcuts, 20 % of remakes and 5 % of reclaim.',
+      // 2 * 126 * 94 * 101 mm³; 8 times that by 0.6 * 150 l
+      'The ware of a student takes 2.4 l of a kiln, gaps included: with all 8 places taken, 0.2 of a load of Front kiln for Bisque and 0.2 of a load of Front kiln for Stoneware.',
+      'It takes you 10 h 30 min in all: 4 h 30 min in sessions, 2 h before and after them, 4 h beside, and 10 min more for each student.',
+      // 7 days of drying, 12 h of bisque, 24 h of cooling
+      'Session 2 (glazing) begins 8.5 days after session 1 or later: 7 days of drying, 12 hours of "Bisque" and 24 hours of cooling.',
+    ]);
+  });
+
+  test('is reckoned as the server does', () => {
+    expect(litresOf([{ ...mug, size: 'medium' }]).toFixed()).toBe(plan.litresPerStudent);
+  });
+
+  test('leaves out what can’t be reckoned yet', () => {
+    const { pieces, sessions } = draftOf(plan, workshop);
+    const noMass = told({ pieces: pieces.map((line) => ({ ...line, wetMassGrams: '' })) });
+    expect(noMass.map((line) => line.split(' ')[0])).toEqual(['It', 'Session']);
+    const noMinutes = told({ sessions: sessions.map((line) => ({ ...line, minutes: '' })) });
+    expect(noMinutes.map((line) => line.split(' ')[0])).toEqual(['Each', 'The', 'Session']);
+    expect(told({ dryingDays: 'some' })).toHaveLength(3);
+    expect(told({ pieces: [] })).toHaveLength(2);
+    expect(told({ firings: [] })).toHaveLength(3);
+  });
+});
+
+describe('a plan in words', () => {
+  test('says in a line what it is', () => {
+    expect(plain(oneLine(plan))).toBe('Two sessions, 4 h 30 min; 4 to 8 places; each makes two mugs.');
+    const visit = { ...plan, kind: 'openStudio' as const, minimum: 0, sessions: [session('making', 180)], pieces: [] };
+    expect(plain(oneLine(visit))).toBe('A visit of 3 h; 8 benches by the visit; nobody keeps a piece.');
+    const group = { ...plan, kind: 'private' as const, groupOf: 6 };
+    expect(placesInWords(group)).toBe('one group of 6, up to 8');
+    expect(placesInWords({ ...group, groupOf: 8 })).toBe('one group of 8');
+    expect(placesInWords({ ...plan, minimum: 8 })).toBe('eight places');
+  });
+
+  test('counts pieces of one form together', () => {
+    const of = (form: Plan['pieces'][number]['form'], perStudent: number) => ({ form, perStudent });
+    expect(makesInWords([of('bowl', 2), of('mug', 1), of('bowl', 1)])).toBe('three bowls and a mug');
+    expect(makesInWords([of('pinchPot', 2), of('box', 2)])).toBe('two pinch pots and two boxes');
+  });
+
+  test('knows the size that a word stands for from one that was measured', () => {
+    expect(sizeWord('mug', sizeFrom('mug', 'small'))).toBe('small');
+    expect(sizeWord('bowl', sizeFrom('mug', 'small'))).toBe(null);
+  });
+
+  test('tells minutes as hours', () => {
+    expect([0, 45, 60, 150].map(timeInWords).map(plain)).toEqual(['0 min', '45 min', '1 h', '2 h 30 min']);
+  });
+});

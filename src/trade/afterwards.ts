@@ -2,6 +2,7 @@ import { Decimal, roundHalfUp, roundTogether } from './money.js';
 import { wholeIn } from './number.js';
 import { MOST_MINOR } from './price-figures.js';
 import type { PriceInputs } from './price-inputs.js';
+import type { PrivateInputs, PrivatePrices } from './price-private.js';
 import { readTakings } from './price-takings.js';
 
 /** What comes in, what goes out, and the owner's own time at their wage, which goes out as well but to the owner. */
@@ -39,29 +40,69 @@ const MOST_STUDENTS = 1000;
 export function planAt(inputs: PriceInputs, students: number, grossMinor: number): PlanLine[] {
   wholeIn(students, 'The number of students', 0, MOST_STUDENTS);
   wholeIn(grossMinor, 'The price of a place, in minor units,', 0, MOST_MINOR);
-  const calledOff = students === 0 && inputs.minimum > 0;
-  const costs = inputs.lines
-    .filter(({ basis }) => calledOff === (basis === 'if-cancelled'))
-    .map(({ key, label, basis, unit, quantity, rateMinor }): PlanLine => {
-      const times = new Decimal(quantity).times(basis === 'per-student' ? students : 1);
-      return { key, label, side: 'cost', unit, ...sum(times, times.times(rateMinor)) };
-    });
-  if (calledOff) return costs;
-
+  if (students === 0 && inputs.minimum > 0) return costLines(inputs, 0, 'called off');
   const { paidPart, discountMinor, cardPart, cardFixedMinor, keptPart, keptPlusMinor } = readTakings(inputs);
   const cardEach = paidPart.times(grossMinor).minus(discountMinor).times(cardPart);
   const netEach = keptPart.times(grossMinor).plus(keptPlusMinor).plus(cardEach);
-  const hours = new Decimal(inputs.ownerHoursPerStudent).times(students).plus(inputs.ownerHours);
-  const { feeMinor, above } = inputs.secondTutor ?? { feeMinor: 0, above: students };
-  const tutors = students > above ? 1 : 0;
+  return heldLines(inputs, students, {
+    netMinor: netEach.times(students),
+    cardMinor: cardEach.plus(cardFixedMinor).times(students),
+    payments: new Decimal(inputs.payments).times(students),
+  });
+}
+
+/**
+ * The same of a private session: one price for its group and a sum for each head above it, paid by one person.
+ *
+ * @param heads whole, 0..1000: those who really came; without one it is not held
+ */
+export function planPrivateAt(
+  inputs: PrivateInputs,
+  heads: number,
+  { groupMinor, perHeadAboveMinor }: PrivatePrices,
+): PlanLine[] {
+  wholeIn(heads, 'The number of heads', 0, MOST_STUDENTS);
+  wholeIn(groupMinor, 'The price for the group, in minor units,', 0, MOST_MINOR);
+  wholeIn(perHeadAboveMinor, 'The price for each head above, in minor units,', 0, MOST_MINOR);
+  if (heads === 0) return costLines(inputs, 0, 'called off');
+  const { keptPart, cardPart, cardFixedMinor } = readTakings({ ...inputs, sold: undefined });
+  const charged = new Decimal(perHeadAboveMinor).times(Math.max(0, heads - inputs.groupOf)).plus(groupMinor);
+  return heldLines(inputs, heads, {
+    netMinor: charged.times(keptPart.plus(cardPart)),
+    cardMinor: charged.times(cardPart).plus(cardFixedMinor),
+    payments: new Decimal(inputs.payments),
+  });
+}
+
+function costLines({ lines }: Pick<PriceInputs, 'lines'>, people: number, how: 'held' | 'called off'): PlanLine[] {
+  return lines
+    .filter(({ basis }) => (how === 'called off') === (basis === 'if-cancelled'))
+    .map(({ key, label, basis, unit, quantity, rateMinor }): PlanLine => {
+      const times = new Decimal(quantity).times(basis === 'per-student' ? people : 1);
+      return { key, label, side: 'cost', unit, ...sum(times, times.times(rateMinor)) };
+    });
+}
+
+type Taken = { netMinor: Decimal; cardMinor: Decimal; payments: Decimal };
+
+function heldLines(inputs: PriceInputs | PrivateInputs, people: number, taken: Taken): PlanLine[] {
+  const hours = new Decimal(inputs.ownerHoursPerStudent).times(people).plus(inputs.ownerHours);
+  const { feeMinor, above } = inputs.secondTutor ?? { feeMinor: 0, above: people };
+  const tutors = new Decimal(people > above ? 1 : 0);
   return [
-    { key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place', ...each(students, netEach) },
-    ...costs,
+    {
+      ...{ key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place' },
+      ...sum(new Decimal(people), taken.netMinor),
+    },
+    ...costLines(inputs, people, 'held'),
     {
       ...{ key: 'card-fees', label: 'Card fees', side: 'cost', unit: 'payment' },
-      ...sum(new Decimal(inputs.payments).times(students), cardEach.plus(cardFixedMinor).times(students)),
+      ...sum(taken.payments, taken.cardMinor),
     },
-    { key: 'second-tutor', label: 'Second tutor', side: 'cost', unit: 'fee', ...each(tutors, new Decimal(feeMinor)) },
+    {
+      ...{ key: 'second-tutor', label: 'Second tutor', side: 'cost', unit: 'fee' },
+      ...sum(tutors, tutors.times(feeMinor)),
+    },
     {
       ...{ key: 'own-time', label: 'Your time', side: 'own-time', unit: 'h' },
       ...sum(hours, hours.times(inputs.wagePerHourMinor)),
@@ -70,7 +111,6 @@ export function planAt(inputs: PriceInputs, students: number, grossMinor: number
 }
 
 const sum = (quantity: Decimal, amount: Decimal) => ({ quantity: quantity.toFixed(), amountMinor: amount.toFixed() });
-const each = (count: number, eachMinor: Decimal) => sum(new Decimal(count), eachMinor.times(count));
 
 /** Two sides of the same lines. Whole minor units; a result is takings less costs and the owner's time at their wage. */
 interface Total {

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type ComparedLine, compare, planAt } from '../../src/trade/afterwards.js';
+import { type ComparedLine, compare, planAt, planPrivateAt } from '../../src/trade/afterwards.js';
 import { ladderAt } from '../../src/trade/course-price.js';
 import { Decimal, roundHalfUp } from '../../src/trade/money.js';
+import { privateLadderAt } from '../../src/trade/price-private.js';
 import { anyEvenings, EVENINGS } from '../support/price-case.js';
 
 const known = (line: ReturnType<typeof planAt>[number], amountMinor: string): ComparedLine => ({
@@ -53,6 +54,22 @@ describe('what was planned', () => {
         },
       ),
     );
+  });
+
+  test('of a private session comes to what its ladder shows for that many heads, and to nothing where nobody came', () => {
+    const anyParty = fc.tuple(anyEvenings, fc.integer({ min: 1, max: 12 }), fc.nat(11));
+    fc.assert(
+      fc.property(anyParty, fc.nat(60_000), fc.nat(5000), ([evenings, group, i], groupMinor, perHeadAboveMinor) => {
+        const inputs = { ...evenings, groupOf: Math.min(group, evenings.places) };
+        const heads = 1 + (i % inputs.places);
+        const prices = { groupMinor, perHeadAboveMinor };
+        const rung = privateLadderAt(inputs, prices)[heads - 1];
+        const { wholePlanMinor } = compare(planPrivateAt(inputs, heads, prices).map((each) => known(each, '0')));
+        expect(wholePlanMinor).toBe(roundHalfUp(rung?.resultMinor ?? ''));
+      }),
+    );
+    const none = planPrivateAt({ ...EVENINGS, groupOf: 4 }, 0, { groupMinor: 20_000, perHeadAboveMinor: 100 });
+    expect(none.map(({ key }) => key)).toEqual(['sunk']);
   });
 
   test('is refused for a number of students that is none', () => {

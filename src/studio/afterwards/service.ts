@@ -1,15 +1,17 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { type ComparedLine, compare, type PlanLine, planAt } from '../../trade/afterwards.js';
+import { type ComparedLine, compare, type PlanLine, planAt, planPrivateAt } from '../../trade/afterwards.js';
 import { localDay } from '../../trade/calendar.js';
 import type { PriceInputs } from '../../trade/course-price.js';
 import { lossesPercent } from '../../trade/learnt.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
+import type { PrivateInputs } from '../../trade/price-private.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { course, hasBegun, plan } from '../courses/service.js';
 import { schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
+import { privateInputs } from '../planning/price.js';
 import { inputsOfCourse } from '../planning/price-inputs.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
@@ -31,26 +33,32 @@ export async function afterwards(tx: Transaction, now: Date, courseId: string): 
       'course-running',
       'The course has not begun, so that nothing real is known. What it should cost stands under /api/courses/{id}/price.',
     );
-  if (held.kind === 'private')
-    throw new Problem(
-      'price-incomplete',
-      'A private session has one price for its group, and is not compared line by line. Its bookings say what it brought.',
-    );
   const home = await studio(tx);
   const recipe = await plan(tx, held.planId);
   const { inputs, plannedFrom } = await inputsBefore(tx, now, held, home);
   const record = (await courseRecords(tx, [courseId])).get(courseId) as CourseRecord;
   const money = await courseMoney(tx, courseId, record.students, home);
-  const planned = planAt(inputs, record.students, held.priceMinor);
+  const planned = plannedLines(held, inputs, record.students);
   const lines = await comparedLines(tx, { now, held, recipe, inputs, record, money, planned });
   return {
     ...{ courseId, title: held.title, currency: inputs.currency, students: record.students },
     ...{ priceMinor: held.priceMinor, plannedFrom },
     ...compare(lines),
     stillOpen: stillOpen(now, held, record, money, home),
-    breakages: breakagesOf(record, inputs.remakesPercent ?? home.remakesPercent),
+    breakages: breakagesOf(
+      record,
+      ('remakesPercent' in inputs ? inputs.remakesPercent : undefined) ?? home.remakesPercent,
+    ),
     othersMinutes: record.othersMinutes,
   };
+}
+
+/** As its price was reckoned: of a private session by its group, of all else by the place. */
+type Inputs = PriceInputs | PrivateInputs;
+
+function plannedLines({ priceMinor, perHeadAboveMinor }: Course, inputs: Inputs, students: number): PlanLine[] {
+  if (!('groupOf' in inputs)) return planAt(inputs, students, priceMinor);
+  return planPrivateAt(inputs, students, { groupMinor: priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0 });
 }
 
 async function inputsBefore(tx: Transaction, now: Date, held: Course, home: Studio) {
@@ -61,9 +69,10 @@ async function inputsBefore(tx: Transaction, now: Date, held: Course, home: Stud
   });
   if (kept) {
     const detail = `The price that was kept on ${localDay(kept.computedAt, home.timeZone)}, before the course began.`;
-    return { inputs: kept.inputs as unknown as PriceInputs, plannedFrom: { quoteId: kept.id, detail } };
+    return { inputs: kept.inputs as unknown as Inputs, plannedFrom: { quoteId: kept.id, detail } };
   }
-  const inputs = await inputsOfCourse(tx, now, held);
+  const known = await inputsOfCourse(tx, now, held);
+  const inputs: Inputs = held.kind === 'private' ? privateInputs(held, known) : known;
   const detail = "Today's reckoning, since no price was kept before the course began.";
   return { inputs, plannedFrom: { quoteId: null, detail } };
 }
@@ -72,7 +81,7 @@ type Known = {
   now: Date;
   held: Course;
   recipe: Plan;
-  inputs: PriceInputs;
+  inputs: Inputs;
   record: CourseRecord;
   money: CourseMoney;
   planned: PlanLine[];
@@ -122,7 +131,11 @@ function unheldTakings({ takings }: CourseMoney): ComparedLine[] {
   return [withReal(line, takings, '')];
 }
 
-function tutorLine(line: PlanLine, begun: Course['sessions'], { secondTutor }: PriceInputs): ComparedLine {
+function tutorLine(
+  line: PlanLine,
+  begun: Course['sessions'],
+  { secondTutor }: Pick<PriceInputs, 'secondTutor'>,
+): ComparedLine {
   const two = begun.filter(({ tutors }) => tutors.length > 1).length;
   if (begun.every(({ tutors }) => tutors.length === 0))
     return withReal(line, null, 'No session says who taught it: name its tutors when you give a course its dates.');

@@ -42,9 +42,14 @@ export async function quote(tx: Transaction, now: Date, courseId: string): Promi
   return { ...price, id, computedAt: now.toISOString() };
 }
 
-function privateOf(priced: Course, known: PriceInputs): PrivatePrice {
+/** What the price of a private session depends on: not on how many may book, since one group does or nobody. */
+export function privateInputs({ groupOf }: Pick<Course, 'groupOf'>, known: PriceInputs): PrivateInputs {
   const { minimum: _, enrolment, mostPlaces, sold, payFloorPerHourMinor, poorAtMost, remakesPercent, ...rest } = known;
-  const inputs: PrivateInputs = { ...rest, groupOf: priced.groupOf ?? 1 };
+  return { ...rest, groupOf: groupOf ?? 1 };
+}
+
+function privateOf(priced: Course, known: PriceInputs): PrivatePrice {
+  const inputs = privateInputs(priced, known);
   const { id: courseId, title, priceMinor, perHeadAboveMinor } = priced;
   const result = refusing(() => privatePrice(inputs));
   return { kind: 'private', courseId, title, priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0, inputs, result };

@@ -150,6 +150,23 @@ describe('a charge whose parts bear different taxes', () => {
     expect(back).toMatchObject({ 'vouchers-outstanding': -6000, vat: 167 + 48 });
   });
 
+  test('goes back in two ways, each with its own VAT, and nothing is left of it', async () => {
+    const eve = await personFixture(owner);
+    for (const [byCard, byVoucher] of [
+      [1003, 997],
+      [4, 5001],
+      [7000, 5001],
+    ] as const) {
+      const chargeId = await mixed(eve.id);
+      const { code } = await sell(eve.id, 6000);
+      await pay(eve.id, chargeId, byCard);
+      await pay(eve.id, chargeId, byVoucher, code);
+      const how = { refundMinor: byCard + byVoucher, method: 'card' as const, reason: 'Ill' };
+      await inTransaction(db, (tx) => cancelCharge(tx, clock.now(), chargeId, how));
+      expect(Object.values(await onPaper(chargeId)).flat()).toEqual([0, 0, 0, 0, 0, 0]);
+    }
+  });
+
   test('is refused where the parts are more than the price', async () => {
     const bo = await personFixture(owner);
     await expect(mixed(bo.id, [TEACHING], 8000)).rejects.toMatchObject({ type: 'invalid-request' });

@@ -73,20 +73,37 @@ function Part({ line, i, inPercent, choices, onLine, onOut }: PartProps) {
   );
 }
 
-type ChoiceProps = { label: string; value: string; choices: Choices; onChoose(value: string): void };
+type ChoiceProps = {
+  label: string;
+  value: string;
+  choices: Choices;
+  fault?: string | undefined;
+  onChoose(value: string): void;
+};
 
-export function Choice({ label, value, choices, onChoose }: ChoiceProps) {
+export function Choice({ label, value, choices, fault, onChoose }: ChoiceProps) {
   const id = useId();
   return (
     <div class="field">
       <label for={id}>{label}</label>
-      <select id={id} value={value} required onChange={({ currentTarget }) => onChoose(currentTarget.value)}>
+      <select
+        {...{ id, value }}
+        required
+        aria-describedby={fault ? `${id}-fault` : undefined}
+        aria-invalid={fault ? true : undefined}
+        onChange={({ currentTarget }) => onChoose(currentTarget.value)}
+      >
         {choices.map(([key, called]) => (
           <option key={key} value={key}>
             {called}
           </option>
         ))}
       </select>
+      {fault && (
+        <small class="iron" id={`${id}-fault`} role="alert">
+          {fault}
+        </small>
+      )}
     </div>
   );
 }

@@ -19,12 +19,12 @@ export function usualArrival({ lines, arrivals }: Order, currency: string): Type
     const { name, unit } = first;
     const whole = same.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
     const costMinor = roundHalfUp(new Decimal(whole).times(open).div(ordered));
-    return [{ materialId, name, unit, quantity: plain(open, unit), cost: majorUnits(costMinor, currency) }];
+    return [{ materialId, name, unit, quantity: plainQuantity(open, unit), cost: majorUnits(costMinor, currency) }];
   });
 }
 
 /** "12.5 kg", as quantityEntered reads it. */
-function plain(units: number, unit: Unit): string {
+export function plainQuantity(units: number, unit: Unit): string {
   if (unit === 'piece') return String(units);
   return units < 1000 ? `${units} ${unit}` : `${new Decimal(units).div(1000).toFixed()} ${unit === 'g' ? 'kg' : 'l'}`;
 }

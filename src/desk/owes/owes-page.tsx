@@ -2,7 +2,7 @@ import '../look/owes.css';
 import '../look/charges.css';
 import '../look/people.css';
 import '../look/payment.css';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { api } from '../client';
 import { type At, Page } from '../page';
 import { Answer } from './answer';
@@ -10,6 +10,7 @@ import { ByKind } from './by-kind';
 import { ByPerson } from './by-person';
 import type { Paid } from './payment-form';
 import { Planks } from './planks';
+import { Receipt } from './receipt';
 import type { Debtor } from './reckoning';
 import { RemindAll, RemindersTold } from './reminders';
 import { canBeReminded, type Reminded, remindAll } from './reminding';
@@ -63,20 +64,5 @@ function Owing({ debtors, me, tell, again }: At & { debtors: readonly Debtor[] }
         </>
       )}
     </>
-  );
-}
-
-/** What just happened, where the keyboard goes next: the form that had it is gone. */
-function Receipt({ paid: { payment, name }, money }: { paid: Paid; money(minor: number): string }) {
-  const here = useRef<HTMLParagraphElement>(null);
-  useEffect(() => here.current?.focus(), []);
-  return (
-    <p class="done" role="status" tabIndex={-1} ref={here}>
-      {name} paid {money(payment.amountMinor)}
-      {payment.voucherLeftMinor !== null && `, and ${money(payment.voucherLeftMinor)} is left on the voucher`}.{' '}
-      <a href={`/api/documents/${payment.documentId}/pdf`} target="_blank" rel="noopener">
-        Open receipt {payment.receiptNumber}
-      </a>
-    </p>
   );
 }

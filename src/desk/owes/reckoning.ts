@@ -7,7 +7,7 @@ export type Charge = Debtor['charges'][number];
 /** Sums of what is owed, in whole minor units. */
 export type Owed = { owedMinor: number; dueMinor: number; firingOwedMinor: number };
 
-const KINDS: Record<string, string> = { course: 'Courses', firing: 'Firing fees' };
+const KINDS: Record<string, string> = { course: 'Courses', firing: 'Firing fees', material: 'Material taken home' };
 
 /** What a kind of charge is called; one that this page does not know yet goes by the API's word. */
 export const kindCalled = (kind: string): string => KINDS[kind] ?? kind;

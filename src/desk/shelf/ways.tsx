@@ -7,6 +7,7 @@ const WAYS: { to: string; called: string; right: Me['rights'][number] }[] = [
   { to: '/shelf', called: 'Will it do?', right: 'stock:read' },
   { to: '/shelf/count', called: 'Count', right: 'stock:write' },
   { to: '/shelf/orders', called: 'Orders', right: 'money:read' },
+  { to: '/shelf/sales', called: 'Sell', right: 'money:write' },
   { to: '/shelf/mixes', called: 'Mixes', right: 'stock:read' },
   { to: '/shelf/tiles', called: 'Test tiles', right: 'stock:read' },
   { to: '/shelf/bring', called: 'Bring a list', right: 'stock:write' },

@@ -5,6 +5,7 @@ import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { Mix, MixCosts, NewMix, NewRecipe } from './contract.js';
+import { mixCosts } from './costs.js';
 import * as recipes from './service.js';
 
 const tags = ['mixes'];
@@ -91,6 +92,6 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MixCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
       },
     },
-    (request) => recipes.mixCosts(app.db, request.params.mixId),
+    (request) => mixCosts(app.db, request.params.mixId),
   );
 };

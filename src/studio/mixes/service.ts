@@ -6,10 +6,10 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { type RecipeFault, recipeFaults } from '../../trade/mix-faults.js';
 import type { Material } from '../materials/contract.js';
-import { material, nextUnitCosts } from '../materials/service.js';
-import type { Mix, MixCosts, NewMix, NewRecipe } from './contract.js';
+import { material } from '../materials/service.js';
+import type { Mix, NewMix, NewRecipe } from './contract.js';
 import { nestingFaults } from './nesting.js';
-import { batchCosts, latestRecipes, lockRecipes } from './queries.js';
+import { latestRecipes, lockRecipes } from './queries.js';
 
 /** Says how a material is mixed. */
 export async function addMix(tx: Transaction, now: Date, { productId, ...recipe }: NewMix): Promise<Mix> {
@@ -98,20 +98,6 @@ export async function mixesMaking(tx: Transaction, productIds: readonly string[]
 
 export async function mixes(tx: Transaction, query: PageQuery) {
   return page(await tx.mix.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
-}
-
-/** What the parts will cost at their next purchase, and what each batch did cost. */
-export async function mixCosts(tx: Transaction, id: string): Promise<MixCosts> {
-  const ids = (await mix(tx, id)).parts.map(({ materialId }) => materialId);
-  const rates = await nextUnitCosts(tx, ids);
-  return {
-    parts: ids.map((materialId) => ({
-      materialId,
-      rateMinor: rates.get(materialId)?.rateMinor ?? null,
-      detail: rates.get(materialId)?.source.detail ?? 'Nobody has paid for any of it yet. Receive a lot.',
-    })),
-    batches: await batchCosts(tx, id),
-  };
 }
 
 function show({ id, product, versions }: Row): Mix {

@@ -6,7 +6,8 @@ import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
 import { Decimal } from '../../trade/money.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
-import { materialsById, nextUnitCosts } from '../materials/service.js';
+import { materialsById } from '../materials/service.js';
+import { unitCosts } from '../mixes/costs.js';
 import type { Studio } from '../settings/contract.js';
 
 /** What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string. */
@@ -67,7 +68,7 @@ export async function materialLines(
 ): Promise<{ lines: CostLine[]; unpriced: string[] }> {
   const lines: CostLine[] = [];
   const unpriced: string[] = [];
-  const costs = await nextUnitCosts(
+  const costs = await unitCosts(
     tx,
     usages.map((usage) => usage.material.id),
   );

@@ -8,18 +8,29 @@ import type { Plan } from './plan-contract.js';
  *
  * @throws Problem invalid-request where the parts would be more than the price
  */
-export function partsOfPrice({ name, parts }: Pick<Plan, 'name' | 'parts'>, priceMinor: number, places: number) {
+export function partsOfPrice(recipe: Parted, priceMinor: number, places: number) {
+  if (!partsFit(recipe, priceMinor, places))
+    throw new Problem(
+      'invalid-request',
+      `What of the plan "${recipe.name}" bears another VAT comes to more than this price. Ask a higher price, or lower the parts of the plan.`,
+    );
+  const [, ...partsMinor] = roundTogether(exactly(recipe, priceMinor, places)).partsMinor;
+  return recipe.parts.map(({ label, taxRateId }, i) => ({ label, taxRateId, grossMinor: partsMinor[i] ?? 0 }));
+}
+
+/** Whether the parts of a price are no more than it. */
+export function partsFit(recipe: Parted, priceMinor: number, places: number): boolean {
+  return exactly(recipe, priceMinor, places).every((part) => !part.isNegative());
+}
+
+type Parted = Pick<Plan, 'name' | 'parts'>;
+
+/** The rest of the price, and its parts. */
+function exactly({ parts }: Parted, priceMinor: number, places: number): Decimal[] {
   const exact = parts.map(({ sharePercent, amountMinor }) =>
     sharePercent === null
       ? new Decimal(amountMinor ?? 0).times(places)
       : new Decimal(sharePercent).times(priceMinor).div(100),
   );
-  const rest = exact.reduce((left, part) => left.minus(part), new Decimal(priceMinor));
-  if (rest.isNegative())
-    throw new Problem(
-      'invalid-request',
-      `What of the plan "${name}" bears another VAT comes to more than this price. Ask a higher price, or lower the parts of the plan.`,
-    );
-  const [, ...partsMinor] = roundTogether([rest, ...exact]).partsMinor;
-  return parts.map(({ label, taxRateId }, i) => ({ label, taxRateId, grossMinor: partsMinor[i] ?? 0 }));
+  return [exact.reduce((left, part) => left.minus(part), new Decimal(priceMinor)), ...exact];
 }

@@ -4,6 +4,7 @@ import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import { taxRate } from '../settings/service.js';
 import { tile } from '../tiles/service.js';
+import { partsFit } from './parts.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 import { type Fireable, type FiringHeat, refuseOutsideRange } from './ranges.js';
 
@@ -40,16 +41,24 @@ export async function refuseTakenName(tx: Transaction, { name }: NewPlan, id?: s
 }
 
 /**
- * Refuses to take from under a plan's courses what they stand on: what its places are sold as, and a session for each of their dates.
+ * Refuses to take from under a plan's courses what they stand on: what its places are sold as, a session for each of their dates, and of
+ * those to come that no part of their price is more than it.
  * Once one has begun, its firings too: what it really cost is held against the price that was kept, firing by firing.
  */
 export async function refuseUndermining(tx: Transaction, now: Date, before: Plan, wanted: NewPlan): Promise<void> {
   const standing = await tx.course.findMany({
     where: { planId: before.id },
-    select: { title: true, sessions: { select: { startsAt: true }, orderBy: { ordinal: 'asc' }, take: 1 } },
+    select: {
+      ...{ title: true, priceMinor: true, concessions: { select: { priceMinor: true } } },
+      sessions: { select: { startsAt: true }, orderBy: { ordinal: 'asc' }, take: 1 },
+    },
     orderBy: { id: 'desc' },
   });
   const begun = standing.filter(({ sessions }) => sessions.some(({ startsAt }) => startsAt <= now));
+  const coming = standing.filter((course) => !begun.includes(course));
+  const cheaperThanParts = coming.filter(({ priceMinor, concessions }) =>
+    [{ priceMinor }, ...concessions].some((at) => !partsFit(wanted, at.priceMinor, 1)),
+  );
   const purposes = ({ sessions }: Pick<Plan, 'sessions'>) => sessions.map(({ purpose }) => purpose).join();
   const refuse = (courses: readonly { title: string }[], field: keyof NewPlan, stays: string): void => {
     const [latest, ...others] = courses;
@@ -62,6 +71,7 @@ export async function refuseUndermining(tx: Transaction, now: Date, before: Plan
   if (wanted.groupOf !== before.groupOf) refuse(standing, 'groupOf', 'how many heads are in its price stays');
   if (purposes(wanted) !== purposes(before))
     refuse(standing, 'sessions', 'how many sessions it has and what each is for stays');
+  refuse(cheaperThanParts, 'parts', 'what bears another VAT would be more than its price, or than a concession of it');
   if ((await heatsOf(tx, wanted)) !== (await heatsOf(tx, before)))
     refuse(begun, 'firings', 'the kinds of its firings stay, in their order');
 }

@@ -112,3 +112,19 @@ test('a course, or a concession of it, that costs less than its parts is refused
   }
   expect((await owner.post('/api/courses', { ...body, priceMinor: 2664 })).statusCode).toBe(201); // 16.65 and 9.99
 });
+
+test('a plan is refused parts that come to more than a course to come costs, or a concession of it', async () => {
+  const { planId } = await addCourse({ concessions: [{ label: 'Student', priceMinor: 8000 }] });
+  const address = `/api/course-plans/${planId}`;
+  const { id: _, litresPerStudent: __, ...body } = (await owner.get(address)).json() as Plan;
+  const withBook = (amountMinor: number) => ({
+    ...body,
+    parts: [parts[0], { label: 'a book', taxRateId: home.exempt.id, amountMinor }],
+  });
+  const refused = await owner.put(address, withBook(3001));
+  expect([refused.statusCode, refused.json().errors?.[0].pointer]).toEqual([409, '#/parts']);
+  expect((await owner.put(address, withBook(3000))).statusCode).toBe(200);
+  await clock.set('2026-04-14T20:00:00Z'); // it has begun, and takes no more bookings
+  expect((await owner.put(address, withBook(3001))).statusCode).toBe(200);
+  await clock.set('2026-03-10T09:00:00Z');
+});

@@ -33,9 +33,9 @@ export function answerOf(sales: readonly Sale[], today: string, tell: Tell): Phr
 export function goingInWords(quantity: number, { name, unit, onHand }: Material, tell: Tell): string {
   const [going, held] = [inWords(quantity, unit, tell), inWords(onHand, unit, tell)];
   if (quantity <= onHand)
-    return `By the books there are ${held} of ${name}; ${inWords(onHand - quantity, unit, tell)} stay.`;
+    return `By the books the shelf holds ${held}; ${inWords(onHand - quantity, unit, tell)} of it stay there.`;
   if (onHand === 0) return `The books hold none of ${name}: it is noted as found, and asks for a count.`;
-  return `The books hold only ${held} of ${name}: what is more of the ${going} is noted as found, and asks for a count.`;
+  return `The books hold only ${held}: what is more of the ${going} is noted as found, and asks for a count.`;
 }
 
 /** How a sale stands. */

@@ -1,6 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { api, type Schemas, signInFirst } from '../client';
-import { capital, type Tell } from '../tell';
+import type { Tell } from '../tell';
 import type { Course, Plan } from './read';
 
 type Priced = { price: Schemas['PlanPrice'] } | { because: string };
@@ -29,7 +29,7 @@ export function FairPrice({ plan, next, tell }: Props) {
           <b>{tell.money(priced.price.result.fairPriceMinor)}</b>.{' '}
         </>
       )}
-      {priced && 'because' in priced && <>It has no price yet. {capital(priced.because)} </>}
+      {priced && 'because' in priced && <>It has no price yet. {inWords(priced.because)} </>}
       {next && first && (
         <a href={`/price/${next.id}`}>
           The price of “{next.title}” from {tell.date(tell.dayOf(first.startsAt))}
@@ -38,3 +38,7 @@ export function FairPrice({ plan, next, tell }: Props) {
     </p>
   );
 }
+
+/** Before there is a first course, the API asks for a tax rate in its own words. */
+const inWords = (because: string): string =>
+  because.includes('taxRateId') ? 'Its first course says by which tax rate it is sold.' : because;

@@ -2,7 +2,7 @@ import { clayDrawnGrams } from '../../trade/clay.js';
 import { areaDm2, boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
 import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
 import { Decimal } from '../../trade/money.js';
-import { gapBefore } from '../../trade/reach.js';
+import { gapBefore, type Recipe } from '../../trade/reach.js';
 import { hoursInWords } from '../../trade/waiting.js';
 import { amount } from '../shelf/words';
 import { listed, type Tell } from '../tell';
@@ -120,17 +120,24 @@ function time({ body, faults }: Sent): string[] {
   ];
 }
 
-/** What must lie before a session that works on fired ware, by the rule that the server holds a course's dates against. */
-function gaps({ body, faults }: Sent, { kilns, schedules }: Workshop): string[] {
-  if (faults.some(({ pointer }) => /^#\/(dryingDays|firings)/.test(pointer))) return [];
-  const firings = body.firings.flatMap(({ kilnId, scheduleId }) => {
+type Fired = Pick<PlanBody, 'sessions' | 'dryingDays' | 'firings'>;
+
+/** What the waits between the sessions of a plan go by. */
+export function recipeOf({ sessions, dryingDays, firings }: Fired, { kilns, schedules }: Workshop): Recipe {
+  const known = firings.flatMap(({ kilnId, scheduleId }) => {
     const kiln = kilns.find(({ id }) => id === kilnId);
     const schedule = schedules.find(({ id }) => id === scheduleId);
     return kiln && schedule ? [{ ...schedule, coolingHours: kiln.coolingHours }] : [];
   });
-  const purposes = body.sessions.map(({ purpose }) => purpose);
-  return purposes.flatMap((purpose, i) => {
-    const [gap] = reckoned(() => gapBefore({ purposes, dryingDays: body.dryingDays, firings }, i));
+  return { purposes: sessions.map(({ purpose }) => purpose), dryingDays, firings: known };
+}
+
+/** What must lie before a session that works on fired ware, by the rule that the server holds a course's dates against. */
+function gaps({ body, faults }: Sent, workshop: Workshop): string[] {
+  if (faults.some(({ pointer }) => /^#\/(dryingDays|firings)/.test(pointer))) return [];
+  const recipe = recipeOf(body, workshop);
+  return recipe.purposes.flatMap((purpose, i) => {
+    const [gap] = reckoned(() => gapBefore(recipe, i));
     if (!gap) return [];
     const waits = gap.waits.map(({ what, hours }) => `${hoursInWords(hours)} of ${what}`);
     const days = number(Math.ceil(gap.minutes / 60 / 2.4) / 10, { locale: 'en' }, 1);

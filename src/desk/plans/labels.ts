@@ -19,6 +19,14 @@ const FIELDS: Record<string, string> = {
     soldAt: 'Prices below the full one',
     parts: 'Parts with another VAT',
   },
+  ...{
+    title: 'The title',
+    priceMinor: 'The price',
+    perHeadAboveMinor: 'For each head above',
+    depositMinor: 'The deposit',
+  },
+  ...{ holdHours: 'Held for its deposit', balanceDueDays: 'The balance', taxRateId: 'Tax rate' },
+  refundPolicyId: 'Refunds',
 };
 const ONE_OF: Record<string, string> = {
   ...{ sessions: 'Session', pieces: 'Piece', materials: 'Material', firings: 'Firing', soldAt: 'Price', parts: 'Part' },
@@ -30,6 +38,7 @@ const PARTS: Record<string, string> = {
   ...{ materialId: 'material', kilnId: 'kiln', scheduleId: 'schedule', label: 'name', sharePercent: 'share' },
   ...{ pricePercent: 'part of the price', lessMinor: 'sum less', payments: 'payments', taxRateId: 'tax rate' },
   ...{ amountMinor: 'sum', feeMinor: 'fee', above: 'from how many students' },
+  ...{ startsAt: 'when it begins', endsAt: 'when it ends', roomId: 'room', tutorIds: 'tutor' },
 };
 
 /** Where on the form a fault lies: "Session 2, minutes" of "#/sessions/1/minutes". */

@@ -27,7 +27,7 @@ export function MoreTerms({ draft, workshop, set }: Props) {
         of={['advertisingMinor', 'sunkIfCancelledMinor']}
         says={!isNothing(draft.advertising) || !isNothing(draft.sunkIfCancelled)}
       >
-        <div class="figures">
+        <div class="figures broad">
           <Typed
             at="#/advertisingMinor"
             label={`Advertising, ${currency}`}
@@ -80,7 +80,7 @@ function SecondTutor({ draft, workshop: { studio }, set }: Props) {
         A second tutor is needed
       </label>
       {draft.hasSecond && (
-        <div class="figures">
+        <div class="figures broad">
           <Typed
             at="#/secondTutor/above"
             label="With more students than"
@@ -159,7 +159,7 @@ function SoldAt({ draft, workshop: { studio }, set }: Props) {
 
 function Payments({ draft, set }: Omit<Props, 'workshop'>) {
   return (
-    <div class="figures">
+    <div class="figures broad">
       <Typed
         at="#/firingIncludedLitres"
         label="Firing in the price, litres"

@@ -16,56 +16,60 @@ export function PlanCard({ plan, workshop, tell }: Props) {
   const others = othersTold(plan, workshop, tell);
   return (
     <div class="plan-card">
-      <section>
-        <h2>
-          The sessions <span>each as long as it is wide</span>
-        </h2>
-        <Timeline sessions={plan.sessions} />
-        <ol>
-          {plan.sessions.map((session, i) => (
-            <li key={`${i} ${session.purpose}`}>{sessionTold(session)}</li>
-          ))}
-        </ol>
-      </section>
-      <section>
-        <h2 id="makes">
-          What each student makes{' '}
-          {plan.pieces.length > 0 && <span>1 to {scaleFor(plan.pieces.map(({ size }) => size))}</span>}
-        </h2>
-        {plan.pieces.length > 0 ? (
-          <>
-            <Makes pieces={plan.pieces} scale={scaleFor(plan.pieces.map(({ size }) => size))} labelledBy="makes" />
-            <ul>
-              {plan.pieces.map((piece, i) => (
-                <li key={`${i} ${piece.form}`}>{pieceTold(piece, workshop, tell)}</li>
-              ))}
-            </ul>
-          </>
-        ) : (
-          <p>Nothing that anybody keeps.</p>
-        )}
-        {others && <p>{others}</p>}
-        <p>{firingsTold(plan, workshop)}</p>
-      </section>
-      <section>
-        <h2>What follows</h2>
-        <ul>
-          {sentences.map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ul>
-      </section>
-      <section>
-        <h2>On what terms</h2>
-        <dl>
-          {termsTold(plan, workshop, tell).map(([what, much]) => (
-            <div key={what}>
-              <dt>{what}</dt>
-              <dd>{much}</dd>
-            </div>
-          ))}
-        </dl>
-      </section>
+      <div>
+        <section>
+          <h2>
+            The sessions <span>each as long as it is wide</span>
+          </h2>
+          <Timeline sessions={plan.sessions} />
+          <ol>
+            {plan.sessions.map((session, i) => (
+              <li key={`${i} ${session.purpose}`}>{sessionTold(session)}</li>
+            ))}
+          </ol>
+        </section>
+        <section>
+          <h2 id="makes">
+            What each student makes{' '}
+            {plan.pieces.length > 0 && <span>1 to {scaleFor(plan.pieces.map(({ size }) => size))}</span>}
+          </h2>
+          {plan.pieces.length > 0 ? (
+            <>
+              <Makes pieces={plan.pieces} scale={scaleFor(plan.pieces.map(({ size }) => size))} labelledBy="makes" />
+              <ul>
+                {plan.pieces.map((piece, i) => (
+                  <li key={`${i} ${piece.form}`}>{pieceTold(piece, workshop, tell)}</li>
+                ))}
+              </ul>
+            </>
+          ) : (
+            <p>Nothing that anybody keeps.</p>
+          )}
+          {others && <p>{others}</p>}
+          <p>{firingsTold(plan, workshop)}</p>
+        </section>
+      </div>
+      <div>
+        <section>
+          <h2>What follows</h2>
+          <ul>
+            {sentences.map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+        </section>
+        <section>
+          <h2>On what terms</h2>
+          <dl>
+            {termsTold(plan, workshop, tell).map(([what, much]) => (
+              <div key={what}>
+                <dt>{what}</dt>
+                <dd>{much}</dd>
+              </div>
+            ))}
+          </dl>
+        </section>
+      </div>
     </div>
   );
 }

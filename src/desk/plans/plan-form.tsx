@@ -1,15 +1,14 @@
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Refused } from '../client';
 import { useDeed } from '../deed';
-import { Fault } from '../entry/field';
 import type { Tell } from '../tell';
 import { bodyOf, type Fault as FieldFault } from './body';
 import type { Draft } from './draft';
-import { Faults, idOf } from './entries';
+import { Faults } from './entries';
 import { follows } from './follows';
-import { placeOf } from './labels';
 import type { Plan, PlanBody, Workshop } from './read';
 import { RecipeFields } from './recipe-fields';
+import { Refusal } from './refusal';
 import { Beginning, TermsFields } from './terms-fields';
 
 type Headers = { 'idempotency-key': string };
@@ -81,34 +80,5 @@ export function PlanForm({ start, workshop, tell, verb, over, inTheWay, ...does 
         </div>
       </form>
     </Faults.Provider>
-  );
-}
-
-/** What came in the way, with a link to each field that is concerned: they may be far above. */
-function Refusal({ because, faults }: { because: string; faults: FieldFault[] }) {
-  const here = useRef<HTMLDivElement>(null);
-  useEffect(() => here.current?.scrollIntoView({ block: 'nearest' }), [because, faults]);
-  const said = faults.filter(({ detail }) => detail !== because);
-  const go = (event: MouseEvent, pointer: string) => {
-    event.preventDefault();
-    for (let at = pointer; at.includes('/'); at = at.slice(0, at.lastIndexOf('/'))) {
-      const control = document.getElementById(idOf(at));
-      if (control) return control.focus(); // a fault of a line as a whole is shown at its list
-    }
-  };
-  return (
-    <div ref={here}>
-      <Fault>
-        {because} What you typed is still here.
-        {said.map(({ pointer, detail }) => (
-          <span class="row" key={pointer}>
-            <a href={`#${idOf(pointer)}`} onClick={(event) => go(event, pointer)}>
-              {placeOf(pointer)}
-            </a>
-            : {detail}
-          </span>
-        ))}
-      </Fault>
-    </div>
   );
 }

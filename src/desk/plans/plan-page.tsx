@@ -11,6 +11,7 @@ import { FairPrice } from './fair-price';
 import { keptDraft } from './kept';
 import { PlanCard } from './plan-card';
 import { type Course, type Opened, openPlan, readPlans, readWorkshop, standingOn, type Workshop } from './read';
+import { ToCalendar } from './to-calendar';
 import { oneLine } from './words';
 
 type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
@@ -34,7 +35,7 @@ export function PlanPage() {
   );
 }
 
-function OnePlan({ opened, workshop, courses, tell, again }: At & Known) {
+function OnePlan({ opened, workshop, courses, me, tell, again }: At & Known) {
   const { plan } = opened;
   const [kept, setKept] = useState(() => keptDraft(plan.id));
   const [editing, setEditing] = useState(kept !== null);
@@ -78,8 +79,16 @@ function OnePlan({ opened, workshop, courses, tell, again }: At & Known) {
               corrected.
             </p>
           )}
+          <ToCalendar
+            {...{ me, plan, workshop, tell }}
+            onDone={async ({ title, sessions }) => {
+              await again();
+              const [first] = sessions;
+              setSaid(`“${title}” is in the calendar${first ? ` from ${tell.date(tell.dayOf(first.startsAt))}` : ''}.`);
+            }}
+          />
           <p class="acts no-paper">
-            <button type="button" onClick={() => setEditing(true)}>
+            <button type="button" class="quiet" onClick={() => setEditing(true)}>
               Correct this plan
             </button>
             <a href={`/price/plans/new?from=${plan.id}`}>Begin a new plan from this one</a>

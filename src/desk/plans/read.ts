@@ -60,3 +60,24 @@ export function standingOn(planId: string, courses: readonly Course[]): { next: 
     .sort((a, b) => start(a).localeCompare(start(b)));
   return { next, all: own.length };
 }
+
+/** What a course needs besides its plan. */
+export type Places = {
+  rooms: Schemas['Room'][];
+  refundPolicies: Schemas['RefundPolicy'][];
+  /** those who teach; empty where one may not see them */
+  staff: Schemas['StaffMember'][];
+};
+
+export async function readPlaces(me: Schemas['Me']): Promise<Places> {
+  const [rooms, policies, staff] = await Promise.all([
+    api.GET('/api/rooms'),
+    api.GET('/api/refund-policies'),
+    me.rights.includes('staff:write') ? api.GET('/api/staff') : null,
+  ]);
+  return {
+    rooms: rooms.data?.items ?? [],
+    refundPolicies: policies.data?.items ?? [],
+    staff: staff?.data?.items ?? [],
+  };
+}

@@ -40,7 +40,7 @@ export function TermsFields({ draft, workshop, set }: Props) {
     <>
       <fieldset>
         <legend>Places</legend>
-        <div class="figures">
+        <div class="figures broad">
           {kind === 'private' && (
             <Typed
               at="#/groupOf"
@@ -69,7 +69,7 @@ export function TermsFields({ draft, workshop, set }: Props) {
       </fieldset>
       <fieldset>
         <legend>Your time beside the sessions</legend>
-        <div class="figures">
+        <div class="figures broad">
           <Typed
             at="#/otherMinutes"
             label="In all, minutes"

@@ -1,0 +1,91 @@
+import { useEffect, useState } from 'preact/hooks';
+import { api, Refused, type Schemas } from '../client';
+import { useDeed } from '../deed';
+import type { Tell } from '../tell';
+import type { Fault as FieldFault } from './body';
+import { type CourseDraft, courseBody, courseDraft } from './course-body';
+import { CourseTerms } from './course-terms';
+import type { Paced } from './dates';
+import { Faults } from './entries';
+import { recipeOf } from './follows';
+import type { Places, Plan, Workshop } from './read';
+import { Refusal } from './refusal';
+import { SessionDates } from './session-dates';
+
+type Props = {
+  plan: Plan;
+  workshop: Workshop;
+  places: Places;
+  tell: Tell;
+  onDone(course: Schemas['Course']): Promise<void>;
+  onLeave(): void;
+};
+
+/** Gives a plan its dates, its price and its places. */
+export function CalendarForm({ plan, workshop, places, tell, onDone, onLeave }: Props) {
+  const { studio, taxRates } = workshop;
+  const [draft, setDraft] = useState<CourseDraft>(() =>
+    courseDraft(plan, {
+      ...{ taxRateId: taxRates[0]?.id ?? '', refundPolicyId: places.refundPolicies[0]?.id ?? '' },
+      ...{ roomId: places.rooms[0]?.id ?? '', tutorId: '' },
+    }),
+  );
+  const [faults, setFaults] = useState<FieldFault[]>([]);
+  const deed = useDeed();
+  const fairPrice = useFairPrice(plan, draft.taxRateId);
+  const set = (change: Partial<CourseDraft>) => setDraft((before) => ({ ...before, ...change }));
+  const { timeZone } = studio;
+  const paced: Paced = { recipe: recipeOf(plan, workshop), minutes: plan.sessions.map((one) => one.minutes), timeZone };
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const { body, faults } = courseBody(draft, plan, paced, studio.currency);
+    setFaults(faults);
+    if (faults.length > 0) return deed.refuse('Nothing was sent yet.');
+    let made: Schemas['Course'] | undefined;
+    const done = await deed.run(body, async (headers) => {
+      try {
+        made = (await api.POST('/api/courses', { body, headers })).data;
+      } catch (error) {
+        if (error instanceof Refused) setFaults(error.faults);
+        throw error;
+      }
+    });
+    if (done && made) await onDone(made);
+  };
+  return (
+    <Faults.Provider value={new Map(faults.map(({ pointer, detail }) => [pointer, detail]))}>
+      <form class="raised dating" onSubmit={submit} noValidate aria-label="Put it in the calendar">
+        <SessionDates {...{ draft, set, paced, plan, places, tell }} />
+        <CourseTerms {...{ draft, set, plan, places, taxRates, fairPrice, tell }} />
+        {deed.because && <Refusal because={deed.because} faults={faults} />}
+        <p class="acts">
+          <button type="submit" aria-disabled={deed.busy}>
+            Put it in the calendar
+          </button>
+          <button type="button" class="quiet" onClick={onLeave}>
+            Leave it
+          </button>
+        </p>
+      </form>
+    </Faults.Provider>
+  );
+}
+
+/** What a place would have to cost today at a tax rate; null where that can't be said, as of a group. */
+function useFairPrice({ id: planId, kind }: Plan, taxRateId: string): number | null {
+  const [fair, setFair] = useState<number | null>(null);
+  useEffect(() => {
+    let current = true;
+    setFair(null);
+    if (kind === 'private' || taxRateId === '') return;
+    const params = { path: { planId }, query: { taxRateId } };
+    api.GET('/api/course-plans/{planId}/price', { params }).then(
+      ({ data }) => current && setFair(data?.result.fairPriceMinor ?? null),
+      () => undefined, // the plan's page says why it has no price
+    );
+    return () => {
+      current = false;
+    };
+  }, [planId, kind, taxRateId]);
+  return fair;
+}

@@ -1,0 +1,62 @@
+import type { Schemas } from '../client';
+import { type Fault, reader } from './body';
+import { type Paced, timesOf, type When } from './dates';
+import type { Plan } from './read';
+
+/** A course as it is typed. */
+export type CourseDraft = {
+  title: string;
+  places: string;
+  minimum: string;
+  price: string;
+  perHeadAbove: string;
+  deposit: string;
+  holdHours: string;
+  balanceDueDays: string;
+  taxRateId: string;
+  refundPolicyId: string;
+  roomId: string;
+  /** '': nobody yet */
+  tutorId: string;
+  dates: When[];
+};
+
+/** What a course begins with; its price is left for its owner to say. */
+export function courseDraft(
+  plan: Plan,
+  known: Pick<CourseDraft, 'taxRateId' | 'refundPolicyId' | 'roomId' | 'tutorId'>,
+): CourseDraft {
+  return {
+    ...{ title: plan.name, places: `${plan.places}`, minimum: `${plan.minimum}`, price: '', perHeadAbove: '' },
+    ...{ deposit: '', holdHours: '72', balanceDueDays: '14', dates: plan.sessions.map(() => ({ day: '', time: '' })) },
+    ...known,
+  };
+}
+
+/** A course as the API takes it, and what of it can't be read. */
+export function courseBody(draft: CourseDraft, plan: Plan, { minutes, timeZone }: Paced, currency: string) {
+  const read = reader(currency);
+  const { kind } = plan;
+  const sessions = draft.dates.map((when, i) => {
+    const times = timesOf(when, minutes[i] ?? 0, timeZone);
+    if (!times) read.wrong(`/sessions/${i}/startsAt`, 'Give a day and a time.');
+    const { startsAt, endsAt } = times ?? { startsAt: '', endsAt: '' };
+    return { startsAt, endsAt, roomId: draft.roomId, tutorIds: draft.tutorId === '' ? [] : [draft.tutorId] };
+  });
+  const body: Schemas['NewCourse'] = {
+    planId: plan.id,
+    title: read.text('/title', draft.title),
+    places: read.whole('/places', draft.places),
+    minimum: kind === 'openStudio' ? 0 : read.whole('/minimum', draft.minimum),
+    priceMinor: read.money('/priceMinor', draft.price),
+    ...(kind === 'private' && { perHeadAboveMinor: read.money('/perHeadAboveMinor', draft.perHeadAbove) }),
+    depositMinor: draft.deposit.trim() === '' ? 0 : read.money('/depositMinor', draft.deposit),
+    holdHours: read.whole('/holdHours', draft.holdHours),
+    balanceDueDays: read.whole('/balanceDueDays', draft.balanceDueDays),
+    taxRateId: read.chosen('/taxRateId', draft.taxRateId),
+    refundPolicyId: read.chosen('/refundPolicyId', draft.refundPolicyId),
+    sessions,
+  };
+  if (draft.roomId === '') read.wrong('/roomId', 'Choose one.');
+  return { body, faults: read.faults as Fault[] };
+}

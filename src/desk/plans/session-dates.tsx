@@ -1,0 +1,141 @@
+import { useContext, useState } from 'preact/hooks';
+import { capital, type Tell } from '../tell';
+import type { CourseDraft } from './course-body';
+import { earliest, type Paced, proposed, timesOf, type When } from './dates';
+import { Chosen, Faults, idOf } from './entries';
+import type { Places, Plan } from './read';
+import { named } from './recipe-fields';
+import { timeInWords } from './words';
+
+type Props = {
+  draft: CourseDraft;
+  set(change: Partial<CourseDraft>): void;
+  paced: Paced;
+  plan: Plan;
+  places: Places;
+  tell: Tell;
+};
+
+const RHYTHMS = [
+  ['7', 'every week'],
+  ['14', 'every two weeks'],
+  ['1', 'every day'],
+] as const;
+
+/** The first day and a rhythm propose a day for each session; each can then be put where it shall be. */
+export function SessionDates({ draft, set, paced, plan, places, tell }: Props) {
+  const [first, setFirst] = useState<When>({ day: '', time: '19:00' });
+  const [rhythm, setRhythm] = useState<(typeof RHYTHMS)[number][0]>('7');
+  const propose = (change: Partial<When>, every = rhythm) => {
+    const begins = { ...first, ...change };
+    setFirst(begins);
+    setRhythm(every);
+    if (timesOf(begins, 0, paced.timeZone)) set({ dates: proposed(paced, begins, Number(every)) });
+  };
+  const times = draft.dates.map((when, i) => timesOf(when, paced.minutes[i] ?? 0, paced.timeZone));
+  return (
+    <fieldset>
+      <legend>When and where</legend>
+      <div class="figures broad">
+        <Moment label="First day" type="date" id="first-day" value={first.day} onType={(day) => propose({ day })} />
+        <Moment label="Begins at" type="time" id="first-time" value={first.time} onType={(time) => propose({ time })} />
+        {plan.sessions.length > 1 && (
+          <Chosen
+            at="#/rhythm"
+            label="Then"
+            value={rhythm}
+            choices={RHYTHMS}
+            onChoose={(every) => propose({}, every)}
+          />
+        )}
+        <Chosen
+          at="#/roomId"
+          label="Room"
+          value={draft.roomId}
+          choices={[
+            ['', 'Choose'],
+            ...places.rooms.map(({ id, name, benches }) => [id, `${name}, ${benches} benches`] as const),
+          ]}
+          onChoose={(roomId) => set({ roomId })}
+        />
+        {places.staff.length > 0 && (
+          <Chosen
+            at="#/tutorId"
+            label="Who teaches"
+            value={draft.tutorId}
+            choices={[['', 'not said yet'], ...named(places.staff)]}
+            onChoose={(tutorId) => set({ tutorId })}
+          />
+        )}
+      </div>
+      {times.some((one) => one !== null) && (
+        <ol class="dates">
+          {plan.sessions.map(({ purpose, minutes }, i) => (
+            <li key={`${i} ${purpose}`}>
+              <SessionDate
+                {...{ i, tell }}
+                called={`${capital(purpose)}, ${timeInWords(minutes)}`}
+                when={draft.dates[i] ?? { day: '', time: '' }}
+                ready={tooSoon(paced, times, i)}
+                onWhen={(when) => set({ dates: draft.dates.map((one, at) => (at === i ? when : one)) })}
+              />
+            </li>
+          ))}
+        </ol>
+      )}
+    </fieldset>
+  );
+}
+
+/** When the ware of before is ready, where a session begins before that. */
+function tooSoon(paced: Paced, times: ReturnType<typeof timesOf>[], i: number): string | null {
+  const [ready, own] = [earliest(paced, times, i), times[i]];
+  return ready && own && own.startsAt < ready ? ready : null;
+}
+
+type DateProps = { i: number; called: string; when: When; ready: string | null; tell: Tell; onWhen(when: When): void };
+
+function SessionDate({ i, called, when, ready, tell, onWhen }: DateProps) {
+  const at = `#/sessions/${i}/startsAt`;
+  const faults = useContext(Faults);
+  const fault = faults.get(at) ?? faults.get(`#/sessions/${i}`);
+  return (
+    <>
+      <b>{called}</b>
+      <div class="figures broad">
+        <Moment
+          label={`Session ${i + 1}, day`}
+          type="date"
+          id={idOf(at)}
+          value={when.day}
+          onType={(day) => onWhen({ ...when, day })}
+        />
+        <Moment
+          label={`Session ${i + 1}, time`}
+          type="time"
+          id={`${idOf(at)}-time`}
+          value={when.time}
+          onType={(time) => onWhen({ ...when, time })}
+        />
+      </div>
+      {fault && <p class="iron">{fault}</p>}
+      {ready && (
+        <p class="amber" role="status">
+          Too soon: its ware is dry, fired and cold by {tell.longDay(tell.dayOf(ready))}, {tell.time(ready)} at the
+          earliest.
+        </p>
+      )}
+    </>
+  );
+}
+
+type MomentProps = { label: string; type: 'date' | 'time'; id: string; value: string; onType(typed: string): void };
+
+function Moment({ label, type, id, value, onType }: MomentProps) {
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <input id={id} type={type} value={value} onInput={({ currentTarget }) => onType(currentTarget.value)} />
+    </div>
+  );
+}

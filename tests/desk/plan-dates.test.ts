@@ -1,0 +1,95 @@
+import { describe, expect, test } from 'vitest';
+import { courseBody, courseDraft } from '../../src/desk/plans/course-body.js';
+import { earliest, type Paced, proposed, timesOf, whenOf } from '../../src/desk/plans/dates.js';
+import type { Plan } from '../../src/desk/plans/read.js';
+import type { Purpose } from '../../src/trade/reach.js';
+
+const LONDON = 'Europe/London';
+const bisque = {
+  ...{ name: 'Bisque', kind: 'bisque' as const, coolingHours: 24 },
+  segments: [{ ratePerHourC: 98, targetC: 1000, holdMinutes: 120 }], // 10 h up from 20 °C, and 2 h held
+};
+const paced = (purposes: Purpose[], dryingDays = 7): Paced => ({
+  recipe: { purposes, dryingDays, firings: [bisque] },
+  minutes: purposes.map(() => 150),
+  timeZone: LONDON,
+});
+const evening = (day: string) => ({ day, time: '19:00' });
+
+describe('the days of a course', () => {
+  test('follow each other in their rhythm, and stay at their hour when the clocks change', () => {
+    const days = proposed(paced(['making', 'making', 'making']), evening('2026-03-17'), 7);
+    expect(days).toEqual(['2026-03-17', '2026-03-24', '2026-03-31'].map(evening));
+    // the United Kingdom's clocks go forward on 29 March 2026, the last Sunday of the month (from memory)
+    expect(days.map((when) => timesOf(when, 150, LONDON)?.startsAt)).toEqual([
+      '2026-03-17T19:00:00.000Z',
+      '2026-03-24T19:00:00.000Z',
+      '2026-03-31T18:00:00.000Z',
+    ]);
+  });
+
+  test('leave the time in which ware dries, is fired and cools', () => {
+    const of = paced(['making', 'glazing', 'glazing']);
+    const days = proposed(of, evening('2026-01-06'), 7);
+    // 204 hours from 21:30 are past the 13th, and before the 20th
+    expect(days).toEqual(['2026-01-06', '2026-01-20', '2026-01-27'].map(evening));
+    const times = days.map((when) => timesOf(when, 150, LONDON));
+    expect(earliest(of, times, 1)).toBe('2026-01-15T09:30:00.000Z');
+    expect(whenOf('2026-01-15T09:30:00.000Z', LONDON)).toEqual({ day: '2026-01-15', time: '09:30' });
+    expect(earliest(of, times, 0)).toBe(null);
+    expect(proposed(paced(['making', 'glazing'], 0), evening('2026-01-06'), 1)[1]).toEqual(evening('2026-01-08'));
+  });
+
+  test('are none where none can be read', () => {
+    expect(timesOf({ day: '', time: '19:00' }, 60, LONDON)).toBe(null);
+    expect(timesOf({ day: '2026-02-31', time: '19:00' }, 60, LONDON)).toBe(null);
+    expect(timesOf({ day: '2026-02-03', time: '' }, 60, LONDON)).toBe(null);
+    expect(proposed(paced(['making', 'making']), { day: '', time: '' }, 7)).toHaveLength(2);
+  });
+});
+
+describe('a course as it is sent', () => {
+  const plan = {
+    ...{ id: 'p', name: 'Two mugs', kind: 'course', places: 8, minimum: 4, groupOf: null },
+    sessions: [{ purpose: 'making' }, { purpose: 'glazing' }],
+  } as Plan;
+  const of = paced(['making', 'glazing']);
+  const known = { taxRateId: 't', refundPolicyId: 'r', roomId: 'room', tutorId: 'mara' };
+
+  test('has a time for each session, its room and who teaches', () => {
+    const dates = ['2026-04-07', '2026-04-21'].map(evening);
+    const { body, faults } = courseBody({ ...courseDraft(plan, known), price: '120', dates }, plan, of, 'GBP');
+    expect(faults).toEqual([]);
+    expect(body).toMatchObject({ title: 'Two mugs', places: 8, minimum: 4, priceMinor: 12_000, depositMinor: 0 });
+    expect(body.sessions[0]).toEqual({
+      startsAt: '2026-04-07T18:00:00.000Z',
+      endsAt: '2026-04-07T20:30:00.000Z',
+      ...{ roomId: 'room', tutorIds: ['mara'] },
+    });
+    expect('perHeadAboveMinor' in body).toBe(false);
+  });
+
+  test('says by its field what is missing', () => {
+    const draft = { ...courseDraft(plan, { ...known, roomId: '', refundPolicyId: '' }), deposit: 'much' };
+    expect(
+      courseBody(draft, plan, of, 'GBP')
+        .faults.map(({ pointer }) => pointer)
+        .sort(),
+    ).toEqual([
+      ...['#/depositMinor', '#/priceMinor', '#/refundPolicyId', '#/roomId'],
+      ...['#/sessions/0/startsAt', '#/sessions/1/startsAt'],
+    ]);
+  });
+
+  test('of a group says what each head above it costs', () => {
+    const group = { ...plan, kind: 'private', groupOf: 6 } as Plan;
+    const { body, faults } = courseBody(
+      { ...courseDraft(group, known), price: '1', perHeadAbove: '20' },
+      group,
+      of,
+      'GBP',
+    );
+    expect(body.perHeadAboveMinor).toBe(2000);
+    expect(faults.every(({ pointer }) => pointer.startsWith('#/sessions'))).toBe(true);
+  });
+});

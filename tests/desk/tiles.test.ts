@@ -86,6 +86,37 @@ describe('test tiles on the page', () => {
     await page.context().close();
   });
 
+  test('keep a photo without what the camera wrote into it, and small; it can be taken away', async () => {
+    const page = await tiles();
+    const large = await page.evaluate(async () => {
+      const canvas = Object.assign(document.createElement('canvas'), { width: 2400, height: 1200 });
+      canvas.getContext('2d')?.fillRect(0, 0, 600, 600);
+      return canvas.toDataURL('image/jpeg').split(',')[1] ?? '';
+    });
+    const jpeg = Buffer.from(large, 'base64');
+    const said = Buffer.from('Exif\0\0MM\0*GPS 52.1 N 1.3 E', 'latin1');
+    const app1 = Buffer.concat([Buffer.from([0xff, 0xe1, 0, said.length + 2]), said]);
+    const buffer = Buffer.concat([jpeg.subarray(0, 2), app1, jpeg.subarray(2)]);
+    const card = page.locator('.tile').nth(1);
+    await card.locator('input[type=file]').setInputFiles({ name: 'phone.jpg', mimeType: 'image/jpeg', buffer });
+    await page.getByText('Tile 1 has a new photo.').waitFor();
+    const photosOf = async () => (await owner.get('/api/test-tiles?search=1')).json().items[0];
+    const { id, photos } = await photosOf();
+    const kept = (await owner.get(`/api/test-tiles/${id}/photos/${photos.at(-1).id}`)).rawPayload;
+    expect(buffer.includes('GPS')).toBe(true);
+    expect(kept.includes('GPS') || kept.includes('Exif')).toBe(false);
+    const image = page.getByRole('img', { name: 'Tile 1, Moss alone' });
+    await image.scrollIntoViewIfNeeded();
+    const sides = () => image.evaluate((img: HTMLImageElement) => [img.naturalWidth, img.naturalHeight]);
+    await expect.poll(sides).toEqual([1600, 800]);
+
+    await card.getByRole('button', { name: 'Write on tile 1' }).click();
+    await card.getByRole('button', { name: `Take photo ${photos.length} away` }).click();
+    await page.getByText(`Photo ${photos.length} of tile 1 is gone.`).waitFor();
+    expect((await photosOf()).photos).toEqual(photos.slice(0, -1));
+    await page.context().close();
+  });
+
   test('are entered, and written on', async () => {
     const page = await tiles();
     await page.getByRole('button', { name: 'Enter a tile' }).click();

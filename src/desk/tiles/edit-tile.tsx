@@ -20,15 +20,41 @@ export function EditTile({ tile: { id, number }, choices, onDone, onLeave }: Pro
   }, [id]);
   if (!opened) return deed.because ? <Fault>{deed.because}</Fault> : <p class="quiet">Reading the tile.</p>;
   return (
-    <TileForm
-      {...{ tile: opened.tile, choices, onLeave }}
-      save={(body, headers) =>
-        api.PUT('/api/test-tiles/{tileId}', { params, body, headers: { ...headers, 'if-match': opened.etag } })
-      }
-      onSaved={async () => {
-        onLeave();
-        await onDone(`Tile ${number} is kept.`);
-      }}
-    />
+    <>
+      <Photos tile={opened.tile} onDone={onDone} />
+      <TileForm
+        {...{ tile: opened.tile, choices, onLeave }}
+        save={(body, headers) =>
+          api.PUT('/api/test-tiles/{tileId}', { params, body, headers: { ...headers, 'if-match': opened.etag } })
+        }
+        onSaved={async () => {
+          onLeave();
+          await onDone(`Tile ${number} is kept.`);
+        }}
+      />
+    </>
+  );
+}
+
+/** The photos, each of which can be taken away: it may show somebody who does not want to be seen. */
+function Photos({ tile: { id, number, photos }, onDone }: Pick<Props, 'tile' | 'onDone'>) {
+  const deed = useDeed();
+  if (photos.length === 0) return null;
+  const remove = async (photoId: string, called: string) => {
+    const params = { path: { tileId: id, photoId } };
+    const gone = await deed.run(photoId, (headers) =>
+      api.POST('/api/test-tiles/{tileId}/photos/{photoId}/removal', { params, headers }),
+    );
+    if (gone) await onDone(`${called} of tile ${number} is gone.`);
+  };
+  return (
+    <p class="acts">
+      {photos.map((photo, i) => (
+        <button key={photo.id} type="button" class="quiet" onClick={() => remove(photo.id, `Photo ${i + 1}`)}>
+          Take photo {i + 1} away
+        </button>
+      ))}
+      {deed.because && <Fault>{deed.because}</Fault>}
+    </p>
   );
 }

@@ -1,4 +1,5 @@
 import { api, Refused, type Schemas } from '../client';
+import { asKept } from './picture';
 
 export type Tile = Schemas['TestTile'];
 export type Choices = {
@@ -47,16 +48,17 @@ export async function readTiles(me: Schemas['Me']): Promise<Looked> {
   return { tiles, choices };
 }
 
-/** Sends a photo as it is; the phone's camera makes a JPEG. */
+/** Sends a photo, made ready to be kept. */
 export async function sendPhoto(tileId: string, photo: File, headers: { 'idempotency-key': string }): Promise<void> {
+  const body = await asKept(photo);
   const answer = await fetch(`/api/test-tiles/${tileId}/photos`, {
-    ...{ method: 'POST', body: photo },
-    headers: { ...headers, 'content-type': photo.type || 'image/jpeg' },
+    ...{ method: 'POST', body },
+    headers: { ...headers, 'content-type': body.type || 'image/jpeg' },
   }).catch(() => null);
   if (answer?.ok) return;
-  const body = await answer?.json().catch(() => null);
+  const said = await answer?.json().catch(() => null);
   throw new Refused(
-    body?.type ?? 'unreachable',
-    body?.detail ?? 'The server can’t be reached. Nothing was changed; look whether it runs, then try again.',
+    said?.type ?? 'unreachable',
+    said?.detail ?? 'The server can’t be reached. Nothing was changed; look whether it runs, then try again.',
   );
 }

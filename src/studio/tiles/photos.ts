@@ -39,3 +39,11 @@ export async function photo(
   if (!row) throw new Problem('not-found', 'This tile has no such photo. Look the tile up again.');
   return row;
 }
+
+/** Takes a photo away for good: it may show somebody who does not want to be seen. The tile and its other photos stay. */
+export async function removePhoto(tx: Transaction, tileId: string, id: string): Promise<Tile> {
+  await lockedTile(tx, tileId);
+  const { count } = await tx.testTilePhoto.deleteMany({ where: { id, tileId } });
+  if (count === 0) throw new Problem('not-found', 'This tile has no such photo. Look the tile up again.');
+  return tile(tx, tileId);
+}

@@ -5,6 +5,7 @@ import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewTile, Tile, TileQuery } from './contract.js';
+import { removePhoto } from './photos.js';
 import * as tiles from './service.js';
 
 const tags = ['test tiles'];
@@ -72,6 +73,22 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
         (tx) => tiles.lockedTile(tx, tileId),
         (tx, now) => tiles.changeTile(tx, now, tileId, request.body),
       );
+    },
+  );
+  app.post(
+    '/test-tiles/:tileId/photos/:photoId/removal',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Take a photo away for good; the tile and its other photos stay',
+        params: params.extend({ photoId: Id }),
+        response: { 201: Tile, ...refuses('not-found', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => {
+      const { tileId, photoId } = request.params;
+      return write(request, reply, 201, (tx) => removePhoto(tx, tileId, photoId));
     },
   );
 };

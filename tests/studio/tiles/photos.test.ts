@@ -82,6 +82,22 @@ describe('a photo of a tile', () => {
     expect(answers.find(({ statusCode }) => statusCode === 422)?.json().detail).toMatch(/has 12 photos/);
   });
 
+  test('is taken away for good, and makes room for another', async () => {
+    const { id } = await newTile();
+    const photoId = (await send(id, JPEG)).json().photos[0].id;
+    await send(id, PNG, 'image/png');
+    const gone = await owner.post(`/api/test-tiles/${id}/photos/${photoId}/removal`, {});
+    expect(gone.statusCode).toBe(201);
+    expect(gone.json().photos).toMatchObject([{ mediaType: 'image/png' }]);
+    expect((await owner.get(`/api/test-tiles/${id}/photos/${photoId}`)).statusCode).toBe(404);
+    expect(await db.testTilePhoto.count({ where: { id: photoId } })).toBe(0);
+    expect((await owner.post(`/api/test-tiles/${id}/photos/${photoId}/removal`, {})).statusCode).toBe(404);
+    const other = await newTile();
+    const [left] = gone.json().photos;
+    expect((await owner.post(`/api/test-tiles/${other.id}/photos/${left.id}/removal`, {})).statusCode).toBe(404);
+    await expect(db.testTilePhoto.update({ where: { id: left.id }, data: { image: WEBP } })).rejects.toThrow();
+  });
+
   test('is found with its own tile alone', async () => {
     const [one, other] = [await newTile(), await newTile()];
     const photoId = (await send(one.id, JPEG)).json().photos[0].id;

@@ -1,0 +1,19 @@
+const LONGEST_SIDE = 1600; // px: a tile's crackle is seen, and a phone's photo fits through a slow line
+const QUALITY = 0.85;
+
+/**
+ * A photo as it is kept: upright, small enough, and without what the camera wrote into it, such as where and when it was taken. What
+ * the browser can't read goes as it is: the server says what is wrong with it.
+ */
+export async function asKept(photo: File): Promise<Blob> {
+  const image = await createImageBitmap(photo).catch(() => null);
+  if (!image) return photo;
+  const scale = Math.min(1, LONGEST_SIDE / Math.max(image.width, image.height));
+  const canvas = document.createElement('canvas');
+  canvas.width = Math.max(1, Math.round(image.width * scale));
+  canvas.height = Math.max(1, Math.round(image.height * scale));
+  canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
+  image.close();
+  const drawn = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, 'image/jpeg', QUALITY));
+  return drawn ?? photo;
+}

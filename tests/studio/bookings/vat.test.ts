@@ -1,4 +1,4 @@
-import { beforeAll, describe, expect, test } from 'vitest';
+import { afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { ReceiptContent } from '../../../src/documents/receipt-content.js';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Course } from '../../../src/studio/courses/contract.js';
@@ -21,6 +21,8 @@ beforeAll(async () => {
     { label: 'a book', taxRateId: home.exempt.id, amountMinor: 999 },
   ];
 });
+
+afterEach(() => clock.set('2026-03-10T09:00:00Z'));
 
 const TWENTY = { kind: 'standard', percent: '20' } as const;
 const addPlan = (changes: object = {}) =>
@@ -57,7 +59,6 @@ describe('a booking whose price bears VAT on a part only', () => {
     expect((await balance('course-income')) - before.income).toBe(-(12_000 - vatInside(3501, TWENTY)));
     await payFor(owner, booking, 9000);
     expect((await balance('vat')) - before.vat).toBe(-vatInside(3501, TWENTY));
-    await clock.set('2026-03-10T09:00:00Z');
   });
 
   test('and is called off: its VAT goes back with what is refunded', async () => {
@@ -126,5 +127,4 @@ test('a plan is refused parts that come to more than a course to come costs, or 
   expect((await owner.put(address, withBook(3000))).statusCode).toBe(200);
   await clock.set('2026-04-14T20:00:00Z'); // it has begun, and takes no more bookings
   expect((await owner.put(address, withBook(3001))).statusCode).toBe(200);
-  await clock.set('2026-03-10T09:00:00Z');
 });

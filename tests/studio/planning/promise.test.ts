@@ -1,10 +1,11 @@
-import { beforeAll, expect, test } from 'vitest';
+import { afterEach, beforeAll, expect, test } from 'vitest';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Course } from '../../../src/studio/courses/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
 import type { PriceInputs } from '../../../src/trade/course-price.js';
 import { readTakings } from '../../../src/trade/price-takings.js';
 import { testApp } from '../../support/app.js';
+import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { made, personFixture } from '../../support/fixtures.js';
 
@@ -21,11 +22,22 @@ beforeAll(async () => {
   });
 });
 
+afterEach(() => clock.set('2026-03-10T09:00:00Z'));
+
 const soldAt = [
   { label: 'Student', sharePercent: '25', pricePercent: '72.5' },
   { label: 'Early', sharePercent: '12.5', lessMinor: 1000, payments: 1 },
   { label: 'Slowly', sharePercent: '12.5', payments: 5 },
 ];
+
+const addPlan = () =>
+  made<Plan>(owner, '/api/course-plans', {
+    ...{ ...planBody(home), soldAt },
+    parts: [
+      { label: 'teaching', taxRateId: home.exempt.id, sharePercent: '62.5' },
+      { label: 'a book', taxRateId: home.exempt.id, amountMinor: 499 },
+    ],
+  });
 
 /** What a place at one price leaves without VAT, and its payments, as the price reckons them. */
 function promised(inputs: PriceInputs, at: NonNullable<PriceInputs['sold']>[number], fullMinor: number) {
@@ -42,13 +54,7 @@ test.each([
   { priceMinor: 8011, depositMinor: 0, balancePayments: 4 },
   { priceMinor: 9999, depositMinor: 2500, balancePayments: 1 },
 ])('a booking is charged what the price reckons with, at each price: %j', async (terms) => {
-  const plan = await made<Plan>(owner, '/api/course-plans', {
-    ...{ ...planBody(home), soldAt },
-    parts: [
-      { label: 'teaching', taxRateId: home.exempt.id, sharePercent: '62.5' },
-      { label: 'a book', taxRateId: home.exempt.id, amountMinor: 499 },
-    ],
-  });
+  const plan = await addPlan();
   const course = (await home.addCourse({ planId: plan.id, ...terms })) as Course;
   const { inputs } = (await owner.get(`/api/courses/${course.id}/price`)).json() as { inputs: PriceInputs };
   await clock.set('2025-11-03T09:00:00Z'); // before any payment is due
@@ -65,5 +71,16 @@ test.each([
     // the price is exact where the booking is whole pennies: half of one for the price, for a part, and for its VAT
     expect(Math.abs(booking.priceMinor - vatMinor - netMinor)).toBeLessThanOrEqual(1.5);
   }
-  await clock.set('2026-03-10T09:00:00Z');
+});
+
+test('and what the course brought in, once it is over, is without the VAT of each part', async () => {
+  const course = (await home.addCourse({ planId: (await addPlan()).id })) as Course;
+  await made(owner, `/api/courses/${course.id}/price-quotes`, {});
+  const booking = await bookingFixture(owner, course.id);
+  await clock.set('2026-05-06T09:00:00Z');
+  expect((await owner.post(`/api/courses/${course.id}/completion`, {})).statusCode).toBe(201);
+  const { lines } = (await owner.get(`/api/courses/${course.id}/afterwards`)).json();
+  const takings = lines.find(({ key }: { key: string }) => key === 'takings');
+  const vatMinor = booking.vat.reduce((sum, part) => sum + part.vatMinor, 0);
+  expect([vatMinor, takings.real.amountMinor]).toEqual([667, 12_000 - 667]); // of the 40.01 that are taxed
 });

@@ -12,7 +12,13 @@ const Supply = z
     paidBeforeMinor: Minor,
     paidNowMinor: Minor,
     stillToPayMinor: Minor,
-    payBy: Day.nullable(),
+    payBy: Day.nullable().meta({ description: 'When the first of what is still to pay is due.' }),
+    stillDue: z
+      .array(z.strictObject({ dueOn: Day, amountMinor: Minor.min(1) }).readonly())
+      .max(50)
+      .readonly()
+      .optional()
+      .meta({ description: 'What is still to pay, day by day, where that is more than one payment.' }),
   })
   .readonly();
 
@@ -67,9 +73,12 @@ export const ReceiptContent = z
 export type ReceiptContent = z.output<typeof ReceiptContent>;
 
 function checkSupplies({ supplies, totalMinor }: Unchecked, complain: Complain): void {
-  for (const [i, s] of supplies.entries())
+  for (const [i, s] of supplies.entries()) {
     if (s.paidBeforeMinor + s.paidNowMinor + s.stillToPayMinor !== s.priceMinor)
       complain(['supplies', i, 'stillToPayMinor'], 'Paid before, paid now and still to pay must add up to the price.');
+    if (s.stillDue && s.stillDue.reduce((sum, { amountMinor }) => sum + amountMinor, 0) !== s.stillToPayMinor)
+      complain(['supplies', i, 'stillDue'], 'What is due day by day must add up to what is still to pay.');
+  }
   if (supplies.reduce((sum, s) => sum + s.paidNowMinor, 0) > totalMinor)
     complain(['supplies'], 'More is paid now than was received.');
 }

@@ -120,8 +120,10 @@ function drawSupplies(paper: Paper, content: ReceiptContent): void {
   for (const s of content.supplies) {
     if (s.stillToPayMinor === 0 || s.payBy === null) continue;
     paper.y += 10;
-    const day = dateInWords(s.payBy, content.locale, true);
-    const sentence = `Please pay ${money(s.stillToPayMinor)} more for ${s.description} by ${day}.`;
+    const day = (on: string) => dateInWords(on, content.locale, true);
+    const parts = s.stillDue?.map(({ amountMinor, dueOn }) => `${money(amountMinor)} by ${day(dueOn)}`).join('; ');
+    const when = parts === undefined ? ` by ${day(s.payBy)}` : `: ${parts}`;
+    const sentence = `Please pay ${money(s.stillToPayMinor)} more for ${s.description}${when}.`;
     paper.room(paper.height(sentence, STYLES.strong));
     paper.say('P', sentence, STYLES.strong);
   }

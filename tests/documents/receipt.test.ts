@@ -32,6 +32,21 @@ describe('a receipt of a studio that is not registered for VAT', () => {
     ])
       expect(text).toContain(words);
   });
+  test('says what is due day by day, where that is more than one payment', async () => {
+    const [supply] = plainReceipt.supplies;
+    const stillDue = [
+      { dueOn: '2026-04-02', amountMinor: 6500 },
+      { dueOn: '2026-04-30', amountMinor: 10_000 },
+    ];
+    const content = { ...plainReceipt, supplies: [{ ...supply, stillDue }] } as ReceiptContent;
+    const { text } = await read(content);
+    expect(text.replaceAll(',', '')).toMatch(
+      /Please pay £165\.00 more for Lidded jars six evenings: £65\.00 by Thursday 2 April 2026; £100\.00 by Thursday 30 April 2026\./,
+    );
+    expect(faults({ ...content, supplies: [{ ...supply, stillDue: stillDue.slice(1) }] })).toEqual([
+      'supplies.0.stillDue: What is due day by day must add up to what is still to pay.',
+    ]);
+  });
   test('shows no VAT and never calls itself an invoice', async () => {
     expect((await read(plainReceipt)).text).not.toMatch(/VAT|tax|invoice/i);
   });

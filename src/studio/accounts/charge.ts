@@ -27,15 +27,15 @@ export function partsOf({ parts, ...own }: Prisma.ChargeGetPayload<{ include: ty
   }));
 }
 
-/** The day by which the next instalment is due once so much of a charge is settled; null where nothing is left to pay. */
-export async function nextDue(tx: Transaction, chargeId: string, settledMinor: number): Promise<string | null> {
+/** What is left of the instalments of a charge once so much of it is settled, the earlier ones first; none where nothing is left. */
+export async function stillDue(tx: Transaction, chargeId: string, settledMinor: number) {
   const instalments = await tx.instalment.findMany({ where: { chargeId }, orderBy: { dueOn: 'asc' } });
-  let soFarMinor = 0;
-  for (const { dueOn, amountMinor } of instalments) {
-    soFarMinor += amountMinor;
-    if (soFarMinor > settledMinor) return fromDate(dueOn);
-  }
-  return null;
+  let leftMinor = settledMinor;
+  return instalments.flatMap(({ dueOn, amountMinor }) => {
+    const settled = Math.min(leftMinor, amountMinor);
+    leftMinor -= settled;
+    return settled === amountMinor ? [] : [{ dueOn: fromDate(dueOn), amountMinor: amountMinor - settled }];
+  });
 }
 
 export type FrozenTax = { taxKind: TaxTreatment['kind']; taxPercent: { toFixed(): string } | null };

@@ -18,8 +18,10 @@ type LineTax = TaxTreatment | { kind: 'with-voucher' } | { kind: 'when-used' };
 /** What one payment is for, by tax. */
 export type ReceiptLine = { description: string; amountMinor: number; vatMinor: number; tax: LineTax };
 
-/** A charge that the payment pays of, as it stood before; `payBy`: when the rest is due, null where nothing is left. */
-type PaidSupply = { description: string; amountMinor: number; state: ChargeState; payBy: string | null };
+export type StillDue = { dueOn: string; amountMinor: number }[];
+
+/** A charge that the payment pays of, as it stood before, and what of it is due after, day by day. */
+type PaidSupply = { description: string; amountMinor: number; state: ChargeState; stillDue: StillDue };
 
 type Paid = {
   paymentId: string;
@@ -98,13 +100,14 @@ function receiptContent(
 
 const totalOf = (lines: readonly ReceiptLine[]) => lines.reduce((sum, line) => sum + line.amountMinor, 0);
 
-const paidOf = ({ description, amountMinor, state, payBy }: PaidSupply) => ({
+const paidOf = ({ description, amountMinor, state, stillDue }: PaidSupply) => ({
   description,
   priceMinor: state.grossMinor - state.creditedMinor,
   paidBeforeMinor: state.paidMinor,
   paidNowMinor: amountMinor,
   stillToPayMinor: state.owedMinor - amountMinor,
-  payBy,
+  payBy: stillDue[0]?.dueOn ?? null,
+  ...(stillDue.length > 1 && { stillDue }),
 });
 
 /** What every paper says of the studio. */

@@ -3,11 +3,11 @@ import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { type PartPaid, payParts } from '../../trade/tax.js';
 import { person } from '../people/service.js';
-import { type ChargePart, chargeWithState, nextDue } from './charge.js';
+import { type ChargePart, chargeWithState, stillDue } from './charge.js';
 import { partInWords } from './charge-parts.js';
 import type { NewPayment, Payment } from './contract.js';
 import { type Line, post, whenOf } from './journal.js';
-import { issueReceipt, type ReceiptLine } from './papers.js';
+import { issueReceipt, type ReceiptLine, type StillDue } from './papers.js';
 import { DRAWER, recordPayment } from './payment-record.js';
 import { type ChargeState, lockCharges } from './queries.js';
 import { recordMove, type Tender, tenderVoucher, voucherLines } from './voucher-moves.js';
@@ -86,8 +86,8 @@ type Part = {
   taxed: PartPaid<ChargePart>[];
   state: ChargeState;
   isDeposit: boolean;
-  /** when the rest is due; null where nothing is left */
-  payBy: string | null;
+  /** what is left to pay, day by day */
+  stillDue: StillDue;
 };
 
 async function partOf(tx: Transaction, personId: string, chargeId: string, amountMinor: number): Promise<Part> {
@@ -106,7 +106,7 @@ async function partOf(tx: Transaction, personId: string, chargeId: string, amoun
     vatMinor: paid.reduce((sum, part) => sum + part.vatMinor, 0),
     taxed: paid.filter(({ part }) => part.grossMinor > 0),
     isDeposit: row.inAdvance && row.supply === null,
-    payBy: await nextDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
+    stillDue: await stillDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
   };
 }
 

@@ -42,7 +42,10 @@ describe('a balance in several payments', () => {
     expect(await shown(booking)).toMatchObject({ state: 'confirmed', owedMinor: 9000 });
     const receipt = await db.document.findUniqueOrThrow({ where: { id: paid.documentId } });
     expect(ReceiptContent.parse(receipt.content).supplies).toMatchObject([
-      { stillToPayMinor: 9000, payBy: '2026-03-03' },
+      {
+        ...{ stillToPayMinor: 9000, payBy: '2026-03-03' },
+        stillDue: ['2026-03-03', '2026-03-17', '2026-03-31'].map((dueOn) => ({ dueOn, amountMinor: 3000 })),
+      },
     ]);
 
     expect(await debtorOf(booking.payerId)).toMatchObject({ owedMinor: 9000, dueMinor: 0 });

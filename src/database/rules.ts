@@ -207,6 +207,12 @@ const RULES: { name: string; sql: string }[] = [
             FROM taking_back t JOIN sale s ON s.id = t.sale_id JOIN credit r ON r.id = t.credit_id WHERE r.charge_id <> s.charge_id`,
   },
   {
+    name: 'what was drawn for a piece was drawn for its course',
+    sql: `SELECT format('stock move %s is for piece %s of course %s, and for course %s', d.stock_move_id, p.code, p.course_id, c.course_id) AS fault
+            FROM piece_draw d JOIN piece p ON p.id = d.piece_id LEFT JOIN course_draw c ON c.stock_move_id = d.stock_move_id
+           WHERE p.course_id IS DISTINCT FROM c.course_id`,
+  },
+  {
     name: 'mixes are nested at most once',
     sql: `WITH latest AS (SELECT DISTINCT ON (mix_id) id, mix_id FROM mix_version ORDER BY mix_id, number DESC),
                inside AS (SELECT l.mix_id AS outer_id, m.id AS inner_id

@@ -37,10 +37,21 @@ const TUTORS = [
   ...['POST /api/test-tiles/{tileId}/photos', 'GET /api/test-tiles/{tileId}/photos/{photoId}'],
   ...['GET /api/imports/materials', 'GET /api/imports/materials.csv'],
   ...['POST /api/imports/materials', 'POST /api/imports/materials/check'],
-  ...['GET /api/courses', 'GET /api/courses/{courseId}/register', 'POST /api/courses/{courseId}/draws'],
+  ...[
+    'GET /api/courses',
+    'GET /api/courses/{courseId}/draws',
+    'GET /api/courses/{courseId}/register',
+    'POST /api/courses/{courseId}/draws',
+  ],
   ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/schedules', 'GET /api/today'],
   ...['GET /api/pieces', 'GET /api/pieces/{id}', 'GET /api/pieces/by-code/{code}', 'POST /api/pieces'],
-  ...['POST /api/pieces/stage', 'POST /api/pieces/{id}/glazes', 'GET /api/boards', 'POST /api/boards'],
+  ...[
+    'POST /api/pieces/stage',
+    'POST /api/pieces/{id}/glazes',
+    'POST /api/pieces/{id}/draws',
+    'GET /api/boards',
+    'POST /api/boards',
+  ],
   ...['POST /api/boards/{id}/stage', 'GET /api/firings', 'GET /api/firings/{firingId}', 'POST /api/firings'],
   ...['plan', 'loading', 'start', 'readings', 'unloading', 'failure'].map((it) => `POST /api/firings/{firingId}/${it}`),
 ];

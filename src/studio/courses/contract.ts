@@ -188,11 +188,12 @@ export const NewDraw = z
     materialId: Id,
     quantity: z.int().min(1).max(10_000_000).meta({ description: 'In base units of the material: g, ml or pieces.' }),
     note: Line(200).optional(),
+    sessionId: Id.optional().meta({ description: 'Of the course, where it is known at which it was used.' }),
   })
   .meta({ id: 'NewCourseDraw' });
 export type NewDraw = z.output<typeof NewDraw>;
 
-export const Draw = z
+export const CourseDraw = z
   .object({
     materialId: Id,
     quantity: z.int(),
@@ -200,4 +201,17 @@ export const Draw = z
     moveIds: z.array(Id),
   })
   .meta({ id: 'CourseDraw' });
-export type Draw = z.output<typeof Draw>;
+export type CourseDraw = z.output<typeof CourseDraw>;
+
+export const DrawnForCourse = z
+  .object({
+    id: Id.meta({ description: 'Of the stock move.' }),
+    materialId: Id,
+    materialName: z.string(),
+    unit: z.enum(['g', 'ml', 'piece']),
+    quantity: z.int(),
+    at: Instant,
+    note: z.string(),
+    sessionId: Id.nullable(),
+  })
+  .meta({ id: 'DrawnForCourse' });

@@ -4,7 +4,7 @@ import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
+import { Course, CourseDates, CourseDraw, DrawnForCourse, NewCourse, NewDraw } from './contract.js';
 import { NewPlan, Plan } from './plan-contract.js';
 import { changePlan, lockedPlan, plans } from './plans.js';
 import * as courses from './service.js';
@@ -138,13 +138,27 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write' },
       schema: {
         tags,
-        summary: 'Take from the shelf what was weighed out for a course',
+        summary: 'Take from the shelf what was weighed out for a course, or for one of its sessions',
         params: courseId,
         body: NewDraw,
-        response: { 201: Draw, ...refuses('not-found', 'stock-impossible', 'invalid-request', 'key-required') },
+        response: { 201: CourseDraw, ...refuses('not-found', 'stock-impossible', 'invalid-request', 'key-required') },
       },
     },
     (request, reply) =>
       write(request, reply, 201, (tx, now) => courses.drawForCourse(tx, now, request.params.courseId, request.body)),
+  );
+  app.get(
+    '/courses/:courseId/draws',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'What was drawn for a course, and at which session, oldest first',
+        params: courseId,
+        querystring: PageQuery,
+        response: { 200: pageOf(DrawnForCourse), ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => courses.drawsOf(app.db, request.params.courseId, request.query),
   );
 };

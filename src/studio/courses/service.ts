@@ -9,7 +9,7 @@ import { draw } from '../materials/service.js';
 import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
 import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
-import type { Course, CourseDates, Draw, NewCourse, NewDraw } from './contract.js';
+import type { Course, CourseDates, CourseDraw, NewCourse, NewDraw } from './contract.js';
 import { partsOfPrice } from './parts.js';
 import { keptPlan } from './plans.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
@@ -117,12 +117,32 @@ export async function completeCourse(tx: Transaction, now: Date, id: string): Pr
 }
 
 /** Takes from the shelf what was weighed out for a course, also after it: late is better than not in the books at all. */
-export async function drawForCourse(tx: Transaction, now: Date, courseId: string, wanted: NewDraw): Promise<Draw> {
-  const { title } = await course(tx, courseId);
-  const { materialId, quantity, note = title } = wanted;
+export async function drawForCourse(
+  tx: Transaction,
+  now: Date,
+  courseId: string,
+  wanted: NewDraw,
+): Promise<CourseDraw> {
+  const { title, sessions } = await course(tx, courseId);
+  const { materialId, quantity, note = title, sessionId = null } = wanted;
+  if (sessionId !== null && !sessions.some(({ id }) => id === sessionId))
+    throw new Problem('not-found', `"${title}" has no such session. Look it up under /api/courses/${courseId}.`);
   const { moveIds, foundQuantity } = await draw(tx, now, { materialId, quantity, note });
-  await tx.courseDraw.createMany({ data: moveIds.map((stockMoveId) => ({ stockMoveId, courseId })) });
+  await tx.courseDraw.createMany({ data: moveIds.map((stockMoveId) => ({ stockMoveId, courseId, sessionId })) });
   return { materialId, quantity, foundQuantity, moveIds };
+}
+
+/** What was drawn for a course, oldest first, and at which session, where that was noted. */
+export async function drawsOf(tx: Transaction, courseId: string, query: PageQuery) {
+  await course(tx, courseId);
+  const rows = await tx.stockMove.findMany({
+    ...pageArgs(query, { courseDraw: { courseId } }),
+    include: { courseDraw: true, material: { select: { name: true, unit: true } } },
+  });
+  return page(rows, query, ({ id, materialId, material, quantity, at, note, courseDraw }) => ({
+    ...{ id, materialId, materialName: material.name, unit: material.unit, quantity: -quantity },
+    ...{ at: at.toISOString(), note, sessionId: courseDraw?.sessionId ?? null },
+  }));
 }
 
 const noCourse = () => new Problem('not-found', 'No course has this id. Look it up under /api/courses.');

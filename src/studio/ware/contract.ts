@@ -3,6 +3,7 @@ import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Line } from '../../http/types.js';
 import { FORMS, SIZES } from '../../trade/forms.js';
+import { Quantity } from '../materials/contract.js';
 import { STAGES } from './stages.js';
 
 /** One person's ware at one intake. */
@@ -84,11 +85,21 @@ export const NewLayers = z
 export type NewLayers = z.output<typeof NewLayers>;
 
 const PieceEvent = z.object({ at: z.iso.datetime(), stage: Stage, boardName: z.string().nullable(), note: z.string() });
+const PieceDraw = z.object({
+  ...{ materialId: Id, name: z.string(), unit: z.enum(['g', 'ml', 'piece']), quantity: z.int() },
+  ...{ at: z.iso.datetime(), note: z.string() },
+});
+export const NewPieceDraw = z
+  .strictObject({ materialId: Id, quantity: Quantity, note: Line(200).optional() })
+  .meta({ id: 'NewPieceDraw' });
+export type NewPieceDraw = z.output<typeof NewPieceDraw>;
+
 export const PieceStory = z
   .object({
     ...Piece.shape,
     glazes: z.array(z.object({ ...Layer.shape, name: z.string() })).meta({ description: 'In the order applied.' }),
     events: z.array(PieceEvent).meta({ description: 'All that happened to it, oldest first.' }),
+    draws: z.array(PieceDraw).meta({ description: 'What was drawn from the shelf for it alone, oldest first.' }),
   })
   .meta({ id: 'PieceStory' });
 export type PieceStory = z.output<typeof PieceStory>;

@@ -59,10 +59,14 @@ async function story(tx: Transaction, where: { id: string } | { code: string }, 
       ...MAKER,
       pieceGlazes: { orderBy: { ordinal: 'asc' }, include: { material: { select: { name: true } } } },
       pieceEvents: { orderBy: { id: 'asc' }, include: { board: { select: { name: true } } } },
+      draws: {
+        orderBy: { stockMoveId: 'asc' },
+        include: { stockMove: { include: { material: { select: { name: true, unit: true } } } } },
+      },
     },
   });
   if (!row) throw new Problem('not-found', missing);
-  const { pieceGlazes, pieceEvents, ...piece } = row;
+  const { pieceGlazes, pieceEvents, draws, ...piece } = row;
   return {
     ...show(piece),
     glazes: pieceGlazes.map(({ materialId, coats, foodSurface, material: { name } }) => ({
@@ -70,6 +74,9 @@ async function story(tx: Transaction, where: { id: string } | { code: string }, 
     })),
     events: pieceEvents.map(({ at, stage, board, note }) => ({
       ...{ at: at.toISOString(), stage, boardName: board?.name ?? null, note },
+    })),
+    draws: draws.map(({ stockMove: { materialId, material, quantity, at, note } }) => ({
+      ...{ materialId, ...material, quantity: -quantity, at: at.toISOString(), note },
     })),
   };
 }

@@ -4,8 +4,10 @@ import { pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
+import { CourseDraw } from '../courses/contract.js';
 import { addBoard, boards } from './boards.js';
 import * as contract from './contract.js';
+import { drawForPiece } from './draws.js';
 import { addPieces } from './intake.js';
 import { addLayers, noteOnBoard, recordStage } from './notes.js';
 import { listPieces, pieceByCode, pieceStory } from './pieces.js';
@@ -99,6 +101,20 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) => write(request, reply, 200, (tx, now) => addLayers(tx, now, request.params.id, request.body)),
+  );
+  app.post(
+    '/pieces/:id/draws',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Take from the shelf what went into or onto one piece; its course, if it has one, drew it too',
+        params,
+        body: contract.NewPieceDraw,
+        response: { 201: CourseDraw, ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => drawForPiece(tx, now, request.params.id, request.body)),
   );
   app.post(
     '/boards',

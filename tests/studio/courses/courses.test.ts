@@ -182,6 +182,30 @@ describe('what is weighed out for a course', () => {
     ).toEqual([{ kind: 'drawn', quantity: -4200, costMinor: -504, note: 'Two mugs' }]);
   });
 
+  test('is noted at a session of the course, where it is known, and listed', async () => {
+    const { id, sessions } = await home.addCourse();
+    const other = await home.addCourse();
+    const [sessionId] = sessions.map((session) => session.id);
+    const body = { materialId: home.clay.id, quantity: 700 };
+    const drawn = (await tutor.post(`/api/courses/${id}/draws`, { ...body, sessionId })).json();
+    await tutor.post(`/api/courses/${id}/draws`, { ...body, quantity: 50, note: 'handles' });
+    const answer = await tutor.get(`/api/courses/${id}/draws`);
+    expect(answer.json().items).toEqual([
+      {
+        ...{ id: drawn.moveIds[0], materialId: home.clay.id, materialName: home.clay.name, unit: 'g', quantity: 700 },
+        ...{ at: '2026-03-10T09:00:00.000Z', note: 'Two mugs', sessionId },
+      },
+      expect.objectContaining({ quantity: 50, note: 'handles', sessionId: null }),
+    ]);
+    const refused = await tutor.post(`/api/courses/${other.id}/draws`, { ...body, sessionId });
+    expect([refused.statusCode, refused.json().detail]).toEqual([404, expect.stringContaining('no such session')]);
+    expect((await tutor.get(`/api/courses/${randomUUID()}/draws`)).statusCode).toBe(404);
+    // nor does the database take a session of another course
+    const [move] = drawn.moveIds;
+    const wrong = db.courseDraw.update({ where: { stockMoveId: move }, data: { courseId: other.id } });
+    await expect(wrong).rejects.toThrow();
+  });
+
   test('beyond the books it is taken as found', async () => {
     const { id } = await home.addCourse();
     const answer = await tutor.post(`/api/courses/${id}/draws`, {

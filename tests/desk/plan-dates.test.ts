@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { courseBody, courseDraft } from '../../src/desk/plans/course-body.js';
 import { earliest, type Paced, proposed, timesOf, whenOf } from '../../src/desk/plans/dates.js';
-import type { Plan } from '../../src/desk/plans/read.js';
+import type { Places, Plan } from '../../src/desk/plans/read.js';
 import type { Purpose } from '../../src/trade/reach.js';
 
 const LONDON = 'Europe/London';
@@ -54,11 +54,14 @@ describe('a course as it is sent', () => {
     sessions: [{ purpose: 'making' }, { purpose: 'glazing' }],
   } as Plan;
   const of = paced(['making', 'glazing']);
-  const known = { taxRateId: 't', refundPolicyId: 'r', roomId: 'room', tutorId: 'mara' };
+  const places = {
+    ...{ rooms: [{ id: 'room' }], refundPolicies: [{ id: 'r' }], staff: [{ id: 'mara' }], last: null },
+  } as unknown as Places;
+  const begun = (of: Plan, from = places) => ({ ...courseDraft(of, from, 'GBP'), taxRateId: 't' });
 
   test('has a time for each session, its room and who teaches', () => {
     const dates = ['2026-04-07', '2026-04-21'].map(evening);
-    const { body, faults } = courseBody({ ...courseDraft(plan, known), price: '120', dates }, plan, of, 'GBP');
+    const { body, faults } = courseBody({ ...begun(plan), tutorId: 'mara', price: '120', dates }, plan, of, 'GBP');
     expect(faults).toEqual([]);
     expect(body).toMatchObject({ title: 'Two mugs', places: 8, minimum: 4, priceMinor: 12_000, depositMinor: 0 });
     expect(body.sessions[0]).toEqual({
@@ -69,26 +72,37 @@ describe('a course as it is sent', () => {
     expect('perHeadAboveMinor' in body).toBe(false);
   });
 
+  test('begins as the last course of its plan was held, but on no day', () => {
+    const last = {
+      ...{ title: 'Two mugs, spring', priceMinor: 12_500, perHeadAboveMinor: null, depositMinor: 2500, holdHours: 48 },
+      ...{ balanceDueDays: 21, taxRateId: 'zero', refundPolicyId: 'strict' },
+      sessions: [{ roomId: 'loft', tutors: [{ id: 'gone' }, { id: 'mara' }] }],
+    } as unknown as Places['last'];
+    expect(courseDraft(plan, { ...places, last }, 'GBP')).toMatchObject({
+      ...{ title: 'Two mugs, spring', price: '125.00', deposit: '25.00', holdHours: '48', balanceDueDays: '21' },
+      ...{ taxRateId: 'zero', refundPolicyId: 'strict', roomId: 'loft', tutorId: 'mara', places: '8' },
+      dates: [
+        { day: '', time: '' },
+        { day: '', time: '' },
+      ],
+    });
+  });
+
   test('says by its field what is missing', () => {
-    const draft = { ...courseDraft(plan, { ...known, roomId: '', refundPolicyId: '' }), deposit: 'much' };
+    const draft = { ...courseDraft(plan, { ...places, rooms: [], refundPolicies: [] }, 'GBP'), deposit: 'much' };
     expect(
       courseBody(draft, plan, of, 'GBP')
         .faults.map(({ pointer }) => pointer)
         .sort(),
     ).toEqual([
       ...['#/depositMinor', '#/priceMinor', '#/refundPolicyId', '#/roomId'],
-      ...['#/sessions/0/startsAt', '#/sessions/1/startsAt'],
+      ...['#/sessions/0/startsAt', '#/sessions/1/startsAt', '#/taxRateId'],
     ]);
   });
 
   test('of a group says what each head above it costs', () => {
     const group = { ...plan, kind: 'private', groupOf: 6 } as Plan;
-    const { body, faults } = courseBody(
-      { ...courseDraft(group, known), price: '1', perHeadAbove: '20' },
-      group,
-      of,
-      'GBP',
-    );
+    const { body, faults } = courseBody({ ...begun(group), price: '1', perHeadAbove: '20' }, group, of, 'GBP');
     expect(body.perHeadAboveMinor).toBe(2000);
     expect(faults.every(({ pointer }) => pointer.startsWith('#/sessions'))).toBe(true);
   });

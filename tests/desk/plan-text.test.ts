@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { bodyOf } from '../../src/desk/plans/body.js';
 import { draftOf, emptyDraft, moved } from '../../src/desk/plans/draft.js';
 import { follows, litresOf } from '../../src/desk/plans/follows.js';
+import { changedBetween, placeOf, plainly } from '../../src/desk/plans/labels.js';
 import type { Plan, Workshop } from '../../src/desk/plans/read.js';
 import { makesInWords, oneLine, placesInWords, sizeWord, timeInWords } from '../../src/desk/plans/words.js';
 import { tellIn } from '../../src/desk/tell.js';
@@ -150,6 +151,27 @@ describe('what is typed', () => {
     expect(moved(['a', 'b', 'c'], 1, 1)).toEqual(['a', 'c', 'b']);
     expect(moved(['a', 'b', 'c'], 0, -1)).toEqual(['a', 'b', 'c']);
     expect(moved(['a', 'b', 'c'], 2, 1)).toEqual(['a', 'b', 'c']);
+  });
+});
+
+describe('what is wrong', () => {
+  test('is told by where it stands on the form, and in words', () => {
+    expect(['#/name', '#/sessions/1/minutes', '#/pieces/0/glaze/gramsPerDm2', '#/pieces/2/size'].map(placeOf)).toEqual([
+      ...['The name', 'Session 2, minutes', 'Piece 1, coating', 'Piece 3, size'],
+    ]);
+    expect(['#/secondTutor/feeMinor', '#/soldAt', '#/materials/0', '#/'].map(placeOf)).toEqual([
+      ...['A second tutor, fee', 'Prices below the full one', 'Material 1', 'The plan'],
+    ]);
+    // as zod 4 words its limits
+    expect(plainly('Too small: expected number to be >=15')).toBe('must be at least 15');
+    expect(plainly('Too big: expected string to have <=120 characters')).toBe('must have at most 120 characters');
+    expect(plainly('must be at most the places')).toBe('must be at most the places');
+  });
+
+  test('since somebody else wrote meanwhile is told by what they changed', () => {
+    const now = { ...plan, places: 9, advertisingMinor: 1, sessions: [], litresPerStudent: '1' };
+    expect(changedBetween(plan, now)).toBe('places (now 9), advertising and sessions');
+    expect(changedBetween(plan, plan)).toBe('');
   });
 });
 

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { api, Refused, type Schemas } from '../client';
+import { api, type Schemas } from '../client';
 import { useDeed } from '../deed';
 import type { Tell } from '../tell';
 import type { Fault as FieldFault } from './body';
@@ -9,7 +9,7 @@ import type { Paced } from './dates';
 import { Faults } from './entries';
 import { recipeOf } from './follows';
 import type { Places, Plan, Workshop } from './read';
-import { Refusal } from './refusal';
+import { faultsIn, Refusal } from './refusal';
 import { SessionDates } from './session-dates';
 
 type Props = {
@@ -24,16 +24,11 @@ type Props = {
 /** Gives a plan its dates, its price and its places. */
 export function CalendarForm({ plan, workshop, places, tell, onDone, onLeave }: Props) {
   const { studio, taxRates } = workshop;
-  const [draft, setDraft] = useState<CourseDraft>(() =>
-    courseDraft(plan, {
-      ...{ taxRateId: taxRates[0]?.id ?? '', refundPolicyId: places.refundPolicies[0]?.id ?? '' },
-      ...{ roomId: places.rooms[0]?.id ?? '', tutorId: '' },
-    }),
-  );
+  const [draft, setDraft] = useState<CourseDraft>(() => courseDraft(plan, places, studio.currency));
   const [faults, setFaults] = useState<FieldFault[]>([]);
   const deed = useDeed();
-  const fairPrice = useFairPrice(plan, draft.taxRateId);
   const set = (change: Partial<CourseDraft>) => setDraft((before) => ({ ...before, ...change }));
+  const fairPrice = useFairPrice(plan, draft.taxRateId, (taxRateId) => set({ taxRateId }));
   const { timeZone } = studio;
   const paced: Paced = { recipe: recipeOf(plan, workshop), minutes: plan.sessions.map((one) => one.minutes), timeZone };
   const submit = async (event: SubmitEvent) => {
@@ -46,7 +41,7 @@ export function CalendarForm({ plan, workshop, places, tell, onDone, onLeave }: 
       try {
         made = (await api.POST('/api/courses', { body, headers })).data;
       } catch (error) {
-        if (error instanceof Refused) setFaults(error.faults);
+        setFaults(faultsIn(error));
         throw error;
       }
     });
@@ -71,16 +66,27 @@ export function CalendarForm({ plan, workshop, places, tell, onDone, onLeave }: 
   );
 }
 
-/** What a place would have to cost today at a tax rate; null where that can't be said, as of a group. */
-function useFairPrice({ id: planId, kind }: Plan, taxRateId: string): number | null {
+/**
+ * What a place would have to cost today at a tax rate, or at the studio's latest, which is then told; null where that can't be said,
+ * as of a group.
+ */
+function useFairPrice(
+  { id: planId, kind }: Plan,
+  taxRateId: string,
+  onRate: (taxRateId: string) => void,
+): number | null {
   const [fair, setFair] = useState<number | null>(null);
   useEffect(() => {
     let current = true;
     setFair(null);
-    if (kind === 'private' || taxRateId === '') return;
-    const params = { path: { planId }, query: { taxRateId } };
+    if (kind === 'private') return;
+    const params = { path: { planId }, ...(taxRateId && { query: { taxRateId } }) };
     api.GET('/api/course-plans/{planId}/price', { params }).then(
-      ({ data }) => current && setFair(data?.result.fairPriceMinor ?? null),
+      ({ data }) => {
+        if (!current || !data) return;
+        setFair(data.result.fairPriceMinor);
+        if (taxRateId === '') onRate(data.taxRateId);
+      },
       () => undefined, // the plan's page says why it has no price
     );
     return () => {

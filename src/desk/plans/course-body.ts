@@ -1,7 +1,8 @@
+import { majorUnits } from '../../trade/money.js';
 import type { Schemas } from '../client';
 import { type Fault, reader } from './body';
 import { type Paced, timesOf, type When } from './dates';
-import type { Plan } from './read';
+import type { Places, Plan } from './read';
 
 /** A course as it is typed. */
 export type CourseDraft = {
@@ -21,15 +22,22 @@ export type CourseDraft = {
   dates: When[];
 };
 
-/** What a course begins with; its price is left for its owner to say. */
-export function courseDraft(
-  plan: Plan,
-  known: Pick<CourseDraft, 'taxRateId' | 'refundPolicyId' | 'roomId' | 'tutorId'>,
-): CourseDraft {
+/** What a course begins with: as the plan says, and as its last course was held; without one its price is left for its owner to say. */
+export function courseDraft(plan: Plan, { rooms, refundPolicies, staff, last }: Places, currency: string): CourseDraft {
+  const money = (minor: number | null | undefined) => (minor ? majorUnits(minor, currency) : '');
+  const [first] = last?.sessions ?? [];
+  const tutor = first?.tutors.find(({ id }) => staff.some((member) => member.id === id));
   return {
-    ...{ title: plan.name, places: `${plan.places}`, minimum: `${plan.minimum}`, price: '', perHeadAbove: '' },
-    ...{ deposit: '', holdHours: '72', balanceDueDays: '14', dates: plan.sessions.map(() => ({ day: '', time: '' })) },
-    ...known,
+    ...{ title: last?.title ?? plan.name, places: `${plan.places}`, minimum: `${plan.minimum}` },
+    ...{
+      price: money(last?.priceMinor),
+      perHeadAbove: money(last?.perHeadAboveMinor),
+      deposit: money(last?.depositMinor),
+    },
+    ...{ holdHours: `${last?.holdHours ?? 72}`, balanceDueDays: `${last?.balanceDueDays ?? 14}` },
+    ...{ taxRateId: last?.taxRateId ?? '', refundPolicyId: last?.refundPolicyId ?? refundPolicies[0]?.id ?? '' },
+    ...{ roomId: first?.roomId ?? rooms[0]?.id ?? '', tutorId: tutor?.id ?? '' },
+    dates: plan.sessions.map(() => ({ day: '', time: '' })),
   };
 }
 

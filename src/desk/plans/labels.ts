@@ -1,4 +1,4 @@
-import { listed } from '../tell';
+import { count, listed } from '../tell';
 import type { Plan } from './read';
 
 const FIELDS: Record<string, string> = {
@@ -69,4 +69,15 @@ export function changedBetween(before: Plan, now: Plan): string {
           : called;
       }),
   );
+}
+
+const LIMIT = /^Too (small|big): expected (number|string|array) to (?:be|have) [<>]=(\d+)/;
+
+/** A limit of the API in words: "must be at least 15"; what is said in words already stays. */
+export function plainly(detail: string): string {
+  const [, end, what, limit = ''] = LIMIT.exec(detail) ?? [];
+  if (end === undefined) return detail;
+  const most = end === 'big' ? 'at most' : 'at least';
+  if (what === 'number') return `must be ${most} ${limit}`;
+  return `must have ${most} ${count(Number(limit), what === 'string' ? 'character' : 'line')}`;
 }

@@ -1,5 +1,4 @@
 import { useEffect, useMemo, useState } from 'preact/hooks';
-import { Refused } from '../client';
 import { useDeed } from '../deed';
 import type { Tell } from '../tell';
 import { bodyOf, type Fault as FieldFault } from './body';
@@ -8,7 +7,7 @@ import { Faults } from './entries';
 import { follows } from './follows';
 import type { Plan, PlanBody, Workshop } from './read';
 import { RecipeFields } from './recipe-fields';
-import { Refusal } from './refusal';
+import { faultsIn, Refusal } from './refusal';
 import { Beginning, TermsFields } from './terms-fields';
 
 type Headers = { 'idempotency-key': string };
@@ -45,7 +44,7 @@ export function PlanForm({ start, workshop, tell, verb, over, inTheWay, ...does 
       try {
         saved = await does.save(sent.body, headers);
       } catch (error) {
-        if (error instanceof Refused) setFaults(error.faults);
+        setFaults(faultsIn(error));
         throw error;
       }
     });

@@ -44,7 +44,7 @@ function OnePlan({ opened, workshop, courses, me, tell, again }: At & Known) {
   useEffect(() => {
     if (said) here.current?.focus(); // the form that was sent is gone
   }, [said]);
-  const { next, all } = standingOn(plan.id, courses);
+  const { next, last, all } = standingOn(plan.id, courses);
   const close = () => {
     setKept(null);
     setEditing(false);
@@ -81,6 +81,7 @@ function OnePlan({ opened, workshop, courses, me, tell, again }: At & Known) {
           )}
           <ToCalendar
             {...{ me, plan, workshop, tell }}
+            lastCourseId={last?.id}
             onDone={async ({ title, sessions }) => {
               await again();
               const [first] = sessions;

@@ -51,14 +51,12 @@ export async function openPlan(planId: string): Promise<Opened> {
   return { plan: data, etag: response.headers.get('etag') ?? '' };
 }
 
-/** The next course of a plan that is still to begin or going on, and how many stand on it in all. */
-export function standingOn(planId: string, courses: readonly Course[]): { next: Course | null; all: number } {
-  const own = courses.filter((course) => course.planId === planId);
+/** The next course of a plan that is still to begin or going on, the last of all, and how many stand on it. */
+export function standingOn(planId: string, courses: readonly Course[]) {
   const start = ({ sessions }: Course) => sessions[0]?.startsAt ?? '';
-  const [next = null] = own
-    .filter(({ completedOn }) => completedOn === null)
-    .sort((a, b) => start(a).localeCompare(start(b)));
-  return { next, all: own.length };
+  const own = courses.filter((course) => course.planId === planId).sort((a, b) => start(a).localeCompare(start(b)));
+  const next = own.find(({ completedOn }) => completedOn === null) ?? null;
+  return { next, last: own.at(-1) ?? null, all: own.length };
 }
 
 /** What a course needs besides its plan. */
@@ -67,17 +65,21 @@ export type Places = {
   refundPolicies: Schemas['RefundPolicy'][];
   /** those who teach; empty where one may not see them */
   staff: Schemas['StaffMember'][];
+  /** the last course of the plan, of which most is usually as it was */
+  last: Schemas['Course'] | null;
 };
 
-export async function readPlaces(me: Schemas['Me']): Promise<Places> {
-  const [rooms, policies, staff] = await Promise.all([
+export async function readPlaces(me: Schemas['Me'], lastCourseId: string | undefined): Promise<Places> {
+  const [rooms, policies, staff, last] = await Promise.all([
     api.GET('/api/rooms'),
     api.GET('/api/refund-policies'),
     me.rights.includes('staff:write') ? api.GET('/api/staff') : null,
+    lastCourseId ? api.GET('/api/courses/{courseId}', { params: { path: { courseId: lastCourseId } } }) : null,
   ]);
   return {
     rooms: rooms.data?.items ?? [],
     refundPolicies: policies.data?.items ?? [],
     staff: staff?.data?.items ?? [],
+    last: last?.data ?? null,
   };
 }

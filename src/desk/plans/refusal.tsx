@@ -1,8 +1,9 @@
 import { useEffect, useRef } from 'preact/hooks';
+import { Refused } from '../client';
 import { Fault } from '../entry/field';
 import type { Fault as FieldFault } from './body';
 import { idOf } from './entries';
-import { placeOf } from './labels';
+import { placeOf, plainly } from './labels';
 
 /** What came in the way, with a link to each field that is concerned: they may be far above. */
 export function Refusal({ because, faults }: { because: string; faults: FieldFault[] }) {
@@ -32,3 +33,7 @@ export function Refusal({ because, faults }: { because: string; faults: FieldFau
     </div>
   );
 }
+
+/** What the API refused, field by field; nothing where it was no fault of a field. */
+export const faultsIn = (error: unknown): FieldFault[] =>
+  error instanceof Refused ? error.faults.map(({ pointer, detail }) => ({ pointer, detail: plainly(detail) })) : [];

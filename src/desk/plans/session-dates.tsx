@@ -1,7 +1,7 @@
 import { useContext, useState } from 'preact/hooks';
 import { capital, type Tell } from '../tell';
 import type { CourseDraft } from './course-body';
-import { earliest, type Paced, proposed, timesOf, type When } from './dates';
+import { earliest, type Paced, proposed, timesOf, type When, whenOf } from './dates';
 import { Chosen, Faults, idOf } from './entries';
 import type { Places, Plan } from './read';
 import { named } from './recipe-fields';
@@ -24,7 +24,7 @@ const RHYTHMS = [
 
 /** The first day and a rhythm propose a day for each session; each can then be put where it shall be. */
 export function SessionDates({ draft, set, paced, plan, places, tell }: Props) {
-  const [first, setFirst] = useState<When>({ day: '', time: '19:00' });
+  const [first, setFirst] = useState<When>(() => ({ day: '', time: usualTime(places, paced) }));
   const [rhythm, setRhythm] = useState<(typeof RHYTHMS)[number][0]>('7');
   const propose = (change: Partial<When>, every = rhythm) => {
     const begins = { ...first, ...change };
@@ -85,6 +85,12 @@ export function SessionDates({ draft, set, paced, plan, places, tell }: Props) {
       )}
     </fieldset>
   );
+}
+
+/** At the hour of the last course of the plan. */
+function usualTime({ last }: Places, { timeZone }: Paced): string {
+  const [first] = last?.sessions ?? [];
+  return first ? whenOf(first.startsAt, timeZone).time : '19:00';
 }
 
 /** When the ware of before is ready, where a session begins before that. */

@@ -32,12 +32,12 @@ export function pieceTold(piece: Piece, { materials, tiles }: Workshop, tell: Te
   return `${what}, ${measures}: ${clay}${coat}.${like}`;
 }
 
-/** "Each also uses 200 ml of White slip and one Box." */
+/** "Each also uses 200 ml of White slip and 2 × Box." */
 export function othersTold({ materials: used }: Plan, { materials }: Workshop, tell: Tell): string {
   const parts = used.map(({ materialId, perStudent }) => {
     const unit = materials.find(({ id }) => id === materialId)?.unit ?? 'piece';
     return unit === 'piece'
-      ? `${perStudent} of ${nameIn(materials, materialId)}`
+      ? `${perStudent} × ${nameIn(materials, materialId)}`
       : `${amount(perStudent, unit, tell)} of ${nameIn(materials, materialId)}`;
   });
   return parts.length === 0 ? '' : `Each also uses ${listed(parts)}.`;

@@ -11,16 +11,17 @@ type Props = {
   plan: Plan;
   workshop: Workshop;
   tell: Tell;
+  lastCourseId: string | undefined;
   onDone(course: Schemas['Course']): Promise<void>;
 };
 
 /** The form is fetched when it is asked for: reckoning with time zones weighs as much as half of the desk. */
-export function ToCalendar({ me, plan, workshop, tell, onDone }: Props) {
+export function ToCalendar({ me, plan, workshop, tell, lastCourseId, onDone }: Props) {
   const [opened, setOpened] = useState<{ Form: Form; places: Places } | null>(null);
   const deed = useDeed();
   const open = () =>
     deed.run('open', async () => {
-      const [{ CalendarForm }, places] = await Promise.all([fetchForm(), readPlaces(me)]);
+      const [{ CalendarForm }, places] = await Promise.all([fetchForm(), readPlaces(me, lastCourseId)]);
       setOpened({ Form: CalendarForm, places });
     });
   if (opened)

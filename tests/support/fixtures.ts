@@ -46,6 +46,7 @@ export const STUDIO = {
   remakesPercent: '15',
   reclaimedPercent: '8',
   glazeWastePercent: '10',
+  inputVatPercent: '0',
   enrolmentAlpha: '9',
   enrolmentBeta: '3',
   storageDays: 28,

@@ -96,6 +96,10 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
     group: 'Tax',
     fields: [
       { name: 'vatNumber', label: 'VAT number', kind: 'optional', hint: 'Empty where you are not registered.' },
+      {
+        ...{ name: 'inputVatPercent', label: 'VAT in what you buy, percent', kind: 'decimal' },
+        hint: 'You enter costs without it; where you sell exempt, it is a cost. 0 where you are not registered.',
+      },
       { name: 'invoiceLimit', label: 'A simplified VAT invoice is enough up to', kind: 'money' },
     ],
   },

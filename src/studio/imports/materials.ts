@@ -38,6 +38,7 @@ export const materials: List<NewMaterial> = {
     ),
     needed('days to come', 'leadTimeDays', '7', whole, 'From the order to the shelf.'),
     column('water percent', 'waterPercent', '21.5', decimal, 'Of clay as it is bought, by damp weight.'),
+    column('vat percent', 'inputVatPercent', '20', decimal, "In its purchases; empty: the studio's."),
     column('drying shrinkage percent', 'dryingShrinkagePercent', '6.25', decimal, 'Linear.'),
     column('firing shrinkage percent', 'firingShrinkagePercent', '6.5', decimal, 'Linear, of the dry piece.'),
     column(

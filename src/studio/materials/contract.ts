@@ -53,6 +53,9 @@ export const NewMaterial = z
     packQuantity: Quantity.meta({ description: 'How much is in a pack as it is bought.' }),
     leadTimeDays: z.int().min(0).max(365),
     waterPercent: PercentUpTo(90).nullable().default(null).meta({ description: 'By damp weight.' }),
+    inputVatPercent: PercentUpTo(100).nullable().default(null).meta({
+      description: "VAT in its purchases; the studio's, if null. Lots are entered without what is reclaimed of it.",
+    }),
     dryingShrinkagePercent: PercentUpTo(40).nullable().default(null),
     firingShrinkagePercent: PercentUpTo(40).nullable().default(null).meta({ description: 'Linear, on dry basis.' }),
     dryGramsPerMl: DryGramsPerMl.nullable().default(null),
@@ -89,6 +92,7 @@ export const Material = z
     packQuantity: z.int(),
     leadTimeDays: z.int(),
     waterPercent: z.string().nullable(),
+    inputVatPercent: z.string().nullable(),
     dryingShrinkagePercent: z.string().nullable(),
     firingShrinkagePercent: z.string().nullable(),
     dryGramsPerMl: z.string().nullable(),

@@ -225,6 +225,7 @@ function show(row: Row): Material {
   return {
     ...plain,
     waterPercent: decimal(row.waterPercent),
+    inputVatPercent: decimal(row.inputVatPercent),
     dryingShrinkagePercent: decimal(row.dryingShrinkagePercent),
     firingShrinkagePercent: decimal(row.firingShrinkagePercent),
     dryGramsPerMl: decimal(row.dryGramsPerMl),

@@ -61,6 +61,9 @@ export const SOLD_BY = {
 } as const;
 const DECIMALS = 6;
 
+/** Under which its cost line is known. */
+export const lineKey = ({ use, material }: Usage): string => `${use}-${material.id}`;
+
 /** The cost lines of what each student draws, at what the next purchase costs, and the names of what has no price yet. */
 export async function materialLines(
   tx: Transaction,
@@ -72,7 +75,8 @@ export async function materialLines(
     tx,
     usages.map((usage) => usage.material.id),
   );
-  for (const { material: m, quantity, use } of usages) {
+  for (const usage of usages) {
+    const { material: m, quantity } = usage;
     const cost = costs.get(m.id);
     if (!cost) {
       unpriced.push(m.name);
@@ -80,7 +84,7 @@ export async function materialLines(
     }
     const { unit, per } = SOLD_BY[m.unit];
     lines.push({
-      key: `${use}-${m.id}`,
+      key: lineKey(usage),
       label: m.name,
       basis: 'per-student',
       quantity: new Decimal(quantity).div(per).toDecimalPlaces(DECIMALS).toFixed(),

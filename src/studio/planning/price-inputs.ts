@@ -10,6 +10,7 @@ import type { Studio } from '../settings/contract.js';
 import { rooms, studio, taxRate, treatment } from '../settings/service.js';
 import { enrolments } from './enrolment.js';
 import { firingLines } from './firings.js';
+import { unreclaimedVat } from './input-vat.js';
 import { materialLines, usagePerStudent } from './materials.js';
 import { paidIn, partsOf, soldOf } from './price-terms.js';
 
@@ -45,7 +46,8 @@ export function inputsOfPlan(tx: Transaction, now: Date, recipe: Plan, taxRateId
 async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
   const { recipe, course } = offer;
   const home = await studio(tx);
-  const { lines, unpriced } = await materialLines(tx, await usagePerStudent(tx, recipe, home));
+  const usages = await usagePerStudent(tx, recipe, home);
+  const { lines, unpriced } = await materialLines(tx, usages);
   if (unpriced.length > 0)
     throw new Problem(
       'price-incomplete',
@@ -54,6 +56,7 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
     );
   const enrolmentOf = await enrolments(tx, offer.learntBefore, home);
   const firings = await firingLines(tx, recipe, localDay(offer.lastSession, home.timeZone), home);
+  const costs = [...lines, ...firings, ...courseLines(recipe, home)];
   const tax = treatment(home, await taxRate(tx, offer.taxRateId));
   return {
     currency: home.currency,
@@ -65,7 +68,7 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
     cardPercent: home.cardPercent,
     cardFixedMinor: home.cardFixedMinor,
     ...paidIn(recipe, course),
-    lines: [...lines, ...firings, ...courseLines(recipe, home)],
+    lines: [...costs, ...(await unreclaimedVat(tx, offer, home, costs, usages))],
     remakesPercent: home.remakesPercent,
     ...hours(recipe),
     wagePerHourMinor: home.wagePerHourMinor,

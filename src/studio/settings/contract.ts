@@ -42,6 +42,10 @@ export const Studio = z
     remakesPercent: Percent,
     reclaimedPercent: Percent,
     glazeWastePercent: Percent,
+    inputVatPercent: Percent.default('0').meta({
+      description:
+        'VAT in what a registered studio buys. Costs are entered without it, since it is reclaimed; where a supply is exempt it is a cost. A material can name its own.',
+    }),
     enrolmentAlpha: Decimal.refine((a) => Number(a) > 0 && Number(a) <= 10_000, 'must lie above 0 and at most 10000'),
     enrolmentBeta: Decimal.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must lie above 0 and at most 10000'),
     storageDays: z.int().min(1).max(3650),

@@ -23,6 +23,7 @@ async function readStudio(tx: Transaction): Promise<Studio> {
     remakesPercent: fromDecimal(row.remakesPercent),
     reclaimedPercent: fromDecimal(row.reclaimedPercent),
     glazeWastePercent: fromDecimal(row.glazeWastePercent),
+    inputVatPercent: fromDecimal(row.inputVatPercent),
     enrolmentAlpha: fromDecimal(row.enrolmentAlpha),
     enrolmentBeta: fromDecimal(row.enrolmentBeta),
   };

@@ -19,6 +19,7 @@ describe('adding a material', () => {
       firingShrinkagePercent: null,
       hazardNote: null,
       shelfLifeDays: null,
+      inputVatPercent: null,
     });
     const shown = (await owner.get(`/api/materials/${answer.json().id}`)).json();
     expect(shown).toEqual({ ...answer.json(), onHand: 0, asksForCount: false, lots: [], moves: [] });

@@ -139,3 +139,40 @@ describe('the price of a plan without dates', () => {
     expect((await owner.get(`/api/course-plans/${home.clay.id}/price`)).statusCode).toBe(404);
   });
 });
+
+describe('the VAT in what is bought', () => {
+  const labelled = ({ inputs }: Awaited<ReturnType<typeof priceOf>>) =>
+    inputs.lines.filter(({ key }) => key.startsWith('input-vat'));
+  const asTaxed = async (changes: object, course: object = {}) =>
+    labelled(await priceOf(await home.addCourse({ planId: (await addPlan(changes)).id, ...course })));
+
+  test('is a cost of the exempt part of a price, by each material or by the settings', async () => {
+    const { inputVatPercent: _, ...studio } = (await owner.get('/api/studio')).json();
+    const bears = async (changes: object) => {
+      expect((await owner.put('/api/studio', { ...studio, ...changes })).statusCode).toBe(200);
+    };
+    await bears({ inputVatPercent: '20' });
+    expect(await asTaxed({})).toEqual([]); // all of it is reclaimed
+    const whole = await asTaxed({}, { taxRateId: exempt.id });
+    expect(whole.map(({ key }) => key)).toEqual([
+      'input-vat-per-student',
+      'input-vat-per-course',
+      'input-vat-if-cancelled',
+    ]);
+    const shared = await asTaxed({ parts: [{ label: 'Tuition', taxRateId: exempt.id, sharePercent: '40' }] });
+    expect(Number(shared[0]?.rateMinor)).toBeCloseTo(Number(whole[0]?.rateMinor) * 0.4, 4);
+    expect(shared[0]?.source.detail).toContain('40 % of the price');
+    const fixed = await asTaxed({ parts: [{ label: 'Tuition', taxRateId: exempt.id, amountMinor: 6000 }] });
+    expect(Number(fixed[0]?.rateMinor)).toBeCloseTo(Number(whole[0]?.rateMinor) / 2, 4); // of a price of 120.00
+
+    const { onHand, asksForCount, lots, moves, id, ...clay } = (
+      await owner.get(`/api/materials/${home.clay.id}`)
+    ).json();
+    await owner.put(`/api/materials/${id}`, { ...clay, inputVatPercent: '0' });
+    const without = await asTaxed({}, { taxRateId: exempt.id });
+    expect(Number(without[0]?.rateMinor)).toBeLessThan(Number(whole[0]?.rateMinor));
+
+    await bears({ inputVatPercent: '20', vatNumber: null });
+    expect(await asTaxed({}, { taxRateId: exempt.id })).toEqual([]); // what it pays is what it costs
+  });
+});

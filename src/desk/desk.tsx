@@ -27,7 +27,7 @@ export function Desk() {
         <Route path="/" component={TodayPage} />
         <Route path="/owes" component={OwesPage} />
         <Route path="/price/plans" component={PlansPage} />
-        <Route path="/price/plans/new" component={NewPlanPage} />
+        <Route path="/price/plans/new/:planId?" component={NewPlanPage} />
         <Route path="/price/plans/:planId" component={PlanPage} />
         <Route path="/price/:courseId?" component={PricePage} />
         <Route path="/afterwards/:courseId?" component={AfterwardsPage} />

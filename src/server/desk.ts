@@ -7,7 +7,7 @@ const BUILT = fileURLToPath(new URL('../../dist/desk', import.meta.url));
 
 const PLACES = [
   ...['/', '/owes', '/price', '/price/:courseId', '/afterwards', '/afterwards/:courseId', '/shelf'],
-  ...['/price/plans', '/price/plans/:planId'],
+  ...['/price/plans', '/price/plans/:planId', '/price/plans/new/:planId'],
   ...['/shelf/orders', '/shelf/sales', '/shelf/mixes', '/shelf/tiles', '/shelf/bring', '/shelf/count'],
   ...['/set-up', '/sign-in', '/studio'],
 ];

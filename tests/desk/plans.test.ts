@@ -1,39 +1,9 @@
-import type { BrowserContextOptions, Page } from 'playwright-core';
-import { beforeAll, describe, expect, test } from 'vitest';
-import type { Plan } from '../../src/studio/courses/plan-contract.js';
-import { testApp } from '../support/app.js';
-import { coursesFixture, planBody } from '../support/fixtures/courses.js';
-import { lotFixture } from '../support/fixtures/materials.js';
-import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { expectFits, faultsOf, PHONE } from './browser.js';
+import { plain, planPages } from './plan-pages.js';
 
-buildDesk();
-const { app, db, owner } = await testApp();
-const { open } = await browse(app);
-let session: BrowserContextOptions['storageState'];
-let fixture: Awaited<ReturnType<typeof coursesFixture>>;
-
-beforeAll(async () => {
-  fixture = await coursesFixture(owner);
-  await made(owner, '/api/tariffs', {
-    ...{ name: 'Night', validFrom: '2026-01-01' },
-    bands: [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '25' }],
-  });
-  await lotFixture(owner, fixture.clay.id, { quantity: 10_000, costMinor: 1000 });
-  await lotFixture(owner, fixture.glaze.id, { quantity: 5000, costMinor: 2000 });
-  await fixture.addCourse();
-  session = await sessionOf(open);
-}, 120_000);
-
-async function at(path: string, options: BrowserContextOptions = {}): Promise<Page> {
-  const page = await open(path, { ...options, storageState: session });
-  await page.locator('main[aria-busy=false] .answer').waitFor();
-  return page;
-}
-const newPlan = (changes: object = {}) => made<Plan>(owner, '/api/course-plans', { ...planBody(fixture), ...changes });
-const plain = async (page: Page, what: string) =>
-  ((await page.locator(what).first().textContent()) ?? '').replaceAll('\u00a0', ' ');
-const read = async (id: string): Promise<Plan> => (await owner.get(`/api/course-plans/${id}`)).json();
+const { db, owner, fixture, at, newPlan, read } = await planPages();
 
 async function correct(id: string): Promise<Page> {
   const page = await at(`/price/plans/${id}`);
@@ -46,13 +16,13 @@ describe('the plans', () => {
     const page = await at('/price');
     await page.getByRole('link', { name: 'Plans', exact: true }).click();
     await page.locator('.plans li').first().waitFor();
-    const { name } = fixture.plan;
+    const { name } = fixture().plan;
     const line = page.locator('.plans > li').filter({ hasText: name });
     expect((await line.locator('p').first().textContent())?.replaceAll('\u00a0', ' ')).toBe(
       'Two sessions, 4 h 30 min; 4 to 8 places; each makes two mugs.',
     );
     expect(await line.getByRole('list', { name }).textContent()).toBe('Two mugsmedium');
-    const { json } = await owner.get(`/api/course-plans/${fixture.plan.id}/price`);
+    const { json } = await owner.get(`/api/course-plans/${fixture().plan.id}/price`);
     const pounds = (json().result.fairPriceMinor / 100).toFixed(2);
     await line.getByText(`£${pounds}`).waitFor();
     expect(await line.getByRole('link', { name: /^The price of “Two mugs” from 14 April/ }).count()).toBe(1);
@@ -63,7 +33,7 @@ describe('the plans', () => {
   });
 
   test('are read like a recipe', async () => {
-    const page = await at(`/price/plans/${fixture.plan.id}`);
+    const page = await at(`/price/plans/${fixture().plan.id}`);
     expect(await page.getByRole('img').getAttribute('aria-label')).toMatch(/making 2.h 30.min, glazing 2.h$/);
     const card = await plain(page, '.plan-card');
     expect(card).toContain('Glazing, 2 h; 20 min to prepare and 30 min to clear up.');
@@ -111,16 +81,18 @@ describe('a plan is written', () => {
   });
 
   test('from another one, which stays as it is', async () => {
-    const page = await at(`/price/plans/${fixture.plan.id}`);
+    const page = await at(`/price/plans/${fixture().plan.id}`);
     await page.getByRole('link', { name: 'Begin a new plan from this one' }).click();
     await page.getByLabel('What do you call it?').fill('Two mugs at noon');
+    await page.reload(); // as whoever must sign in again would
+    await page.getByText('What you had typed is here again').waitFor();
     await page.getByRole('button', { name: 'Leave session 1 out' }).click();
     expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Add a session');
     await page.getByRole('button', { name: 'Keep this plan' }).click();
     await page.getByRole('button', { name: 'Correct this plan' }).waitFor();
     const { id } = await db.coursePlan.findFirstOrThrow({ where: { name: 'Two mugs at noon' } });
     const { id: _, ...copy } = await read(id);
-    const { id: __, ...model } = await read(fixture.plan.id);
+    const { id: __, ...model } = await read(fixture().plan.id);
     expect(copy).toEqual({ ...model, name: 'Two mugs at noon', sessions: model.sessions.slice(1) });
     await page.context().close();
   });
@@ -166,7 +138,7 @@ describe('a plan is corrected', () => {
 
   test('not in what its courses stand on', async () => {
     const { id } = await newPlan();
-    await fixture.addCourse({ planId: id });
+    await fixture().addCourse({ planId: id });
     const page = await correct(id);
     await page.getByRole('button', { name: 'Leave session 2 out' }).click();
     await page.getByRole('button', { name: 'Keep this plan' }).click();
@@ -212,94 +184,41 @@ describe('a plan is corrected', () => {
   });
 });
 
-describe('a plan is put in the calendar', () => {
-  const dated = async (id: string): Promise<Page> => {
-    const page = await at(`/price/plans/${id}`);
-    await page.getByRole('button', { name: 'Put it in the calendar' }).click();
-    await page.getByLabel('First day').fill('2026-09-01');
-    return page;
-  };
-  const send = (page: Page) => page.getByRole('form').getByRole('button', { name: 'Put it in the calendar' }).click();
-
-  test('with a day proposed for each session that its ware can reach', async () => {
-    const plan = await newPlan();
-    const room = await made(owner, '/api/rooms', { name: 'Glaze room', benches: 8 });
-    const page = await dated(plan.id);
-    await page.getByLabel('Session 2, day').waitFor();
-    expect(await page.getByLabel('Session 2, day').inputValue()).toBe('2026-09-08'); // five days of drying, and a firing
-    await page.getByLabel('Session 2, day').fill('2026-09-05');
-    expect(await page.getByRole('status').textContent()).toMatch(/Too soon: .* by Tuesday, 8 September/);
-    await page.getByLabel('Session 2, day').fill('2026-09-15');
-    expect(await page.getByText('Too soon').count()).toBe(0);
-    await page.getByLabel('Room').selectOption(room.id);
-    await page.getByText(/Held today it must cost £/).waitFor();
-    await send(page);
-    expect(await page.locator('#at-priceMinor-fault').textContent()).toContain('Write an amount in GBP');
-    await page.getByLabel('A place costs').fill('125');
-    await page.getByLabel('Deposit').fill('25');
-    await send(page);
-    await page.locator('.done').filter({ hasText: 'is in the calendar from 1 September' }).waitFor();
-    expect(await page.locator('.done').evaluate((done) => done === document.activeElement)).toBe(true);
-    const { id } = await db.course.findFirstOrThrow({ where: { planId: plan.id } });
-    expect((await owner.get(`/api/courses/${id}`)).json()).toMatchObject({
-      ...{ title: plan.name, priceMinor: 12_500, depositMinor: 2500, places: 8, minimum: 4 },
-      sessions: [
-        { startsAt: '2026-09-01T18:00:00.000Z', endsAt: '2026-09-01T20:30:00.000Z', roomName: 'Glaze room' },
-        { startsAt: '2026-09-15T18:00:00.000Z', endsAt: '2026-09-15T20:00:00.000Z' },
-      ],
-    });
-    expect(await page.getByRole('link', { name: /^The price of .* from 1 September/ }).getAttribute('href')).toBe(
-      `/price/${id}`,
-    );
-    await page.context().close();
-  });
-
-  test('not where something else is there already: which, and what to do, is said in words', async () => {
-    const plan = await newPlan();
-    const small = await made(owner, '/api/rooms', { name: 'Small room', benches: 4 });
-    const page = await dated(plan.id);
-    await page.getByLabel('Room').selectOption(small.id);
-    await page.getByLabel('A place costs').fill('125');
-    await page.getByText(/Held today it must cost £/).waitFor();
-    await send(page);
-    expect(await page.getByRole('alert').textContent()).toMatch(
-      /^Small room has 4 benches and the session needs 8. Choose a larger room.*What you typed is still here/,
-    );
-    await page.getByLabel('Room').selectOption({ index: 1 });
-    await page.getByLabel('Session 2, day').fill('2026-09-03');
-    await send(page);
-    await page.getByRole('alert').filter({ hasText: 'Session 2 (glazing) can' }).waitFor();
-    expect(await db.course.count({ where: { planId: plan.id } })).toBe(0);
-    await page.context().close();
-  });
-});
-
 describe.each([
   ['on a desk', {}],
   ['on a phone in the dark', { ...PHONE, colorScheme: 'dark' as const }],
 ])('fits and is without faults %s:', (_, options) => {
-  test('the plans, a plan, and its form with all of it open', async () => {
-    for (const path of ['/price/plans', `/price/plans/${fixture.plan.id}`]) {
+  const expectFine = async (page: Page) => {
+    if ('viewport' in options) await expectFits(page);
+    expect(await faultsOf(page)).toEqual([]);
+  };
+
+  test('the plans, and one read', async () => {
+    for (const path of ['/price/plans', `/price/plans/${fixture().plan.id}`]) {
       const page = await at(path, options);
       await page.locator('.fair b').first().waitFor();
-      if ('viewport' in options) await expectFits(page);
-      expect(await faultsOf(page)).toEqual([]);
-      if (path !== '/price/plans') {
-        await page.getByRole('button', { name: 'Correct this plan' }).click();
-        for (const called of ['Prices below the full one', 'Firing, payments and VAT'])
-          await page.getByText(called).click();
-        await page.getByRole('button', { name: 'Add a part with another VAT' }).click();
-        await page.getByLabel('Fired size').selectOption('measured');
-        if ('viewport' in options) await expectFits(page);
-        expect(await faultsOf(page)).toEqual([]);
-        await page.getByRole('button', { name: 'Leave it' }).click();
-        await page.getByRole('button', { name: 'Put it in the calendar' }).click();
-        await page.getByLabel('First day').fill('2026-09-01');
-        await page.getByLabel('Session 2, day').fill('2026-09-02');
-        if ('viewport' in options) await expectFits(page);
-        expect(await faultsOf(page)).toEqual([]);
-      }
+      await expectFine(page);
       await page.context().close();
     }
+  });
+
+  test('the form of a plan, all of it open', async () => {
+    const page = await at(`/price/plans/${fixture().plan.id}`, options);
+    await page.getByRole('button', { name: 'Correct this plan' }).click();
+    for (const called of ['Prices below the full one', 'Firing, payments and VAT'])
+      await page.getByText(called).click();
+    await page.getByRole('button', { name: 'Add a part with another VAT' }).click();
+    await page.getByLabel('Fired size').selectOption('measured');
+    await expectFine(page);
+    await page.context().close();
+  });
+
+  test('the form that puts it in the calendar, with a session too soon', async () => {
+    const page = await at(`/price/plans/${fixture().plan.id}`, options);
+    await page.getByRole('button', { name: 'Put it in the calendar' }).click();
+    await page.getByLabel('First day').fill('2026-09-01');
+    await page.getByLabel('Session 2, day').fill('2026-09-02');
+    await expectFine(page);
+    await page.context().close();
   });
 });

@@ -64,44 +64,52 @@ export function CourseTerms({ draft, set, plan, places, taxRates, fairPrice, tel
           )}
         </div>
       </fieldset>
-      <fieldset>
-        <legend>How it is paid</legend>
-        <div class="figures broad">
-          <Typed
-            at="#/depositMinor"
-            label={`Deposit, ${tell.currency}`}
-            value={draft.deposit}
-            hint="Empty: none is asked for."
-            onType={(deposit) => set({ deposit })}
-          />
-          <Typed
-            at="#/holdHours"
-            label="Held for it, hours"
-            value={draft.holdHours}
-            onType={(holdHours) => set({ holdHours })}
-          />
-          <Typed
-            at="#/balanceDueDays"
-            label="The rest is due, days before"
-            value={draft.balanceDueDays}
-            onType={(balanceDueDays) => set({ balanceDueDays })}
-          />
-          <Chosen
-            at="#/taxRateId"
-            label="Tax rate"
-            value={draft.taxRateId}
-            choices={[['', 'Choose'], ...named(taxRates)]}
-            onChoose={(taxRateId) => set({ taxRateId })}
-          />
-          <Chosen
-            at="#/refundPolicyId"
-            label="Refunds"
-            value={draft.refundPolicyId}
-            choices={[['', 'Choose'], ...named(places.refundPolicies)]}
-            onChoose={(refundPolicyId) => set({ refundPolicyId })}
-          />
-        </div>
-      </fieldset>
+      <HowPaid {...{ draft, set, places, taxRates, tell }} />
     </>
+  );
+}
+
+type PaidProps = Pick<Props, 'draft' | 'set' | 'places' | 'taxRates' | 'tell'>;
+
+function HowPaid({ draft, set, places, taxRates, tell }: PaidProps) {
+  return (
+    <fieldset>
+      <legend>How it is paid</legend>
+      <div class="figures broad">
+        <Typed
+          at="#/depositMinor"
+          label={`Deposit, ${tell.currency}`}
+          value={draft.deposit}
+          hint="Empty: none is asked for."
+          onType={(deposit) => set({ deposit })}
+        />
+        <Typed
+          at="#/holdHours"
+          label="Held for it, hours"
+          value={draft.holdHours}
+          onType={(holdHours) => set({ holdHours })}
+        />
+        <Typed
+          at="#/balanceDueDays"
+          label="The rest is due, days before"
+          value={draft.balanceDueDays}
+          onType={(balanceDueDays) => set({ balanceDueDays })}
+        />
+        <Chosen
+          at="#/taxRateId"
+          label="Tax rate"
+          value={draft.taxRateId}
+          choices={[['', 'Choose'], ...named(taxRates)]}
+          onChoose={(taxRateId) => set({ taxRateId })}
+        />
+        <Chosen
+          at="#/refundPolicyId"
+          label="Refunds"
+          value={draft.refundPolicyId}
+          choices={[['', 'Choose'], ...named(places.refundPolicies)]}
+          onChoose={(refundPolicyId) => set({ refundPolicyId })}
+        />
+      </div>
+    </fieldset>
   );
 }

@@ -28,8 +28,7 @@ function readable<T>({ faults }: Sent, list: string, lines: readonly T[]): T[] {
   return lines.filter((_, i) => !faults.some(({ pointer }) => pointer.startsWith(`#/${list}/${i}/`)));
 }
 
-export const sizeOf = ({ form, size }: Pieces[number]): SizeMm =>
-  typeof size === 'string' ? sizeFrom(form, size) : size;
+const sizeOf = ({ form, size }: Pieces[number]): SizeMm => (typeof size === 'string' ? sizeFrom(form, size) : size);
 
 /** What each student takes from the shelf, as the server reckons it (planning/materials.ts), clay first. */
 function drawsOf(pieces: Pieces, { studio, materials }: Workshop): Draw[] {

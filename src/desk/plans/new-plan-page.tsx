@@ -2,7 +2,7 @@ import '../look/boards.css';
 import '../look/raised.css';
 import '../look/plans.css';
 import { useCallback, useState } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
+import { useLocation, useRoute } from 'preact-iso';
 import { api } from '../client';
 import { type At, Page } from '../page';
 import { PriceWays } from '../price/ways';
@@ -15,7 +15,7 @@ const NEW = 'new';
 
 /** How shall a new course be held? Begun from nothing, or from another plan. */
 export function NewPlanPage() {
-  const from = useLocation().query.from ?? '';
+  const from = useRoute().params.planId ?? '';
   const read = useCallback(
     async () => ({ workshop: await readWorkshop(), model: from ? (await openPlan(from)).plan : null }),
     [from],

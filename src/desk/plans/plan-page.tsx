@@ -10,7 +10,7 @@ import { EditPlan } from './edit-plan';
 import { FairPrice } from './fair-price';
 import { keptDraft } from './kept';
 import { PlanCard } from './plan-card';
-import { type Course, type Opened, openPlan, readPlans, readWorkshop, standingOn, type Workshop } from './read';
+import { type Course, type Opened, openPlan, readCourses, readWorkshop, standingOn, type Workshop } from './read';
 import { ToCalendar } from './to-calendar';
 import { oneLine } from './words';
 
@@ -20,7 +20,7 @@ type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
 export function PlanPage() {
   const planId = useRoute().params.planId ?? '';
   const read = useCallback(async (): Promise<Known> => {
-    const [opened, workshop, { courses }] = await Promise.all([openPlan(planId), readWorkshop(), readPlans()]);
+    const [opened, workshop, courses] = await Promise.all([openPlan(planId), readWorkshop(), readCourses()]);
     return { opened, workshop, courses };
   }, [planId]);
   return (
@@ -92,7 +92,7 @@ function OnePlan({ opened, workshop, courses, me, tell, again }: At & Known) {
             <button type="button" class="quiet" onClick={() => setEditing(true)}>
               Correct this plan
             </button>
-            <a href={`/price/plans/new?from=${plan.id}`}>Begin a new plan from this one</a>
+            <a href={`/price/plans/new/${plan.id}`}>Begin a new plan from this one</a>
           </p>
         </>
       )}

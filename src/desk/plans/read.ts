@@ -26,7 +26,8 @@ export async function readPlans(): Promise<{ plans: Plan[]; courses: Course[] }>
   return { plans, courses };
 }
 
-const readCourses = () => every('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));
+export const readCourses = () =>
+  every('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));
 
 export async function readWorkshop(): Promise<Workshop> {
   const [materials, kilns, schedules, tiles, rates, studio] = await Promise.all([

@@ -52,7 +52,7 @@ export function sizeWord(form: Form, size: SizeMm): Size | null {
 export const inMm = ({ widthMm, depthMm, heightMm }: SizeMm): string => `${widthMm} × ${depthMm} × ${heightMm}\u00a0mm`;
 
 /** "three sessions, 7 h", what each is for where they are of more than one kind. */
-export function sessionsInWords(sessions: Plan['sessions']): string {
+function sessionsInWords(sessions: Plan['sessions']): string {
   const minutes = sessions.reduce((sum, session) => sum + session.minutes, 0);
   return `${count(sessions.length, 'session')}, ${timeInWords(minutes)}`;
 }

@@ -1,0 +1,68 @@
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { made } from '../support/fixtures.js';
+import { planPages } from './plan-pages.js';
+
+const { db, owner, at, newPlan } = await planPages();
+
+describe('a plan is put in the calendar', () => {
+  const dated = async (id: string): Promise<Page> => {
+    const page = await at(`/price/plans/${id}`);
+    await page.getByRole('button', { name: 'Put it in the calendar' }).click();
+    await page.getByLabel('First day').fill('2026-09-01');
+    return page;
+  };
+  const send = (page: Page) => page.getByRole('form').getByRole('button', { name: 'Put it in the calendar' }).click();
+
+  test('with a day proposed for each session that its ware can reach', async () => {
+    const plan = await newPlan();
+    const room = await made(owner, '/api/rooms', { name: 'Glaze room', benches: 8 });
+    const page = await dated(plan.id);
+    await page.getByLabel('Session 2, day').waitFor();
+    expect(await page.getByLabel('Session 2, day').inputValue()).toBe('2026-09-08'); // five days of drying, and a firing
+    await page.getByLabel('Session 2, day').fill('2026-09-05');
+    expect(await page.getByRole('status').textContent()).toMatch(/Too soon: .* by Tuesday, 8 September/);
+    await page.getByLabel('Session 2, day').fill('2026-09-15');
+    expect(await page.getByText('Too soon').count()).toBe(0);
+    await page.getByLabel('Room').selectOption(room.id);
+    await page.getByText(/Held today it must cost £/).waitFor();
+    await send(page);
+    expect(await page.locator('#at-priceMinor-fault').textContent()).toContain('Write an amount in GBP');
+    await page.getByLabel('A place costs').fill('125');
+    await page.getByLabel('Deposit').fill('25');
+    await send(page);
+    await page.locator('.done').filter({ hasText: 'is in the calendar from 1 September' }).waitFor();
+    expect(await page.locator('.done').evaluate((done) => done === document.activeElement)).toBe(true);
+    const { id } = await db.course.findFirstOrThrow({ where: { planId: plan.id } });
+    expect((await owner.get(`/api/courses/${id}`)).json()).toMatchObject({
+      ...{ title: plan.name, priceMinor: 12_500, depositMinor: 2500, places: 8, minimum: 4 },
+      sessions: [
+        { startsAt: '2026-09-01T18:00:00.000Z', endsAt: '2026-09-01T20:30:00.000Z', roomName: 'Glaze room' },
+        { startsAt: '2026-09-15T18:00:00.000Z', endsAt: '2026-09-15T20:00:00.000Z' },
+      ],
+    });
+    expect(await page.getByRole('link', { name: /^The price of .* from 1 September/ }).getAttribute('href')).toBe(
+      `/price/${id}`,
+    );
+    await page.context().close();
+  });
+
+  test('not where something else is there already: which, and what to do, is said in words', async () => {
+    const plan = await newPlan();
+    const small = await made(owner, '/api/rooms', { name: 'Small room', benches: 4 });
+    const page = await dated(plan.id);
+    await page.getByLabel('Room').selectOption(small.id);
+    await page.getByLabel('A place costs').fill('125');
+    await page.getByText(/Held today it must cost £/).waitFor();
+    await send(page);
+    expect(await page.getByRole('alert').textContent()).toMatch(
+      /^Small room has 4 benches and the session needs 8. Choose a larger room.*What you typed is still here/,
+    );
+    await page.getByLabel('Room').selectOption({ index: 1 });
+    await page.getByLabel('Session 2, day').fill('2026-09-03');
+    await send(page);
+    await page.getByRole('alert').filter({ hasText: 'Session 2 (glazing) can' }).waitFor();
+    expect(await db.course.count({ where: { planId: plan.id } })).toBe(0);
+    await page.context().close();
+  });
+});

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { withClient } from '../../../src/database/client.js';
 import { sqlState } from '../../../src/database/sqlstate.js';
 import { inTransaction } from '../../../src/database/transaction.js';
 import { CreditNoteContent } from '../../../src/documents/credit-note-content.js';
@@ -12,6 +11,7 @@ import { findBrokenRules } from '../../invariants.js';
 import { testApp } from '../../support/app.js';
 import { till } from '../../support/fixtures/vouchers.js';
 import { made, personFixture, STUDIO, studioFixture } from '../../support/fixtures.js';
+import { faultsAfter } from '../../support/past-triggers.js';
 
 const studio = await testApp();
 const { db, owner, clock } = studio;
@@ -190,19 +190,6 @@ describe('the database', () => {
     await expect(db.chargePart.deleteMany()).rejects.toThrow();
   });
 
-  /** What "wareboard check" says once this has been done past all triggers; nothing of it is kept. */
-  const faultsAfter = (sql: string) =>
-    withClient(studio.url, async (client) => {
-      await client.query('BEGIN');
-      await client.query(`SET LOCAL session_replication_role = 'replica'`);
-      await client.query(sql);
-      const faults = await findBrokenRules({
-        $queryRawUnsafe: async (text: string) => (await client.query(text)).rows,
-      } as never);
-      await client.query('ROLLBACK');
-      return faults.join('\n');
-    });
-
   test.each<[string, string, RegExp]>([
     [
       'parts above the price',
@@ -225,7 +212,7 @@ describe('the database', () => {
     const chargeId = await mixed(amal.id);
     await pay(amal.id, chargeId, 5000);
     await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
-    expect(await faultsAfter(sql)).toMatch(fault);
-    expect(await faultsAfter('SELECT 1')).toBe('');
+    expect(await faultsAfter(studio.url, sql)).toMatch(fault);
+    expect(await faultsAfter(studio.url, 'SELECT 1')).toBe('');
   });
 });

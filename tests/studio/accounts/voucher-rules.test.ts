@@ -1,9 +1,8 @@
 import { expect, test } from 'vitest';
-import { withClient } from '../../../src/database/client.js';
-import { findBrokenRules } from '../../invariants.js';
 import { testApp } from '../../support/app.js';
 import { till } from '../../support/fixtures/vouchers.js';
 import { personFixture, studioFixture } from '../../support/fixtures.js';
+import { faultsAfter } from '../../support/past-triggers.js';
 
 const studio = await testApp();
 const { owner } = studio;
@@ -18,18 +17,6 @@ const ENTRY = `(SELECT id FROM journal_entry LIMIT 1)`;
 const move = (kind: string, minor: number, entry: string) =>
   `INSERT INTO voucher_move SELECT gen_random_uuid(), id, '${kind}', ${minor}, now(), ${entry} FROM voucher`;
 const SUPPLIED = `(SELECT entry_id FROM charge LIMIT 1)`;
-
-/** What "wareboard check" says once this has been done past all triggers; nothing of it is kept. */
-const faultsAfter = (sql: string) =>
-  withClient(studio.url, async (client) => {
-    await client.query('BEGIN');
-    await client.query(`SET LOCAL session_replication_role = 'replica'`);
-    await client.query(sql);
-    const db = { $queryRawUnsafe: async (text: string) => (await client.query(text)).rows };
-    const faults = await findBrokenRules(db as never);
-    await client.query('ROLLBACK');
-    return faults.join('\n');
-  });
 
 test.each<[string, string, RegExp]>([
   ['below zero', move('used', -4001, SUPPLIED), /voucher \w+ of 6000 holds -1/],
@@ -52,9 +39,9 @@ test.each<[string, string, RegExp]>([
   ],
   ['a sale that made no voucher', `DELETE FROM voucher_move WHERE kind = 'sold'`, /payment \S+: 6000 is for nothing/],
 ])('%s is found', async (_, sql, fault) => {
-  expect(await faultsAfter(sql)).toMatch(fault);
+  expect(await faultsAfter(studio.url, sql)).toMatch(fault);
 });
 
 test('all else is well', async () => {
-  expect(await faultsAfter('SELECT 1')).toBe('');
+  expect(await faultsAfter(studio.url, 'SELECT 1')).toBe('');
 });

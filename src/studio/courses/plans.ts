@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
@@ -61,4 +62,13 @@ export async function plansById(tx: Transaction, ids: readonly string[]): Promis
 
 export async function plans(tx: Transaction, query: PageQuery) {
   return page(await tx.coursePlan.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
+}
+
+/** So many litres of a student's fired ware are in the price, as a decimal string; null: all of them. */
+export async function includedLitres(tx: Transaction, planId: string): Promise<string | null> {
+  const { firingIncludedLitres } = await tx.coursePlan.findUniqueOrThrow({
+    where: { id: planId },
+    select: { firingIncludedLitres: true },
+  });
+  return firingIncludedLitres && fromDecimal(firingIncludedLitres);
 }

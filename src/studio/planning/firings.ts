@@ -62,7 +62,7 @@ function includedWare({ litresPerStudent, firingIncludedLitres }: Plan): { litre
     return { litres: made, said: `Each student's ware takes ${shown} litres, gaps included.` };
   return {
     litres: new Decimal(firingIncludedLitres),
-    said: `Each student's ware takes ${shown} litres, gaps included, and ${firingIncludedLitres} of them are in the price: what is beyond is billed to its maker with each firing, once its pieces are taken in as paid by them.`,
+    said: `Each student's ware takes ${shown} litres, gaps included, and ${firingIncludedLitres} of them are in the price: what is beyond is billed to its maker with each firing: a piece that does not fit any more is taken in as theirs to pay.`,
   };
 }
 

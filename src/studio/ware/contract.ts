@@ -38,7 +38,10 @@ export const NewPieces = z
   .strictObject({
     makerId: Id,
     courseId: Id.nullable().meta({ description: 'Where it was made; null for home-made ware.' }),
-    firingPaidBy: PaidBy,
+    firingPaidBy: PaidBy.meta({
+      description:
+        'Who pays for firing it. A course pays for so many litres of each student as its plan includes: a piece that does not fit any more becomes its maker’s to pay, as the answer tells.',
+    }),
     boardId: Id.nullable(),
     stage: z
       .enum(['greenware', 'dry', 'bisque', 'glazed'])

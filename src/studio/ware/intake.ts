@@ -1,8 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { sizeFrom } from '../../trade/forms.js';
+import { boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
+import { inThePrice } from '../../trade/included-firing.js';
 import { newCode } from '../../trade/ware-code.js';
+import { includedLitres } from '../courses/plans.js';
 import { course } from '../courses/service.js';
 import { material } from '../materials/service.js';
 import { person } from '../people/service.js';
@@ -13,26 +15,48 @@ import { lockSerial } from './queries.js';
 
 /** Takes in ware of one maker, and makes a code for each piece, to be scratched or written on its foot. */
 export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): Promise<Piece[]> {
-  const { makerId, courseId, firingPaidBy, boardId, stage, ware } = wanted;
+  const { makerId, courseId, boardId, stage, ware } = wanted;
   await person(tx, makerId);
-  if (courseId !== null) await course(tx, courseId);
+  const planId = courseId === null ? null : (await course(tx, courseId)).planId;
   if (boardId !== null) await board(tx, boardId);
   await refuseOtherThanClay(tx, ware);
 
   const each = ware.flatMap((kind) => Array.from({ length: kind.count }, () => kind));
   const last = await lockSerial(tx);
-  const rows = each.map(({ form, size, description, clayId }, i) => ({
+  const sized = each.map(({ form, size, description, clayId }, i) => ({
     ...{ id: newId(), code: newCode(last + 1 + i), serial: last + 1 + i },
-    ...{ makerId, courseId, firingPaidBy, boardId, stage, form, description, clayId, createdAt: now },
+    ...{ makerId, courseId, boardId, stage, form, description, clayId, createdAt: now },
     ...(typeof size === 'string' ? sizeFrom(form, size) : size),
     measured: typeof size !== 'string',
   }));
+  const payers = await whoPays(tx, wanted, planId, sized);
+  const rows = sized.map((row, i) => ({ ...row, firingPaidBy: payers[i] ?? wanted.firingPaidBy }));
   await tx.piece.createMany({ data: rows });
   await tx.pieceEvent.createMany({
     data: rows.map(({ id }) => ({ id: newId(), pieceId: id, at: now, stage, boardId, note: 'Taken in' })),
   });
   const ids = rows.map(({ id }) => id);
   return pieces(tx, ids);
+}
+
+type Payer = NewPieces['firingPaidBy'];
+
+/** The course pays for as much as is in its price; what a student makes beyond that is theirs to pay. Call it under lockSerial. */
+async function whoPays(
+  tx: Transaction,
+  { makerId, courseId, firingPaidBy }: NewPieces,
+  planId: string | null,
+  sized: readonly SizeMm[],
+): Promise<Payer[]> {
+  const included = firingPaidBy === 'course' && planId !== null ? await includedLitres(tx, planId) : null;
+  if (included === null) return sized.map(() => firingPaidBy);
+  const room = (size: SizeMm) => boxVolumeMm3(size, KILN_GAP_MM);
+  const before = await tx.piece.findMany({
+    where: { makerId, courseId, firingPaidBy: 'course' },
+    select: { widthMm: true, depthMm: true, heightMm: true },
+  });
+  const taken = before.reduce((sum, size) => sum + room(size), 0);
+  return inThePrice(included, taken, sized.map(room)).map((fits) => (fits ? 'course' : 'maker'));
 }
 
 async function refuseOtherThanClay(tx: Transaction, ware: NewPieces['ware']): Promise<void> {

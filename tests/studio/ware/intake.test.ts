@@ -3,14 +3,16 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Piece } from '../../../src/studio/ware/contract.js';
 import { isCode, newCode } from '../../../src/trade/ware-code.js';
 import { testApp } from '../../support/app.js';
+import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { materialFixture } from '../../support/fixtures/materials.js';
 import { boardFixture, MUG, piecesFixture } from '../../support/fixtures/ware.js';
-import { personFixture, studioFixture } from '../../support/fixtures.js';
+import { made, personFixture } from '../../support/fixtures.js';
 
 const { db, owner, tutor } = await testApp();
+let home: Awaited<ReturnType<typeof coursesFixture>>;
 let maker: { id: string; name: string };
 beforeAll(async () => {
-  await studioFixture(owner);
+  home = await coursesFixture(owner);
   maker = await personFixture(owner, 'Ines Duval');
 });
 const body = (changes: object = {}) => ({
@@ -54,6 +56,27 @@ describe('intake', () => {
     expect(new Set(made).size).toBe(90);
     const { _max } = await db.piece.aggregate({ _max: { serial: true } });
     expect(_max.serial).toBe(before + 90); // running numbers: none is skipped
+  });
+
+  test('leaves to the course what is in its price, and to the maker what goes beyond, of each student apart', async () => {
+    const plan = await made(owner, '/api/course-plans', { ...planBody(home), firingIncludedLitres: '2.5' });
+    const courseId = (await home.addCourse({ planId: plan.id })).id;
+    const mugs = async (makerId: string, count: number) =>
+      (await piecesFixture(tutor, makerId, { courseId, firingPaidBy: 'course', ware: [{ ...MUG, count }] })).map(
+        ({ firingPaidBy }) => firingPaidBy,
+      );
+    const [one, other] = [await personFixture(owner), await personFixture(owner)];
+    // a medium mug takes 126 x 94 x 101 mm of the kiln, gaps included: 1.2 litres, of which two fit into 2.5
+    expect(await mugs(one.id, 1)).toEqual(['course']);
+    expect(await mugs(one.id, 2)).toEqual(['course', 'maker']);
+    expect(await mugs(other.id, 3)).toEqual(['course', 'course', 'maker']);
+    const all = (await home.addCourse()).id;
+    const pieces = await piecesFixture(tutor, one.id, {
+      courseId: all,
+      firingPaidBy: 'course',
+      ware: [{ ...MUG, count: 9 }],
+    });
+    expect(pieces.every(({ firingPaidBy }) => firingPaidBy === 'course')).toBe(true);
   });
 
   test('has one effect, however often it is sent', async () => {

@@ -1,6 +1,7 @@
 import { Decimal } from './money.js';
 import { decimalIn } from './number.js';
 import type { CostLine } from './price-inputs.js';
+import { asText } from './price-terms.js';
 import type { TaxTreatment } from './tax.js';
 
 /** A part of a price and how it is taxed; what the parts leave of the whole is taxed as the rest. */
@@ -54,6 +55,6 @@ export function inputVatLines(
     if (rateMinor.isZero()) return [];
     const unit = basis === 'per-student' ? 'student' : 'course';
     const line = { key: `input-vat-${basis}`, label: 'VAT you can’t reclaim', basis, quantity: '1', unit };
-    return [{ ...line, rateMinor: rateMinor.toFixed(), source: { kind: 'setting', detail } }];
+    return [{ ...line, rateMinor: asText(rateMinor), source: { kind: 'setting', detail } }];
   });
 }

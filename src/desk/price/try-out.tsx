@@ -97,6 +97,6 @@ function costs(inputs: PriceInputs, wanted: WhatIf, { money }: Words): Figure[] 
     change('Clay costs', 'clayPercent', 100),
     change('Glaze costs', 'glazePercent', 100),
     change('A firing costs', 'firingPercent', 200),
-    change('Ware in each load', 'loadPercent', 50),
+    ...(inputs.lines.some(({ unit }) => unit === 'kiln load') ? [change('Ware in each load', 'loadPercent', 50)] : []),
   ];
 }

@@ -4,7 +4,12 @@ export type Manner = { currency: string; locale: string; timeZone: string };
 export type Words = ReturnType<typeof wordsIn>;
 
 const NBSP = '\u00a0';
-const UNITS: Record<string, string> = { piece: 'pieces', 'kiln load': 'of a kiln load', course: '' };
+const UNITS: Record<string, string> = {
+  piece: 'pieces',
+  'kiln load': 'of a kiln load',
+  'whole load': 'whole loads',
+  course: '',
+};
 
 /** How the studio writes its figures. */
 export function wordsIn({ currency, locale, timeZone }: Manner) {

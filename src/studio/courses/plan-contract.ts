@@ -70,6 +70,10 @@ const fields = {
     .array(z.strictObject({ kilnId: Id, scheduleId: Id }))
     .max(20)
     .meta({ description: 'What the pieces go through, in order.' }),
+  wholeLoads: z.boolean().meta({
+    description:
+      'The course pays for whole kiln loads, as many as it takes when full; else each student for the share of a load that their ware takes.',
+  }),
 };
 
 const DryingDays = z.int().min(0).max(90).meta({
@@ -77,7 +81,13 @@ const DryingDays = z.int().min(0).max(90).meta({
 });
 
 export const NewPlan = z
-  .strictObject({ ...fields, ...planTerms, dryingDays: DryingDays.default(7), pieces: z.array(NewPlanPiece).max(50) })
+  .strictObject({
+    ...fields,
+    ...planTerms,
+    dryingDays: DryingDays.default(7),
+    wholeLoads: fields.wholeLoads.default(false),
+    pieces: z.array(NewPlanPiece).max(50),
+  })
   .superRefine((of, context) => {
     for (const [path, message] of faultsOf(of)) context.addIssue({ code: 'custom', path: [path], message });
   })

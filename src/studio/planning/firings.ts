@@ -13,14 +13,20 @@ const START_MINUTE = 9 * 60; // the usual start; a dearer hour shows in the firi
 const SHARE_DECIMALS = 6;
 
 /**
- * The cost lines of a plan's firings, by share of volume at the kiln's usual fill: energy and wear only, as the labour stands in
- * the owner's hours.
+ * The cost lines of a plan's firings, by share of volume at the kiln's usual fill or by whole loads: energy and wear only, as the labour
+ * stands in the owner's hours.
  *
- * @param day the day (YYYY-MM-DD) whose tariff will hold
+ * @param day    the day (YYYY-MM-DD) whose tariff will hold
+ * @param places with whose ware the loads are reckoned, where they are paid for whole
  */
-export async function firingLines(tx: Transaction, plan: Plan, day: string, home: Studio): Promise<CostLine[]> {
+export async function firingLines(
+  tx: Transaction,
+  plan: Plan,
+  { day, places }: { day: string; places: number },
+  home: Studio,
+): Promise<CostLine[]> {
   if (plan.firings.length === 0) return [];
-  const { said } = includedWare(plan);
+  const said = `${includedWare(plan).said}${plan.wholeLoads ? ` The course pays for the whole loads that ${places} of them need.` : ''}`;
   const tariff = await tariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
@@ -29,12 +35,11 @@ export async function firingLines(tx: Transaction, plan: Plan, day: string, home
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = wearMinor(oven, program.kind);
     const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+    const share = loadPerStudent(plan, oven);
     lines.push({
       key: `firing-${i + 1}`,
       label: `${program.name}, ${oven.name}`,
-      basis: 'per-student',
-      quantity: loadPerStudent(plan, oven),
-      unit: 'kiln load',
+      ...(plan.wholeLoads ? wholeLoads(share, places) : { basis: 'per-student', quantity: share, unit: 'kiln load' }),
       rateMinor: String(amountMinor + wear),
       electricityMinor: String(amountMinor),
       source: {
@@ -45,6 +50,12 @@ export async function firingLines(tx: Transaction, plan: Plan, day: string, home
   }
   return lines;
 }
+
+/** However many come, the kiln is fired as for all of them: what they leave free in it nobody else pays. */
+const wholeLoads = (share: string, places: number): Pick<CostLine, 'basis' | 'quantity' | 'unit'> => ({
+  ...{ basis: 'per-course', unit: 'whole load' },
+  quantity: new Decimal(share).times(places).ceil().toFixed(),
+});
 
 const MM3_PER_LITRE = 1_000_000;
 

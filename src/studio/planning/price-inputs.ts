@@ -55,7 +55,12 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
       { missing: unpriced },
     );
   const enrolmentOf = await enrolments(tx, offer.learntBefore, home);
-  const firings = await firingLines(tx, recipe, localDay(offer.lastSession, home.timeZone), home);
+  const firings = await firingLines(
+    tx,
+    recipe,
+    { day: localDay(offer.lastSession, home.timeZone), places: offer.places },
+    home,
+  );
   const costs = [...lines, ...firings, ...courseLines(recipe, home)];
   const tax = treatment(home, await taxRate(tx, offer.taxRateId));
   return {

@@ -140,6 +140,30 @@ describe('the price of a plan without dates', () => {
   });
 });
 
+describe('what is fired', () => {
+  const fired = async (changes: object, course: object = {}) => {
+    const { inputs } = await priceOf(await home.addCourse({ planId: (await addPlan(changes)).id, ...course }));
+    return inputs.lines.filter(({ key }) => key.startsWith('firing-'));
+  };
+
+  test('is paid for by the share of a load, or by whole loads as for a full course, and never both', async () => {
+    const shares = await fired({});
+    expect(shares.map(({ basis }) => basis)).toEqual(['per-student', 'per-student']);
+    const whole = await fired({ wholeLoads: true });
+    expect(whole.map(({ rateMinor }) => rateMinor)).toEqual(shares.map(({ rateMinor }) => rateMinor));
+    for (const [i, line] of whole.entries()) {
+      expect(line).toMatchObject({ basis: 'per-course', unit: 'whole load' });
+      const needed = Number(shares[i]?.quantity) * 8;
+      expect(Number(line.quantity)).toBe(Math.ceil(needed));
+    }
+    // more ware than one load takes
+    const pieces = planBody(home).pieces.map((piece: object) => ({ ...piece, perStudent: 40 }));
+    const many = [await fired({ pieces }), await fired({ pieces, wholeLoads: true })];
+    expect(Number(many[1]?.[0]?.quantity)).toBe(Math.ceil(Number(many[0]?.[0]?.quantity) * 8));
+    expect(Number(many[1]?.[0]?.quantity)).toBeGreaterThan(1);
+  });
+});
+
 describe('the VAT in what is bought', () => {
   const labelled = ({ inputs }: Awaited<ReturnType<typeof priceOf>>) =>
     inputs.lines.filter(({ key }) => key.startsWith('input-vat'));

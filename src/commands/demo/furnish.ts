@@ -81,7 +81,7 @@ async function buildKilns({ tx, seeds, shift, names }: Load): Promise<void> {
 }
 
 async function makePlans({ tx, seeds, names }: Load): Promise<void> {
-  for (const { pieces, materials, firings, ...plan } of seeds.plans) {
+  for (const { pieces, materials, firings, parts, ...plan } of seeds.plans) {
     const wanted = NewPlan.parse({
       ...plan,
       pieces: pieces.map(({ clay, glaze, ...piece }) => ({
@@ -97,6 +97,7 @@ async function makePlans({ tx, seeds, names }: Load): Promise<void> {
         kilnId: names.id('kiln', kiln),
         scheduleId: names.id('schedule', schedule),
       })),
+      parts: parts.map(({ taxRate, ...part }) => ({ ...part, taxRateId: names.id('taxRate', taxRate) })),
     });
     names.keep('plan', plan.name, await addPlan(tx, wanted));
   }

@@ -40,6 +40,7 @@ const PlansFile = z.object({
       pieces: z.array(z.looseObject({ clay: z.string(), glaze: Glazed.nullable() })),
       materials: z.array(Used),
       firings: z.array(z.object({ kiln: z.string(), schedule: z.string() })),
+      parts: z.array(z.looseObject({ taxRate: z.string() })).default([]),
     }),
   ),
 });

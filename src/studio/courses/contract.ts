@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, Instant, Line, LocalDate, Minor } from '../../http/types.js';
+import { PURPOSES } from '../../trade/reach.js';
 import { BalanceEveryDays, BalancePayments, PaymentsAt, PlanKind } from './plan-terms.js';
 
 /** Ids, none of them twice. */
@@ -10,7 +11,6 @@ export const Ids = (max: number) =>
     .max(max)
     .refine((ids) => new Set(ids).size === ids.length, 'must not name anything twice');
 
-const PURPOSES = ['making', 'finishing', 'slip', 'glazing', 'lustre'] as const;
 export const Purpose = z.enum(PURPOSES).meta({ description: 'What a session is for.' });
 
 const PLACES_MAX = 200;

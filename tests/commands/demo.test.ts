@@ -136,6 +136,7 @@ describe('the report', () => {
 
   test('adds up what is owed, firing apart', () => {
     const { answer, column, rows } = money(debts);
+    expect(rows.some((row) => row.includes('material  ') && amounts(row).at(-1) === 576)).toBe(true); // 120 ml at 48.00 a litre
     expect(sum(column)).toBe(answer[0]);
     const fees = rows.filter((row) => row.includes('firing fee')).map((row) => amounts(row).at(-1) ?? 0);
     expect(sum(fees)).toBe(answer[1]);
@@ -186,6 +187,8 @@ test('it is a year of a studio, with its misfortunes', async () => {
   for (const outcome of ['refire', 'broken'] as const)
     expect(await db.placement.count({ where: { outcome, firing: { state: 'settled' } } })).toBeGreaterThan(0);
   expect(await db.place.count({ where: { concessionId: { not: null } } })).toBe(1);
+  expect(await db.sale.count()).toBe(2);
+  expect(await db.takingBack.count()).toBe(1);
   expect(await db.voucher.count()).toBe(1);
   expect(await db.supplyOrderEvent.count({ where: { kind: 'placed' } })).toBe(2);
   expect(await db.consignment.count()).toBe(2);

@@ -78,6 +78,14 @@ export const Entry = z.discriminatedUnion('did', [
     note: z.string(),
   }),
   z.object({ at, did: z.literal('waste'), material: z.string(), quantity: z.int(), note: z.string() }),
+  z.object({
+    ...{ at, did: z.literal('takeHome'), who: z.string(), material: z.string(), quantity: z.int(), note: z.string() },
+    paysBy: Money.optional(),
+  }),
+  z.object({
+    ...{ at, did: z.literal('bringBack'), who: z.string(), material: z.string(), quantity: z.int() },
+    ...{ because: z.string(), method: Money },
+  }),
   z.object({ at, did: z.literal('count'), material: z.string(), quantity: z.int(), note: z.string() }),
   z.object({
     at,

@@ -7,6 +7,7 @@ import { fire, unload } from './fire.js';
 import { bookPlaces, cancel, pay, sell } from './money.js';
 import { order, receive } from './orders.js';
 import type { Page } from './page.js';
+import { bringBack, takeHome } from './sales.js';
 import { move } from './shelf.js';
 import { collect, glaze, note, takeIn } from './ware.js';
 
@@ -30,6 +31,10 @@ export async function live(page: Page, entry: Entry): Promise<void> {
       return order(page, entry);
     case 'receive':
       return receive(page, entry);
+    case 'takeHome':
+      return takeHome(page, entry);
+    case 'bringBack':
+      return bringBack(page, entry);
     case 'hours':
       await noteHours(page.tx, page.now, page.names.id('course', entry.course), {
         ...{ what: entry.what, minutes: entry.minutes, note: entry.note },

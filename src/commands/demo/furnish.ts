@@ -10,6 +10,7 @@ import { NewSupplier } from '../../studio/materials/supplier-contract.js';
 import { addSupplier, changeSupply } from '../../studio/materials/suppliers.js';
 import { NewPerson } from '../../studio/people/contract.js';
 import { addPerson } from '../../studio/people/service.js';
+import { changeSellingPrice } from '../../studio/sales/prices.js';
 import { NewRefundPolicy, NewRoom, NewTaxRate } from '../../studio/settings/contract.js';
 import { addRefundPolicy, addRoom, addTaxRate, saveStudio } from '../../studio/settings/service.js';
 import { hashPassword } from '../../studio/staff/secrets.js';
@@ -70,6 +71,11 @@ async function findSuppliers({ tx, seeds, names }: Load): Promise<void> {
     names.keep('supplier', supplier.name, await addSupplier(tx, NewSupplier.parse(supplier)));
   for (const { material, supplier, packs } of seeds.shelf.supplies)
     await changeSupply(tx, names.id('material', material), { supplierId: names.id('supplier', supplier), packs });
+  for (const { material, priceMinor, taxRate } of seeds.shelf.sold)
+    await changeSellingPrice(tx, names.id('material', material), {
+      priceMinor,
+      taxRateId: names.id('taxRate', taxRate),
+    });
 }
 
 async function buildKilns({ tx, seeds, shift, names }: Load): Promise<void> {

@@ -15,6 +15,7 @@ type Kind =
   | 'course'
   | 'booking'
   | 'firing'
+  | 'sale'
   | 'voucher';
 
 /** The seeds name things by their names; this knows the id that each was given. */

@@ -27,6 +27,7 @@ const Pack = z.object({ quantity: z.int(), priceMinor: z.int() });
 const ShelfFile = z.object({
   materials: z.array(Named),
   suppliers: z.array(Named),
+  sold: z.array(z.object({ material: z.string(), priceMinor: z.int(), taxRate: z.string() })),
   supplies: z.array(z.object({ material: z.string(), supplier: z.string(), packs: z.array(Pack) })),
 });
 const KilnsFile = z.object({

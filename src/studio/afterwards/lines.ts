@@ -1,11 +1,11 @@
 import type { ComparedLine, PlanLine } from '../../trade/afterwards.js';
 import type { PriceInputs } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
+import { SOLD_BY } from '../../trade/selling.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Material } from '../materials/contract.js';
-import { SOLD_BY } from '../planning/materials.js';
 import type { Work } from './hours-contract.js';
 import type { CourseRecord } from './records.js';
 

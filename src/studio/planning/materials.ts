@@ -4,6 +4,7 @@ import type { CostLine } from '../../trade/course-price.js';
 import { areaDm2 } from '../../trade/forms.js';
 import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
 import { Decimal } from '../../trade/money.js';
+import { SOLD_BY } from '../../trade/selling.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
 import { materialsById } from '../materials/service.js';
@@ -53,12 +54,6 @@ function glazeOf(glaze: Material, piece: Plan['pieces'][number], gramsPerDm2: st
   return glaze.unit === 'ml' && glaze.dryGramsPerMl ? millilitresFromDryGrams(grams, glaze.dryGramsPerMl) : grams;
 }
 
-/** People buy clay by the kilogram and glaze by the litre; what is counted is priced by the piece. */
-export const SOLD_BY = {
-  g: { unit: 'kg', per: 1000 },
-  ml: { unit: 'l', per: 1000 },
-  piece: { unit: 'piece', per: 1 },
-} as const;
 const DECIMALS = 6;
 
 /** Under which its cost line is known. */

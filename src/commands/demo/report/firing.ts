@@ -38,6 +38,8 @@ export function firingSection(fired: FiringInDetail, cost: FiringCost, money: Mo
   );
 }
 
+const KIND = { firing: 'firing fee', course: 'course', material: 'material' };
+
 export function debtorsSection(debtors: readonly Debtor[], money: Money): string {
   const sum = (of: 'owedMinor' | 'firingOwedMinor') => debtors.reduce((total, d) => total + d[of], 0);
   const firing = debtors.filter((d) => d.firingOwedMinor > 0).map((d) => d.name);
@@ -45,7 +47,7 @@ export function debtorsSection(debtors: readonly Debtor[], money: Money): string
   const rows = debtors.flatMap((debtor) =>
     debtor.charges.map((charge, i) => [
       i === 0 ? debtor.name : '',
-      charge.kind === 'firing' ? 'firing fee' : 'course',
+      KIND[charge.kind],
       charge.description,
       charge.dueMinor > 0 ? `${charge.dueOn} (due)` : (charge.dueOn ?? ''),
       money(charge.owedMinor),

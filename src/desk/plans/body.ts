@@ -102,6 +102,7 @@ function termsOf(draft: Draft, read: Reader) {
           above: read.whole('/secondTutor/above', draft.secondAbove),
         }
       : null,
+    wholeLoads: draft.wholeLoads,
     firingIncludedLitres: litres === '' ? null : read.decimal('/firingIncludedLitres', litres),
     soldAt: kind === 'private' ? [] : draft.soldAt.map((line, i) => soldOf(line, `/soldAt/${i}`, read)),
     parts: draft.parts.map((line, i) => partOf(line, `/parts/${i}`, read)),

@@ -41,6 +41,7 @@ type Figures =
 export type Draft = Record<'name' | Figures, string> & {
   kind: Plan['kind'];
   hasSecond: boolean;
+  wholeLoads: boolean;
   sessions: SessionLine[];
   pieces: PieceLine[];
   materials: OtherLine[];
@@ -59,7 +60,7 @@ export function emptyDraft({ materials, kilns, schedules }: Workshop): Draft {
     ...{ name: '', kind: 'course', places: '8', minimum: '4', groupOf: '', payments: '2' },
     ...{ balancePayments: '1', balanceEveryDays: '28', otherMinutes: '240', minutesPerStudent: '15', dryingDays: '7' },
     ...{ advertising: '0', sunkIfCancelled: '0', secondFee: '', secondAbove: '', firingIncludedLitres: '' },
-    hasSecond: false,
+    ...{ hasSecond: false, wholeLoads: false },
     sessions: [sessionLine('making'), sessionLine('glazing')],
     pieces: [pieceLine(materials)],
     materials: [],
@@ -92,7 +93,7 @@ export function draftOf(plan: Plan, { studio: { currency }, materials }: Worksho
     ...{ otherMinutes: `${plan.otherMinutes}`, minutesPerStudent: `${plan.minutesPerStudent}` },
     ...{ dryingDays: `${plan.dryingDays}`, firingIncludedLitres: plan.firingIncludedLitres ?? '' },
     ...{ advertising: money(plan.advertisingMinor), sunkIfCancelled: money(plan.sunkIfCancelledMinor) },
-    hasSecond: plan.secondTutor !== null,
+    ...{ hasSecond: plan.secondTutor !== null, wholeLoads: plan.wholeLoads },
     secondFee: plan.secondTutor ? money(plan.secondTutor.feeMinor) : '',
     secondAbove: `${plan.secondTutor?.above ?? ''}`,
     sessions: plan.sessions.map(({ purpose, minutes, prepareMinutes, clearMinutes }) =>

@@ -1,6 +1,6 @@
 import { clayDrawnGrams } from '../../trade/clay.js';
-import { areaDm2, boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
-import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
+import { glazeFor } from '../../trade/coating.js';
+import { boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
 import { Decimal } from '../../trade/money.js';
 import { gapBefore, type Recipe } from '../../trade/reach.js';
 import { hoursInWords } from '../../trade/waiting.js';
@@ -41,13 +41,11 @@ function drawsOf(pieces: Pieces, { studio, materials }: Workshop): Draw[] {
   const glaze = pieces.flatMap((piece) => {
     if (!piece.glaze) return [];
     const { materialId, gramsPerDm2 } = piece.glaze;
-    const used = materials.find(({ id }) => id === materialId);
+    const used = materials.find(({ id }) => id === materialId) ?? { unit: 'g', dryGramsPerMl: null };
+    const { form, perStudent: pieces } = piece;
     return reckoned(() => {
-      const each = areaDm2(piece.form, sizeOf(piece), { inside: true, outside: true });
-      const areaOfAll = new Decimal(each).times(piece.perStudent).toFixed();
-      const grams = glazeDryGrams({ areaDm2: areaOfAll, gramsPerDm2, wastePercent: studio.glazeWastePercent });
-      const isWet = used?.unit === 'ml' && used.dryGramsPerMl;
-      return { materialId, quantity: new Decimal(isWet ? millilitresFromDryGrams(grams, isWet) : grams) };
+      const coating = { form, size: sizeOf(piece), pieces, gramsPerDm2, wastePercent: studio.glazeWastePercent };
+      return { materialId, quantity: new Decimal(glazeFor(coating, used)) };
     });
   });
   return [...clay, ...glaze];

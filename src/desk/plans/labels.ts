@@ -12,7 +12,12 @@ const FIELDS: Record<string, string> = {
   ...{ payments: 'Payments', balancePayments: 'Payments of the balance', balanceEveryDays: 'Days between payments' },
   ...{ otherMinutes: 'Your time in all', minutesPerStudent: 'Your time for each student', dryingDays: 'Drying' },
   ...{ advertisingMinor: 'Advertising', sunkIfCancelledMinor: 'Lost if too few book', secondTutor: 'A second tutor' },
-  ...{ firingIncludedLitres: 'Firing in the price', sessions: 'Sessions', pieces: 'What each makes' },
+  ...{
+    firingIncludedLitres: 'Firing in the price',
+    wholeLoads: 'Whole kiln loads',
+    sessions: 'Sessions',
+    pieces: 'What each makes',
+  },
   ...{
     materials: 'What else each uses',
     firings: 'Firings',

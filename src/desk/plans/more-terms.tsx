@@ -44,9 +44,22 @@ export function MoreTerms({ draft, workshop, set }: Props) {
       </Seldom>
       <Seldom
         called="Firing, payments and VAT"
-        of={['firingIncludedLitres', 'payments', 'balancePayments', 'balanceEveryDays', 'parts']}
-        says={draft.firingIncludedLitres !== '' || draft.parts.length > 0 || draft.balancePayments !== '1'}
+        of={['wholeLoads', 'firingIncludedLitres', 'payments', 'balancePayments', 'balanceEveryDays', 'parts']}
+        says={
+          draft.wholeLoads ||
+          draft.firingIncludedLitres !== '' ||
+          draft.parts.length > 0 ||
+          draft.balancePayments !== '1'
+        }
       >
+        <label class="pick">
+          <input
+            type="checkbox"
+            checked={draft.wholeLoads}
+            onChange={({ currentTarget }) => set({ wholeLoads: currentTarget.checked })}
+          />
+          The course pays for whole kiln loads, as many as it takes when full
+        </label>
         <Payments {...{ draft, set }} />
         <Parts {...{ draft, workshop, set }} />
       </Seldom>

@@ -75,6 +75,7 @@ export function termsTold(plan: Plan, { taxRates }: Workshop, tell: Tell): [stri
       'Firing in the price',
       firingIncludedLitres === null ? '' : `${number(firingIncludedLitres, tell)}\u00a0l a student`,
     ],
+    ['A firing is paid', plan.wholeLoads ? 'by whole loads, as a full course needs them' : ''],
     ['Other VAT', taxed.join('; ')],
     ['Advertising', plan.advertisingMinor > 0 ? tell.money(plan.advertisingMinor) : ''],
     ['Lost if too few book', plan.sunkIfCancelledMinor > 0 ? tell.money(plan.sunkIfCancelledMinor) : ''],

@@ -1,8 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { clayDrawnGrams } from '../../trade/clay.js';
+import { glazeFor } from '../../trade/coating.js';
 import type { CostLine } from '../../trade/course-price.js';
-import { areaDm2 } from '../../trade/forms.js';
-import { glazeDryGrams, millilitresFromDryGrams } from '../../trade/glaze.js';
 import { Decimal } from '../../trade/money.js';
 import { SOLD_BY } from '../../trade/selling.js';
 import type { Plan } from '../courses/plan-contract.js';
@@ -41,17 +40,12 @@ function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: S
   for (const piece of plan.pieces) {
     const { perStudent: pieces, wetMassGrams, glaze } = piece;
     add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...home }));
-    if (glaze) add(glaze.materialId, 'glaze', (m) => glazeOf(m, piece, glaze.gramsPerDm2, home));
+    if (!glaze) continue;
+    const coating = { ...piece, pieces, gramsPerDm2: glaze.gramsPerDm2, wastePercent: home.glazeWastePercent };
+    add(glaze.materialId, 'glaze', (m) => glazeFor(coating, m));
   }
   for (const { materialId, perStudent } of plan.materials) add(materialId, 'other', () => perStudent);
   return [...found.values()];
-}
-
-function glazeOf(glaze: Material, piece: Plan['pieces'][number], gramsPerDm2: string, home: Studio): string {
-  const each = areaDm2(piece.form, piece.size, { inside: true, outside: true });
-  const area = new Decimal(each).times(piece.perStudent).toFixed();
-  const grams = glazeDryGrams({ areaDm2: area, gramsPerDm2, wastePercent: home.glazeWastePercent });
-  return glaze.unit === 'ml' && glaze.dryGramsPerMl ? millilitresFromDryGrams(grams, glaze.dryGramsPerMl) : grams;
 }
 
 const DECIMALS = 6;

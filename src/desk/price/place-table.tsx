@@ -39,7 +39,7 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
       <p class="quiet">
         {inputs.paymentsSource && `Payments: ${inputs.paymentsSource.detail} `}
         {inputs.parts &&
-          `${inputs.parts.map(({ label }) => label).join(', ')}: reckoned at another VAT. A booking is charged at the course’s own tax rate all the same.`}
+          `${inputs.parts.map(({ label }) => label).join(', ')}: with a VAT of its own, in the price and on each receipt.`}
       </p>
       <Carrying reckoning={reckoning} words={{ money }} />
     </section>

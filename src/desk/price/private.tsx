@@ -29,19 +29,27 @@ export function PrivateSession({ price, words }: Props) {
   return (
     <>
       <Answer price={price} words={words} />
-      <Pillars
-        pillars={ladder.map(({ heads: people, resultMinor }) => ({
-          ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
-        }))}
-        label={`What is left over at ${prices}, for 1 to ${inputs.places} heads; the table “At ${prices}” has each figure.`}
-        about={words.about}
-      />
-      <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
-        {outcome(ladder.slice(least - 1, most), prices, words)}
-      </AskHeads>
-      <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
+      <div class="bench">
+        <div class="drawn">
+          <Pillars
+            pillars={ladder.map(({ heads: people, resultMinor }) => ({
+              ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
+            }))}
+            label={`What is left over at ${prices}, for 1 to ${inputs.places} heads; the table “At ${prices}” has each figure.`}
+            about={words.about}
+          />
+        </div>
+        <div class="tried">
+          <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
+            {outcome(ladder.slice(least - 1, most), prices, words)}
+          </AskHeads>
+          <Keep courseId={price.courseId} />
+        </div>
+        <div class="told">
+          <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
+        </div>
+      </div>
       <Costs price={price} words={words} />
-      <Keep courseId={price.courseId} />
     </>
   );
 }

@@ -10,6 +10,7 @@ const UNITS: Record<string, string> = {
   'whole load': 'whole loads',
   course: '',
 };
+const ONE: Record<string, string> = { piece: 'piece', 'kiln load': 'kiln load', 'whole load': 'whole load' };
 
 /** How the studio writes its figures. */
 export function wordsIn({ currency, locale, timeZone }: Manner) {
@@ -38,7 +39,8 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
     quantity: (exact: string, unit: string) => {
       const number = new Decimal(exact);
       const short = number.lt(1) ? number.toSignificantDigits(4) : number.toDecimalPlaces(3);
-      return `${written(short, plain)}${NBSP}${UNITS[unit] ?? unit}`.trimEnd();
+      const called = number.eq(1) ? (ONE[unit] ?? UNITS[unit]) : UNITS[unit];
+      return `${written(short, plain)}${NBSP}${called ?? unit}`.trimEnd();
     },
     day: (instant: string) => days.format(new Date(instant)),
   };

@@ -20,7 +20,7 @@ const SESSION: Today['sessions'][number] = {
   ...{ startsAt: '2026-06-10T18:00:00Z', endsAt: '2026-06-10T20:00:00Z', booked: 7, places: 8, coming: [] },
 };
 const ORDER: Today['orders'][number] = {
-  ...{ materialId: 'm', name: 'grogged stoneware', unit: 'g', packs: 2, packQuantity: 12_500 },
+  ...{ materialId: 'm', name: 'grogged stoneware', unit: 'g', isMixed: false, packs: 2, packQuantity: 12_500 },
   ...{ orderBy: '2026-06-12', shortOn: '2026-06-20', sure: true },
 };
 const DEBTS: NonNullable<Today['debts']> = {
@@ -59,6 +59,7 @@ test('counts what would be too many names, and orders at once what is overdue', 
   expect(said({ firings })).toBe('Unload three firings.');
   const late = { ...ORDER, packs: 1, packQuantity: 800, orderBy: '2026-06-08' };
   expect(said({ orders: [late] })).toBe('Order 800\u00a0g of grogged stoneware at once.');
+  expect(said({ orders: [{ ...late, isMixed: true }] })).toBe('Mix 800\u00a0g of grogged stoneware at once.');
 });
 
 test('tells of a firing that runs, of ware kept too long and of letters that did not arrive', () => {

@@ -1,6 +1,6 @@
 import type { Phrase } from '../phrases';
 import { capital, count, listed, type Tell } from '../tell';
-import { type Item, order, orderDay, risk } from './words';
+import { type Item, order, orderDay, risk, verb } from './words';
 
 /** More orders than this are a list, not a sentence. */
 const TOLD = 2;
@@ -14,12 +14,14 @@ export function answerOf(items: readonly Item[], today: string, tell: Tell): Phr
   const counts = items.filter(({ asksForCount }) => asksForCount);
   const phrases: Phrase[] =
     orders.length > 0
-      ? orders.slice(0, TOLD).flatMap((item, i) => [i > 0 ? ' Order ' : 'Order ', ...told(item, today, tell)])
+      ? orders
+          .slice(0, TOLD)
+          .flatMap((item, i) => [`${i > 0 ? ' ' : ''}${capital(verb(item))} `, ...told(item, today, tell)])
       : [
           `Yes: ${items.length === 1 ? 'it lasts' : `all ${count(items.length, 'material')} last`} for every course to come, with nine chances in ten or better.`,
         ];
   const more = orders.length - TOLD;
-  if (more > 0) phrases.push(` ${capital(count(more, 'more material'))} must be ordered after that.`);
+  if (more > 0) phrases.push(` ${capital(count(more, 'more material'))} must be ordered or mixed after that.`);
   if (counts.length > 0)
     phrases.push(` Count ${listed(counts.map(({ name }) => name))} first: what the books say can’t be right.`);
   return phrases;

@@ -2,7 +2,7 @@ import { along } from '../price/scale';
 import { useWidth } from '../price/width';
 import type { Tell } from '../tell';
 import { band, corners, daysFrom, path } from './steps';
-import { amount, type Item, shortDate, told } from './words';
+import { amount, type Item, shortDate, told, verb } from './words';
 
 type Props = { item: Item; today: string; tell: Tell };
 
@@ -58,14 +58,16 @@ export function Drawing({ item, today, tell }: Props) {
 
 type Mark = { day: string; kind: 'order' | 'ten' | 'two' | 'sure'; text: string };
 
-function marksOf({ orderBy, shortOn: { oneInTen, oneInTwo, sure } }: Item, today: string, tell: Tell): Mark[] {
+function marksOf(item: Item, today: string, tell: Tell): Mark[] {
+  const { orderBy } = item;
+  const { oneInTen, oneInTwo, sure } = item.shortOn;
   const marks: Mark[] = [];
   if (orderBy) {
     const day = orderBy < today ? today : orderBy;
     marks.push({
       day,
       kind: 'order',
-      text: orderBy < today ? 'order at once' : `order by ${shortDate(orderBy, tell)}`,
+      text: orderBy < today ? `${verb(item)} at once` : `${verb(item)} by ${shortDate(orderBy, tell)}`,
     });
   }
   if (oneInTen && oneInTen !== oneInTwo && oneInTen !== sure)

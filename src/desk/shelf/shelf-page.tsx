@@ -8,7 +8,7 @@ import { DayTable } from './day-table';
 import { Drawing } from './drawing';
 import { Legend } from './legend';
 import { Ways } from './ways';
-import { amount, type Item, told } from './words';
+import { amount, type Item, told, verb } from './words';
 
 async function readOutlook(): Promise<Item[]> {
   const { data } = await api.GET('/api/outlook');
@@ -43,7 +43,7 @@ type Props = { item: Item; today: string; tell: Tell };
 function Material({ item, today, tell }: Props) {
   const { name, onHand, unit, orderBy, asksForCount, shortOn } = item;
   const tone = shortOn.sure ? 'iron' : orderBy ? 'amber' : 'celadon';
-  const verdict = shortOn.sure ? 'short' : orderBy ? 'order' : 'enough';
+  const verdict = shortOn.sure ? 'short' : orderBy ? verb(item) : 'enough';
   return (
     <section id={placeOf(item)} class={orderBy ? 'wanting' : undefined}>
       <h2>

@@ -36,12 +36,15 @@ export function risk({ shortOn: { sure, oneInTwo, oneInTen } }: Item, today: str
 }
 
 /** "20 kg of Heron stoneware, two packs". */
-export const order = ({ packs, packQuantity, unit, name }: Item, tell: Tell): string =>
-  `${amount(packs * packQuantity, unit, tell)} of ${name}, ${count(packs, 'pack')},`;
+export const order = ({ packs, packQuantity, unit, name, mixId }: Item, tell: Tell): string =>
+  `${amount(packs * packQuantity, unit, tell)} of ${name}${mixId === null ? `, ${count(packs, 'pack')},` : ''}`;
+
+/** What is to be done about it: what is mixed here is not ordered. */
+export const verb = ({ mixId }: Pick<Item, 'mixId'>): string => (mixId === null ? 'order' : 'mix');
 
 /** What stands under a drawing: the order, the risk, and what all that comes draws. */
 export function told(item: Item, today: string, tell: Tell): string[] {
-  const { needs, onHand, unit, orderBy, rows, leadTimeDays } = item;
+  const { needs, onHand, unit, orderBy, rows, leadTimeDays, mixId } = item;
   const late = spoiling(item, today, tell);
   const sum = (what: 'booked' | 'expected') =>
     amount(
@@ -54,12 +57,13 @@ export function told(item: Item, today: string, tell: Tell): string[] {
   const mixes = [...new Set(needs.flatMap((need) => need.mixes))];
   if (mixes.length > 0) late.unshift(`Of this some goes into ${listed(mixes)}, to be mixed before it is needed.`);
   if (!orderBy) return [drawn, ...late, `${capital(risk(item, today, tell))}.`];
-  const waiting = leadTimeDays > 0 ? `it takes ${count(leadTimeDays, 'day')} to come and` : 'it';
+  const taken = mixId === null ? 'to come' : 'to mix';
+  const waiting = leadTimeDays > 0 ? `it takes ${count(leadTimeDays, 'day')} ${taken} and` : 'it';
   return [
     drawn,
     ...late,
     `${capital(riskDays(item, tell))}.`,
-    `Order ${order(item, tell)} ${orderDay(orderBy, today, tell)}: ${waiting} should be there the day before. Then less than one chance in ten is left.`,
+    `${capital(verb(item))} ${order(item, tell)} ${orderDay(orderBy, today, tell)}: ${waiting} should be there the day before. Then less than one chance in ten is left.`,
   ];
 }
 

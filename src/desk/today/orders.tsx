@@ -16,14 +16,14 @@ export function Orders({ today: { orders, counts, day }, tell }: Props) {
     <section>
       {orders.length > 0 && (
         <table class="brief orders" id="orders">
-          <caption>To order</caption>
+          <caption>{orders.some(({ isMixed }) => isMixed) ? 'To order and to mix' : 'To order'}</caption>
           <thead>
             <tr>
               <th scope="col">What</th>
               <th scope="col">How much</th>
               <th scope="col">Runs short</th>
               <th scope="col" class="number">
-                Order
+                By
               </th>
             </tr>
           </thead>
@@ -33,7 +33,8 @@ export function Orders({ today: { orders, counts, day }, tell }: Props) {
                 <th scope="row">{order.name}</th>
                 <td class="what">
                   {quantityOf(order, tell)}
-                  {order.packs > 1 && <small> in {order.packs} packs</small>}
+                  {order.isMixed && <small> to mix</small>}
+                  {!order.isMixed && order.packs > 1 && <small> in {order.packs} packs</small>}
                 </td>
                 <td class="what">
                   <span class="said">Runs short: </span>

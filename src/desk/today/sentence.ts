@@ -51,20 +51,26 @@ const taught = ({ title, booked }: Session, at: string): Clause => [
   ` ${at} (${booked === 1 ? 'one comes' : `${count(booked, 'come', 'come')}`})`,
 ];
 
+/** What must be ordered, and what must be mixed. */
 function ordering({ orders, day }: Today, tell: Tell): Clause[] {
+  const all = (isMixed: boolean) => orders.filter((order) => order.isMixed === isMixed);
+  return [...asking('order ', all(false), day, tell), ...asking('mix ', all(true), day, tell)];
+}
+
+function asking(verb: string, orders: Today['orders'], day: string, tell: Tell): Clause[] {
   const [first] = orders;
   if (!first) return [];
   if (orders.length > NAMED_MAX)
     return [
       [
-        'order ',
+        verb,
         { text: count(orders.length, 'material'), to: '#orders', tone: 'iron' },
         `, the first ${by(first.orderBy, day, tell)}`,
       ],
     ];
   return [
     [
-      'order ',
+      verb,
       ...joined(
         orders.map((order) => [
           { text: orderCalled(order, tell), to: '#orders', tone: order.sure || order.orderBy < day ? 'iron' : 'amber' },

@@ -84,12 +84,6 @@ export async function mix(tx: Transaction, id: string): Promise<Mix> {
   return show(row);
 }
 
-/** Which mix makes each of these materials; no entry for what is not mixed here. */
-export async function mixesOf(tx: Transaction, productIds: readonly string[]): Promise<Map<string, string>> {
-  const rows = await tx.mix.findMany({ where: { productId: { in: [...productIds] } } });
-  return new Map(rows.map(({ id, productId }) => [productId, id]));
-}
-
 /** The latest recipes by which these materials are made; none for what is not mixed here. */
 export async function mixesMaking(tx: Transaction, productIds: readonly string[]): Promise<Mix[]> {
   const rows = await tx.mix.findMany({ where: { productId: { in: [...productIds] } }, include: WHOLE });

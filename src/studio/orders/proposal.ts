@@ -3,7 +3,7 @@ import { amountMinor, formatMoney } from '../../trade/money.js';
 import { cheapestPacks } from '../../trade/packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
-import { mixesOf } from '../mixes/service.js';
+import type { OutlookItem } from '../planning/contract.js';
 import { outlook } from '../planning/outlook.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
@@ -14,19 +14,19 @@ type Line = SuggestedSupplier['lines'][number];
 /** What the outlook says must be ordered, as one order for each supplier. Nothing is kept. */
 export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
   const home = await studio(tx);
-  const short = (await outlook(tx, now)).flatMap(({ materialId, name, unit, packs, packQuantity, orderBy }) =>
-    orderBy === null || packs === 0 ? [] : [{ materialId, name, unit, needQuantity: packs * packQuantity, orderBy }],
+  const short = (await outlook(tx, now)).flatMap(({ packs, packQuantity, orderBy, ...item }) =>
+    orderBy === null || packs === 0
+      ? []
+      : [{ ...named(item), mixId: item.mixId, needQuantity: packs * packQuantity, orderBy }],
   );
   const ids = short.map(({ materialId }) => materialId);
   const soldBy = await supplies(tx, ids);
-  const mixedBy = await mixesOf(tx, ids);
   const bySupplier = new Map<string, Line[]>();
   const unsold: Proposal['unsold'] = [];
   const toMix: Proposal['toMix'] = [];
-  for (const item of short) {
-    const mixId = mixedBy.get(item.materialId);
+  for (const { mixId, ...item } of short) {
     const { supplierId = null, packs = [] } = soldBy.get(item.materialId) ?? {};
-    if (mixId !== undefined && packs.length === 0) toMix.push({ ...item, mixId });
+    if (mixId !== null) toMix.push({ ...item, mixId });
     else if (supplierId === null || packs.length === 0) unsold.push({ ...item, advice: adviceFor(supplierId, item) });
     else
       bySupplier.set(supplierId, [
@@ -38,6 +38,12 @@ export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
   for (const [id, lines] of bySupplier) suppliers.push(suggested(await supplierBy(tx, id), lines, home));
   return { suppliers: suppliers.sort((a, b) => a.orderBy.localeCompare(b.orderBy)), toMix, unsold };
 }
+
+const named = ({ materialId, name, unit }: Pick<OutlookItem, 'materialId' | 'name' | 'unit'>) => ({
+  materialId,
+  name,
+  unit,
+});
 
 const adviceFor = (supplierId: string | null, { materialId }: { materialId: string }) =>
   `Say ${supplierId === null ? 'who sells it and in which packs' : 'in which packs it is sold'}: PUT /api/materials/${materialId}/supply.`;

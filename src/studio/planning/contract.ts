@@ -31,6 +31,10 @@ export const OutlookItem = z
     materialId: Id,
     name: z.string(),
     unit: z.enum(['g', 'ml', 'piece']),
+    mixId: Id.nullable().meta({
+      description:
+        'By which it is mixed here; null: it is bought. What it says of packs and ordering is then said of batches.',
+    }),
     packQuantity: z.int(),
     leadTimeDays: z.int(),
     onHand: z.int(),

@@ -11,7 +11,8 @@ import { drawnByCourse } from './queries.js';
 
 /** What one coming course draws of a material, and the mixes by way of which it does. */
 export type CourseDemand = { course: ComingCourse; demand: Demand; mixes: string[] };
-export type MaterialDemand = { material: Material; courses: CourseDemand[] };
+/** `mixId`: it is mixed here, and bought nowhere. */
+export type MaterialDemand = { material: Material; courses: CourseDemand[]; mixId: string | null };
 
 /**
  * What coming courses draw of each material to work it, under its id. Every course is reckoned as held: clay that is there for a
@@ -45,7 +46,7 @@ export async function directDemands(
           weight: minutes,
         })),
       };
-      const of = found.get(material.id) ?? { material, courses: [] };
+      const of = found.get(material.id) ?? { material, courses: [], mixId: null };
       of.courses.push({ course, demand: { booked: course.booked, more, draws: [draw] }, mixes: [] });
       found.set(material.id, of);
     }

@@ -25,7 +25,10 @@ export async function withBatches(
   const partIds = mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId));
   const materialOf = await materialsById(tx, [...new Set(partIds)]);
   for (const mix of mixes) {
-    const courses = [...(demands.get(mix.product.id)?.courses ?? [])].sort((a, b) => byFirstDay(a, b));
+    const own = demands.get(mix.product.id);
+    if (!own) continue; // there is enough of what it would go into
+    demands.set(mix.product.id, { ...own, mixId: mix.id });
+    const courses = [...own.courses].sort((a, b) => byFirstDay(a, b));
     const toMix = drawsToMix(
       courses.map(({ demand }) => demand),
       inStock.get(mix.product.id) ?? 0,
@@ -38,7 +41,7 @@ export async function withBatches(
         return draws.length === 0 ? [] : [{ of, draws, mix: mix.product.name }];
       });
       if (more.length > 0)
-        demands.set(material.id, joined(demands.get(material.id) ?? { material, courses: [] }, more));
+        demands.set(material.id, joined(demands.get(material.id) ?? { material, courses: [], mixId: null }, more));
     }
   }
   return demands;
@@ -80,7 +83,7 @@ const byFirstDay = (a: CourseDemand, b: CourseDemand): number =>
 
 /** One count of students governs all that a course draws of a material, so that its draws stand in one demand. */
 function joined(
-  { material, courses }: MaterialDemand,
+  { courses, ...rest }: MaterialDemand,
   more: readonly { of: CourseDemand; draws: Draw[]; mix: string }[],
 ): MaterialDemand {
   const all = new Map(courses.map((one) => [one.course.id, one]));
@@ -92,5 +95,5 @@ function joined(
       mixes: [...known.mixes, mix],
     });
   }
-  return { material, courses: [...all.values()] };
+  return { ...rest, courses: [...all.values()] };
 }

@@ -39,7 +39,7 @@ type Known = {
   today: string;
 };
 
-function itemOf({ material, courses }: MaterialDemand, known: Known): OutlookItem {
+function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): OutlookItem {
   const { id: materialId, name, unit, packQuantity, leadTimeDays, shelfLifeDays } = material;
   const demands = courses.map(({ demand }) => demand);
   const onHand = known.held.get(materialId)?.onHand ?? 0;
@@ -52,7 +52,16 @@ function itemOf({ material, courses }: MaterialDemand, known: Known): OutlookIte
   ];
   const found = stockOutlook({ onHand, arrivals, useBy, demands, packQuantity, leadTimeDays });
   return {
-    ...{ materialId, name, unit, packQuantity, leadTimeDays, onHand, asksForCount: known.asking.has(materialId) },
+    ...{
+      materialId,
+      name,
+      unit,
+      mixId,
+      packQuantity,
+      leadTimeDays,
+      onHand,
+      asksForCount: known.asking.has(materialId),
+    },
     onOrder: coming.map(({ materialId: _, ...order }) => order),
     needs: courses.map(({ course: { id: courseId, title }, mixes }, i) => ({
       ...{ courseId, title, mixes, day: found.rows.find(({ drawing }) => drawing.includes(i))?.day ?? known.today },

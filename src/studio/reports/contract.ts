@@ -74,6 +74,7 @@ export type Collection = z.output<typeof Collection>;
 export const TodayOrder = z
   .object({
     ...{ materialId: Id, name: z.string(), unit: z.enum(['g', 'ml', 'piece']), packs: z.int(), packQuantity: z.int() },
+    isMixed: z.boolean().meta({ description: 'It is mixed here: a batch of it by that day.' }),
     orderBy: LocalDate.meta({ description: 'The last day; it may have passed.' }),
     shortOn: LocalDate.nullable().meta({
       description: 'By bookings alone where it is sure; else as likely as not. null where it only may run short.',

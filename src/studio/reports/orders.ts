@@ -20,10 +20,10 @@ export async function shelfOf(tx: Transaction, now: Date, today: string): Promis
 
 /** What the outlook says of a material, as an order; none where it will do. */
 function orderOf(item: OutlookItem): TodayOrder[] {
-  const { materialId, name, unit, packs, packQuantity, orderBy, shortOn } = item;
+  const { materialId, name, unit, mixId, packs, packQuantity, orderBy, shortOn } = item;
   if (orderBy === null || packs === 0) return [];
   const likely = { shortOn: shortOn.sure ?? shortOn.oneInTwo, sure: shortOn.sure !== null };
-  return [{ materialId, name, unit, packs, packQuantity, orderBy, ...likely }];
+  return [{ materialId, name, unit, isMixed: mixId !== null, packs, packQuantity, orderBy, ...likely }];
 }
 
 async function countsOf(tx: Transaction): Promise<Today['counts']> {

@@ -123,6 +123,8 @@ describe('the outlook', () => {
     expect(Math.abs(booked(await itemOf(stain.id)) - ofAll / 4)).toBeLessThan(3);
     expect(through).toMatchObject({ shortOn: { sure: need?.day } });
     expect(through.packs).toBeGreaterThan(0);
+    expect([through.mixId, inHalf.mixId]).toEqual([null, expect.any(String)]); // one is bought, the other mixed
+    expect((await itemOf(home.glaze.id)).mixId).toEqual(expect.any(String));
 
     await lot(half.id, 5000); // enough of the inner mix for all who may come
     expect((await items()).some(({ materialId }) => materialId === stain.id)).toBe(false);

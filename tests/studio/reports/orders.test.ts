@@ -40,7 +40,14 @@ test('what must be ordered within fourteen days, or should have been, and whethe
   expect(names(await todayAt(at(15)))).not.toContain(clay.name);
   const soon = await todayAt(at(14));
   expect(soon.orders.find(({ materialId }) => materialId === home.clay.id)).toEqual({
-    ...{ materialId: home.clay.id, name: clay.name, unit: 'g', packs: clay.packs, packQuantity: 10_000 },
+    ...{
+      materialId: home.clay.id,
+      name: clay.name,
+      unit: 'g',
+      isMixed: false,
+      packs: clay.packs,
+      packQuantity: 10_000,
+    },
     ...{ orderBy: lastDay, shortOn: '2026-04-14', sure: false }, // as likely as not, though nobody has booked
   });
   await payFor(owner, await bookingFixture(owner, course.id), 3000);

@@ -37,10 +37,10 @@ export function bookingsSection(course: Course, bookings: readonly Booking[], ho
   );
 }
 
-export function outlookSection(items: readonly OutlookItem[], mixedHere: ReadonlySet<string>): string {
+export function outlookSection(items: readonly OutlookItem[]): string {
   const short = items.filter((item) => item.orderBy !== null);
-  const todo = short.map(({ materialId, name, unit, packs, packQuantity, orderBy }) =>
-    mixedHere.has(materialId)
+  const todo = short.map(({ mixId, name, unit, packs, packQuantity, orderBy }) =>
+    mixId !== null
       ? `mix ${AMOUNT[unit](packs * packQuantity)} of ${name} by ${orderBy}`
       : `order ${packs} ${packs === 1 ? 'pack' : 'packs'} of ${name} by ${orderBy}`,
   );

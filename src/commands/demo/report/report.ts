@@ -34,9 +34,7 @@ export async function report(db: Database, now: Date): Promise<string[]> {
     const price = id && (await priceOf(db, now, id));
     if (price) sections.push(price.kind === 'private' ? privateSection(price, money) : openStudioSection(price, money));
   }
-  const proposed = await proposal(db, now);
-  const mixedHere = new Set(proposed.toMix.map(({ materialId }) => materialId));
-  sections.push(outlookSection(await outlook(db, now), mixedHere), ordersSection(proposed, money));
+  sections.push(outlookSection(await outlook(db, now)), ordersSection(await proposal(db, now), money));
   const fired = await db.firing.findFirst({
     where: { state: 'settled', schedule: { kind: 'glaze' } },
     orderBy: { number: 'desc' },

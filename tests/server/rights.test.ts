@@ -35,6 +35,7 @@ const TUTORS = [
   'POST /api/mix-batches/{batchId}/undoing',
   ...['GET /api/test-tiles', 'POST /api/test-tiles', 'GET /api/test-tiles/{tileId}', 'PUT /api/test-tiles/{tileId}'],
   ...['POST /api/test-tiles/{tileId}/photos', 'GET /api/test-tiles/{tileId}/photos/{photoId}'],
+  'POST /api/test-tiles/{tileId}/photos/{photoId}/removal',
   ...['GET /api/imports/materials', 'GET /api/imports/materials.csv'],
   ...['POST /api/imports/materials', 'POST /api/imports/materials/check'],
   ...[

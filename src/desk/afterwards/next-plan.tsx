@@ -52,7 +52,7 @@ export function NextPlanTable({ next, tell }: { next: NextPlan; tell: Tell }) {
       </table>
       <p class="quiet">
         The true mean lies in that range with 8 chances in 10. The proposal counts the plan’s own figure as one course
-        more. It changes nothing: enter it in the next plan if you agree.
+        more. It changes nothing: <a href={`/price/plans/${next.planId}`}>correct the plan</a> if you agree.
       </p>
     </section>
   );

@@ -81,6 +81,20 @@ describe('the price page', () => {
     expect(await page.locator('.answer').textContent()).toContain('a bench and visit');
     expect(await page.locator('main').textContent()).toContain('The studio is open with nobody too');
     expect(await page.getByLabel('Held from').count()).toBe(0);
+    // the line stands between the last number that loses and the first that does not; nobody is the first of them
+    const { result } = await asked(ids.visit);
+    const [line, first] = await page.evaluate((carries) => {
+      const middle = (of: Element | undefined) => of?.getBoundingClientRect().left ?? Number.NaN;
+      const numbers = [...document.querySelectorAll('svg text.strong')];
+      const at = (students: number) => numbers.find((one) => one.textContent === String(students));
+      return [
+        middle(document.querySelector('line.carried') ?? undefined),
+        [middle(at(carries - 1)), middle(at(carries))],
+      ];
+    }, result.breakEvenStudents);
+    expect(result.breakEvenStudents).toBeGreaterThan(1);
+    expect(line).toBeGreaterThan(first?.[0] as number);
+    expect(line).toBeLessThan(first?.[1] as number);
     await page.context().close();
   });
 

@@ -25,14 +25,15 @@ export function Ladder({ reckoning: { asked, askedMinor }, words: { money, about
 
 /** From which number of students on nothing is lost. */
 function Carried({
-  asked: { breakEvenStudents, negativeAgainAt },
+  asked: { ladder, breakEvenStudents, negativeAgainAt },
   step,
   width,
   plank,
   foot,
 }: Ground & { asked: Reckoning['asked'] }) {
-  if (breakEvenStudents === null || breakEvenStudents === 1 || negativeAgainAt.length > 0) return null;
-  const x = step * (breakEvenStudents - 1);
+  const before = ladder.findIndex(({ students }) => students === breakEvenStudents);
+  if (before < 1 || negativeAgainAt.length > 0) return null;
+  const x = step * before;
   return (
     <g>
       <line class="carried" x1={x} x2={x} y1={plank} y2={foot + 22} />

@@ -1,4 +1,5 @@
 import { api, Refused, type Schemas } from '../client';
+import { every } from '../every';
 import { asKept } from './picture';
 
 export type Tile = Schemas['TestTile'];
@@ -13,20 +14,14 @@ const AT_ONCE = 200;
 
 /** Every tile that holds the words, the newest first. */
 export async function findTiles(search: string, bodyId = '', glazeId = ''): Promise<Tile[]> {
-  const found: Tile[] = [];
-  let after: string | undefined;
   const asked = {
     ...(search.trim() && { search: search.trim() }),
     ...(bodyId && { bodyId }),
     ...(glazeId && { glazeId }),
   };
-  do {
-    const query = { limit: AT_ONCE, ...asked, ...(after && { after }) };
-    const { data } = await api.GET('/api/test-tiles', { params: { query } });
-    if (!data) throw new Refused('unknown', 'The server does not say which tiles there are. Load the page again.');
-    found.push(...data.items);
-    after = data.next ?? undefined;
-  } while (after);
+  const found = await every('which tiles there are', (query) =>
+    api.GET('/api/test-tiles', { params: { query: { ...query, ...asked } } }),
+  );
   return found.reverse();
 }
 

@@ -10,8 +10,9 @@ import { mixesMaking } from '../mixes/service.js';
 import type { CourseDemand, MaterialDemand } from './draws.js';
 
 /**
- * The demands with what the batches to come draw: what is mixed here, sold in packs by nobody and runs short, is mixed, by its latest recipe, out of parts that
- * must be on the shelf on the day it is needed. A mix that is a part of another is mixed in turn. What would spoil isn't counted on.
+ * The demands with what the batches to come draw: what is mixed here, sold in packs by nobody and runs short, is mixed, by its latest
+ * recipe, out of parts that must be on the shelf on the day it is needed. A mix that is a part of another is mixed in turn. What would
+ * spoil isn't counted on.
  */
 export async function withBatches(
   tx: Transaction,
@@ -28,7 +29,7 @@ export async function withBatches(
     const own = demands.get(mix.product.id);
     if (!own) continue; // there is enough of what it would go into
     demands.set(mix.product.id, { ...own, mixId: mix.id });
-    const courses = [...own.courses].sort((a, b) => byFirstDay(a, b));
+    const courses = earliestFirst(own.courses);
     const toMix = drawsToMix(
       courses.map(({ demand }) => demand),
       inStock.get(mix.product.id) ?? 0,
@@ -78,8 +79,11 @@ async function lasting(tx: Transaction, ids: readonly string[]): Promise<Map<str
   return found;
 }
 
-const byFirstDay = (a: CourseDemand, b: CourseDemand): number =>
-  drawingOf(a.demand).first.localeCompare(drawingOf(b.demand).first);
+const earliestFirst = (courses: readonly CourseDemand[]): CourseDemand[] =>
+  courses
+    .map((of) => ({ of, first: drawingOf(of.demand).first }))
+    .sort((a, b) => a.first.localeCompare(b.first))
+    .map(({ of }) => of);
 
 /** One count of students governs all that a course draws of a material, so that its draws stand in one demand. */
 function joined(

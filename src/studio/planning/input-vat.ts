@@ -1,36 +1,31 @@
-import type { Transaction } from '../../database/transaction.js';
 import type { CostLine } from '../../trade/course-price.js';
-import { blockedPercent, inputVatLines, type SuppliedPart } from '../../trade/input-vat.js';
+import { blockedPercent, inputVatLines } from '../../trade/input-vat.js';
 import { Decimal } from '../../trade/money.js';
+import type { TaxTreatment } from '../../trade/tax.js';
 import type { Course } from '../courses/contract.js';
-import type { Plan } from '../courses/plan-contract.js';
 import type { Studio } from '../settings/contract.js';
-import { taxRate, treatment } from '../settings/service.js';
 import { lineKey, type Usage } from './materials.js';
+import type { TaxedPart } from './price-terms.js';
 
-type Offer = { recipe: Plan; course: Course | null; taxRateId: string };
+/** How a price is taxed: its parts, and the rest of it. */
+type Taxed = { parts: readonly TaxedPart[]; rest: TaxTreatment; course: Course | null };
 
 /**
  * The VAT in the cost lines of a plan that its price gives no right to deduct. A studio that is not registered deducts nothing: it
  * enters what it pays, VAT and all, and has no such line.
  */
-export async function unreclaimedVat(
-  tx: Transaction,
-  { recipe, course, taxRateId }: Offer,
+export function unreclaimedVat(
+  { parts, rest, course }: Taxed,
   home: Studio,
   lines: readonly CostLine[],
   usages: readonly Usage[],
-): Promise<CostLine[]> {
+): CostLine[] {
   if (home.vatNumber === null) return [];
-  const parts: SuppliedPart[] = [];
-  for (const { taxRateId: partRateId, sharePercent, amountMinor } of recipe.parts)
-    parts.push({
-      sharePercent: sharePercent ?? shareOf(amountMinor ?? 0, course),
-      kind: treatment(home, await taxRate(tx, partRateId)).kind,
-    });
+  const supplied = parts.map(({ sharePercent, amountMinor, tax: { kind } }) => ({
+    ...{ kind, sharePercent: sharePercent ?? shareOf(amountMinor ?? 0, course) },
+  }));
   const own = new Map(usages.map((usage) => [lineKey(usage), usage.material.inputVatPercent]));
-  const blocked = blockedPercent(treatment(home, await taxRate(tx, taxRateId)).kind, parts);
-  return inputVatLines(lines, ({ key }) => own.get(key) ?? home.inputVatPercent, blocked);
+  return inputVatLines(lines, ({ key }) => own.get(key) ?? home.inputVatPercent, blockedPercent(rest.kind, supplied));
 }
 
 const SHARE_DECIMALS = 6;

@@ -12,7 +12,7 @@ import { enrolments } from './enrolment.js';
 import { firingLines } from './firings.js';
 import { unreclaimedVat } from './input-vat.js';
 import { materialLines, usagePerStudent } from './materials.js';
-import { paidIn, partsOf, soldOf } from './price-terms.js';
+import { paidIn, partsOf, soldOf, taxedParts, vatPercentOf } from './price-terms.js';
 
 /** What is priced: a plan, on the terms of one of its courses or before it has any. */
 type Offer = {
@@ -62,18 +62,19 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
     home,
   );
   const costs = [...lines, ...firings, ...courseLines(recipe, home)];
-  const tax = treatment(home, await taxRate(tx, offer.taxRateId));
+  const rest = treatment(home, await taxRate(tx, offer.taxRateId));
+  const parts = await taxedParts(tx, recipe, home);
   return {
     currency: home.currency,
     ...{ places: offer.places, minimum: offer.minimum },
     enrolment: enrolmentOf(recipe.id),
     ...soldOf(recipe, course),
-    vatPercent: tax.kind === 'standard' ? tax.percent : '0',
-    ...(await partsOf(tx, recipe, home)),
+    vatPercent: vatPercentOf(rest),
+    ...partsOf(parts),
     cardPercent: home.cardPercent,
     cardFixedMinor: home.cardFixedMinor,
     ...paidIn(recipe, course),
-    lines: [...costs, ...(await unreclaimedVat(tx, offer, home, costs, usages))],
+    lines: [...costs, ...unreclaimedVat({ parts, rest, course }, home, costs, usages)],
     remakesPercent: home.remakesPercent,
     ...hours(recipe),
     wagePerHourMinor: home.wagePerHourMinor,

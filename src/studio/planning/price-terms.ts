@@ -2,6 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import type { PriceInputs } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
 import { soldPriceMinor } from '../../trade/price-takings.js';
+import type { TaxTreatment } from '../../trade/tax.js';
 import { placeAt } from '../bookings/concessions.js';
 import { paymentsFor } from '../bookings/terms.js';
 import type { Course } from '../courses/contract.js';
@@ -58,16 +59,25 @@ function inWords({ depositMinor }: Course, payments: number): string {
   return `The course's deposit, and its balance${payments === 2 ? '' : ` in ${payments - 1} payments`}.`;
 }
 
-/** What of the price bears another VAT, as the studio is registered today. */
-export async function partsOf(tx: Transaction, recipe: Plan, home: Studio): Promise<Pick<PriceInputs, 'parts'>> {
-  const parts: NonNullable<PriceInputs['parts']> = [];
-  for (const { label, taxRateId, sharePercent, amountMinor } of recipe.parts) {
-    const tax = treatment(home, await taxRate(tx, taxRateId));
-    parts.push({
-      ...{ label, vatPercent: tax.kind === 'standard' ? tax.percent : '0' },
-      ...(sharePercent === null ? {} : { sharePercent }),
-      ...(amountMinor === null ? {} : { amountMinor }),
-    });
-  }
+/** A part of a plan's price with its VAT, as the studio is registered today. */
+export type TaxedPart = Pick<Plan['parts'][number], 'label' | 'sharePercent' | 'amountMinor'> & { tax: TaxTreatment };
+
+/** What of the price bears another VAT than the rest. */
+export async function taxedParts(tx: Transaction, recipe: Plan, home: Studio): Promise<TaxedPart[]> {
+  const parts: TaxedPart[] = [];
+  for (const { taxRateId, ...part } of recipe.parts)
+    parts.push({ ...part, tax: treatment(home, await taxRate(tx, taxRateId)) });
+  return parts;
+}
+
+export const vatPercentOf = (tax: TaxTreatment): string => (tax.kind === 'standard' ? tax.percent : '0');
+
+/** The parts as the price reckons with them. */
+export function partsOf(taxed: readonly TaxedPart[]): Pick<PriceInputs, 'parts'> {
+  const parts = taxed.map(({ label, sharePercent, amountMinor, tax }) => ({
+    ...{ label, vatPercent: vatPercentOf(tax) },
+    ...(sharePercent === null ? {} : { sharePercent }),
+    ...(amountMinor === null ? {} : { amountMinor }),
+  }));
   return parts.length === 0 ? {} : { parts };
 }

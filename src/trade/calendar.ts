@@ -37,18 +37,6 @@ export function daysBetween(from: string, to: string): number {
   return Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to), { largestUnit: 'day' }).days;
 }
 
-/** A day as people write it, such as "Tue 3 March 2026". */
-export function dayInWords(day: string, locale: string): string {
-  const date = new Date(`${day}T00:00:00Z`);
-  return new Intl.DateTimeFormat(locale, {
-    weekday: 'short',
-    day: 'numeric',
-    month: 'long',
-    year: 'numeric',
-    timeZone: 'UTC',
-  }).format(date);
-}
-
 export function isTimeZone(name: string): boolean {
   try {
     new Intl.DateTimeFormat('en', { timeZone: name });

@@ -1,5 +1,5 @@
-import { dateInWords } from '../../documents/words.js';
 import { localDay, localTime } from '../../trade/calendar.js';
+import { formatDay } from '../../trade/format.js';
 
 type Local = { locale: string; timeZone: string };
 type Times = { startsAt: Date | string; endsAt: Date | string };
@@ -7,8 +7,7 @@ type Times = { startsAt: Date | string; endsAt: Date | string };
 /** An instant as the studio's calendar and clock show it: "Tuesday 14 April 2026, 19:00". */
 export function momentInWords(at: Date | string, { locale, timeZone }: Local): string {
   const date = new Date(at);
-  const day = dateInWords(localDay(date, timeZone), locale, true).replace(/^([^\s,]+),/, '$1'); // some ICUs write "Tuesday, 14"
-  return `${day}, ${localTime(date, timeZone)}`;
+  return `${formatDay(localDay(date, timeZone), locale, { weekday: true })}, ${localTime(date, timeZone)}`;
 }
 
 /** A session's time, with the day of its end only where it runs past midnight. */
@@ -20,7 +19,7 @@ export function sessionInWords({ startsAt, endsAt }: Times, local: Local): strin
 
 /** A course's days, from first to last. */
 export function datesInWords(sessions: readonly Times[], { locale, timeZone }: Local): string {
-  const days = sessions.map(({ startsAt }) => dateInWords(localDay(new Date(startsAt), timeZone), locale));
+  const days = sessions.map(({ startsAt }) => formatDay(localDay(new Date(startsAt), timeZone), locale));
   const [first, last] = [days[0], days.at(-1)];
   return first === last ? `${first}` : `${first} to ${last}`;
 }

@@ -4,8 +4,8 @@ import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { dayInWords } from '../../trade/calendar.js';
 import type { CostSource } from '../../trade/course-price.js';
+import { formatDay } from '../../trade/format.js';
 import { Decimal } from '../../trade/money.js';
 import { studio } from '../settings/service.js';
 import type {
@@ -194,7 +194,7 @@ export async function nextUnitCosts(
 }
 
 export const lotInWords = (lot: { receivedOn: string }, locale: string) =>
-  `Lot of ${dayInWords(lot.receivedOn, locale)}, carriage included.`;
+  `Lot of ${formatDay(lot.receivedOn, locale)}, carriage included.`;
 
 async function withStock(tx: Transaction, shown: Material[]): Promise<StockedMaterial[]> {
   const ids = shown.map((m) => m.id);

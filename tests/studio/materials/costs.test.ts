@@ -70,7 +70,7 @@ describe('the price of the next purchase', () => {
     await lotFixture(owner, clay.id, { receivedOn: '2026-02-05', costMinor: 1000 });
     expect(await rateOf(clay.id)).toEqual({
       rateMinor: '0.16',
-      source: { kind: 'lot', detail: 'Lot of Thu, 5 March 2026, carriage included.' },
+      source: { kind: 'lot', detail: 'Lot of 5 March 2026, carriage included.' },
     });
     expect((await costsOf(clay.id)).packPrice).toMatchObject({ amountMinor: 2000 });
   });
@@ -117,7 +117,7 @@ describe('the worth of the stock', () => {
       name: clay.name,
       onHand: 1500,
       worthMinor: 666,
-      packPrice: { amountMinor: 6250, detail: 'Lot of Wed, 4 March 2026, carriage included.' },
+      packPrice: { amountMinor: 6250, detail: 'Lot of 4 March 2026, carriage included.' },
     });
   });
 });

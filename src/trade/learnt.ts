@@ -1,13 +1,14 @@
 import { Decimal } from './money.js';
 import { decimalIn, wholeIn } from './number.js';
-import { betaQuantile, studentQuantile } from './quantiles.js';
+import { bandOf, posteriorOfMean } from './posterior.js';
+import { betaQuantile } from './quantiles.js';
 
 /** What past courses say of one figure of a plan. Decimal strings in the figure's own unit. */
 export interface Learnt {
   planned: string;
   /** null where no course measured it */
   mean: string | null;
-  /** the true mean lies between them with a chance of 8 in 10; null where that can't be said, as of the mean of one course */
+  /** the true mean lies between them with a chance of 8 in 10; null where no course measured it */
   low: string | null;
   high: string | null;
   courses: number;
@@ -20,9 +21,15 @@ const DECIMALS = 6;
 const TAIL = 0.9;
 
 /**
- * A figure that each course measures once, such as grams of clay per student. The band is that of the mean by Student's t: mean
- * ± t(0.9, n - 1) s / √n, with s from the n courses ("Student", "The probable error of a mean", Biometrika 6, 1908); cut off at
- * nothing, as no figure here is below it.
+ * How far courses are thought to lie from the plan's figure before any was measured, as a part of that figure: our own assumption, as
+ * no published one is known. It weighs as much as one course.
+ */
+const SPREAD = '0.1';
+
+/**
+ * A figure that each course measures once, such as grams of clay per student. The plan's own figure counts as one course more, in the
+ * mean and in its band alike (posterior.ts), so that three courses which happen to be alike are no certainty; cut off at nothing, as
+ * no figure here is below it.
  *
  * @param planned  decimal string, at least 0, in the unit of the figure
  * @param measured one for each course, likewise
@@ -32,22 +39,14 @@ export function learntMean(planned: string, measured: readonly string[]): Learnt
   const plan = decimalIn(planned, "The plan's figure", 0, MOST);
   const values = measured.map((value) => decimalIn(value, 'A measured figure', 0, MOST));
   const count = values.length;
-  const sum = values.reduce((total, value) => total.plus(value), new Decimal(0));
-  const said = { planned: asText(plan), courses: count, proposed: asText(sum.plus(plan).div(count + 1)) };
-  if (count === 0) return { ...said, mean: null, low: null, high: null };
-  const mean = sum.div(count);
-  if (count === 1) return { ...said, mean: asText(mean), low: null, high: null };
-  const squares = values.reduce((total, value) => total.plus(value.minus(mean).pow(2)), new Decimal(0));
-  const error = squares
-    .div(count - 1)
-    .div(count)
-    .sqrt();
-  const reach = error.times(studentQuantile(TAIL, count - 1));
+  if (count === 0)
+    return { planned: asText(plan), mean: null, low: null, high: null, courses: 0, proposed: asText(plan) };
+  const mean = values.reduce((total, value) => total.plus(value), new Decimal(0)).div(count);
+  const posterior = posteriorOfMean({ mean: plan, spread: plan.times(SPREAD) }, values);
+  const [low, high] = bandOf(posterior, TAIL);
   return {
-    ...said,
-    mean: asText(mean),
-    low: asText(Decimal.max(mean.minus(reach), 0)),
-    high: asText(mean.plus(reach)),
+    ...{ planned: asText(plan), courses: count, mean: asText(mean), proposed: asText(posterior.mean) },
+    ...{ low: asText(Decimal.max(low, 0)), high: asText(high) },
   };
 }
 

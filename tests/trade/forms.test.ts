@@ -47,6 +47,22 @@ describe('glazed area', () => {
     expect(areaDm2('bowl', of(200, 200, 100), { inside: true, outside: false })).toBeCloseTo(2 * Math.PI, 2);
   });
 
+  // 10 by 8 by 12 dm, so 9 across on average; the shares of a foot, a handle, a lid and a shoulder are our own assumptions
+  test.each([
+    ['cylinder', 128.25 * Math.PI, 108 * Math.PI], // wall 9 · 12 π, floor 9²/4 π
+    ['mug', 112 * Math.PI, 110.4 * Math.PI], // 8 across without its handle: wall 96 π, floor 16 π; the handle 15 % of the wall
+    ['bowl', 164.25 * Math.PI, 161.01 * Math.PI], // cap (9²/4 + 12²) π, without a foot of 3.6 across
+    ['plate', 164.25 * Math.PI, 156.96 * Math.PI], // ... of 5.4 across
+    ['pinchPot', 164.25 * Math.PI, 162.4275 * Math.PI], // ... of 2.7 across
+    ['box', 512, 432], // walls 2 · 18 · 12, floor 80
+    ['jar', 112.05 * Math.PI, 128.25 * Math.PI], // 85 % of the wall inside, and the lid outside
+    ['bottle', 96.3225 * Math.PI, 86.4 * Math.PI], // wall of 7.2 across, floor of 6.3
+    ['tile', 80, 432],
+  ] as const)('of a %s follows from its shares, inside %d dm² and outside %d dm²', (form, inside, outside) => {
+    expect(areaDm2(form, of(1000, 800, 1200), { inside: true, outside: false })).toBeCloseTo(inside, 1);
+    expect(areaDm2(form, of(1000, 800, 1200), { inside: false, outside: true })).toBeCloseTo(outside, 1);
+  });
+
   test('of both sides is that of each, and grows with the piece', () => {
     fc.assert(
       fc.property(fc.constantFrom(...FORMS), sizes, (form, size) => {

@@ -10,16 +10,28 @@ describe('a figure that each course measures', () => {
     });
   });
 
-  test('moves half-way for one course, whose spread nobody knows', () => {
-    expect(learntMean('1000', ['1200'])).toMatchObject({ mean: '1200', low: null, high: null, proposed: '1100' });
+  test('moves half-way for one course, which is not certain either', () => {
+    // about 1100: 100² of the plan's spread and 1/2 · 200² by which they differ, over 2 and 2; √7500 · t(0.9, 2) = 86.603 · 1.88562
+    const learnt = learntMean('1000', ['1200']);
+    expect(learnt).toMatchObject({ mean: '1200', proposed: '1100' });
+    expect(Number(learnt.high) - 1100).toBeCloseTo(163.3, 1);
+    expect(1100 - Number(learnt.low)).toBeCloseTo(163.3, 1);
   });
 
-  test('has the band of its mean by Student’s t', () => {
-    // mean 1100, s = 100 (deviations -100, 0, 100 over 2), s / √3 = 57.735; t(0.9, 2) = 1.88562
+  test('is no certainty where three courses happen to be alike', () => {
+    // a quarter of the plan's spread of 100², over 4: 25 · t(0.9, 4) = 25 · 1.53321
+    const learnt = learntMean('1000', ['1000', '1000', '1000']);
+    expect(learnt).toMatchObject({ mean: '1000', proposed: '1000' });
+    expect(Number(learnt.low)).toBeCloseTo(961.67, 2);
+    expect(Number(learnt.high)).toBeCloseTo(1038.33, 2);
+  });
+
+  test('has the band of its mean by Student’s t, with the plan as one course', () => {
+    // about 1075: 100², 2 · 100² and 3/4 · 100² make 37,500, over 4 and 4; √2343.75 · t(0.9, 4) = 48.412 · 1.53321
     const learnt = learntMean('1000', ['1000', '1100', '1200']);
     expect(learnt).toMatchObject({ mean: '1100', courses: 3, proposed: '1075' });
-    expect(Number(learnt.high) - 1100).toBeCloseTo(108.866, 2);
-    expect(1100 - Number(learnt.low)).toBeCloseTo(108.866, 2);
+    expect(Number(learnt.high) - 1075).toBeCloseTo(74.226, 2);
+    expect(1075 - Number(learnt.low)).toBeCloseTo(74.226, 2);
     expect(learntMean('1', ['0', '9']).low).toBe('0');
   });
 
@@ -31,8 +43,9 @@ describe('a figure that each course measures', () => {
         const [least, most] = [Number(planned), Number(mean)].sort((a, b) => a - b) as [number, number];
         expect(Number(proposed)).toBeGreaterThanOrEqual(least - 1e-5);
         expect(Number(proposed)).toBeLessThanOrEqual(most + 1e-5);
-        if (low !== null) expect(Number(low)).toBeLessThanOrEqual(Number(mean));
-        if (high !== null) expect(Number(high)).toBeGreaterThanOrEqual(Number(mean));
+        expect(Number(low)).toBeLessThanOrEqual(Number(mean));
+        expect(Number(high)).toBeGreaterThanOrEqual(Number(mean));
+        if (Number(mean) > 0 || Number(planned) > 0) expect(Number(high)).toBeGreaterThan(Number(low));
         const twice = learntMean(planned, [...measured, ...measured]);
         const off = (p: string) => Math.abs(Number(p) - Number(mean));
         expect(off(twice.proposed)).toBeLessThanOrEqual(off(proposed) + 1e-5);

@@ -38,7 +38,7 @@ export function NextPlanTable({ next, tell }: { next: NextPlan; tell: Tell }) {
                 <td class="number real">
                   {shown(mean)}{' '}
                   <small>
-                    {low && high ? `${shown(low)} to ${shown(high)}, ${count(courses, 'course')}` : 'one course'}
+                    {shown(low)} to {shown(high)}, {count(courses, 'course')}
                   </small>
                 </td>
                 <td class="number better">{shown(proposed)}</td>
@@ -51,8 +51,9 @@ export function NextPlanTable({ next, tell }: { next: NextPlan; tell: Tell }) {
         </tbody>
       </table>
       <p class="quiet">
-        The true mean lies in that range with 8 chances in 10. The proposal counts the plan’s own figure as one course
-        more. It changes nothing: <a href={`/price/plans/${next.planId}`}>correct the plan</a> if you agree.
+        With 8 chances in 10 the true average is in that range. The plan’s own figure counts as one more course, so even
+        courses that are all alike leave some doubt. It changes nothing:{' '}
+        <a href={`/price/plans/${next.planId}`}>correct the plan</a> if you agree.
       </p>
     </section>
   );

@@ -75,7 +75,7 @@ export const Proposal = z
   .meta({
     id: 'Proposal',
     description:
-      'A figure of a plan against what its courses measured; the true mean lies from low to high with 8 in 10.',
+      'A figure of a plan against what its courses measured; the true mean lies from low to high with 8 chances in 10.',
   });
 export type Proposal = z.output<typeof Proposal>;
 

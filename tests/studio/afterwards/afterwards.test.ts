@@ -236,7 +236,7 @@ describe('what the next plan should assume', () => {
     const { courses, of } = await proposed();
     expect(courses).toBe(1);
     // 6000 g for 5 students
-    expect(of('clay')).toMatchObject({ planned: '1047', mean: '1200', low: null, courses: 1, proposed: '1123.5' });
+    expect(of('clay')).toMatchObject({ planned: '1047', mean: '1200', courses: 1, proposed: '1123.5' });
     expect(of('own-time-teaching')).toMatchObject({ planned: '4.5', mean: '4.666667', proposed: '4.583334' });
     // 240 minutes and 10 for each of 5 students
     expect(of('own-time-beside')).toMatchObject({ planned: '4.833333', mean: '3.5' });
@@ -247,7 +247,7 @@ describe('what the next plan should assume', () => {
     expect((await owner.get(`/api/course-plans/${home.plan.id}`)).json()).toEqual(before); // nothing is changed by it
   });
 
-  test('takes a glaze that was drawn in its stead for none of the planned one, and gives a band from two courses on', async () => {
+  test('takes a glaze that was drawn in its stead for none of the planned one, and gives a band', async () => {
     const rust = await materialFixture(owner, { kind: 'glaze' });
     await lot(rust.id, 1000, 900);
     for (const [materialId, quantity] of [
@@ -263,8 +263,9 @@ describe('what the next plan should assume', () => {
     expect(courses).toBe(2);
     expect(of(`glaze-${home.glaze.id}`)).toMatchObject({ mean: '50', courses: 2 }); // 100 g and none
     expect(of(`other-${rust.id}`)).toMatchObject({ planned: '0', mean: '50', courses: 2, proposed: '33.333333' });
-    // 1200 g and 1000 g for each student: s / √2 = 100, t(0.9, 1) = 3.0777
-    expect(of('clay')).toMatchObject({ mean: '1100', low: '792.231646', high: '1407.768354' });
+    // 1200 g and 1000 g for each student, and the plan's 1047 ± 104.7 as a third: t(0.9, 3) = 1.63774 times
+    // √((104.7² + 2 · 100² + 2/3 · 53²) / 3 / 3) = 60.401, about 1082.33
+    expect(of('clay')).toMatchObject({ mean: '1100', proposed: '1082.333333', low: '983.411591', high: '1181.255076' });
   });
 
   test('is the owner’s to know, and is not that of a plan that does not exist', async () => {

@@ -1,5 +1,5 @@
 import type { Transaction } from './transaction.js';
-import { VAT_RULE } from './vat-rule.js';
+import { VAT_RULES } from './vat-rules.js';
 
 /**
  * What must hold of every studio's database at any moment, whatever was done at once or killed half-way. Each query finds what
@@ -15,7 +15,7 @@ const RULES: { name: string; sql: string }[] = [
           SELECT format('charge %s: its parts are %s too much', c.id, sum(p.gross_minor) - c.gross_minor)
             FROM charge c JOIN charge_part p ON p.charge_id = c.id GROUP BY c.id HAVING sum(p.gross_minor) > c.gross_minor`,
   },
-  VAT_RULE,
+  ...VAT_RULES,
   {
     name: 'no course is oversold',
     sql: `SELECT format('course %s has %s places and %s are taken', c.id, c.places, count(*)) AS fault

@@ -21,21 +21,22 @@ export async function renderCollectionNotice(unchecked: CollectionContent): Prom
   const content = CollectionContent.parse(unchecked);
   const { studio, locale, pieces } = content;
   const by = dateInWords(content.collectBy, locale);
-  const title = `Ready to collect: ${countOf(pieces.length, 'piece')}`;
-  const frame = { title: `${title}, by ${by}`, footer: `${title}, by ${by}`, studioName: studio.name };
+  const ready = `${countOf(pieces.length, 'piece')} ready to collect`;
+  const title = `${ready}, by ${by}`;
+  const frame = { title, footer: title, studioName: studio.name };
   const paper = new Paper({ format: 'A5', ...frame, lang: content.language, day: content.writtenOn, content });
 
   letterhead(paper, studio);
-  const large = dateInWords(content.collectBy, locale, true);
-  answer(paper, `${title} by ${content.maker.name}`, large, `Please collect by this day. ${content.afterThat}`);
+  const large = `by ${dateInWords(content.collectBy, locale, true)}`;
+  answer(paper, `${content.maker.name}: ${ready}`, large, `Please collect by this day. ${content.afterThat}`);
   const owed = owedSums(content).totalMinor;
   facts(paper, [
     [{ label: 'Where', lines: content.where }],
     [{ label: 'When', lines: content.when }],
     [
       {
-        label: 'You owe',
-        lines: [owed > 0 ? moneyIn(content)(owed) : 'nothing', `on ${dateInWords(content.writtenOn, locale)}`],
+        label: 'To pay',
+        lines: [owed > 0 ? moneyIn(content)(owed) : 'nothing', `as at ${dateInWords(content.writtenOn, locale)}`],
       },
     ],
   ]);
@@ -77,9 +78,7 @@ function drawPieces(paper: Paper, { pieces, locale }: CollectionContent): void {
 }
 
 const assumedNote = (pieces: CollectionContent['pieces']) =>
-  pieces.some((piece) => piece.sizeBasis === 'assumed')
-    ? '. Sizes with “about” were not measured but taken from the form.'
-    : '.';
+  pieces.some((piece) => piece.sizeBasis === 'assumed') ? '. Sizes marked “about” are estimates.' : '.';
 
 function drawEvidence(paper: Paper, { pieces, locale }: CollectionContent): void {
   const evidence = evidenceOf(pieces);
@@ -98,9 +97,10 @@ function drawOwed(paper: Paper, content: CollectionContent): void {
   const rows: Row[] = [];
   if (firingMinor > 0)
     rows.push(...lines(content.firingFees), { cells: ['Firing fees', money(firingMinor)], sum: true });
-  if (otherMinor > 0) rows.push(...lines(content.otherOwed), { cells: ['All else', money(otherMinor)], sum: true });
-  if (firingMinor > 0 && otherMinor > 0) rows.push({ cells: ['To pay', money(totalMinor)], sum: true });
-  drawTable(paper, [{ head: 'What for' }, figures('Amount')], rows, 'What you owe');
+  if (otherMinor > 0)
+    rows.push(...lines(content.otherOwed), { cells: ['Other charges', money(otherMinor)], sum: true });
+  if (firingMinor > 0 && otherMinor > 0) rows.push({ cells: ['Total', money(totalMinor)], sum: true });
+  drawTable(paper, [{ head: 'Description' }, figures('Amount')], rows, 'To pay');
   if (content.howToPay === null) return;
   paper.y += 10;
   paper.room(paper.height(content.howToPay, STYLES.body));

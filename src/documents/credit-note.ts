@@ -1,8 +1,9 @@
 import { CreditNoteContent } from './credit-note-content.js';
 import { answer, facts, letterhead } from './head.js';
 import { Paper } from './paper.js';
-import { drawTable, figures, type Row } from './table.js';
-import { dateInWords, methodInWords, moneyIn, percentInWords, unpartedCode } from './words.js';
+import { drawTable, figures, RATE, type Row } from './table.js';
+import { rateInWords } from './vat-lines.js';
+import { dateInWords, methodInWords, moneyIn, unpartedCode } from './words.js';
 
 /**
  * Draws a credit note on A5; the same content gives the same bytes.
@@ -20,15 +21,15 @@ export async function renderCreditNote(unchecked: CreditNoteContent): Promise<Bu
   answer(paper, title, moneyIn(content)(content.totalMinor), settlementInWords(content));
   facts(paper, [
     [{ label: 'For', lines: [customer.name, ...customer.addressLines] }],
-    [{ label: 'Written on', lines: [dateInWords(content.issuedOn, locale)] }],
+    [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
     [
       {
-        label: content.kind === 'receipt' ? 'Corrects receipt' : 'Corrects VAT invoice',
-        lines: corrects.flatMap(({ number, issuedOn }) => [number, `of ${dateInWords(issuedOn, locale)}`]),
+        label: content.kind === 'receipt' ? 'Relates to receipt' : 'Relates to VAT invoice',
+        lines: corrects.map(({ number, issuedOn }) => `${number} dated ${dateInWords(issuedOn, locale)}`),
       },
     ],
   ]);
-  facts(paper, [[{ label: 'Because', lines: [content.reason] }]]);
+  facts(paper, [[{ label: 'Reason', lines: [content.reason] }]]);
   drawLines(paper, content);
   return paper.finish();
 }
@@ -37,13 +38,13 @@ function settlementInWords(content: CreditNoteContent): string {
   const { settlement, customer, locale } = content;
   switch (settlement.how) {
     case 'paid-back':
-      return `Paid back to ${customer.name} ${methodInWords(settlement.method)} on ${dateInWords(settlement.on, locale)}.`;
+      return `Refunded to ${customer.name} ${methodInWords(settlement.method)} on ${dateInWords(settlement.on, locale)}.`;
     case 'in-parts':
       return partsInWords(content, settlement);
     case 'to-pay-back':
-      return `Goes back to ${customer.name}; the payment follows.`;
+      return `To be refunded to ${customer.name}.`;
     case 'less-owed':
-      return `${customer.name} owes this much less.`;
+      return `Deducted from what ${customer.name} owes.`;
   }
 }
 
@@ -55,11 +56,11 @@ function partsInWords(content: CreditNoteContent, { parts, on }: InParts): strin
     if (voucher === null) return `${money(amountMinor)} ${methodInWords(method)}`;
     const code = unpartedCode(voucher.code);
     return voucher.isNew
-      ? `${money(amountMinor)} on the new voucher ${code}, since the one that paid is no longer valid`
-      : `${money(amountMinor)} on voucher ${code}`;
+      ? `${money(amountMinor)} to the new voucher ${code}, because the one that paid has expired`
+      : `${money(amountMinor)} to voucher ${code}`;
   });
   const day = dateInWords(on, content.locale);
-  return `Goes back to ${content.customer.name} on ${day}: ${ways.join('; ')}.`;
+  return `Refunded to ${content.customer.name} on ${day}: ${ways.join('; ')}.`;
 }
 
 function drawLines(paper: Paper, content: CreditNoteContent): void {
@@ -69,13 +70,14 @@ function drawLines(paper: Paper, content: CreditNoteContent): void {
       cells: [line.description, String(line.quantity), money(line.grossMinor)],
     }));
     rows.push({ cells: ['Total', '', money(content.totalMinor)], sum: true });
-    drawTable(paper, [{ head: 'What is taken back' }, figures('Number'), figures('Amount')], rows);
+    drawTable(paper, [{ head: 'Description' }, figures('Quantity'), figures('Amount')], rows);
     return;
   }
   const rows: Row[] = content.lines.map((line) => ({
     cells: [
       line.description,
-      line.vatPercent === null ? line.taxLabel : percentInWords(line.vatPercent, content.locale),
+      String(line.quantity),
+      rateInWords(line, content.locale),
       money(line.netMinor),
       money(line.vatMinor),
       money(line.grossMinor),
@@ -83,7 +85,7 @@ function drawLines(paper: Paper, content: CreditNoteContent): void {
   }));
   const vatMinor = content.lines.reduce((total, line) => total + line.vatMinor, 0);
   const totals = [money(content.totalMinor - vatMinor), money(vatMinor), money(content.totalMinor)];
-  rows.push({ cells: ['Total', '', ...totals], sum: true });
-  const heads = ['Rate', 'Without VAT', 'VAT', 'With VAT'];
-  drawTable(paper, [{ head: 'What is taken back' }, ...heads.map(figures)], rows);
+  rows.push({ cells: ['Total', '', '', ...totals], sum: true });
+  const columns = [{ head: 'Description' }, figures('Quantity'), { ...RATE, head: 'Rate' }];
+  drawTable(paper, [...columns, ...['Net', 'VAT', 'Incl. VAT'].map(figures)], rows);
 }

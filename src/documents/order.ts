@@ -16,20 +16,19 @@ export async function renderOrder(unchecked: OrderContent): Promise<Buffer> {
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.placedOn };
   const paper = new Paper({ format: 'A4', ...frame, content });
   const money = moneyIn(content);
-  const packs = content.lines.reduce((sum, line) => sum + line.packs, 0);
 
   letterhead(paper, studio);
   const expected = dateInWords(content.expectedOn, locale, true);
-  const meaning = `${countOf(packs, 'pack')} of ${countOf(content.lines.length, 'kind')}, awaited by ${expected}.`;
+  const meaning = `${countOf(content.lines.length, 'item')}. Please deliver by ${expected}.`;
   answer(paper, title, money(content.totalMinor), meaning);
   facts(paper, [
     [{ label: 'To', lines: [supplier.name, ...supplier.addressLines] }],
     [{ label: 'Deliver to', lines: [studio.name, ...studio.addressLines] }],
-    [{ label: 'Ordered on', lines: [dateInWords(content.placedOn, locale)] }],
+    [{ label: 'Date of order', lines: [dateInWords(content.placedOn, locale)] }],
   ]);
   drawTable(
     paper,
-    [{ head: 'What' }, figures('Pack'), figures('Packs'), figures('Each'), figures('Amount')],
+    [{ head: 'Item' }, figures('Pack size'), figures('Quantity'), figures('Price each'), figures('Amount')],
     [...content.lines.map((line) => lineOf(line, money)), ...sums(content, money)],
   );
   if (content.note !== null) {
@@ -50,6 +49,6 @@ function sums({ carriageMinor, totalMinor }: OrderContent, money: Money): Row[] 
   const carriage = carriageMinor === 0 ? 'free' : money(carriageMinor);
   return [
     { cells: ['Carriage', '', '', '', carriage] },
-    { cells: ['Together', '', '', '', money(totalMinor)], sum: true },
+    { cells: ['Total', '', '', '', money(totalMinor)], sum: true },
   ];
 }

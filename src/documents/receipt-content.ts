@@ -2,7 +2,20 @@ import { z } from 'zod';
 import { simplifiedInvoiceAllowed } from '../trade/tax.js';
 import { isVoucherCode } from '../trade/voucher-code.js';
 import { Day, Line, Minor, Party, PaymentMethod, paperHead } from './parts.js';
-import { type Complain, checkLines, VatLine } from './vat-lines.js';
+import { type Complain, checkLines, vatLineFields } from './vat-lines.js';
+
+/** What is paid now of one thing, with one tax. */
+const ReceiptLine = z
+  .strictObject({
+    ...vatLineFields,
+    taxPoint: Day.nullable().meta({
+      description: 'The day whose VAT return it counts in; null where no VAT falls due.',
+    }),
+    priceNetMinor: Minor.meta({
+      description: 'What the whole quantity costs without VAT: more than netMinor where a part is paid.',
+    }),
+  })
+  .readonly();
 
 /** One thing that is paid for, in one go or in parts. */
 const Supply = z
@@ -35,11 +48,11 @@ const shared = {
   ...paperHead,
   number: z.string().regex(/^R-\d{6,}$/, 'Receipts are numbered R-000001 and so on.'),
   issuedOn: Day,
-  receivedOn: Day.meta({ description: 'The day the money came in: the tax point where VAT is due.' }),
+  receivedOn: Day.meta({ description: 'The day the money came in.' }),
   payer: Party,
   method: PaymentMethod,
   voucher: PaidWithVoucher.optional(),
-  lines: z.array(VatLine).min(1, 'A receipt is for something: give at least one line.').max(100).readonly(),
+  lines: z.array(ReceiptLine).min(1, 'A receipt is for something: give at least one line.').max(100).readonly(),
   totalMinor: z.int().min(1),
   supplies: z.array(Supply).max(100).readonly(),
 };
@@ -64,6 +77,7 @@ export const ReceiptContent = z
   .superRefine((content, context) => {
     const complain: Complain = (path, message) => context.addIssue({ code: 'custom', path, message });
     checkLines(content.lines, content.totalMinor, complain);
+    checkTaxPoints(content, complain);
     checkSupplies(content, complain);
     if ((content.method === 'voucher') !== (content.voucher !== undefined))
       complain(['voucher'], 'Say which voucher paid, where one did and nowhere else.');
@@ -71,6 +85,16 @@ export const ReceiptContent = z
   })
   .readonly();
 export type ReceiptContent = z.output<typeof ReceiptContent>;
+
+function checkTaxPoints({ lines, receivedOn }: Unchecked, complain: Complain): void {
+  for (const [i, { vatPercent, taxPoint, netMinor, priceNetMinor }] of lines.entries()) {
+    if ((vatPercent === null) !== (taxPoint === null))
+      complain(['lines', i, 'taxPoint'], 'Give the tax point of what bears VAT, and of nothing else.');
+    if (taxPoint !== null && taxPoint > receivedOn)
+      complain(['lines', i, 'taxPoint'], 'What is paid has its tax point on the day of the payment at the latest.');
+    if (netMinor > priceNetMinor) complain(['lines', i, 'priceNetMinor'], 'More is paid than it costs.');
+  }
+}
 
 function checkSupplies({ supplies, totalMinor }: Unchecked, complain: Complain): void {
   for (const [i, s] of supplies.entries()) {

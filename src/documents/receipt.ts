@@ -1,9 +1,9 @@
 import { answer, facts, letterhead } from './head.js';
 import { Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
-import { type Column, drawTable, figures, type Row } from './table.js';
-import { vatSums } from './vat-lines.js';
-import { dateInWords, methodInWords, moneyIn, percentInWords, unitPrice, unpartedCode } from './words.js';
+import { type Column, drawTable, figures, RATE, type Row } from './table.js';
+import { rateInWords, vatSums } from './vat-lines.js';
+import { dateInWords, methodInWords, moneyIn, unitPrice, unpartedCode } from './words.js';
 
 const TITLES = {
   receipt: 'Receipt',
@@ -23,16 +23,13 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
   const paper = new Paper({ format: 'A5', ...frame, content });
   const money = moneyIn(content);
-  const received = dateInWords(content.receivedOn, locale);
 
   letterhead(paper, studio);
-  const how = `Received ${methodInWords(content.method)} from ${content.payer.name} on ${received}. Thank you.${voucherInWords(content)}`;
-  answer(paper, title, money(content.totalMinor), how);
-  const taxPoint = { label: 'Tax point', lines: [received] };
+  answer(paper, title, money(content.totalMinor), paidInWords(content));
   facts(paper, [
     [{ label: 'For', lines: [content.payer.name, ...content.payer.addressLines] }],
-    [{ label: 'Written on', lines: [dateInWords(content.issuedOn, locale)] }],
-    content.kind === 'receipt' ? [] : [taxPoint],
+    [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
+    content.kind === 'receipt' ? [] : [{ label: 'Tax point', lines: taxPointLines(content) }],
   ]);
   drawLines(paper, content);
   if (content.kind !== 'receipt') drawVat(paper, content);
@@ -40,11 +37,27 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
   return paper.finish();
 }
 
-function voucherInWords({ voucher, studio, ...manner }: ReceiptContent): string {
-  if (voucher === undefined) return '';
-  const left = `Voucher ${unpartedCode(voucher.code)} has ${moneyIn(manner)(voucher.leftMinor)} left.`;
-  const tax = 'Its VAT was accounted for when it was sold, so none is due on this payment.';
-  return voucher.taxed === 'when-sold' && studio.vatNumber !== undefined ? ` ${left} ${tax}` : ` ${left}`;
+function paidInWords({ voucher, method, payer, receivedOn, studio, ...manner }: ReceiptContent): string {
+  const paid = `from ${payer.name} on ${dateInWords(receivedOn, manner.locale)}`;
+  if (voucher === undefined) return `Received ${methodInWords(method)} ${paid}. Thank you.`;
+  const left = `${moneyIn(manner)(voucher.leftMinor)} remains on it.`;
+  const tax = 'VAT was accounted for when the voucher was sold.';
+  const sentence = `Received by voucher ${unpartedCode(voucher.code)} ${paid}. Thank you. ${left}`;
+  return voucher.taxed === 'when-sold' && studio.vatNumber !== undefined ? `${sentence} ${tax}` : sentence;
+}
+
+const taxPointsOf = ({ lines }: ReceiptContent) => [...new Set(lines.flatMap(({ taxPoint }) => taxPoint ?? []))].sort();
+
+/** One day, or each with its line: what was supplied in July and what is still to come may be paid at once. */
+function taxPointLines(content: ReceiptContent): string[] {
+  const [only, ...more] = taxPointsOf(content);
+  return only === undefined || more.length > 0 ? ['as each line says'] : [dateInWords(only, content.locale)];
+}
+
+function descriptionOf(line: ReceiptContent['lines'][number], content: ReceiptContent): string {
+  const what = line.netMinor < line.priceNetMinor ? `Part payment: ${line.description}` : line.description;
+  if (line.taxPoint === null || content.kind === 'receipt' || taxPointsOf(content).length === 1) return what;
+  return `${what}\nTax point ${dateInWords(line.taxPoint, content.locale)}`;
 }
 
 function drawLines(paper: Paper, content: ReceiptContent): void {
@@ -52,18 +65,18 @@ function drawLines(paper: Paper, content: ReceiptContent): void {
   const full = content.kind === 'vat-full';
   const withTax = full || content.studio.vatNumber !== undefined;
   const columns: Column[] = [
-    { head: 'What for' },
-    figures('Number'),
-    ...(full ? [figures('Each,\nwithout VAT')] : []),
-    ...(withTax ? [figures('VAT')] : []),
-    figures(full ? 'Without VAT' : 'Amount'),
+    { head: 'Description' },
+    figures('Quantity'),
+    ...(full ? [figures('Unit price\n(excl. VAT)')] : []),
+    ...(withTax ? [RATE] : []),
+    figures(full ? 'Net' : 'Amount'),
   ];
   const rows: Row[] = content.lines.map((line) => ({
     cells: [
-      line.description,
+      descriptionOf(line, content),
       String(line.quantity),
-      ...(full ? [unitPrice(line.netMinor, line.quantity, content)] : []),
-      ...(withTax ? [rate(line, content.locale)] : []),
+      ...(full ? [unitPrice(line.priceNetMinor, line.quantity, content)] : []),
+      ...(withTax ? [rateInWords(line, content.locale)] : []),
       money(full ? line.netMinor : line.grossMinor),
     ],
   }));
@@ -72,13 +85,10 @@ function drawLines(paper: Paper, content: ReceiptContent): void {
     sum: true,
   });
   const vatMinor = content.lines.reduce((total, line) => total + line.vatMinor, 0);
-  if (full) rows.push(sum('Total without VAT', content.totalMinor - vatMinor), sum('VAT', vatMinor));
-  rows.push(sum(full ? 'Total with VAT' : 'Total', content.totalMinor));
+  if (full) rows.push(sum('Total excl. VAT', content.totalMinor - vatMinor), sum('VAT', vatMinor));
+  rows.push(sum(full ? 'Total incl. VAT' : 'Total', content.totalMinor));
   drawTable(paper, columns, rows);
 }
-
-const rate = (line: { vatPercent: string | null; taxLabel: string }, locale: string) =>
-  line.vatPercent === null ? line.taxLabel : percentInWords(line.vatPercent, locale);
 
 function drawVat(paper: Paper, content: ReceiptContent): void {
   const money = moneyIn(content);
@@ -86,9 +96,13 @@ function drawVat(paper: Paper, content: ReceiptContent): void {
   const full = content.kind === 'vat-full';
   drawTable(
     paper,
-    [{ head: 'Rate' }, ...(full ? [figures('Without VAT'), figures('VAT')] : []), figures('With VAT')],
+    [{ head: 'Rate' }, ...(full ? [figures('Net'), figures('VAT')] : []), figures('Incl. VAT')],
     sums.map((s) => ({
-      cells: [rate(s, content.locale), ...(full ? [money(s.netMinor), money(s.vatMinor)] : []), money(s.grossMinor)],
+      cells: [
+        rateInWords(s, content.locale),
+        ...(full ? [money(s.netMinor), money(s.vatMinor)] : []),
+        money(s.grossMinor),
+      ],
     })),
     'VAT by rate',
   );
@@ -97,15 +111,10 @@ function drawVat(paper: Paper, content: ReceiptContent): void {
 function drawSupplies(paper: Paper, content: ReceiptContent): void {
   if (content.supplies.length === 0) return;
   const money = moneyIn(content);
+  const columns = ['Price', 'Paid earlier', 'Paid now', 'Still to pay'].map(figures);
   drawTable(
     paper,
-    [
-      { head: 'Of the whole price' },
-      figures('Price'),
-      figures('Paid before'),
-      figures('Paid now'),
-      figures('Still to pay'),
-    ],
+    [{ head: 'Course or charge' }, ...columns],
     content.supplies.map((s) => ({
       cells: [
         s.description,
@@ -117,14 +126,23 @@ function drawSupplies(paper: Paper, content: ReceiptContent): void {
     })),
     'Paid so far',
   );
-  for (const s of content.supplies) {
-    if (s.stillToPayMinor === 0 || s.payBy === null) continue;
+  for (const supply of content.supplies) {
+    const sentence = balanceInWords(supply, content);
+    if (sentence === null) continue;
     paper.y += 10;
-    const day = (on: string) => dateInWords(on, content.locale, true);
-    const parts = s.stillDue?.map(({ amountMinor, dueOn }) => `${money(amountMinor)} by ${day(dueOn)}`).join('; ');
-    const when = parts === undefined ? ` by ${day(s.payBy)}` : `: ${parts}`;
-    const sentence = `Please pay ${money(s.stillToPayMinor)} more for ${s.description}${when}.`;
     paper.room(paper.height(sentence, STYLES.strong));
     paper.say('P', sentence, STYLES.strong);
   }
+}
+
+/** What is still to pay and by when; it names what for only where that could be several things. */
+function balanceInWords(supply: ReceiptContent['supplies'][number], content: ReceiptContent): string | null {
+  const { description, stillToPayMinor, payBy, stillDue } = supply;
+  if (stillToPayMinor === 0 || payBy === null) return null;
+  const money = moneyIn(content);
+  const by = (on: string) => `by ${dateInWords(on, content.locale, true)}`;
+  const parts = stillDue?.map(({ amountMinor, dueOn }) => `${money(amountMinor)} ${by(dueOn)}`).join('; ');
+  const when = parts === undefined ? ` due ${by(payBy)}` : ` due: ${parts}`;
+  const what = content.supplies.length === 1 ? 'Balance' : `${description}: balance`;
+  return `${what} of ${money(stillToPayMinor)}${when}.`;
 }

@@ -12,6 +12,9 @@ export type Row = { cells: readonly Cell[]; sum?: boolean };
 /** Figures stand under each other on the right, and are never broken. */
 export const figures = (head: string): Column => ({ head, atMost: Number.POSITIVE_INFINITY, align: 'right' });
 
+/** A VAT rate, or in words why there is none. */
+export const RATE: Column = { head: 'VAT', atMost: 76, align: 'right' };
+
 const PADDING = 4;
 const GUTTER = 14;
 const NARROWEST = 60;

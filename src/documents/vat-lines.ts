@@ -1,23 +1,24 @@
 import { z } from 'zod';
+import { formatPercent } from '../trade/format.js';
 import { groupBy } from '../trade/group-by.js';
 import { vatInside } from '../trade/tax.js';
 import { Line, Minor } from './parts.js';
 
-/** One line of a receipt or credit note. `taxLabel` says what holds where there is no rate: "exempt", "outside VAT". */
-export const VatLine = z
-  .strictObject({
-    description: Line,
-    quantity: z.int().min(1),
-    grossMinor: Minor,
-    taxLabel: Line,
-    vatPercent: z
-      .string()
-      .regex(/^\d{1,3}(\.\d{1,4})?$/)
-      .nullable(),
-    vatMinor: Minor,
-    netMinor: Minor,
-  })
-  .readonly();
+export const vatLineFields = {
+  description: Line,
+  quantity: z.int().min(1),
+  grossMinor: Minor,
+  taxLabel: Line,
+  vatPercent: z
+    .string()
+    .regex(/^\d{1,3}(\.\d{1,4})?$/)
+    .nullable(),
+  vatMinor: Minor,
+  netMinor: Minor,
+};
+
+/** One line of a receipt or credit note. `taxLabel` says what holds where there is no rate: "exempt from VAT". */
+export const VatLine = z.strictObject(vatLineFields).readonly();
 export type VatLine = z.output<typeof VatLine>;
 
 export type VatSum = {
@@ -29,6 +30,10 @@ export type VatSum = {
 };
 
 const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
+
+/** The rate of a line or a sum, or in words why it has none. */
+export const rateInWords = ({ vatPercent, taxLabel }: Pick<VatSum, 'vatPercent' | 'taxLabel'>, locale: string) =>
+  vatPercent === null ? taxLabel : formatPercent(vatPercent, locale);
 
 /** The lines added up for each rate, in the order in which the rates first stand. */
 export function vatSums(lines: readonly VatLine[]): VatSum[] {

@@ -19,15 +19,20 @@ export async function renderVoucher(unchecked: VoucherContent): Promise<Buffer> 
   const sum = moneyIn(content)(content.amountMinor);
 
   letterhead(paper, studio);
-  answer(paper, forWhom === null ? 'A voucher' : `A voucher for ${forWhom}`, sum, goodFor(content));
+  answer(paper, forWhom === null ? 'Gift voucher' : `Gift voucher for ${forWhom}`, sum, goodFor(content));
   paper.room(60);
-  paper.say('P', 'Its code', STYLES.small);
+  paper.say('P', 'Code', STYLES.small);
   paper.y += 3;
   paper.say('P', code, { face: 'semibold', size: 22, leading: 28 });
   paper.y += 8;
   facts(paper, [
-    [{ label: 'Written on', lines: [dateInWords(content.issuedOn, locale)] }],
-    [{ label: 'Valid until', lines: [validUntil === null ? 'without end' : dateInWords(validUntil, locale, true)] }],
+    [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
+    [
+      {
+        label: 'Expires',
+        lines: [validUntil === null ? 'never' : `end of ${dateInWords(validUntil, locale)}`],
+      },
+    ],
   ]);
   const steps = howToUse(content);
   heading(paper, 'How to use it', listHeight(paper, steps.slice(0, 1)));
@@ -37,22 +42,21 @@ export async function renderVoucher(unchecked: VoucherContent): Promise<Buffer> 
 
 const goodFor = ({ goodFor, studio }: VoucherContent) =>
   goodFor === null
-    ? `Good for what ${studio.name} offers: courses and firings, all at once or bit by bit.`
-    : `Good for ${goodFor}.`;
+    ? `For any course or firing at ${studio.name}. Use it all at once or a bit at a time.`
+    : `For ${goodFor}.`;
 
 function howToUse({ taxed, studio, validUntil, locale }: VoucherContent): string[] {
   const reach = [studio.email, studio.phone].filter(Boolean).join(' or ');
   return [
-    `Book with ${studio.name}${reach === '' ? '' : ` (${reach})`} and name the code when you pay.`,
-    'What you don’t use stays on it. What is refunded later goes back on a voucher.',
-    validUntil === null
-      ? 'Whoever names the code can use it: keep it as you would keep money.'
-      : `Use it by ${dateInWords(validUntil, locale)}. Whoever names the code can use it: keep it as you would keep money.`,
+    `Book with ${studio.name}${reach === '' ? '' : ` (${reach})`} and give the code when you pay.`,
+    'Any balance stays on the voucher. Refunds are made to a voucher.',
+    ...(validUntil === null ? [] : [`Use it by ${dateInWords(validUntil, locale, true)}.`]),
+    'Anyone with the code can use it, so keep it as safe as cash.',
     ...(studio.vatNumber === undefined ? [] : [taxInWords(taxed)]),
   ];
 }
 
 const taxInWords = (taxed: VoucherContent['taxed']) =>
   taxed === 'when-sold'
-    ? 'VAT was accounted for when this voucher was sold; the receipt of its sale shows it.'
-    : 'This voucher is no VAT invoice: VAT is accounted for when it is used, and that receipt shows it.';
+    ? 'VAT was accounted for when this voucher was sold and is shown on the receipt for it.'
+    : 'This is not a VAT invoice. VAT is due when the voucher is used and will be shown on that receipt.';

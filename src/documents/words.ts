@@ -1,3 +1,4 @@
+import { formatDay } from '../trade/format.js';
 import { Decimal, formatMoney, minorDigits } from '../trade/money.js';
 import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { unprintable } from './fonts.js';
@@ -5,24 +6,9 @@ import type { PaymentMethod } from './parts.js';
 
 export type Manner = { currency: string; locale: string };
 
-/** Dates are written in the language of the paper, so a locale of another language lends them only its numbers. */
-const dateLocale = (locale: string) => (/^en\b/i.test(locale) ? locale : 'en-GB');
-
-/**
- * '2026-03-12' as '12 March 2026', or with its weekday.
- *
- * @param day YYYY-MM-DD
- */
-export function dateInWords(day: string, locale: string, withWeekday = false): string {
-  const format = new Intl.DateTimeFormat(dateLocale(locale), {
-    ...(withWeekday ? { weekday: 'long' } : {}),
-    day: 'numeric',
-    month: 'long',
-    year: 'numeric',
-    timeZone: 'UTC', // a day has no time zone; read in the process's own it would slip by one
-  });
-  return format.format(new Date(`${day}T00:00:00Z`));
-}
+/** '2026-03-12' as '12 March 2026', or with its weekday. @param day YYYY-MM-DD */
+export const dateInWords = (day: string, locale: string, weekday = false): string =>
+  formatDay(day, locale, { weekday });
 
 /** Writes amounts in the document's manner; by the currency's letters where the font lacks its sign. */
 export function moneyIn({ currency, locale }: Manner): (minor: number) => string {
@@ -52,12 +38,6 @@ function exactMoney(minor: number, quantity: number, { currency, locale }: Manne
     maximumFractionDigits: digits + 2,
   });
   return format.format(major as `${number}`);
-}
-
-/** '17.5' as '17.5 %', the two never parted at the end of a line. */
-export function percentInWords(percent: string, locale: string): string {
-  const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 4 }).format(percent as `${number}`);
-  return `${number}\u00a0%`;
 }
 
 /** The code of a voucher in its groups, never parted at the end of a line. */

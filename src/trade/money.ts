@@ -114,11 +114,12 @@ export function majorUnits(minor: number, currency: string): string {
 }
 
 /**
- * Writes an amount for a person to read: (1250, 'GBP', 'en-GB') is £12.50.
+ * Writes an amount for a person to read: (1250, 'GBP', 'en-GB') is £12.50, and below zero −£12.50 with a true minus.
  *
  * @throws RangeError where the currency or the locale is unknown in form
  */
 export function formatMoney(minor: number, currency: string, locale: string): string {
   const major = majorUnits(minor, currency);
-  return new Intl.NumberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
+  const text = new Intl.NumberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
+  return text.replace('-', '−');
 }

@@ -52,7 +52,7 @@ const plan: Plan = {
   ...{ id: 'p', name: 'Two mugs', kind: 'course', places: 8, minimum: 4, groupOf: null, payments: 2 },
   ...{ balancePayments: 1, balanceEveryDays: 28, otherMinutes: 240, minutesPerStudent: 10, dryingDays: 7 },
   ...{ advertisingMinor: 2050, sunkIfCancelledMinor: 0, secondTutor: { feeMinor: 9000, above: 6 } },
-  ...{ firingIncludedLitres: '2.5', wholeLoads: true, litresPerStudent: '2.392488' },
+  ...{ firingIncludedLitres: '2.5', wholeLoads: true, litresPerStudent: '2.392488', restLabel: 'clay and firing' },
   sessions: [session('making'), session('glazing', 120)],
   pieces: [mug],
   materials: [

@@ -8,6 +8,8 @@ const read = async (content: CreditNoteContent) => readBack(await renderCreditNo
 const faults = (content: unknown) => CreditNoteContent.safeParse(content).error?.issues.map((i) => i.message) ?? [];
 
 const { vatNumber: _, ...unregistered } = creditNote.studio;
+const { taxPoint: _taxPoint, priceNetMinor: _price, ...line } = plainReceipt.lines[0] as PaidLine;
+type PaidLine = (typeof plainReceipt.lines)[number];
 const plain: CreditNoteContent = {
   ...creditNote,
   studio: unregistered,
@@ -16,7 +18,7 @@ const plain: CreditNoteContent = {
   corrects: [{ number: 'R-000123', issuedOn: '2026-03-12' }],
   customer: { name: 'Ines Duval', addressLines: [] },
   settlement: { how: 'less-owed' },
-  lines: plainReceipt.lines.slice(0, 1),
+  lines: [line],
   totalMinor: 6000,
 };
 
@@ -26,12 +28,12 @@ describe('a credit note', () => {
     const { text, info, pages } = await read(creditNote);
     for (const words of [
       'Credit note C-000004',
-      'Paid back to Tomas Reyl by bank transfer on 20 March 2026.',
-      'Corrects VAT invoice R-000125 of 12 March 2026',
-      'Because One of the group is ill.',
+      'Refunded to Tomas Reyl by bank transfer on 20 March 2026.',
+      'Relates to VAT invoice R-000125 dated 12 March 2026',
+      'Reason One of the group is ill.',
       'VAT number GB 999 9999 73',
       'Tomas Reyl 14 Mill Row Upper Fernley',
-      'Glazing day, one place 20 % £100.00 £20.00 £120.00',
+      'Glazing day, one place 1 20% £100.00 £20.00 £120.00',
       'Total £100.00 £20.00 £120.00',
       'Page 1 of 1',
     ])
@@ -42,14 +44,14 @@ describe('a credit note', () => {
   });
   test('of a receipt without VAT shows none', async () => {
     const { text } = await read(plain);
-    expect(text).toContain('Ines Duval owes this much less.');
-    expect(text).toContain('Corrects receipt R-000123');
+    expect(text).toContain('Deducted from what Ines Duval owes.');
+    expect(text).toContain('Relates to receipt R-000123');
     expect(text).toContain('Total £60.00');
     expect(text).not.toMatch(/VAT|tax|invoice/i);
   });
   test('says that the money is still to come', async () => {
     const { text } = await read({ ...plain, settlement: { how: 'to-pay-back' } });
-    expect(text).toContain('Goes back to Ines Duval; the payment follows.');
+    expect(text).toContain('To be refunded to Ines Duval.');
   });
   test.each<[string, object, string]>([
     ['VAT on a receipt without', { kind: 'receipt' }, 'The receipt bore no VAT, so none goes back.'],

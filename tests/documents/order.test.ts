@@ -25,13 +25,13 @@ describe('an order', () => {
   test('says what, in which packs, at which price, for whom and by when', async () => {
     const { text, info, pages } = await read(order);
     for (const words of [
-      'Order 0007 £107.50 6 packs of 2 kinds, awaited by Friday',
-      '20 March 2026',
+      'Order 0007 £107.50 2 items. Please deliver by Friday 20 March 2026.',
+      'Item Pack size Quantity Price each Amount',
       'To Hollow Hill Clays 4 Pit Lane Fernley',
       'Fernley buff stoneware 12.5 kg 4 £18.50 £74.00',
       'Moss satin 500 ml 2 £12.00 £24.00',
       'Carriage £9.50',
-      'Together £107.50',
+      'Total £107.50',
       'Ring before you come.',
     ])
       expect(text.replaceAll('\u00a0', ' ').replace(/\s+/g, ' ')).toContain(words);

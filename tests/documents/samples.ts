@@ -16,10 +16,18 @@ const untaxed = (description: string, grossMinor: number) => ({
   description,
   quantity: 1,
   grossMinor,
-  taxLabel: 'outside VAT',
+  taxLabel: 'outside the scope of VAT',
   vatPercent: null,
   vatMinor: 0,
   netMinor: grossMinor,
+});
+
+type Line = ReceiptContent['lines'][number];
+/** A line of a receipt that pays all of what it is for. */
+export const paidLine = (line: Omit<Line, 'taxPoint' | 'priceNetMinor'>): Line => ({
+  ...line,
+  taxPoint: line.vatPercent === null ? null : '2026-03-11',
+  priceNetMinor: line.netMinor,
 });
 
 export const plainReceipt: Extract<ReceiptContent, { kind: 'receipt' }> = {
@@ -30,7 +38,7 @@ export const plainReceipt: Extract<ReceiptContent, { kind: 'receipt' }> = {
   receivedOn: '2026-03-11',
   payer: { name: 'Ines Duval', addressLines: [] },
   method: 'card',
-  lines: [untaxed('Lidded jars, deposit', 6000), untaxed('Bisque firing 22, 5.0 l', 623)],
+  lines: [untaxed('Lidded jars, deposit', 6000), untaxed('Bisque firing 22, 5.0 l', 623)].map(paidLine),
   totalMinor: 6623,
   supplies: [
     {
@@ -70,7 +78,7 @@ export const simplifiedReceipt: Extract<ReceiptContent, { kind: 'vat-simplified'
   studio: registered,
   kind: 'vat-simplified',
   number: 'R-000124',
-  lines: [course120, kit80],
+  lines: [course120, kit80].map(paidLine),
   totalMinor: 20_000,
   supplies: [],
   simplifiedLimitMinor: 25_000,
@@ -83,7 +91,7 @@ export const fullReceipt: Extract<ReceiptContent, { kind: 'vat-full' }> = {
   number: 'R-000125',
   payer: { name: 'Tomas Reyl', addressLines: ['14 Mill Row', 'Upper Fernley'] },
   method: 'transfer',
-  lines: [course120, kit80, { ...untaxed('Tuition, one morning', 4500), taxLabel: 'exempt' }],
+  lines: [course120, kit80, { ...untaxed('Tuition, one morning', 4500), taxLabel: 'exempt' }].map(paidLine),
   totalMinor: 24_500,
   supplies: [],
 };

@@ -29,28 +29,28 @@ describe('a voucher', () => {
   test('says its sum, its code, whom and what it is for, until when, and how to use it', async () => {
     const { text, info, pages } = await read(voucher);
     for (const words of [
-      'A voucher for Mira Sandoval £60.00 Good for one place on a taster evening.',
-      'Its code 234 5555 55R',
-      'Valid until Thursday',
-      '11 March 2027',
-      'Book with Alder Lane Pottery (bench@alderlane.example or 01632 960 118) and name the code when you pay.',
-      'What you don’t use stays on it.',
-      'Whoever names the code can use it',
+      'Gift voucher for Mira Sandoval £60.00 For one place on a taster evening.',
+      'Code 234 5555 55R',
+      'Expires end of 11 March 2027',
+      'Use it by Thursday 11 March 2027.',
+      'Book with Alder Lane Pottery (bench@alderlane.example or 01632 960 118) and give the code when you pay.',
+      'Any balance stays on the voucher.',
+      'Anyone with the code can use it',
       'VAT was accounted for when this voucher was sold',
       'Page 1 of 1',
     ])
       expect(text).toContain(words);
     expect(info).toMatchObject({ Title: 'Voucher 234 5555 55R', Language: 'en' });
-    expect(rolesIn(pages, 'LI')).toBe(4);
+    expect(rolesIn(pages, 'LI')).toBe(5);
     expect(layoutFaults(pages)).toEqual([]);
     expect([pages.length, Math.round(pages[0]?.width ?? 0)]).toEqual([1, 420]);
   });
 
   test('for all that the studio offers, without a name and an end, taxed when used', async () => {
     const { text } = await read({ ...voucher, forWhom: null, goodFor: null, validUntil: null, taxed: 'when-used' });
-    expect(text).toContain('A voucher £60.00 Good for what Alder Lane Pottery offers: courses and firings');
-    expect(text).toContain('Valid until without end');
-    expect(text).toContain('VAT is accounted for when it is used, and that receipt shows it.');
+    expect(text).toContain('Gift voucher £60.00 For any course or firing at Alder Lane Pottery.');
+    expect(text).toContain('Expires never');
+    expect(text).toContain('VAT is due when the voucher is used and will be shown on that receipt.');
   });
 
   test('of a studio that is not registered speaks of no VAT', async () => {
@@ -77,7 +77,17 @@ describe('a receipt of what a voucher paid', () => {
   const paid = { code, leftMinor: 1000, taxed: 'when-sold' } as const;
   test('says what is left, and that its VAT was accounted for when it was sold', async () => {
     const [line] = simplifiedReceipt.lines;
-    const lines = [{ ...line, vatPercent: null, vatMinor: 0, netMinor: 12_000, taxLabel: 'with the voucher' }];
+    const lines = [
+      {
+        ...line,
+        vatPercent: null,
+        vatMinor: 0,
+        netMinor: 12_000,
+        priceNetMinor: 12_000,
+        taxPoint: null,
+        taxLabel: 'VAT paid on voucher',
+      },
+    ];
     const content = ReceiptContent.parse({
       ...plainReceipt,
       studio: registered,
@@ -88,8 +98,8 @@ describe('a receipt of what a voucher paid', () => {
       totalMinor: 12_000,
     });
     const { text, pages } = await readBack(await renderReceipt(content));
-    expect(text).toContain('Received by voucher from Ines Duval on 11 March 2026. Thank you.');
-    expect(text).toContain('Voucher 234 5555 55R has £10.00 left. Its VAT was accounted for when it was sold');
+    expect(text).toContain('Received by voucher 234 5555 55R from Ines Duval on 11 March 2026. Thank you.');
+    expect(text).toContain('£10.00 remains on it. VAT was accounted for when the voucher was sold.');
     expect(text).not.toMatch(/invoice/i);
     expect(layoutFaults(pages)).toEqual([]);
   });
@@ -98,7 +108,7 @@ describe('a receipt of what a voucher paid', () => {
     const voucher = { ...paid, taxed: 'when-used' } as const;
     const { text } = await readBack(await renderReceipt({ ...simplifiedReceipt, method: 'voucher', voucher }));
     expect(text).toContain('Receipt and simplified VAT invoice');
-    expect(text).not.toContain('accounted for when it was sold');
+    expect(text).not.toContain('accounted for when the voucher was sold');
   });
 
   test.each([{ method: 'voucher' }, { voucher: paid }])('is refused where way and voucher don’t fit: %j', (change) => {
@@ -118,7 +128,7 @@ describe('a credit note of what goes back in several ways', () => {
     const half = creditNote.totalMinor / 2;
     const { data } = settled(part(half, null), part(half - 1, { code, isNew: false }), part(1, { code, isNew: true }));
     const { text, pages } = await readBack(await renderCreditNote(data as CreditNoteContent));
-    expect(text).toContain('by card; £59.99 on voucher 234 5555 55R; £0.01 on the new voucher 234 5555 55R, since');
+    expect(text).toContain('by card; £59.99 to voucher 234 5555 55R; £0.01 to the new voucher 234 5555 55R, because');
     expect(layoutFaults(pages)).toEqual([]);
   });
   test('is refused where the ways don’t add up', () => {

@@ -7,6 +7,7 @@ import {
   vatOfPart,
   vatOfParts,
 } from '../../src/trade/tax.js';
+import { taxPoint } from '../../src/trade/tax-point.js';
 
 const at = (percent: string) => ({ kind: 'standard', percent }) as const;
 
@@ -98,6 +99,24 @@ describe('a price whose parts bear different taxes', () => {
     const vat = [vatOfParts(price, 0, 3334), vatOfParts(price, 3334, 3334), vatOfParts(price, 6668, 3333)];
     expect(vat).toEqual([111, 111, 111]);
     expect(vatOfParts(price, 0, 10_001)).toBe(333);
+  });
+});
+
+// VATA 1994 s6, legislation.gov.uk, as HMRC's manual explains it. (2) and (3), the day of the supply: from memory. (4), a payment before
+// it is a tax point to the extent of the payment (VATTOS2225), each part payment has its own (VATTOS5105, 5120): read.
+describe('the tax point', () => {
+  test.each([
+    ['goods taken home, or a firing done, in July and paid in November', '2026-07-08', '2026-11-20', '2026-07-08'],
+    ['what is paid on the day', '2026-07-08', '2026-07-08', '2026-07-08'],
+    ['a deposit for what comes in November', '2026-11-20', '2026-07-08', '2026-07-08'],
+    ['a deposit for what has no day yet', null, '2026-07-08', '2026-07-08'],
+  ])('of %s', (_, suppliedOn, paidOn, point) => {
+    expect(taxPoint(suppliedOn, paidOn)).toBe(point);
+  });
+
+  // check value (derived): a course of 240.00, deposit 60.00 and then 180.00: 10.00 + 30.00
+  test('of each part payment has its VAT', () => {
+    expect([vatOfPart(0, 6000, at('20')), vatOfPart(6000, 18_000, at('20'))]).toEqual([1000, 3000]);
   });
 });
 

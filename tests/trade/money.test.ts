@@ -118,7 +118,7 @@ describe('writing money', () => {
 
   test("writes it in the studio's manner", () => {
     expect(formatMoney(1250, 'GBP', 'en-GB')).toBe('£12.50');
-    expect(formatMoney(-5, 'GBP', 'en-GB')).toBe('-£0.05');
+    expect(formatMoney(-5, 'GBP', 'en-GB')).toBe('−£0.05');
     expect(formatMoney(1250, 'JPY', 'en-GB')).toContain('1,250');
     expect(formatMoney(900_719_925_474_099, 'GBP', 'en-GB')).toBe('£9,007,199,254,740.99');
     expect(() => formatMoney(1, 'pounds', 'en-GB')).toThrow(RangeError);

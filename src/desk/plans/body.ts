@@ -106,6 +106,7 @@ function termsOf(draft: Draft, read: Reader) {
     firingIncludedLitres: litres === '' ? null : read.decimal('/firingIncludedLitres', litres),
     soldAt: kind === 'private' ? [] : draft.soldAt.map((line, i) => soldOf(line, `/soldAt/${i}`, read)),
     parts: draft.parts.map((line, i) => partOf(line, `/parts/${i}`, read)),
+    restLabel: draft.restLabel.trim() || null,
   };
 }
 

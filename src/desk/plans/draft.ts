@@ -36,7 +36,7 @@ export type PartLine = Keyed & { label: string; taxRateId: string; by: 'share' |
 type Figures =
   | ('places' | 'minimum' | 'groupOf' | 'payments' | 'balancePayments' | 'balanceEveryDays')
   | ('otherMinutes' | 'minutesPerStudent' | 'dryingDays' | 'advertising' | 'sunkIfCancelled')
-  | ('secondFee' | 'secondAbove' | 'firingIncludedLitres');
+  | ('secondFee' | 'secondAbove' | 'firingIncludedLitres' | 'restLabel');
 
 export type Draft = Record<'name' | Figures, string> & {
   kind: Plan['kind'];
@@ -60,6 +60,7 @@ export function emptyDraft({ materials, kilns, schedules }: Workshop): Draft {
     ...{ name: '', kind: 'course', places: '8', minimum: '4', groupOf: '', payments: '2' },
     ...{ balancePayments: '1', balanceEveryDays: '28', otherMinutes: '240', minutesPerStudent: '15', dryingDays: '7' },
     ...{ advertising: '0', sunkIfCancelled: '0', secondFee: '', secondAbove: '', firingIncludedLitres: '' },
+    restLabel: '',
     ...{ hasSecond: false, wholeLoads: false },
     sessions: [sessionLine('making'), sessionLine('glazing')],
     pieces: [pieceLine(materials)],
@@ -96,6 +97,7 @@ export function draftOf(plan: Plan, { studio: { currency }, materials }: Worksho
     ...{ hasSecond: plan.secondTutor !== null, wholeLoads: plan.wholeLoads },
     secondFee: plan.secondTutor ? money(plan.secondTutor.feeMinor) : '',
     secondAbove: `${plan.secondTutor?.above ?? ''}`,
+    restLabel: plan.restLabel ?? '',
     sessions: plan.sessions.map(({ purpose, minutes, prepareMinutes, clearMinutes }) =>
       keyed({
         purpose,

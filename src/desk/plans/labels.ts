@@ -23,6 +23,7 @@ const FIELDS: Record<string, string> = {
     firings: 'Firings',
     soldAt: 'Prices below the full one',
     parts: 'Parts with another VAT',
+    restLabel: 'What the rest is for',
   },
   ...{
     title: 'The title',

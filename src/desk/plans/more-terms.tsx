@@ -44,7 +44,15 @@ export function MoreTerms({ draft, workshop, set }: Props) {
       </Seldom>
       <Seldom
         called="Firing, payments and VAT"
-        of={['wholeLoads', 'firingIncludedLitres', 'payments', 'balancePayments', 'balanceEveryDays', 'parts']}
+        of={[
+          'wholeLoads',
+          'firingIncludedLitres',
+          'payments',
+          'balancePayments',
+          'balanceEveryDays',
+          'parts',
+          'restLabel',
+        ]}
         says={
           draft.wholeLoads ||
           draft.firingIncludedLitres !== '' ||
@@ -205,57 +213,70 @@ function Payments({ draft, set }: Omit<Props, 'workshop'>) {
 
 function Parts({ draft, workshop: { taxRates, studio }, set }: Props) {
   return (
-    <Lines<PartLine>
-      list="parts"
-      legend="What of the price bears another VAT"
-      called="Part"
-      lines={draft.parts}
-      add={{
-        label: 'Add a part with another VAT',
-        line: () => keyed({ label: '', taxRateId: '', by: 'sum' as const, much: '' }),
-      }}
-      most={10}
-      none="Nothing: rates and exemptions are your choice, with your accountant."
-      onLines={(parts) => set({ parts })}
-    >
-      {(line, change, i) => (
-        <div class="figures">
-          <Typed
-            at={`#/parts/${i}/label`}
-            label="What"
-            wide
-            value={line.label}
-            words
-            hint="Such as a kit to take home."
-            onType={(label) => change({ label })}
-          />
-          <Chosen
-            at={`#/parts/${i}/taxRateId`}
-            label="Tax rate"
-            wide
-            value={line.taxRateId}
-            choices={[['', 'Choose'], ...named(taxRates)]}
-            onChoose={(taxRateId) => change({ taxRateId })}
-          />
-          <Chosen
-            at={`#/parts/${i}/by`}
-            label="Given as"
-            wide
-            value={line.by}
-            choices={[
-              ['sum', 'a sum of each place'],
-              ['share', 'a share of what is paid'],
-            ]}
-            onChoose={(by) => change({ by })}
-          />
-          <Typed
-            at={`#/parts/${i}/${line.by === 'sum' ? 'amountMinor' : 'sharePercent'}`}
-            label={line.by === 'sum' ? `So much, ${studio.currency}` : 'So much, %'}
-            value={line.much}
-            onType={(much) => change({ much })}
-          />
-        </div>
+    <>
+      <Lines<PartLine>
+        list="parts"
+        legend="What of the price bears another VAT"
+        called="Part"
+        lines={draft.parts}
+        add={{
+          label: 'Add a part with another VAT',
+          line: () => keyed({ label: '', taxRateId: '', by: 'sum' as const, much: '' }),
+        }}
+        most={10}
+        none="Nothing: rates and exemptions are your choice, with your accountant."
+        onLines={(parts) => set({ parts })}
+      >
+        {(line, change, i) => (
+          <div class="figures">
+            <Typed
+              at={`#/parts/${i}/label`}
+              label="What"
+              wide
+              value={line.label}
+              words
+              hint="Such as a kit to take home."
+              onType={(label) => change({ label })}
+            />
+            <Chosen
+              at={`#/parts/${i}/taxRateId`}
+              label="Tax rate"
+              wide
+              value={line.taxRateId}
+              choices={[['', 'Choose'], ...named(taxRates)]}
+              onChoose={(taxRateId) => change({ taxRateId })}
+            />
+            <Chosen
+              at={`#/parts/${i}/by`}
+              label="Given as"
+              wide
+              value={line.by}
+              choices={[
+                ['sum', 'a sum of each place'],
+                ['share', 'a share of what is paid'],
+              ]}
+              onChoose={(by) => change({ by })}
+            />
+            <Typed
+              at={`#/parts/${i}/${line.by === 'sum' ? 'amountMinor' : 'sharePercent'}`}
+              label={line.by === 'sum' ? `So much, ${studio.currency}` : 'So much, %'}
+              value={line.much}
+              onType={(much) => change({ much })}
+            />
+          </div>
+        )}
+      </Lines>
+      {draft.parts.length > 0 && (
+        <Typed
+          at="#/restLabel"
+          label="What the rest of the price is for"
+          wide
+          words
+          value={draft.restLabel}
+          hint="For example, materials. Receipts name it."
+          onType={(restLabel) => set({ restLabel })}
+        />
       )}
-    </Lines>
+    </>
   );
 }

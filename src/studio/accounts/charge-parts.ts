@@ -8,16 +8,21 @@ import type { ChargePart } from './charge.js';
 /** What of a price bears another tax than the rest, gross. */
 export type NewPart = { label: string; taxRateId: string; grossMinor: number };
 
+type Parted = { grossMinor: number; taxRateId: string; parts?: readonly NewPart[]; restLabel?: string | null };
+
+/** What of a price is in none of its named parts, where nobody has named that too. */
+const UNNAMED_REST = 'everything else';
+
 /**
  * A price by its taxes, as the studio is registered today: first what bears the charge's own, which may be nothing, then one part for
- * each other tax. Parts that bear one tax are one part, so that their VAT is rounded once; where the studio isn't registered, all are.
+ * each other tax, all of them named. Parts that bear one tax are one part, so that their VAT is rounded once; where the studio isn't registered, all are.
  *
  * @throws Problem invalid-request where the parts are more than the price
  */
 export async function frozenParts(
   tx: Transaction,
   home: Studio,
-  { grossMinor, taxRateId, parts = [] }: { grossMinor: number; taxRateId: string; parts?: readonly NewPart[] },
+  { grossMinor, taxRateId, parts = [], restLabel = null }: Parted,
 ): Promise<[ChargePart, ...ChargePart[]]> {
   const taxed = async (id: string) => {
     const rate = await taxRate(tx, id);
@@ -38,6 +43,7 @@ export async function frozenParts(
       if (same.label !== null) same.label = `${same.label}, ${label}`;
     }
   }
+  if (others.length > 0) own.label = restLabel ?? UNNAMED_REST;
   return [own, ...others];
 }
 

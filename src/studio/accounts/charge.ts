@@ -5,7 +5,7 @@ import { Problem } from '../../problems.js';
 import type { TaxedPart, TaxTreatment } from '../../trade/tax.js';
 import { chargeStates } from './queries.js';
 
-/** What of a charge bears one tax; the label names what is beside what the charge itself is of. */
+/** What of a charge is taxed alike; `label` names it where the charge has several such parts. */
 export type ChargePart = TaxedPart & { label: string | null; taxName: string };
 
 /** A charge with how it stands and how its parts are taxed. Lock it first where you are about to change it. */
@@ -21,10 +21,16 @@ export const WITH_PARTS = { parts: { orderBy: { ordinal: 'asc' } } } as const sa
 /** All of a charge by its taxes, as frozen when it was made: first what bears its own, then the other parts. */
 export function partsOf({ parts, ...own }: Prisma.ChargeGetPayload<{ include: typeof WITH_PARTS }>): ChargePart[] {
   const restMinor = parts.reduce((left, { grossMinor }) => left - grossMinor, own.grossMinor);
-  return [{ ...own, grossMinor: restMinor, label: null }, ...parts].map((part) => ({
+  return [{ ...own, grossMinor: restMinor, label: own.restLabel }, ...parts].map((part) => ({
     ...{ label: part.label, taxName: part.taxName, grossMinor: part.grossMinor },
     tax: taxOf(part),
   }));
+}
+
+/** The day on which what a charge is for was supplied; null while it is still to come. */
+export function suppliedOn(row: { inAdvance: boolean; chargedOn: Date; supply: { suppliedOn: Date } | null }) {
+  if (!row.inAdvance) return fromDate(row.chargedOn);
+  return row.supply && fromDate(row.supply.suppliedOn);
 }
 
 /** What is left of the instalments of a charge once so much of it is settled, the earlier ones first; none where nothing is left. */

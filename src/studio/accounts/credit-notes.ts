@@ -1,6 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import type { CreditNoteContent } from '../../documents/credit-note-content.js';
+import type { Party } from '../../documents/parts.js';
 import { ReceiptContent } from '../../documents/receipt-content.js';
 import type { VatLine } from '../../documents/vat-lines.js';
 import { localDay } from '../../trade/calendar.js';
@@ -21,6 +22,7 @@ export async function issueCreditNote(
   credit: {
     creditId: string;
     chargeId: string;
+    quantity: number;
     refundMinor: number;
     paidMinor: number;
     paidBack: PaidBack[];
@@ -35,13 +37,15 @@ export async function issueCreditNote(
     orderBy: { number: 'asc' },
     include: { payment: true, document: true },
   });
-  const kinds = receipts.map((r) => ReceiptContent.parse(r.document.content).kind);
+  const papers = receipts.map((r) => ReceiptContent.parse(r.document.content));
+  const kinds = papers.map(({ kind }) => kind);
   const lines = creditLines(row.description, credit, parts);
   const taxed = lines.some((line) => line.vatPercent !== null);
   const kind = taxed
     ? (kinds.find((k) => k === 'vat-full') ?? kinds.find((k) => k !== 'receipt') ?? 'receipt')
     : 'receipt';
-  if (kind === 'vat-full' && payer.addressLines.length === 0) throw addressMissing(payer.name);
+  const customer = customerOf(payer, papers);
+  if (kind === 'vat-full' && customer.addressLines.length === 0) throw addressMissing(payer.name);
   const number = await nextNumber(tx, 'C');
   const today = localDay(now, home.timeZone);
   const content: CreditNoteContent = {
@@ -50,7 +54,7 @@ export async function issueCreditNote(
     number: numbered('C', number),
     issuedOn: today,
     corrects: receipts.map((r) => ({ number: numbered('R', r.number), issuedOn: fromDate(r.payment.receivedOn) })),
-    customer: { name: payer.name, addressLines: payer.addressLines },
+    customer,
     reason: credit.reason,
     settlement: settlementOf(credit.paidBack, today),
     lines,
@@ -64,24 +68,35 @@ export async function issueCreditNote(
   await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
 }
 
+/** Who a credit note is for: as the papers that it corrects say it, the latest first, where the address is no longer known. */
+function customerOf({ name, addressLines }: Party, papers: readonly ReceiptContent[]): Party {
+  if (addressLines.length > 0) return { name, addressLines };
+  const latest = papers.findLast(({ payer }) => payer.addressLines.length > 0);
+  return { name, addressLines: latest?.payer.addressLines ?? [] };
+}
+
 /**
  * A line for each way in which it goes back, and for each tax. What was taxed when its voucher was sold takes no VAT back: it is on the
  * voucher again.
  */
 function creditLines(
   description: string,
-  credit: { paidMinor: number; paidBack: readonly PaidBack[] },
+  { quantity, ...credit }: { quantity: number; paidMinor: number; paidBack: readonly PaidBack[] },
   parts: readonly ChargePart[],
 ): VatLine[] {
   let paidMinor = credit.paidMinor;
   return credit.paidBack.flatMap(({ amountMinor, voucher }) => {
     const back = payParts(parts, paidMinor, -amountMinor);
     paidMinor -= amountMinor;
-    if (voucher?.taxed === 'when-sold') return [vatLine(description, amountMinor, 0, { kind: 'with-voucher' })];
+    if (voucher?.taxed === 'when-sold')
+      return [vatLine({ description, quantity, amountMinor, vatMinor: 0, tax: { kind: 'with-voucher' } })];
     return back
       .filter((paid) => paid.amountMinor < 0)
       .map(({ part, ...paid }) =>
-        vatLine(partInWords(description, part), -paid.amountMinor, 0 - paid.vatMinor, part.tax),
+        vatLine({
+          ...{ description: partInWords(description, part), quantity, tax: part.tax },
+          ...{ amountMinor: -paid.amountMinor, vatMinor: 0 - paid.vatMinor },
+        }),
       );
   });
 }

@@ -3,7 +3,7 @@ import type { ReceiptContent } from '../../documents/receipt-content.js';
 import type { VatLine } from '../../documents/vat-lines.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
-import { formatMoney } from '../../trade/money.js';
+import { Decimal, formatMoney, roundHalfUp } from '../../trade/money.js';
 import { simplifiedInvoiceAllowed, type TaxTreatment } from '../../trade/tax.js';
 import { issueDocument, notify } from '../notices/service.js';
 import type { Person } from '../people/contract.js';
@@ -15,8 +15,13 @@ import { type ChargeState, nextNumber } from './queries.js';
 /** How a line of a paper is taxed: as what it is for, or where a voucher is sold or used, perhaps at another time. */
 type LineTax = TaxTreatment | { kind: 'with-voucher' } | { kind: 'when-used' };
 
-/** What one payment is for, by tax. */
-export type ReceiptLine = { description: string; amountMinor: number; vatMinor: number; tax: LineTax };
+type PaperLine = { description: string; quantity: number; amountMinor: number; vatMinor: number; tax: LineTax };
+
+/**
+ * What one payment is for, by tax. `priceNetMinor` is what the whole quantity costs without VAT, also where less is paid now;
+ * `taxPoint` is null where no VAT falls due.
+ */
+export type ReceiptLine = PaperLine & { taxPoint: string | null; priceNetMinor: number };
 
 export type StillDue = { dueOn: string; amountMinor: number }[];
 
@@ -89,7 +94,7 @@ function receiptContent(
     payer: { name: payer.name, addressLines: payer.addressLines },
     method,
     ...(voucher === undefined ? {} : { voucher }),
-    lines: lines.map((line) => vatLine(line.description, line.amountMinor, line.vatMinor, line.tax)),
+    lines: lines.map(({ taxPoint, priceNetMinor, ...line }) => ({ ...vatLine(line), taxPoint, priceNetMinor })),
     totalMinor: totalOf(lines),
     supplies: supplies.map(paidOf),
   };
@@ -130,20 +135,22 @@ export function head(home: Studio) {
 const TAX_LABELS: Record<LineTax['kind'], string> = {
   standard: 'VAT',
   exempt: 'exempt from VAT',
-  outside: 'outside VAT',
-  'with-voucher': 'with the voucher',
-  'when-used': 'when it is used',
+  outside: 'outside the scope of VAT',
+  'with-voucher': 'VAT paid on voucher',
+  'when-used': 'no VAT yet (multi-purpose voucher)',
 };
 
-export function vatLine(description: string, grossMinor: number, vatMinor: number, tax: LineTax): VatLine {
+/** A line of a receipt or credit note; what it holds beyond a VatLine is left to the caller. */
+export function vatLine({ description, quantity, amountMinor, vatMinor, tax }: PaperLine): VatLine {
   const label = TAX_LABELS[tax.kind];
   return {
-    description,
-    quantity: 1,
-    grossMinor,
-    vatMinor,
-    netMinor: grossMinor - vatMinor,
+    ...{ description, quantity, grossMinor: amountMinor, vatMinor, netMinor: amountMinor - vatMinor },
     vatPercent: tax.kind === 'standard' ? tax.percent : null,
-    taxLabel: tax.kind === 'standard' ? `${label} ${tax.percent} %` : label,
+    taxLabel: tax.kind === 'standard' ? `${label} ${tax.percent}%` : label,
   };
+}
+
+/** How many of a charge so much of its price stands for, as near as whole ones come: what was credited is no longer charged for. */
+export function partOfQuantity(quantity: number, amountMinor: number, grossMinor: number): number {
+  return Math.max(1, roundHalfUp(new Decimal(quantity).times(amountMinor).div(grossMinor)));
 }

@@ -2,12 +2,13 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { type PartPaid, payParts } from '../../trade/tax.js';
+import { taxPoint } from '../../trade/tax-point.js';
 import { person } from '../people/service.js';
-import { type ChargePart, chargeWithState, stillDue } from './charge.js';
+import { type ChargePart, chargeWithState, stillDue, suppliedOn } from './charge.js';
 import { partInWords } from './charge-parts.js';
 import type { NewPayment, Payment } from './contract.js';
 import { type Line, post, whenOf } from './journal.js';
-import { issueReceipt, type ReceiptLine, type StillDue } from './papers.js';
+import { issueReceipt, partOfQuantity, type ReceiptLine, type StillDue } from './papers.js';
 import { DRAWER, recordPayment } from './payment-record.js';
 import { type ChargeState, lockCharges } from './queries.js';
 import { recordMove, type Tender, tenderVoucher, voucherLines } from './voucher-moves.js';
@@ -22,11 +23,11 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
   if (new Set(chargeIds).size < chargeIds.length)
     throw new Problem('invalid-request', 'A charge is named twice. Add its amounts up and name it once.');
   await lockCharges(tx, chargeIds);
+  const when = await whenOf(tx, now);
   const parts = [];
-  for (const { chargeId, amountMinor } of wanted.for) parts.push(await partOf(tx, payer.id, chargeId, amountMinor));
+  for (const of of wanted.for) parts.push(await partOf(tx, when.on, payer.id, of));
 
   const amountMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
-  const when = await whenOf(tx, now);
   const { method, voucherCode } = wanted;
   const tender = voucherCode === undefined ? null : await tenderVoucher(tx, when.on, voucherCode, parts);
   const entryId = await post(tx, when, {
@@ -34,7 +35,7 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
     lines: [
       ...paidFrom(method, tender, amountMinor),
       { account: 'receivable', personId: payer.id, amountMinor: -amountMinor },
-      ...parts.flatMap((part) => taxPoint(part)),
+      ...parts.flatMap((part) => ofDeposit(part)),
     ],
   });
   const paymentId = newId();
@@ -58,12 +59,19 @@ function paidFrom(method: NewPayment['method'], tender: Tender | null, amountMin
 }
 
 /** A line for each tax. What was taxed when its voucher was sold bears no VAT again, and its receipt is no second VAT invoice. */
-const receiptLines = ({ description, amountMinor, taxed }: Part, tender: Tender | null): ReceiptLine[] =>
-  tender && tender.tax !== null
-    ? [{ description, amountMinor, vatMinor: 0, tax: { kind: 'with-voucher' } }]
-    : taxed
-        .filter((paid) => paid.amountMinor > 0)
-        .map(({ part, ...paid }) => ({ description: partInWords(description, part), tax: part.tax, ...paid }));
+function receiptLines({ description, quantity, amountMinor, ...paid }: Part, tender: Tender | null): ReceiptLine[] {
+  if (tender && tender.tax !== null) {
+    const priceNetMinor = paid.state.grossMinor - paid.state.creditedMinor;
+    const tax = { kind: 'with-voucher' } as const;
+    return [{ description, quantity, amountMinor, vatMinor: 0, tax, taxPoint: null, priceNetMinor }];
+  }
+  return paid.taxed
+    .filter((of) => of.amountMinor > 0)
+    .map(({ part, ...of }) => ({
+      ...{ description: partInWords(description, part), quantity, tax: part.tax, ...of },
+      taxPoint: part.tax.kind === 'standard' ? paid.taxPoint : null,
+    }));
+}
 
 const paidWith = (tender: Tender | null, amountMinor: number) =>
   tender === null
@@ -80,17 +88,24 @@ const paidWith = (tender: Tender | null, amountMinor: number) =>
 type Part = {
   chargeId: string;
   description: string;
+  quantity: number;
   amountMinor: number;
   vatMinor: number;
-  /** what it pays of each part of the charge */
-  taxed: PartPaid<ChargePart>[];
+  /** what it pays of each part of the charge, and what that part costs without VAT when all of it is paid */
+  taxed: (PartPaid<ChargePart> & { priceNetMinor: number })[];
   state: ChargeState;
   isDeposit: boolean;
+  taxPoint: string;
   /** what is left to pay, day by day */
   stillDue: StillDue;
 };
 
-async function partOf(tx: Transaction, personId: string, chargeId: string, amountMinor: number): Promise<Part> {
+async function partOf(
+  tx: Transaction,
+  paidOn: string,
+  personId: string,
+  { chargeId, amountMinor }: NewPayment['for'][number],
+): Promise<Part> {
   const { row, state, parts } = await chargeWithState(tx, chargeId);
   if (row.personId !== personId)
     throw new Problem('not-found', `"${row.description}" is owed by somebody else. Take the payment from that person.`);
@@ -101,17 +116,22 @@ async function partOf(tx: Transaction, personId: string, chargeId: string, amoun
       owedMinor: state.owedMinor,
     });
   const paid = payParts(parts, state.paidMinor, amountMinor);
+  const askedMinor = state.grossMinor - state.creditedMinor;
+  const whole = payParts(parts, 0, askedMinor).map((all) => all.amountMinor - all.vatMinor);
+  const supplied = suppliedOn(row);
   return {
     ...{ chargeId, description: row.description, amountMinor, state },
+    quantity: partOfQuantity(row.quantity, askedMinor, state.grossMinor),
     vatMinor: paid.reduce((sum, part) => sum + part.vatMinor, 0),
-    taxed: paid.filter(({ part }) => part.grossMinor > 0),
-    isDeposit: row.inAdvance && row.supply === null,
+    taxed: paid.map((of, i) => ({ ...of, priceNetMinor: whole[i] ?? 0 })).filter(({ part }) => part.grossMinor > 0),
+    isDeposit: supplied === null,
+    taxPoint: taxPoint(supplied, paidOn),
     stillDue: await stillDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
   };
 }
 
-/** Money for what is still to come is held net of its VAT, which is due as it is paid. */
-function taxPoint(part: Part): Line[] {
+/** Money for what is still to come is held net of its VAT, whose tax point is the payment. */
+function ofDeposit(part: Part): Line[] {
   if (!part.isDeposit) return [];
   return [
     { account: 'billed-in-advance', amountMinor: part.amountMinor },

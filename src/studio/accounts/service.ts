@@ -25,8 +25,12 @@ export type NewCharge = {
   description: string;
   grossMinor: number;
   taxRateId: string;
-  /** what of the gross sum bears another tax than that */
+  /** how many places, pieces or packs it is for; 1 where it isn't counted */
+  quantity?: number;
+  /** what of the gross sum is taxed at another rate */
   parts?: readonly NewPart[];
+  /** what the rest of it is for, beside those parts */
+  restLabel?: string | null;
   /** billed before it is supplied: what is paid is a deposit until supply() */
   inAdvance: boolean;
   /** adds up to grossMinor; one per day */
@@ -35,7 +39,7 @@ export type NewCharge = {
 
 /**
  * Asks a person for money: one supply at one price, whose parts may bear different taxes. What is billed in advance is income only once it is supplied, and
- * its VAT falls due as it is paid (VATA 1994 s6(4): a payment before the basic tax point is one, to the extent of the payment).
+ * its VAT falls due as it is paid; what is not counts as supplied today. See taxPoint.
  *
  * @returns the charge's id
  */
@@ -43,7 +47,7 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
   const home = await studio(tx);
   const parts = await frozenParts(tx, home, wanted);
   const [own, ...others] = parts;
-  const { personId, kind, description, grossMinor, inAdvance, instalments } = wanted;
+  const { personId, kind, description, quantity = 1, grossMinor, inAdvance, instalments } = wanted;
   const vat = vatOfParts(parts, 0, grossMinor);
   const when = { at: now, on: localDay(now, home.timeZone) };
   const entryId = await post(tx, when, {
@@ -62,8 +66,8 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
   const id = newId();
   await tx.charge.create({
     data: {
-      ...{ id, personId, kind, description, grossMinor, inAdvance, entryId },
-      chargedOn: toDate(when.on),
+      ...{ id, personId, kind, description, quantity, grossMinor, inAdvance, entryId },
+      ...{ chargedOn: toDate(when.on), restLabel: own.label },
       ...taxColumns(own),
     },
   });
@@ -125,7 +129,7 @@ export async function cancelCharge(
 }
 
 /**
- * Asks for less than was charged: `amountMinor` less of what is unpaid, and where less is unpaid, the rest of it goes back by `method`
+ * Asks for less than was charged, for so many of it (`quantity`): `amountMinor` less of what is unpaid, and where less is unpaid, the rest of it goes back by `method`
  * with a credit note, as in cancelCharge.
  *
  * @returns the credit's id; null where nothing is credited
@@ -134,7 +138,7 @@ export async function creditPart(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: { amountMinor: number; method?: MoneyMethod | undefined; reason: string },
+  how: { amountMinor: number; quantity?: number; method?: MoneyMethod | undefined; reason: string },
 ): Promise<string | null> {
   await lockCharges(tx, [chargeId]);
   const { state } = await chargeWithState(tx, chargeId);
@@ -151,7 +155,7 @@ async function credit(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: { unpaidMinor: number; refundMinor: number; method?: MoneyMethod | undefined; reason: string },
+  how: Credited & { quantity?: number; method?: MoneyMethod | undefined; reason: string },
 ): Promise<string | null> {
   const { unpaidMinor, refundMinor, method, reason } = how;
   const amountMinor = unpaidMinor + refundMinor;
@@ -173,17 +177,19 @@ async function credit(
   if (refundMinor > 0) {
     const { paidMinor } = state;
     const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
-    await issueCreditNote(tx, now, { creditId, chargeId, refundMinor, paidMinor, paidBack, reason });
+    const quantity = how.quantity ?? row.quantity;
+    await issueCreditNote(tx, now, { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason });
   }
   return creditId;
 }
 
+type Credited = { unpaidMinor: number; refundMinor: number };
 type State = { paidMinor: number; grossMinor: number; creditedMinor: number };
 
 function creditInAdvance(
   personId: string,
   state: State,
-  { unpaidMinor, refundMinor }: { unpaidMinor: number; refundMinor: number },
+  { unpaidMinor, refundMinor }: Credited,
   parts: readonly TaxedPart[],
 ): Line[] {
   const vat = -vatOfParts(parts, state.paidMinor, -refundMinor);

@@ -51,7 +51,13 @@ export async function sellVoucher(
     paymentId,
     payer,
     method,
-    lines: [{ description: name, amountMinor, vatMinor, tax: taxed ?? { kind: 'when-used' } }],
+    lines: [
+      {
+        ...{ description: name, quantity: 1, amountMinor, vatMinor, tax: taxed ?? { kind: 'when-used' } },
+        taxPoint: taxed?.kind === 'standard' ? when.on : null, // a voucher of one rate is supplied as it is sold
+        priceNetMinor: amountMinor - vatMinor,
+      },
+    ],
     supplies: [],
   });
   const sold = show({ ...row, buyer: payer, moves: [] }, amountMinor, when.on);

@@ -28,7 +28,10 @@ const Instalment = z
 
 const BookingVat = z
   .object({
-    label: z.string().nullable().meta({ description: 'What it is for; null for what bears the VAT of the course.' }),
+    label: z
+      .string()
+      .nullable()
+      .meta({ description: 'What it is for, where the price has parts that are taxed differently; else null.' }),
     taxName: z.string(),
     grossMinor: Minor,
     vatPercent: z.string().nullable().meta({ description: 'None where it bears no VAT.' }),

@@ -43,13 +43,16 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
   const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), home.timeZone);
   const { priceMinor, depositMinor } = totalOf(charged);
   const due = instalments(charged, booked, localDay(now, home.timeZone), firstDay);
+  const recipe = await plan(tx, booked.planId);
   const chargeId = await charge(tx, now, {
     personId: payerId,
     kind: 'course',
     description: `${booked.title}, ${datesInWords(booked.sessions, home)}, ${placesInWords(booked, attendeeIds.length, named)}`,
+    quantity: booked.kind === 'private' ? 1 : attendeeIds.length,
     grossMinor: priceMinor,
     taxRateId: booked.taxRateId,
-    parts: partsOfPrice(await plan(tx, booked.planId), priceMinor, attendeeIds.length),
+    parts: partsOfPrice(recipe, priceMinor, attendeeIds.length),
+    restLabel: recipe.restLabel,
     inAdvance: true,
     instalments: due,
   });

@@ -89,6 +89,9 @@ export const planTerms = {
     .max(10)
     .default([])
     .refine((list) => sharesOf(list).lt(100), 'the shares must make less than 100'),
+  restLabel: PrintedLine(60).nullable().default(null).meta({
+    description: 'What the rest of the price is for, as receipts name it beside those parts: "materials".',
+  }),
 };
 
 type Terms = {

@@ -41,6 +41,7 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
     const count = shares.length === 1 ? '1 piece' : `${shares.length} pieces`;
     const chargeId = await charge(tx, now, {
       ...{ personId, kind: 'firing', grossMinor, taxRateId: home.firingTaxRateId, inAdvance: false },
+      quantity: shares.length,
       description: `Share of ${row.schedule.kind} firing ${row.number}, ${firedOn}: ${count}`,
       instalments: [{ dueOn: today, amountMinor: grossMinor }],
     });

@@ -29,6 +29,7 @@ export async function sell(tx: Transaction, now: Date, wanted: NewSale): Promise
   const chargeId = await charge(tx, now, {
     ...{ personId, kind: 'material', grossMinor, taxRateId, inAdvance: false },
     description: `${name}, ${quantityInWords(quantity, unit, locale)}`,
+    quantity: countOf(quantity, unit),
     instalments: [{ dueOn: await today(tx, now), amountMinor: grossMinor }],
   });
   const id = newId();
@@ -36,6 +37,9 @@ export async function sell(tx: Transaction, now: Date, wanted: NewSale): Promise
   await tx.saleMove.createMany({ data: moveIds.map((moveId) => ({ moveId, saleId: id })) });
   return { ...(await sale(tx, id)), ...stock };
 }
+
+/** How many a paper counts: pieces one by one, what is weighed or measured as one. */
+const countOf = (quantity: number, unit: Sale['unit']) => (unit === 'piece' ? quantity : 1);
 
 function priced(quantity: number, unit: Sale['unit'], priceMinor: number): number {
   const grossMinor = saleMinor(quantity, unit, priceMinor);
@@ -66,7 +70,8 @@ export async function takeBack(tx: Transaction, now: Date, id: string, wanted: N
       { keptQuantity },
     );
   const amountMinor = saleMinor(keptQuantity, unit, priceMinor) - saleMinor(keptQuantity - quantity, unit, priceMinor);
-  const creditId = await creditPart(tx, now, chargeId, { amountMinor, method, reason });
+  const credited = { amountMinor, quantity: countOf(quantity, unit), method, reason };
+  const creditId = await creditPart(tx, now, chargeId, credited);
   const takingBackId = newId();
   await tx.takingBack.create({ data: { id: takingBackId, saleId: id, quantity, creditId, reason, at: now } });
   const { draws } = fifoDraw(await wentFrom(tx, id), quantity);

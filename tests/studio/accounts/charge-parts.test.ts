@@ -44,7 +44,7 @@ const negative = (line: VatLine): VatLine => ({
   ...{ ...line, grossMinor: 0 - line.grossMinor },
   ...{ netMinor: 0 - line.netMinor, vatMinor: 0 - line.vatMinor },
 });
-const LABELS = ['VAT 20 %', 'exempt from VAT', 'VAT 5 %'];
+const LABELS = ['VAT 20%', 'exempt from VAT', 'VAT 5%'];
 const reckoned = (paidMinor: number) =>
   Object.fromEntries(payParts(PARTS, 0, paidMinor).map((p, i) => [LABELS[i], [p.amountMinor, p.vatMinor]]));
 
@@ -62,13 +62,31 @@ describe('a charge whose parts bear different taxes', () => {
     expect(document.content).toMatchObject({
       kind: 'vat-full',
       lines: [
-        { description: 'Lidded jars, from 7 April', grossMinor: 500, vatMinor: 83, vatPercent: '20' },
+        { description: 'Lidded jars, from 7 April: everything else', grossMinor: 500, vatMinor: 83, vatPercent: '20' },
         { description: 'Lidded jars, from 7 April: teaching', grossMinor: 2000, vatMinor: 0, vatPercent: null },
         { description: 'Lidded jars, from 7 April: a book', grossMinor: 500, vatMinor: 24, vatPercent: '5' },
       ],
       supplies: [{ priceMinor: 12_001, paidNowMinor: 3000, stillToPayMinor: 9001 }],
     });
     expect((await owner.get(`/api/documents/${document.id}/pdf`)).statusCode).toBe(200);
+  });
+
+  test('names each of its parts, the rest as whoever asks calls it', async () => {
+    const ben = await personFixture(owner);
+    const chargeId = await ask(ben.id, 12_001, { parts: [TEACHING], restLabel: 'materials', quantity: 2 });
+    await pay(ben.id, chargeId, 12_001);
+    const { document } = await db.receipt.findFirstOrThrow({
+      where: { payment: { personId: ben.id } },
+      include: { document: true },
+    });
+    const { lines } = ReceiptContent.parse(document.content);
+    expect(lines.map(({ description, quantity }) => [description, quantity])).toEqual([
+      ['Lidded jars, from 7 April: materials', 2],
+      ['Lidded jars, from 7 April: teaching', 2],
+    ]);
+    const whole = await ask(ben.id, 12_001, { restLabel: 'materials' });
+    await pay(ben.id, whole, 12_001);
+    expect(await db.charge.findUniqueOrThrow({ where: { id: whole } })).toMatchObject({ restLabel: null });
   });
 
   test('takes them back on its credit note, and keeps the VAT of what is kept', async () => {
@@ -131,7 +149,7 @@ describe('a charge whose parts bear different taxes', () => {
     expect(await db.chargePart.count({ where: { chargeId: none } })).toBe(0);
     const lines = await posted(() => pay(petra.id, none, 12_001));
     expect(lines).toEqual({ card: 12_001, receivable: -12_001, 'billed-in-advance': 12_001, 'deposits-held': -12_001 });
-    expect(await onPaper(none)).toEqual({ 'outside VAT': [12_001, 0] });
+    expect(await onPaper(none)).toEqual({ 'outside the scope of VAT': [12_001, 0] });
     await owner.put('/api/studio', { ...STUDIO, firingTaxRateId: standard.id });
   });
 
@@ -199,14 +217,14 @@ describe('the database', () => {
     [
       'a part whose tax was changed',
       `UPDATE charge_part SET tax_percent = 7 WHERE tax_percent = 5`,
-      /is owed, and what was paid/,
+      /the books are off by/,
     ],
     [
       'a part that was moved',
       `UPDATE charge_part SET gross_minor = gross_minor - 500 WHERE tax_kind = 'exempt'`,
-      /is owed, and what/,
+      /the books are off by/,
     ],
-    ['a supply that was forgotten', `DELETE FROM supply`, /is owed, and what was paid and supplied bears/],
+    ['a supply that was forgotten', `DELETE FROM supply`, /the books are off by/],
   ])('%s is found', async (_, sql, fault) => {
     const amal = await personFixture(owner);
     const chargeId = await mixed(amal.id);

@@ -69,7 +69,7 @@ describe('a refund of what a voucher paid', () => {
     const { content } = await creditNoteOf(chargeId);
     expect(content).toMatchObject({
       lines: [
-        { grossMinor: 6000, vatMinor: 0, taxLabel: 'with the voucher' },
+        { grossMinor: 6000, vatMinor: 0, taxLabel: 'VAT paid on voucher' },
         { grossMinor: 1000, vatMinor: 166 },
       ],
     });

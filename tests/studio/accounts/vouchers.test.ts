@@ -29,7 +29,7 @@ describe('selling a voucher', () => {
     expect(await contentOf(sold.receiptDocumentId)).toMatchObject({
       kind: 'receipt',
       totalMinor: 6000,
-      lines: [{ vatPercent: null, vatMinor: 0, taxLabel: 'when it is used' }],
+      lines: [{ vatPercent: null, vatMinor: 0, taxLabel: 'no VAT yet (multi-purpose voucher)' }],
     });
     expect(await contentOf(sold.documentId)).toMatchObject({ code: sold.code, amountMinor: 6000, taxed: 'when-used' });
   });
@@ -124,7 +124,7 @@ describe('paying with a voucher', () => {
       expect(await contentOf(answer.json().documentId)).toMatchObject({
         kind: 'receipt',
         voucher: { leftMinor: 0, taxed: 'when-sold' },
-        lines: [{ vatMinor: 0, vatPercent: null, taxLabel: 'with the voucher' }],
+        lines: [{ vatMinor: 0, vatPercent: null, taxLabel: 'VAT paid on voucher' }],
       });
     });
     expect(lines).toEqual({

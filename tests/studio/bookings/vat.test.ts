@@ -26,7 +26,7 @@ afterEach(() => clock.set('2026-03-10T09:00:00Z'));
 
 const TWENTY = { kind: 'standard', percent: '20' } as const;
 const addPlan = (changes: object = {}) =>
-  made<Plan>(owner, '/api/course-plans', { ...planBody(home), parts, ...changes });
+  made<Plan>(owner, '/api/course-plans', { ...planBody(home), parts, restLabel: 'clay and firing', ...changes });
 const addCourse = async (changes: object = {}) =>
   home.addCourse({ planId: (await addPlan()).id, ...changes }) as Promise<Course>;
 
@@ -35,10 +35,11 @@ describe('a booking whose price bears VAT on a part only', () => {
     const booking = await bookingFixture(owner, (await addCourse()).id, 2);
     // of 240.00, 62.5 % are 150.00, and 9.99 for each of two: what is left, 70.02, bears 20 %
     expect(booking.vat).toEqual([
-      { label: null, taxName: 'Standard', grossMinor: 7002, vatPercent: '20', vatMinor: 1167 },
+      { label: 'clay and firing', taxName: 'Standard', grossMinor: 7002, vatPercent: '20', vatMinor: 1167 },
       { label: 'teaching, a book', taxName: 'Exempt', grossMinor: 16_998, vatPercent: null, vatMinor: 0 },
     ]);
     expect((await owner.get(`/api/bookings/${booking.id}`)).json()).toEqual(booking);
+    expect(await db.charge.findUniqueOrThrow({ where: { id: booking.chargeId } })).toMatchObject({ quantity: 2 });
   });
 
   test('bears it on deposit and balance, and in the books when the course is over', async () => {
@@ -50,7 +51,10 @@ describe('a booking whose price bears VAT on a part only', () => {
     const { content } = await db.document.findUniqueOrThrow({ where: { id: deposit.documentId } });
     expect(ReceiptContent.parse(content)).toMatchObject({
       kind: 'vat-full',
-      lines: [{ grossMinor: 875 }, { grossMinor: 2125 }],
+      lines: [
+        { description: expect.stringMatching(/, 1 place: clay and firing$/), quantity: 1, grossMinor: 875 },
+        { description: expect.stringMatching(/, 1 place: teaching, a book$/), quantity: 1, grossMinor: 2125 },
+      ],
     });
     expect((await balance('vat')) - before.vat).toBe(-vatInside(875, TWENTY));
     await clock.set('2026-05-06T09:00:00Z');

@@ -73,7 +73,7 @@ describe('billing a firing', () => {
       where: { id: bills[0]?.chargeId ?? '' },
       include: { instalments: true },
     });
-    expect(charge).toMatchObject({ personId: ines.id, kind: 'firing', grossMinor: 113, inAdvance: false });
+    expect(charge).toMatchObject({ personId: ines.id, kind: 'firing', quantity: 2, grossMinor: 113, inAdvance: false });
     expect(charge.description).toBe(`Share of glaze firing ${firing.number}, 8 March 2026: 2 pieces`);
     expect(charge.instalments).toMatchObject([{ amountMinor: 113, dueOn: new Date('2026-03-10') }]); // at once
     const shown = (await owner.get(`/api/firings/${firing.id}/shares`)).json();

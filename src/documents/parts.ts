@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { UpTo } from '../http/types.js';
 import { unprintable } from './fonts.js';
 
 /** One line of print. A control character would break a table's row, or a header when the same name goes into a mail. */
@@ -34,7 +35,7 @@ export type Party = z.output<typeof Party>;
 
 const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three letters, such as EUR.');
 
-export const Locale = z.string().refine(
+export const Locale = UpTo(35).refine(
   (locale) => {
     try {
       return unprintable(new Intl.NumberFormat(locale).format(1_234_567_890.5)).length === 0;

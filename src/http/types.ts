@@ -4,25 +4,26 @@ import { z } from 'zod';
 
 export const Id = z.uuid();
 
+/**
+ * Text of at most so many characters, which is judged before anything else. zod goes on with every later check of a text that is
+ * too long, unless it is told to stop here; some of those checks cost the square of its length.
+ */
+export const UpTo = (max: number, text = z.string()) =>
+  text.max(max, { error: `must have at most ${max} characters`, abort: true });
+
 /** A line that a person typed: no control characters, so that it fits a paper, a mail header and a CSV cell. */
 export const Line = (max = 200) =>
-  z
-    .string()
-    .trim()
+  UpTo(max, z.string().trim())
     .min(1)
-    .max(max)
     // biome-ignore lint/suspicious/noControlCharactersInRegex: refusing them is the point
     .regex(/^[^\u0000-\u001f\u007f]*$/, 'must be one line of text');
 
 /** Text of several lines; PostgreSQL can't keep the character NUL. */
 export const Text = (max = 2000) =>
-  z
-    .string()
-    .max(max)
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: refusing it is the point
-    .regex(/^[^\u0000]*$/, 'must not contain the character NUL');
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: refusing it is the point
+  UpTo(max).regex(/^[^\u0000]*$/, 'must not contain the character NUL');
 
-export const Email = z.email().max(254);
+export const Email = UpTo(254).check(z.email());
 
 /** Whole minor units (pence, cents). 10 million major units are more than a small studio moves. */
 export const MINOR_MAX = 1_000_000_000;
@@ -36,4 +37,4 @@ export const Decimal = z
 export const Percent = Decimal.refine((p) => Number(p) <= 100, 'must be at most 100');
 
 export const LocalDate = z.iso.date();
-export const Instant = z.iso.datetime({ offset: true });
+export const Instant = UpTo(40).check(z.iso.datetime({ offset: true }));

@@ -5,7 +5,7 @@ import { Decimal } from './number.js';
 type BaseUnit = 'g' | 'ml' | 'piece';
 
 const NUMBER = /^(\d{1,12})(?:[.,](\d{1,12}))?$/;
-const QUANTITY = /^([^\p{L}]+?)\s*(\p{L}+)?$/u;
+const QUANTITY = /^(\P{L}+)(\p{L}+)?$/u; // what lies between the two is trimmed: a pattern for it would try every split
 
 /** What a word after a number says: the base unit, and how many of it one is. */
 const UNITS: Record<string, readonly [BaseUnit, number]> = {

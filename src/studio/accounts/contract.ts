@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id, LocalDate, Minor, SignedMinor } from '../../http/types.js';
+import { Id, LocalDate, Minor, SignedMinor, UpTo } from '../../http/types.js';
 import { normaliseVoucherCode } from '../../trade/voucher-code.js';
 
 export const ChargeKind = z.enum(['course', 'firing', 'material']);
@@ -11,7 +11,7 @@ export const PaymentMethod = z.enum([...MoneyMethod.options, 'voucher']);
 export type PaymentMethod = z.output<typeof PaymentMethod>;
 
 /** As it was typed or read aloud; its check sign is judged where it is used, with a sentence of what to do. */
-export const VoucherCode = z.string().trim().min(1).max(40).transform(normaliseVoucherCode);
+export const VoucherCode = UpTo(40, z.string().trim()).min(1).transform(normaliseVoucherCode);
 
 export const NewPayment = z
   .strictObject({

@@ -15,10 +15,13 @@ export const NewBooking = z
       .optional()
       .meta({ description: "Who pays one of the course's concessions; everybody else pays the full price." }),
   })
-  .refine(({ attendeeIds, concessions = [] }) => concessions.every((c) => attendeeIds.includes(c.attendeeId)), {
-    path: ['concessions'],
-    error: 'must name only people who come',
-  })
+  .refine(
+    ({ attendeeIds, concessions = [] }) => {
+      const come = new Set(attendeeIds);
+      return concessions.every(({ attendeeId }) => come.has(attendeeId));
+    },
+    { path: ['concessions'], error: 'must name only people who come' },
+  )
   .meta({ id: 'NewBooking' });
 export type NewBooking = z.output<typeof NewBooking>;
 

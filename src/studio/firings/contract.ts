@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Instant, Line, Minor } from '../../http/types.js';
+import { Id, Instant, Line, Minor, UpTo } from '../../http/types.js';
 import { FORMS } from '../../trade/forms.js';
 import { FiringKind } from '../kilns/contract.js';
 import { Stage } from '../ware/contract.js';
@@ -54,7 +54,7 @@ export const Start = z
   .meta({ id: 'FiringStart' });
 
 /** As many decimals as meters have, and as are kept. */
-const Kwh = z.string().regex(/^\d{1,9}(\.\d{1,3})?$/, 'must be what the meter shows, such as "10423.7"');
+const Kwh = UpTo(13).regex(/^\d{1,9}(\.\d{1,3})?$/, 'must be what the meter shows, such as "10423.7"');
 export const NewReading = z
   .strictObject({ at: Moment.optional().meta({ description: 'Now, where it is left out.' }), kwh: Kwh })
   .meta({ id: 'NewReading' });

@@ -47,6 +47,9 @@ export interface List<T> {
   add(tx: Transaction, now: Date, values: readonly T[]): Promise<void>;
 }
 
+/** No field takes more; what is longer is not read at all, since some readers take the square of its length. */
+const CELL_CHARACTERS_MAX = 2000;
+
 /** Reads a row's cells, and holds what they say against the contract. */
 export function entryOf<T>(list: List<T>, { row, cells }: Row, known: Known): { value?: T; problems: ImportProblem[] } {
   const problems: ImportProblem[] = [];
@@ -55,7 +58,8 @@ export function entryOf<T>(list: List<T>, { row, cells }: Row, known: Known): { 
   for (const { heading, field, needed, example, read } of list.columns) {
     const cell = cells[heading] ?? '';
     if (cell === '' && needed) say(heading, `is empty and needed. Write something such as ${example}.`);
-    if (cell === '') continue;
+    if (cell.length > CELL_CHARACTERS_MAX) say(heading, `must have at most ${CELL_CHARACTERS_MAX} characters.`);
+    if (cell === '' || cell.length > CELL_CHARACTERS_MAX) continue;
     try {
       fields[field] = read(cell, cells, known);
     } catch (error) {

@@ -4,6 +4,8 @@ import type { ImportProblem } from './contract.js';
 import type { Column, Row } from './list.js';
 
 export const ROWS_MAX = 5000;
+/** Far more than any list has; each one more that is unknown would be a problem of its own. */
+const COLUMNS_MAX = 100;
 const SEPARATORS = [',', ';', '\t'];
 
 /**
@@ -21,6 +23,7 @@ export function rowsOf(text: string, columns: readonly Column[]): { rows: Row[];
       `The list has more than ${ROWS_MAX} rows. Split it into lists of at most ${ROWS_MAX}, each with the headings in its first row. Nothing was changed.`,
     );
   const [first = [], ...rest] = records;
+  if (first.length > COLUMNS_MAX) return { rows: [], problems: [tooWide(first.length)] };
   const headings = first.map(asHeading);
   const filled = rest.flatMap((cells, i) => (cells.some((cell) => cell.trim()) ? [{ row: i + 2, cells }] : []));
   const wrong = wrongHeadings(headings, first, filled, columns);
@@ -93,6 +96,11 @@ function wrongHeadings(
   const missing = columns.filter(({ needed, heading }) => needed && !headings.includes(heading));
   return [...found, ...missing.map(({ heading, means }) => problem(heading, `This column is needed: ${means}`))];
 }
+
+const tooWide = (columns: number): ImportProblem => ({
+  ...{ row: 1, column: null },
+  detail: `The first row has ${columns} headings. Leave out the columns that are not needed: a list has at most ${COLUMNS_MAX}.`,
+});
 
 function wrongLength(cells: number, headings: number, separator: string): string {
   const name = { ',': 'a comma', ';': 'a semicolon', '\t': 'a tab' }[separator];

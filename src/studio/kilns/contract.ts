@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, LocalDate, Minor } from '../../http/types.js';
+import { Decimal, Id, LocalDate, Minor, UpTo } from '../../http/types.js';
 import { isCone } from '../../trade/cones.js';
 
 export const FiringKind = z.enum(['bisque', 'glaze', 'lustre']);
@@ -69,8 +69,7 @@ export const NewSchedule = z
   .strictObject({
     name: PrintedLine(80),
     kind: FiringKind,
-    cone: z
-      .string()
+    cone: UpTo(10)
       .refine(isCone, 'must be a cone from 022 to 14, such as "06" or "6"')
       .nullable()
       .default(null)

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Locale } from '../../documents/parts.js';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Email, Id, Line, Minor, Percent } from '../../http/types.js';
+import { Decimal, Email, Id, Line, Minor, Percent, UpTo } from '../../http/types.js';
 import { isTimeZone } from '../../trade/calendar.js';
 
 const isLocale = (tag: string) => {
@@ -23,9 +23,9 @@ export const Studio = z
     vatNumber: PrintedLine(40)
       .nullable()
       .meta({ description: 'Only where the studio is registered; without it no VAT is shown.' }),
-    currency: z.string().refine(isCurrency, 'must be an ISO 4217 code such as "GBP"'),
-    locale: Locale.max(35).refine(isLocale, 'must be a language tag such as "en-GB"'),
-    timeZone: z.string().max(60).refine(isTimeZone, 'must be an IANA time zone such as "Europe/London"'),
+    currency: UpTo(3).refine(isCurrency, 'must be an ISO 4217 code such as "GBP"'),
+    locale: Locale.refine(isLocale, 'must be a language tag such as "en-GB"'),
+    timeZone: UpTo(60).refine(isTimeZone, 'must be an IANA time zone such as "Europe/London"'),
     wagePerHourMinor: Minor.meta({ description: "What the owner's hour is worth, in preparing and clearing too." }),
     overheadPerHourMinor: Minor.meta({ description: 'Rent, heating and light for an hour in which the room is used.' }),
     payFloorPerHourMinor: Minor.meta({

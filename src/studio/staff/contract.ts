@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { RIGHTS, TOKEN_RIGHTS } from '../../http/rights.js';
-import { Email, Id, Instant, Line, LocalDate } from '../../http/types.js';
+import { Email, Id, Instant, Line, LocalDate, UpTo } from '../../http/types.js';
 
 const LowerEmail = Email.transform((email) => email.toLowerCase());
-const NewPassword = z.string().min(10).max(200).meta({ description: 'At least 10 characters; a few words are best.' });
+const NewPassword = UpTo(200).min(10).meta({ description: 'At least 10 characters; a few words are best.' });
 
 export const SetUp = z
   .strictObject({
-    token: z.string().min(20).max(200).meta({ description: 'From the set-up link that the server prints.' }),
+    token: UpTo(200).min(20).meta({ description: 'From the set-up link that the server prints.' }),
     name: PrintedLine(80),
     email: LowerEmail,
     password: NewPassword,
@@ -17,7 +17,7 @@ export const SetUp = z
 export type SetUp = z.output<typeof SetUp>;
 
 export const Credentials = z
-  .strictObject({ email: LowerEmail, password: z.string().min(1).max(200) })
+  .strictObject({ email: LowerEmail, password: UpTo(200).min(1) })
   .meta({ id: 'Credentials' });
 export type Credentials = z.output<typeof Credentials>;
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Instant, Line, LocalDate, Text } from '../../http/types.js';
+import { Id, Instant, Line, LocalDate, Text, UpTo } from '../../http/types.js';
 import { isCone } from '../../trade/cones.js';
 
 const LAYERS_MAX = 12;
@@ -16,8 +16,7 @@ const firing = {
   firedOn: LocalDate,
   kilnId: Id.nullable().default(null),
   scheduleId: Id.nullable().default(null),
-  cone: z
-    .string()
+  cone: UpTo(10)
     .refine(isCone, 'must be a cone from 022 to 14, such as "06" or "6"')
     .nullable()
     .default(null)

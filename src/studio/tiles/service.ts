@@ -1,15 +1,14 @@
-import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
-import { page, pageArgs } from '../../http/paging.js';
+import { page } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import { studio } from '../settings/service.js';
 import type { NewTile, Tile, TileQuery } from './contract.js';
-import { lockTile, lockTileNumber } from './queries.js';
+import { findTileIds, lockTile, lockTileNumber } from './queries.js';
 import { show, WHOLE } from './show.js';
 
 /** Enters a tile and gives it the number that is scratched into its back. */
@@ -44,22 +43,10 @@ export async function tile(tx: Transaction, id: string): Promise<Tile> {
 
 /** Tiles, oldest first: all, or those that hold every word that is searched for. */
 export async function tiles(tx: Transaction, query: TileQuery) {
-  const { search = '', glazeId, bodyId } = query;
-  const where: Prisma.TestTileWhereInput & { id?: never } = {
-    AND: search.split(/\s+/).filter(Boolean).map(holding),
-    ...(glazeId && { layers: { some: { materialId: glazeId } } }),
-    ...(bodyId && { bodyId }),
-  };
-  return page(await tx.testTile.findMany({ include: WHOLE, ...pageArgs(query, where) }), query, show);
-}
-
-function holding(word: string): Prisma.TestTileWhereInput {
-  const contains = word.replace(/[\\%_]/g, '\\$&'); // LIKE would take these for any signs
-  const text = { contains, mode: 'insensitive' as const };
-  const said = (['name', 'notes', 'colour', 'surface', 'defects'] as const).map((field) => ({ [field]: text }));
-  const materials = [{ body: { name: text } }, { layers: { some: { material: { name: text } } } }];
-  const number = /^\d{1,9}$/.test(word) ? [{ number: Number(word) }] : [];
-  return { OR: [...said, ...materials, ...number] };
+  const words = (query.search ?? '').split(/\s+/).filter(Boolean);
+  const ids = await findTileIds(tx, { ...query, words, take: query.limit + 1 });
+  const rows = await tx.testTile.findMany({ include: WHOLE, where: { id: { in: ids } }, orderBy: { id: 'asc' } });
+  return page(rows, query, show);
 }
 
 const NO_COAT = new Set(['clay', 'consumable', 'packaging', 'kilnWash']);

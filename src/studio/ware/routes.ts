@@ -1,7 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { pageOf } from '../../http/paging.js';
-import { Id } from '../../http/types.js';
+import { Id, UpTo } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { CourseDraw } from '../courses/contract.js';
@@ -64,7 +64,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'The piece that bears a code, however that is typed',
-        params: z.object({ code: z.string().min(1).max(20) }),
+        params: z.object({ code: UpTo(20).min(1) }),
         response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
       },
     },

@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { newId } from '../../../src/http/ids.js';
 import type { Tile } from '../../../src/studio/tiles/contract.js';
 import { testApp } from '../../support/app.js';
 import { planBody, workshopFixture } from '../../support/fixtures/courses.js';
@@ -8,7 +9,7 @@ import { GLAZE, glazeFixture, materialFixture } from '../../support/fixtures/mat
 import { mixFixture } from '../../support/fixtures/mixes.js';
 import { made, studioFixture } from '../../support/fixtures.js';
 
-const { owner, tutor } = await testApp();
+const { db, owner, tutor } = await testApp();
 beforeAll(() => studioFixture(owner));
 
 async function setting() {
@@ -118,6 +119,34 @@ describe('looking for tiles', () => {
     expect(await found(`bodyId=${clay.id}&search=heron`)).toEqual(['Heron 100%']);
     expect(await found(`bodyId=${clay.id}&glazeId=${glaze.id}`)).toEqual([]);
   });
+});
+
+test('looking for many words costs as much as there are words', async () => {
+  const { clay, glaze } = await setting();
+  const notes = 'a b c d e f g '.repeat(20);
+  const said = { bodyId: clay.id, colour: 'Dark green', surface: 'Satin', defects: '', notes };
+  const tiles = Array.from({ length: 1000 }, (_, i) => ({
+    id: newId(),
+    name: 'One of many',
+    number: 10_000 + i,
+    ...said,
+  }));
+  await db.testTile.createMany({ data: tiles });
+  const layer = { materialId: glaze.id, ordinal: 1, coats: 1, way: 'dipped' as const };
+  await db.testTileLayer.createMany({ data: tiles.map(({ id }) => ({ tileId: id, ...layer })) });
+  const search = (words: number) =>
+    encodeURIComponent(Array.from({ length: words }, (_, i) => 'abcdefg'[i % 7]).join(' '));
+  const milliseconds = async (words: number) => {
+    const start = performance.now();
+    const answer = await owner.get(`/api/test-tiles?limit=1&search=${search(words)}`);
+    expect(answer.json().items).toHaveLength(1);
+    return performance.now() - start;
+  };
+  await milliseconds(2); // what is only done once
+  const times: [number, number][] = [];
+  for (let i = 0; i < 5; i++) times.push([await milliseconds(25), await milliseconds(100)]);
+  const median = (of: 0 | 1) => times.map((pair) => pair[of]).sort((a, b) => a - b)[2] ?? 0;
+  expect(median(1)).toBeLessThan(8 * median(0)); // four times the words; sixteen times, where it grows by the square
 });
 
 test('a plan points at the tile that its ware shall look like, and at none that there is not', async () => {

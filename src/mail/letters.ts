@@ -1,12 +1,20 @@
 import { BookingData, bookingLetter } from './templates/booking.js';
+import { BookingCancelledData, bookingCancelledLetter } from './templates/booking-cancelled.js';
 import { CollectionData, collectionLetter } from './templates/collection.js';
+import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
+import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-confirmed.js';
+import { PlaceFilledData, placeFilledLetter } from './templates/place-filled.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
 import { ReminderData, reminderLetter } from './templates/reminder.js';
 import { VoucherData, voucherLetter } from './templates/voucher.js';
 
 const LETTERS = {
   booking: (data: unknown, to: Correspondents) => bookingLetter(BookingData.parse(data), to),
+  placeConfirmed: (data: unknown, to: Correspondents) => placeConfirmedLetter(PlaceConfirmedData.parse(data), to),
+  holdLapsed: (data: unknown, to: Correspondents) => holdLapsedLetter(HoldLapsedData.parse(data), to),
+  bookingCancelled: (data: unknown, to: Correspondents) => bookingCancelledLetter(BookingCancelledData.parse(data), to),
+  placeFilled: (data: unknown, to: Correspondents) => placeFilledLetter(PlaceFilledData.parse(data), to),
   receipt: (data: unknown, to: Correspondents) => receiptLetter(ReceiptData.parse(data), to),
   refund: (data: unknown, to: Correspondents) => refundLetter(RefundData.parse(data), to),
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),

@@ -3,6 +3,7 @@ import { reminderRoutes } from '../studio/accounts/reminder-routes.js';
 import { accountsRoutes } from '../studio/accounts/routes.js';
 import { voucherRoutes } from '../studio/accounts/voucher-routes.js';
 import { afterwardsRoutes } from '../studio/afterwards/routes.js';
+import { paymentsRoutes } from '../studio/bookings/payment-routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
@@ -49,6 +50,7 @@ const NOUNS = [
   tilePhotoRoutes,
   coursesRoutes,
   bookingsRoutes,
+  paymentsRoutes,
   wareRoutes,
   firingsRoutes,
   planningRoutes,

@@ -4,7 +4,7 @@ import { loadDemo } from '../../src/commands/demo/load.js';
 import { writePapers } from '../../src/commands/demo/papers.js';
 import { report } from '../../src/commands/demo/report/report.js';
 import { openDatabase } from '../../src/database/client.js';
-import { lapsedHolds } from '../../src/studio/bookings/holds.js';
+import { lapsedHolds } from '../../src/studio/bookings/lapsed-holds.js';
 import { findBrokenRules } from '../invariants.js';
 import { cloneTemplate } from '../support/database.js';
 import { folder } from '../support/embedded.js';

@@ -54,6 +54,8 @@ export const STUDIO = {
   collectWhen: ['Tuesdays and Thursdays, 10:00 to 17:00'],
   afterStorage: 'Work that is not collected by then is given away or recycled.',
   howToPay: 'By card or in cash when you collect.',
+  howToPayCourses: 'By bank transfer, or by card or in cash at the studio.',
+  directions: 'Ring at the green door in the yard.',
   invoiceLimitMinor: 25000,
   emptySpace: 'studio',
 };

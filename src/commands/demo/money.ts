@@ -1,8 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import { takePayment } from '../../studio/accounts/payments.js';
 import { chargeStates, openCharges } from '../../studio/accounts/queries.js';
 import { sellVoucher } from '../../studio/accounts/vouchers.js';
-import { book, cancelBooking } from '../../studio/bookings/service.js';
+import { book, cancelBooking, payForBookings } from '../../studio/bookings/service.js';
 import { course } from '../../studio/courses/service.js';
 import type { EntryOf } from './diary-entries.js';
 import type { Names } from './names.js';
@@ -28,7 +27,7 @@ export async function pay({ tx, now, names }: Page, entry: EntryOf<'pay'>): Prom
   const personId = names.id('person', entry.payer);
   const parts = entry.firing ? await firingParts(tx, personId) : [await coursePart(tx, names, entry)];
   const voucherCode = entry.voucherOf && names.id('voucher', entry.voucherOf);
-  await takePayment(tx, now, { personId, method: entry.method, voucherCode, for: parts });
+  await payForBookings(tx, now, { personId, method: entry.method, voucherCode, for: parts });
 }
 
 /** Sells a voucher; its code comes out alike each time, since its chance is none. */

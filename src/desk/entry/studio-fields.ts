@@ -32,6 +32,8 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       { name: 'email', label: 'E-mail address', kind: 'optional' },
       { name: 'addressLines', label: 'Address', kind: 'lines', hint: 'As it stands on your receipts.' },
       { name: 'phone', label: 'Telephone', kind: 'optional' },
+      { name: 'directions', label: 'How to find you', kind: 'optional', hint: 'A sentence or two for emails.' },
+      { name: 'howToPayCourses', label: 'How people pay for a course', kind: 'text' },
       { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'Such as Europe/London.' },
       { name: 'currency', label: 'Currency', kind: 'text', hint: 'Three letters. It stays for good.' },
       { name: 'locale', label: 'How numbers are written', kind: 'text', hint: 'A language tag such as en-GB.' },
@@ -89,7 +91,7 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       { name: 'afterStorage', label: 'What happens to it then', kind: 'text' },
       { name: 'collectWhere', label: 'Where it is collected', kind: 'lines' },
       { name: 'collectWhen', label: 'When', kind: 'lines' },
-      { name: 'howToPay', label: 'How people pay', kind: 'text' },
+      { name: 'howToPay', label: 'How people pay for it', kind: 'text' },
     ],
   },
   {

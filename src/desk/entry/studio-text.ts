@@ -17,9 +17,10 @@ export const USUAL: StudioText = {
     glazeWastePercent: '10',
     inputVatPercent: '0',
   },
+  ...{ howToPayCourses: 'Please pay by bank transfer, or by card or in cash at the studio.', directions: '' },
   ...{ storageDays: '28', collectWhere: 'At the studio', collectWhen: 'During opening hours' },
-  afterStorage: 'What is not collected by then is recycled.',
-  ...{ howToPay: 'By card or in cash when you collect.', invoiceLimit: '250', emptySpace: 'studio' },
+  afterStorage: 'Anything left after that is recycled.',
+  ...{ howToPay: 'Please pay by card or in cash when you collect.', invoiceLimit: '250', emptySpace: 'studio' },
 };
 
 const DECIMALS = 6;

@@ -1,53 +1,71 @@
 import { z } from 'zod';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
-
-const Part = z.object({ amount: z.string(), by: z.string() });
+import { howToPayIn, ifYouCancel, Payment, Visit, WHAT_TO_WEAR, whenAndWhere, yourPlaces } from './visit.js';
 
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
-export const BookingData = z.object({
-  course: z.string(),
-  sessions: z.array(z.string()).min(1),
-  attendees: z.array(z.string()),
+export const BookingData = Visit.extend({
   price: z.string(),
   /** null where none is asked, and the booking is confirmed without */
   deposit: z.string().nullable(),
+  /** until when its places are held for the deposit */
   heldUntil: z.string().nullable(),
-  /** what is due on the day of booking, where that is more than the deposit: some of the balance was due before */
+  /** what is due by the day on which the hold ends, or today where nothing is held, where that is more than the deposit */
   dueNow: z.string().nullable().default(null),
+  /** that day, while places are held */
+  dueNowBy: z.string().nullable().default(null),
   /** what is due later, and by which days; letters of when a balance was one payment hold that one, or null */
-  balance: z.union([z.array(Part), Part.transform((only) => [only]), z.null().transform(() => [])]),
+  balance: z.union([z.array(Payment), Payment.transform((only) => [only]), z.null().transform(() => [])]),
 });
 type BookingData = z.output<typeof BookingData>;
 
 /** Confirms a booking, or says until when it is held, with what a person needs to know to come. */
 export function bookingLetter(data: BookingData, correspondents: Correspondents): Letter {
-  const held = data.heldUntil !== null;
-  const subject = held
-    ? `We hold your place until ${data.heldUntil}: ${data.course}`
-    : `You are booked: ${data.course}`;
-  const { studio } = correspondents;
+  const { course, heldUntil } = data;
+  const are = data.attendees.length > 1 ? 'are' : 'is';
+  const subject =
+    heldUntil === null
+      ? `Your booking: ${course}`
+      : `${capital(yourPlaces(data))} on ${course} ${are} held until ${heldUntil}`;
   return letter(correspondents, subject, [
-    held ? heldUntil(data) : `You are booked on ${data.course}. We look forward to seeing you.`,
-    `When:\n${indented(data.sessions)}`,
-    `Where:\n${indented([studio.name, ...studio.addressLines])}`,
-    data.attendees.length > 0 ? `Who comes:\n${indented(data.attendees)}` : null,
+    heldUntil === null ? `You’re booked in for ${course}. We look forward to seeing you.` : held(data, heldUntil),
+    ...whenAndWhere(data, correspondents),
     price(data),
-    'Wear clothes that clay may touch and closed shoes. Tie long hair back, and leave rings and bracelets at home.',
-    'Dry clay is dust that harms the lungs, so we clean with water: please never sweep or sand. If dust or a material troubles you, tell us before you come.',
-    'If you can’t come, tell us as early as you can: an answer to this message is enough.',
+    howToPayIn(data),
+    ...WHAT_TO_WEAR,
+    ifYouCancel(data),
   ]);
 }
 
-function heldUntil({ course, deposit, heldUntil }: BookingData): string {
-  const pay = deposit === null ? 'Confirm it' : `Pay the deposit of ${deposit}`;
-  return `We hold your place on ${course} until ${heldUntil}. ${pay} by then and the place is yours. After that it is free for others.`;
+function held(data: BookingData, heldUntil: string): string {
+  const { course, deposit, attendees } = data;
+  const them = attendees.length > 1 ? 'them' : 'it';
+  const keep = deposit === null ? 'confirm' : `pay the deposit of ${deposit}`;
+  return (
+    `We are holding ${yourPlaces(data)} on ${course} until ${heldUntil}. To keep ${them}, please ${keep} by then. ` +
+    `Otherwise we may offer ${them} to someone else.`
+  );
 }
 
-function price({ price, deposit, dueNow, balance }: BookingData): string {
-  const now = dueNow === null ? '' : ` ${dueNow} of it is due now${deposit === null ? '' : ', the deposit included'}.`;
-  const [only] = balance;
-  if (!only) return `The price is ${price}.${now}`;
-  if (balance.length === 1) return `The price is ${price}.${now} Please pay ${only.amount} of it by ${only.by}.`;
-  const parts = balance.map(({ amount, by }) => `${amount} by ${by}`);
-  return `The price is ${price}.${now} Please pay the rest in ${balance.length} parts:\n${indented(parts)}`;
+function price({ price, dueNow, ...data }: BookingData): string {
+  const [only, ...more] = data.balance;
+  if (dueNow !== null) return `The price is ${price}. ${dueFirst(dueNow, data)}${rest(data.balance)}`;
+  if (!only) return `The price is ${price}.`;
+  if (more.length === 0 && only.amount === price) return `The price is ${price}, to be paid by ${only.by}.`;
+  return `The price is ${price}.${rest(data.balance)}`;
 }
+
+function dueFirst(dueNow: string, { deposit, dueNowBy, balance }: Omit<BookingData, 'price' | 'dueNow'>): string {
+  const what = balance.length === 0 ? 'All of it' : dueNow;
+  const by = dueNowBy === null ? 'now' : `by ${dueNowBy}`;
+  return `${what} is due ${by}${deposit === null ? '' : ', including the deposit'}.`;
+}
+
+function rest(balance: BookingData['balance']): string {
+  const [only, ...more] = balance;
+  if (!only) return '';
+  if (more.length === 0) return ` The balance of ${only.amount} is due by ${only.by}.`;
+  const parts = balance.map(({ amount, by }) => `${amount} by ${by}`);
+  return ` Please pay the rest in ${balance.length} instalments:\n${indented(parts)}`;
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

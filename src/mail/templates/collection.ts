@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { type CollectionContent, owedSums } from '../../documents/collection-content.js';
-import { countOf, dateInWords, moneyIn } from '../../documents/words.js';
+import { countOf, moneyIn } from '../../documents/words.js';
+import { formatDay } from '../../trade/format.js';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
 
 /** What is frozen of a collection notice for its letter, in words; the paper goes with it. */
@@ -25,7 +26,7 @@ export function collectionData(content: CollectionContent): CollectionData {
     count: countOf(content.pieces.length, 'piece'),
     pieces: content.pieces.map(({ code, description }) => `${code}  ${description}`),
     decorativeCodes: content.pieces.filter(({ use }) => use.kind === 'decorative').map(({ code }) => code),
-    collectBy: dateInWords(content.collectBy, content.locale, true),
+    collectBy: formatDay(content.collectBy, content.locale, { weekday: true }),
     where: [...content.where],
     when: [...content.when],
     afterThat: content.afterThat,
@@ -44,17 +45,17 @@ export function collectionData(content: CollectionContent): CollectionData {
 export function collectionLetter(data: CollectionData, correspondents: Correspondents): Letter {
   const decorative = data.decorativeCodes.join(', ');
   return letter(correspondents, `Your work is ready: collect it by ${data.collectBy}`, [
-    `Your work is fired and ready: ${data.count}. Please collect by ${data.collectBy}. ${data.afterThat}`,
+    `Your work is fired and ready: ${data.count}. Please collect ${data.pieces.length === 1 ? 'it' : 'them'} by ${data.collectBy}. ${data.afterThat}`,
     indented(data.pieces),
     `Where:\n${indented(data.where)}`,
     `When:\n${indented(data.when)}`,
-    data.owed === null ? 'You owe nothing.' : owedInWords(data.owed),
+    data.owed === null ? 'There is nothing to pay.' : owedInWords(data.owed),
     decorative === '' ? null : `Decorative, not for food or drink: ${decorative}.`,
-    'The notice attached shows each piece to scale and says what it may be used for. Feel feet and rims before you use a piece: fired edges can be as sharp as glass.',
+    'The attached notice shows each piece to scale and says what it may be used for. Feel feet and rims before you use a piece: fired edges can be as sharp as glass.',
   ]);
 }
 
 function owedInWords({ total, firingFees, howToPay }: NonNullable<CollectionData['owed']>): string {
-  const firing = firingFees === null ? '' : `, of which firing fees are ${firingFees}`;
-  return `You owe ${total}${firing}. ${howToPay}`;
+  if (firingFees === total) return `There is ${total} to pay for firing. ${howToPay}`;
+  return `There is ${total} to pay${firingFees === null ? '' : `, ${firingFees} of it for firing`}. ${howToPay}`;
 }

@@ -11,6 +11,9 @@ export type Letter = { subject: string; text: string };
 /** Indents lines that belong together, such as sessions. */
 export const indented = (lines: readonly string[]) => lines.map((line) => `  ${line}`).join('\n');
 
+/** What somebody typed as a sentence ends like one. */
+export const sentence = (text: string) => (/[.!?…]$/.test(text) ? text : `${text}.`);
+
 /** A plain letter: greeting, paragraphs, and the studio as its signature. Empty paragraphs are left out. */
 export function letter(
   { studio, personName }: Correspondents,
@@ -18,7 +21,7 @@ export function letter(
   paragraphs: readonly (string | null)[],
 ): Letter {
   const signature = ['-- ', studio.name, studio.addressLines.join(', '), studio.phone, studio.email];
-  const body = [`Hello ${personName},`, ...paragraphs.filter((paragraph) => paragraph !== null)].join('\n\n');
+  const body = [`Dear ${personName},`, ...paragraphs.filter((paragraph) => paragraph !== null)].join('\n\n');
   const end = signature.filter((line) => line !== null && line !== '').join('\n');
   return { subject, text: `${wrap(body)}\n\n${end}\n` };
 }

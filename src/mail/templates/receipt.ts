@@ -1,20 +1,42 @@
 import { z } from 'zod';
-import { type Correspondents, type Letter, letter } from './letter.js';
+import { type Correspondents, indented, type Letter, letter, sentence } from './letter.js';
 
-/** What is frozen of a receipt or a refund for its letter; the paper goes with it. */
-export const ReceiptData = z.object({ receiptNumber: z.string(), amount: z.string() });
-export const RefundData = z.object({ creditNoteNumber: z.string(), amount: z.string(), reason: z.string() });
+/** What is frozen of a receipt or a refund for its letter; the paper goes with it. `paidFor` and `what` came later. */
+export const ReceiptData = z.object({
+  receiptNumber: z.string(),
+  amount: z.string(),
+  paidFor: z.array(z.string()).default([]),
+});
+export const RefundData = z.object({
+  creditNoteNumber: z.string(),
+  amount: z.string(),
+  reason: z.string(),
+  what: z.string().nullable().default(null),
+  /** how the sum was worked out, and what may follow; null where there is nothing to say */
+  explanation: z.string().nullable().default(null),
+});
 
-export function receiptLetter(data: z.output<typeof ReceiptData>, correspondents: Correspondents): Letter {
-  return letter(correspondents, `Receipt ${data.receiptNumber} from ${correspondents.studio.name}`, [
-    `We have received ${data.amount} from you. Thank you.`,
-    `Receipt ${data.receiptNumber} is attached. Please keep it.`,
+export function receiptLetter(
+  { receiptNumber, amount, paidFor }: z.output<typeof ReceiptData>,
+  correspondents: Correspondents,
+): Letter {
+  const [only, ...more] = paidFor;
+  const thanks = `Thank you for your payment of ${amount}`;
+  return letter(correspondents, `Receipt ${receiptNumber} from ${correspondents.studio.name}`, [
+    only === undefined
+      ? `${thanks}.`
+      : more.length === 0
+        ? `${thanks} for ${only}.`
+        : `${thanks}, which is for:\n${indented(paidFor)}`,
+    `Receipt ${receiptNumber} is attached. Please keep it.`,
   ]);
 }
 
 export function refundLetter(data: z.output<typeof RefundData>, correspondents: Correspondents): Letter {
-  return letter(correspondents, `Credit note ${data.creditNoteNumber} from ${correspondents.studio.name}`, [
-    `${data.amount} goes back to you. The reason: ${data.reason}`,
-    `Credit note ${data.creditNoteNumber} is attached. Please keep it with the receipt that it corrects.`,
+  const { creditNoteNumber, amount, reason, what, explanation } = data;
+  return letter(correspondents, `Credit note ${creditNoteNumber} from ${correspondents.studio.name}`, [
+    `We have refunded ${amount} to you${what === null ? '' : ` for ${what}`}. The reason: ${sentence(reason)}`,
+    explanation,
+    `Credit note ${creditNoteNumber} is attached. Please keep it with the receipt that it corrects.`,
   ]);
 }

@@ -16,9 +16,9 @@ export function voucherLetter(data: z.output<typeof VoucherData>, correspondents
   const { code, amount, forWhom, validUntil } = data;
   return letter(correspondents, `Voucher ${code} from ${correspondents.studio.name}`, [
     data.insteadOfExpired
-      ? `${amount} goes back to you on a new voucher, since the one you paid with is no longer valid.`
-      : `Here is the voucher that you bought: ${amount}${forWhom === null ? '' : ` for ${forWhom}`}.`,
-    `Its code is ${code}. It is valid ${validUntil === null ? 'without end' : `until ${validUntil}`}.`,
-    'The voucher is attached, to be printed or passed on. Whoever names the code can use it: keep it as you would keep money.',
+      ? `${amount} has been refunded to a new voucher, because the one you paid with has expired.`
+      : `Here is the voucher you bought: ${amount}${forWhom === null ? '' : ` for ${forWhom}`}.`,
+    `Its code is ${code}. ${validUntil === null ? 'It has no expiry date' : `It is valid until ${validUntil}`}.`,
+    'The voucher is attached for you to print or pass on. Anyone with the code can use it, so keep it as safe as cash.',
   ]);
 }

@@ -27,6 +27,7 @@ export async function issueCreditNote(
     paidMinor: number;
     paidBack: PaidBack[];
     reason: string;
+    explanation: string | null;
   },
 ): Promise<void> {
   const home = await studio(tx);
@@ -64,7 +65,8 @@ export async function issueCreditNote(
   const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
   await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
   const amount = formatMoney(credit.refundMinor, home.currency, home.locale);
-  const data = { creditNoteNumber: content.number, amount, reason: credit.reason };
+  const { reason, explanation } = credit;
+  const data = { creditNoteNumber: content.number, amount, reason, what: row.description, explanation };
   await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
 }
 

@@ -52,7 +52,8 @@ export async function issueReceipt(
   const documentId = await issueDocument(tx, now, { kind: 'receipt', fileName, content });
   await tx.receipt.create({ data: { series: 'R', number, paymentId: paid.paymentId, documentId } });
   const amount = formatMoney(content.totalMinor, home.currency, home.locale);
-  await notify(tx, now, { personId: paid.payer.id, occasion: 'receipt', documentId, data: { receiptNumber, amount } });
+  const data = { receiptNumber, amount, paidFor: paid.supplies.map(({ description }) => description) };
+  await notify(tx, now, { personId: paid.payer.id, occasion: 'receipt', documentId, data });
   return { receiptNumber, documentId };
 }
 

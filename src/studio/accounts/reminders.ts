@@ -1,8 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
-import { dateInWords, moneyIn } from '../../documents/words.js';
+import { moneyIn } from '../../documents/words.js';
 import type { ReminderData } from '../../mail/templates/reminder.js';
 import { Problem } from '../../problems.js';
 import { addDays, localDay } from '../../trade/calendar.js';
+import { formatDay } from '../../trade/format.js';
 import { notify } from '../notices/service.js';
 import { person } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
@@ -29,7 +30,10 @@ export async function remind(tx: Transaction, now: Date, personId: string): Prom
   );
   const due = await dueCharges(tx, today, personId);
   if (due.length === 0)
-    throw new Problem('nothing-owed', `Nothing is due from ${name} today. What is owed later is asked for on its day.`);
+    throw new Problem(
+      'nothing-owed',
+      `${name} owes nothing yet that is due. What is owed later is asked for on its day.`,
+    );
   await refuseSoonAgain(tx, personId, name, today, home);
 
   const dueMinor = due.reduce((sum, charge) => sum + charge.dueMinor, 0);
@@ -72,7 +76,7 @@ async function refuseSoonAgain(
   if (today >= again) return;
   throw new Problem(
     'already-reminded',
-    `${name} was reminded on ${dateInWords(last, locale)}. Money may be on its way: write again from ${dateInWords(again, locale)} on, or ask in person.`,
+    `${name} was reminded on ${formatDay(last, locale)}. Money may be on its way: write again from ${formatDay(again, locale)} on, or ask in person.`,
     { remindedOn: last },
   );
 }
@@ -83,8 +87,16 @@ function reminderData(due: readonly ChargeState[], dueMinor: number, home: Studi
     due: money(dueMinor),
     lines: due.map(({ description, dueMinor, dueOn }) => ({
       ...{ what: description, amount: money(dueMinor) },
-      since: dateInWords(dueOn ?? '', home.locale),
+      since: formatDay(dueOn ?? '', home.locale),
     })),
-    howToPay: home.howToPay,
+    howToPay: waysToPay(due, home),
   };
+}
+
+/** Work is paid for when it is collected, and the rest before: a sentence for each that something is due for. */
+function waysToPay(due: readonly ChargeState[], { howToPay, howToPayCourses }: Studio): string[] {
+  const forWork = due.filter(({ kind }) => kind === 'firing').length;
+  if (forWork === due.length) return [howToPay];
+  if (forWork === 0) return [howToPayCourses];
+  return [`For firing: ${howToPay}`, `For the rest: ${howToPayCourses}`];
 }

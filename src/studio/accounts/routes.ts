@@ -1,44 +1,16 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { LocalDate } from '../../http/types.js';
-import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { studio } from '../settings/service.js';
-import { Balances, Debtor, NewPayment, Payment, Receipt } from './contract.js';
+import { Balances, Debtor, Receipt } from './contract.js';
 import { debtors, receipts } from './lists.js';
-import { takePayment } from './payments.js';
 import { balances } from './queries.js';
 
 const tags = ['accounts'];
 
 export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
-  app.post(
-    '/payments',
-    {
-      config: { right: 'money:write' },
-      schema: {
-        tags,
-        summary: 'Take a payment and issue its receipt',
-        body: NewPayment,
-        response: {
-          201: Payment,
-          ...refuses(
-            'not-found',
-            'nothing-owed',
-            'more-than-owed',
-            'address-missing',
-            'voucher-spent',
-            'voucher-expired',
-            'voucher-other-tax',
-            'invalid-request',
-            'key-required',
-          ),
-        },
-      },
-    },
-    (request, reply) => write(request, reply, 201, (tx, now) => takePayment(tx, now, request.body)),
-  );
   app.get(
     '/debtors',
     {

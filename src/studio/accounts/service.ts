@@ -110,6 +110,9 @@ export async function supply(tx: Transaction, now: Date, chargeId: string): Prom
   await tx.supply.create({ data: { chargeId, entryId, suppliedOn: toDate(when.on) } });
 }
 
+/** How money goes back and why; the explanation is for the letter of the refund, how it was worked out and what may follow. */
+type Refunding = { method?: MoneyMethod | undefined; reason: string; explanation?: string | undefined };
+
 /**
  * Calls a charge off: what is unpaid is no longer asked for, `refundMinor` of what was paid goes back with its VAT and a credit
  * note, and the rest is kept as income. What was paid last goes back first: by `method`, or on the voucher that it came from.
@@ -118,7 +121,7 @@ export async function cancelCharge(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: { refundMinor: number; method?: MoneyMethod | undefined; reason: string },
+  how: Refunding & { refundMinor: number },
 ): Promise<void> {
   await lockCharges(tx, [chargeId]);
   const { state } = await chargeWithState(tx, chargeId);
@@ -138,7 +141,7 @@ export async function creditPart(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: { amountMinor: number; quantity?: number; method?: MoneyMethod | undefined; reason: string },
+  how: Refunding & { amountMinor: number; quantity?: number },
 ): Promise<string | null> {
   await lockCharges(tx, [chargeId]);
   const { state } = await chargeWithState(tx, chargeId);
@@ -155,9 +158,9 @@ async function credit(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: Credited & { quantity?: number; method?: MoneyMethod | undefined; reason: string },
+  how: Refunding & Credited & { quantity?: number },
 ): Promise<string | null> {
-  const { unpaidMinor, refundMinor, method, reason } = how;
+  const { unpaidMinor, refundMinor, method, reason, explanation = null } = how;
   const amountMinor = unpaidMinor + refundMinor;
   if (amountMinor === 0) return null;
   const { row, state, parts } = await chargeWithState(tx, chargeId);
@@ -178,7 +181,8 @@ async function credit(
     const { paidMinor } = state;
     const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
     const quantity = how.quantity ?? row.quantity;
-    await issueCreditNote(tx, now, { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason });
+    const credited = { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason, explanation };
+    await issueCreditNote(tx, now, credited);
   }
   return creditId;
 }

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { daysBetween, localDay } from '../../trade/calendar.js';
 import { formatMoney } from '../../trade/money.js';
-import { type Refund, refundMinor } from '../../trade/refunds.js';
+import { furtherRefundMinor, type Refund, refundByTier } from '../../trade/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
 import { refundInMoney } from '../accounts/refunds.js';
 import { cancelCharge } from '../accounts/service.js';
@@ -11,12 +11,13 @@ import { hasBegun, lockCourse } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
 import { refundPolicies, studio } from '../settings/service.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
-import { booking, takenPlaces } from './lists.js';
+import { writeCancellation } from './letters.js';
+import { booking } from './lists.js';
+import { filledAgainTerm } from './refund-terms.js';
 
 /**
- * Gives all places of a booking back, and pays back what the course's refund policy says or the owner decides: the last paid first,
- * and on a voucher what one paid. A place counts as filled again where the course was full until then: somebody else was turned
- * away for it.
+ * Gives all places of a booking up, and pays back what the course's refund policy says by its tiers or the owner decides: the last paid
+ * first, and on a voucher what one paid.
  */
 export async function cancelBooking(
   tx: Transaction,
@@ -29,19 +30,20 @@ export async function cancelBooking(
   await lockCharges(tx, [chargeId]);
   const before = await booking(tx, id); // as it stands under the locks
   refuseTooLate(before, course);
-  const refund = await refundOf(tx, now, before, course, wanted);
-  const moneyMinor = await refundInMoney(tx, chargeId, refund.refundMinor);
+  const { refundMinor, keptMinor, because, explanation } = await refundOf(tx, now, before, course, wanted);
+  const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
   if (moneyMinor > 0 && wanted.method === undefined)
-    throw new Problem('invalid-request', 'Money goes back. Say in `method` how: cash, card or transfer.', {
+    throw new Problem('invalid-request', 'A refund is due. Say in `method` how it is paid: cash, card or transfer.', {
       errors: [{ pointer: '#/method', detail: 'is needed' }],
-      refundMinor: refund.refundMinor,
+      refundMinor,
       moneyMinor,
     });
 
   const { reason, method } = wanted;
-  await cancelCharge(tx, now, chargeId, { refundMinor: refund.refundMinor, method, reason });
+  await cancelCharge(tx, now, chargeId, { refundMinor, method, reason, explanation });
   await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: reason } });
-  return { booking: await booking(tx, id), ...refund, onVoucherMinor: refund.refundMinor - moneyMinor };
+  if (refundMinor === 0) await writeCancellation(tx, now, before, explanation);
+  return { booking: await booking(tx, id), refundMinor, keptMinor, because, onVoucherMinor: refundMinor - moneyMinor };
 }
 
 function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course): void {
@@ -54,18 +56,24 @@ function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Co
     throw new Problem('course-over', `The course was completed on ${completedOn}; its bookings stay as they are.`);
 }
 
-async function refundOf(tx: Transaction, now: Date, before: Booking, course: Course, wanted: NewCancellation) {
+/** What goes back now and why, with what its letter adds to that: how it was worked out, and what follows where the place is filled again. */
+type Decided = Refund & { explanation?: string };
+
+async function refundOf(
+  tx: Transaction,
+  now: Date,
+  before: Booking,
+  course: Course,
+  wanted: NewCancellation,
+): Promise<Decided> {
   const home = await studio(tx);
   const { paidMinor } = before;
   if (wanted.refundMinor !== undefined) return decided(paidMinor, wanted.refundMinor, home);
   const policy = (await refundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
-  return refundMinor({
-    paidMinor,
-    daysBefore: noticeDays(now, before, course, home, wanted.asOf),
-    tiers: policy?.tiers ?? [],
-    refilled: (await takenPlaces(tx, now, course.id)) >= course.places,
-    refilledFeeMinor: policy?.refilledFeeMinor ?? 0,
-  });
+  const daysBefore = noticeDays(now, before, course, home, wanted.asOf);
+  const refund = refundByTier({ paidMinor, daysBefore, tiers: policy?.tiers ?? [] });
+  const further = policy && daysBefore >= 0 && furtherRefundMinor(refund.keptMinor, policy.refilledFeeMinor) > 0;
+  return { ...refund, explanation: further ? `${refund.because} ${filledAgainTerm(policy, home)}` : refund.because };
 }
 
 function decided(paidMinor: number, backMinor: number, { currency, locale }: Studio): Refund {
@@ -75,7 +83,7 @@ function decided(paidMinor: number, backMinor: number, { currency, locale }: Stu
       `Only ${formatMoney(paidMinor, currency, locale)} was paid; no more can go back.`,
       { paidMinor },
     );
-  return { refundMinor: backMinor, keptMinor: paidMinor - backMinor, because: 'The owner decided so.' };
+  return { refundMinor: backMinor, keptMinor: paidMinor - backMinor, because: 'The owner decided this.' };
 }
 
 /** Whole days from the day of notice to the first session; below zero once that has begun, when only the owner can decide. */
@@ -85,7 +93,7 @@ function noticeDays(now: Date, before: Booking, course: Course, { timeZone }: St
   const bookedOn = localDay(new Date(before.bookedAt), timeZone);
   if (noticeOn > today || noticeOn < bookedOn)
     throw new Problem('invalid-request', `Notice was given between the booking on ${bookedOn} and today, ${today}.`, {
-      errors: [{ pointer: '#/asOf', detail: `must lie between ${bookedOn} and ${today}` }],
+      errors: [{ pointer: '#/asOf', detail: `must be between ${bookedOn} and ${today}` }],
     });
   const days = daysBetween(noticeOn, localDay(new Date(course.sessions[0]?.startsAt ?? now), timeZone));
   return noticeOn === today && hasBegun(course, now) ? Math.min(days, -1) : days;

@@ -1,5 +1,6 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
-import { lapsedHolds, releaseExpired } from './holds.js';
+import { releaseExpired } from './holds.js';
+import { lapsedHolds } from './lapsed-holds.js';
 
 /** Frees places whose deposit did not come in time, course by course, so that no course stays locked while another is done. */
 export async function releaseHolds(db: Database, now: Date): Promise<number> {

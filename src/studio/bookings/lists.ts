@@ -3,18 +3,12 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { course } from '../courses/service.js';
 import type { Booking, Register } from './contract.js';
-import { lapsedHolds } from './holds.js';
+import { lapsedHolds } from './lapsed-holds.js';
 import { showAll, WITH_PEOPLE } from './show.js';
 
 /** Places booked or held by what is stored, which is what the database's own count goes by. */
 export async function storedPlaces(tx: Transaction, courseId: string): Promise<number> {
   return tx.place.count({ where: { booking: { courseId, cancelledAt: null } } });
-}
-
-/** Places booked or held; those whose hold has run out are free, whether the job has released them yet or not. */
-export async function takenPlaces(tx: Transaction, now: Date, courseId: string): Promise<number> {
-  const lapsed = await lapsedHolds(tx, now, courseId);
-  return (await storedPlaces(tx, courseId)) - lapsed.reduce((sum, { places }) => sum + places, 0);
 }
 
 export async function booking(tx: Transaction, id: string): Promise<Booking> {

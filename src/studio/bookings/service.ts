@@ -10,15 +10,16 @@ import { datesInWords } from '../courses/words.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
 import { chargedFor, concessionsOf, placesInWords, totalOf } from './concessions.js';
-import { confirm } from './confirmation.js';
 import type { Booking, NewBooking } from './contract.js';
 import { releaseExpired } from './holds.js';
+import { writeBookingLetter } from './letters.js';
 import { booking, storedPlaces } from './lists.js';
 import { instalments } from './terms.js';
 
 export { cancelBooking } from './cancellation.js';
 export { releaseExpired } from './holds.js';
-export { booking, bookingsOf, takenPlaces } from './lists.js';
+export { booking, bookingsOf } from './lists.js';
+export { payForBookings } from './payment.js';
 
 const HOUR_MILLISECONDS = 3_600_000;
 
@@ -40,9 +41,11 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
 
   const home = await studio(tx);
   const charged = chargedFor(booked, attendeeIds, named);
-  const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), home.timeZone);
   const { priceMinor, depositMinor } = totalOf(charged);
-  const due = instalments(charged, booked, localDay(now, home.timeZone), firstDay);
+  const heldUntil = holdEnd(booked, now);
+  const firstDueOn = localDay(depositMinor > 0 ? heldUntil : now, home.timeZone);
+  const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), home.timeZone);
+  const due = instalments(charged, booked, firstDueOn, firstDay);
   const recipe = await plan(tx, booked.planId);
   const chargeId = await charge(tx, now, {
     personId: payerId,
@@ -58,13 +61,19 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
   });
 
   const id = newId();
-  const heldUntil = new Date(now.getTime() + booked.holdHours * HOUR_MILLISECONDS);
   await tx.booking.create({ data: { id, courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now } });
   const places = attendeeIds.map((personId) => ({ personId, concessionId: named.get(personId)?.id ?? null }));
   await tx.place.createMany({ data: places.map((place) => ({ ...place, id: newId(), bookingId: id })) });
   const made = await booking(tx, id);
-  await confirm(tx, now, made, booked, home);
+  await writeBookingLetter(tx, now, made, booked, home);
   return made;
+}
+
+/** When the hold of a place booked now ends: at the latest as the course begins, when nobody else could take it any more. */
+function holdEnd({ holdHours, sessions }: Course, now: Date): Date {
+  const begins = new Date(sessions[0]?.startsAt ?? now);
+  const end = new Date(now.getTime() + holdHours * HOUR_MILLISECONDS);
+  return end < begins ? end : begins;
 }
 
 async function refuseFull(tx: Transaction, { id, kind, places }: Course, wanted: number): Promise<void> {

@@ -7,24 +7,29 @@ type Dates = { balanceDueDays: number; balanceEveryDays: number };
 export type Instalment = { dueOn: string; amountMinor: number };
 
 /**
- * How a booking is paid: a deposit on the day of booking, the balance in equal payments, so many days apart, the last of them so
- * many days before the first session. What would have been due before the day of booking is due on it; what falls due on one day
+ * How a booking is paid: a deposit by the day on which its hold ends, the balance in equal payments, so many days apart, the last of
+ * them so many days before the first session. What would have been due before the deposit is due with it; what falls due on one day
  * is one payment.
  *
- * @param charged  what it costs in all; a deposit is at most its price
- * @param today    YYYY-MM-DD, the day of booking
- * @param firstDay YYYY-MM-DD, the day of the first session
+ * @param charged    what it costs in all; a deposit is at most its price
+ * @param firstDueOn YYYY-MM-DD, before which nothing is due: the day on which the hold ends, or of booking where nothing is held
+ * @param firstDay   YYYY-MM-DD, the day of the first session
  * @returns in the order of their days, each above nothing; they add up to the price
  */
-export function instalments(charged: readonly Charged[], dates: Dates, today: string, firstDay: string): Instalment[] {
+export function instalments(
+  charged: readonly Charged[],
+  dates: Dates,
+  firstDueOn: string,
+  firstDay: string,
+): Instalment[] {
   const dueMinor = new Map<string, number>();
   const ask = (day: string, amountMinor: number) => {
-    const dueOn = day > today ? day : today;
+    const dueOn = day > firstDueOn ? day : firstDueOn;
     if (amountMinor > 0) dueMinor.set(dueOn, (dueMinor.get(dueOn) ?? 0) + amountMinor);
   };
   const last = addDays(firstDay, -dates.balanceDueDays);
   for (const { depositMinor, ...of } of charged) {
-    ask(today, depositMinor);
+    ask(firstDueOn, depositMinor);
     const balance = balanceOf({ depositMinor, ...of });
     for (const [i, amountMinor] of balance.entries())
       ask(addDays(last, -dates.balanceEveryDays * (balance.length - 1 - i)), amountMinor);

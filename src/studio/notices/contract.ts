@@ -1,7 +1,18 @@
 import { z } from 'zod';
 import { Id } from '../../http/types.js';
 
-export const OCCASIONS = ['booking', 'receipt', 'refund', 'collection', 'voucher', 'reminder'] as const;
+export const OCCASIONS = [
+  'booking',
+  'placeConfirmed',
+  'holdLapsed',
+  'bookingCancelled',
+  'placeFilled',
+  'receipt',
+  'refund',
+  'collection',
+  'voucher',
+  'reminder',
+] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 
 const Delivery = z.object({

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { lapsedHolds } from '../bookings/holds.js';
+import { lapsedHolds } from '../bookings/lapsed-holds.js';
 
 export type ComingCourse = {
   id: string;

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar.js';
-import { lapsedHolds } from '../bookings/holds.js';
+import { lapsedHolds } from '../bookings/lapsed-holds.js';
 import { studio } from '../settings/service.js';
 import { boardsOf, collectionOf } from './boards.js';
 import type { Today } from './contract.js';

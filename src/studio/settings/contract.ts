@@ -56,7 +56,12 @@ export const Studio = z
       .meta({ description: 'Where to collect work, as notices say it.' }),
     collectWhen: z.array(PrintedLine()).min(1).max(6).meta({ description: 'When, as notices say it.' }),
     afterStorage: PrintedLine(300).meta({ description: 'What happens to work that is not collected, in a sentence.' }),
-    howToPay: PrintedLine(300),
+    howToPay: PrintedLine(300).meta({ description: 'How finished work is paid for, as notices say it.' }),
+    howToPayCourses: PrintedLine(300).meta({ description: 'How courses are paid for, as letters say it.' }),
+    directions: PrintedLine(300)
+      .nullable()
+      .default(null)
+      .meta({ description: 'How to find the studio, as letters say it; null where the address is enough.' }),
     invoiceLimitMinor: Minor.meta({ description: 'Up to this gross sum a simplified VAT invoice is enough.' }),
     emptySpace: z.enum(['studio', 'spread']).meta({ description: 'Who bears the empty space in a kiln.' }),
     firingTaxRateId: Id,

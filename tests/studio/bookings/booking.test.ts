@@ -4,7 +4,7 @@ import { BookingData } from '../../../src/mail/templates/booking.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
-import { personFixture } from '../../support/fixtures.js';
+import { personFixture, STUDIO } from '../../support/fixtures.js';
 
 const { db, owner, tutor, clock } = await testApp();
 let home: Awaited<ReturnType<typeof coursesFixture>>;
@@ -48,7 +48,7 @@ describe('booking a course', () => {
       vat: [{ label: null, taxName: 'Standard', grossMinor: 24_000, vatPercent: '20', vatMinor: 4000 }],
       depositMinor: 6000,
       instalments: [
-        { dueOn: '2026-03-10', amountMinor: 6000 },
+        { dueOn: '2026-03-12', amountMinor: 6000 },
         { dueOn: '2026-03-31', amountMinor: 18_000 },
       ],
       paidMinor: 0,
@@ -65,7 +65,7 @@ describe('booking a course', () => {
       personId: ines.id,
     });
     expect(charge.instalments.map((i) => [i.dueOn.toISOString().slice(0, 10), i.amountMinor])).toEqual([
-      ['2026-03-10', 6000],
+      ['2026-03-12', 6000],
       ['2026-03-31', 18_000],
     ]);
     expect(await bookingOf(booking.id)).toEqual(booking);
@@ -99,7 +99,19 @@ describe('booking a course', () => {
       deposit: '£60.00',
       heldUntil: 'Thursday 12 March 2026, 09:00',
       dueNow: null,
+      dueNowBy: null,
       balance: [{ amount: '£180.00', by: '31 March 2026' }],
+      directions: STUDIO.directions,
+      howToPay: STUDIO.howToPayCourses,
+      refundTerms: {
+        tiers: [
+          'at least 28 days before the start: all that you have paid',
+          'at least 14 days before the start: 50% of what you have paid',
+          'later than that: nothing',
+        ],
+        filledAgain:
+          'If your place is filled again, or the course is full when it starts, we refund all of it but £5.00.',
+      },
     });
     const jobs = await db.$queryRaw<{ key: string }[]>`
       SELECT key FROM graphile_worker.jobs WHERE key = ${`deliver-${notices[0]?.id}`}`;

@@ -33,7 +33,7 @@ describe('a balance in several payments', () => {
     await clock.set('2026-02-20T09:00:00Z');
     const booking = await bookingFixture(owner, (await addCourse()).id);
     expect(askedFor(booking)).toEqual([
-      ['2026-02-20', 3000],
+      ['2026-02-22', 3000],
       ['2026-03-03', 3000],
       ['2026-03-17', 3000],
       ['2026-03-31', 3000],
@@ -68,20 +68,29 @@ describe('a balance in several payments', () => {
     ]);
   });
 
-  test('booked late: what would be past is due at once, and the place is held for the deposit alone', async () => {
-    await clock.set('2026-03-16T23:30:00Z');
+  test('booked late: nothing is due before the hold ends, and the place is held for the deposit alone', async () => {
+    await clock.set('2026-03-14T23:30:00Z');
     const early = await bookingFixture(owner, (await addCourse()).id);
     expect(askedFor(early)).toEqual([
       ['2026-03-16', 6000],
       ['2026-03-17', 3000],
       ['2026-03-31', 3000],
     ]);
-    await clock.set('2026-03-30T23:30:00Z'); // half past midnight on the 31st in London: the clocks went forward on the 29th
+    expect(await letterOf(early)).toMatchObject({
+      ...{ heldUntil: 'Monday 16 March 2026, 23:30', dueNow: '£60.00', dueNowBy: '16 March 2026' },
+      balance: [{ by: '17 March 2026' }, { by: '31 March 2026' }],
+    });
+    await clock.set('2026-03-28T23:30:00Z'); // 48 hours later it is half past midnight on the 31st: the clocks went forward on the 29th
     const late = await bookingFixture(owner, (await addCourse()).id);
-    expect(late).toMatchObject({ depositMinor: 3000, state: 'provisional' });
+    expect(late).toMatchObject({ depositMinor: 3000, state: 'provisional', heldUntil: '2026-03-30T23:30:00.000Z' });
     expect(askedFor(late)).toEqual([['2026-03-31', 12_000]]);
-    expect(await letterOf(late)).toMatchObject({ deposit: '£30.00', dueNow: '£120.00', balance: [] });
-    expect(await debtorOf(late.payerId)).toMatchObject({ dueMinor: 12_000 });
+    expect(await letterOf(late)).toMatchObject({
+      ...{ heldUntil: 'Tuesday 31 March 2026, 00:30', deposit: '£30.00', balance: [] },
+      ...{ dueNow: '£120.00', dueNowBy: '31 March 2026' },
+    });
+    expect(await debtorOf(late.payerId)).toMatchObject({ dueMinor: 0 });
+    await clock.set('2026-03-30T23:00:00Z'); // midnight: the last day of the hold
+    expect(await debtorOf(late.payerId)).toMatchObject({ dueMinor: 12_000, charges: [{ dueOn: '2026-03-31' }] });
     await payFor(owner, late, 3000);
     expect(await shown(late)).toMatchObject({ state: 'confirmed' });
   });
@@ -144,7 +153,7 @@ describe('who says in how many payments', () => {
     });
     expect(booking).toMatchObject({ priceMinor: 35_000, depositMinor: 11_000 + 3000 + 3000 });
     expect(askedFor(booking)).toEqual([
-      ['2026-02-20', 17_000],
+      ['2026-02-22', 17_000],
       ['2026-03-17', 4500],
       ['2026-03-31', 4500 + 9000],
     ]);

@@ -6,8 +6,8 @@ import { daysBetween } from '../../../src/trade/calendar.js';
 const course = { priceMinor: 24_000, depositMinor: 6000, balancePayments: 1, balanceDueDays: 14, balanceEveryDays: 28 };
 const inThree = { ...course, balancePayments: 3 };
 /** Of a course that begins on 14 April 2026. */
-const asked = ({ balanceDueDays, balanceEveryDays, ...charged }: typeof course, today: string) =>
-  instalments([charged], { balanceDueDays, balanceEveryDays }, today, '2026-04-14').map((due) => [
+const asked = ({ balanceDueDays, balanceEveryDays, ...charged }: typeof course, firstDueOn: string) =>
+  instalments([charged], { balanceDueDays, balanceEveryDays }, firstDueOn, '2026-04-14').map((due) => [
     due.dueOn,
     due.amountMinor,
   ]);
@@ -15,7 +15,7 @@ const asked = ({ balanceDueDays, balanceEveryDays, ...charged }: typeof course, 
 describe('how a booking is paid', () => {
   test.each<[string, typeof course, string, [string, number][]]>([
     [
-      'a deposit now, the balance two weeks before',
+      'a deposit as the hold ends, the balance two weeks before',
       course,
       '2026-03-10',
       [
@@ -24,7 +24,7 @@ describe('how a booking is paid', () => {
       ],
     ],
     [
-      'the day before the balance is due',
+      'a hold that ends the day before the balance is due',
       course,
       '2026-03-30',
       [
@@ -32,8 +32,8 @@ describe('how a booking is paid', () => {
         ['2026-03-31', 18_000],
       ],
     ],
-    ['all at once on the day it is due', course, '2026-03-31', [['2026-03-31', 24_000]]],
-    ['all at once after that', course, '2026-04-13', [['2026-04-13', 24_000]]],
+    ['a hold that ends on that day: all at once', course, '2026-03-31', [['2026-03-31', 24_000]]],
+    ['a hold that ends after it: no balance before the hold ends', course, '2026-04-13', [['2026-04-13', 24_000]]],
     ['no deposit', { ...course, depositMinor: 0 }, '2026-03-10', [['2026-03-31', 24_000]]],
     ['a deposit that is the price', { ...inThree, depositMinor: 24_000 }, '2026-03-10', [['2026-03-10', 24_000]]],
     [
@@ -48,7 +48,7 @@ describe('how a booking is paid', () => {
       ],
     ],
     [
-      'booked after the first of them: it is due at once, with the deposit',
+      'a hold that ends after the first of them: it is due with the deposit',
       inThree,
       '2026-02-20',
       [
@@ -58,7 +58,7 @@ describe('how a booking is paid', () => {
       ],
     ],
     [
-      'booked on the day of the second: two are due at once',
+      'a hold that ends on the day of the second: two are due with the deposit',
       inThree,
       '2026-03-03',
       [
@@ -86,8 +86,8 @@ describe('how a booking is paid', () => {
         ['2026-03-31', 1],
       ],
     ],
-  ])('%s', (_, terms, today, due) => {
-    expect(asked(terms, today)).toEqual(due);
+  ])('%s', (_, terms, firstDueOn, due) => {
+    expect(asked(terms, firstDueOn)).toEqual(due);
   });
 
   test('places that are paid in different ways are asked for together, day by day', () => {
@@ -111,15 +111,15 @@ describe('how a booking is paid', () => {
       depositMinor: Math.floor(priceMinor * part),
     }));
 
-  test('the parts add up to the price, each is something, no two fall on one day, and none lies in the past', () => {
+  test('the parts add up to the price, each is something, no two fall on one day, and none is due before the hold ends', () => {
     const dates = fc.record({ balanceDueDays: fc.nat(60), balanceEveryDays: fc.integer({ min: 1, max: 92 }) });
     fc.assert(
       fc.property(fc.array(charged, { minLength: 1, maxLength: 4 }), dates, day, day, (list, of, a, b) => {
-        const [today, firstDay] = [a, b].sort() as [string, string];
-        const due = instalments(list, of, today, firstDay);
+        const [holdEndsOn, firstDay] = [a, b].sort() as [string, string];
+        const due = instalments(list, of, holdEndsOn, firstDay);
         const sum = (all: readonly number[]) => all.reduce((x, y) => x + y, 0);
         expect(sum(due.map(({ amountMinor }) => amountMinor))).toBe(sum(list.map(({ priceMinor }) => priceMinor)));
-        expect(due.every(({ amountMinor, dueOn }) => amountMinor > 0 && dueOn >= today)).toBe(true);
+        expect(due.every(({ amountMinor, dueOn }) => amountMinor > 0 && dueOn >= holdEndsOn)).toBe(true);
         const days = due.map(({ dueOn }) => dueOn);
         expect(days).toEqual([...new Set(days)].sort());
       }),

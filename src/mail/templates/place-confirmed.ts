@@ -1,0 +1,29 @@
+import { z } from 'zod';
+import { type Correspondents, indented, type Letter, letter } from './letter.js';
+import { howToPayIn, ifYouCancel, Payment, Visit, WHAT_TO_WEAR, whenAndWhere, yourPlaces } from './visit.js';
+
+/** What is frozen of a booking when its deposit has come. */
+export const PlaceConfirmedData = Visit.extend({
+  paid: z.string(),
+  /** what is still to pay, and by which days */
+  balance: z.array(Payment),
+});
+
+/** Says that a place is confirmed, what is still to pay, how to get here and what to wear. */
+export function placeConfirmedLetter(
+  data: z.output<typeof PlaceConfirmedData>,
+  correspondents: Correspondents,
+): Letter {
+  const { course, paid, balance, attendees } = data;
+  const [places, are] = [yourPlaces(data), attendees.length > 1 ? 'are' : 'is'];
+  return letter(correspondents, `Confirmed: ${places} on ${course}`, [
+    `Thank you: ${paid} has reached us, and ${places} on ${course} ${are} confirmed. We look forward to seeing you.`,
+    ...whenAndWhere(data, correspondents),
+    balance.length === 0
+      ? 'There is nothing more to pay.'
+      : `Still to pay:\n${indented(balance.map(({ amount, by }) => `${amount} by ${by}`))}`,
+    balance.length === 0 ? null : howToPayIn(data),
+    ...WHAT_TO_WEAR,
+    ifYouCancel(data),
+  ]);
+}

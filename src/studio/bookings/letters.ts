@@ -1,0 +1,119 @@
+import type { z } from 'zod';
+import type { Transaction } from '../../database/transaction.js';
+import { moneyIn } from '../../documents/words.js';
+import type { BookingData } from '../../mail/templates/booking.js';
+import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
+import type { HoldLapsedData } from '../../mail/templates/hold-lapsed.js';
+import type { PlaceConfirmedData } from '../../mail/templates/place-confirmed.js';
+import type { Visit } from '../../mail/templates/visit.js';
+import { localDay } from '../../trade/calendar.js';
+import { formatDay } from '../../trade/format.js';
+import { stillDue } from '../accounts/charge.js';
+import type { Course } from '../courses/contract.js';
+import { momentInWords, sessionInWords } from '../courses/words.js';
+import type { Occasion } from '../notices/contract.js';
+import { notify } from '../notices/service.js';
+import type { Studio } from '../settings/contract.js';
+import { refundPolicies, studio } from '../settings/service.js';
+import type { Booking } from './contract.js';
+import { refundTerms } from './refund-terms.js';
+
+/** Tells the payer what was booked, for how much, and until when it is held for its deposit: in words, frozen as it was booked. */
+export async function writeBookingLetter(
+  tx: Transaction,
+  now: Date,
+  booking: Booking,
+  course: Course,
+  home: Studio,
+): Promise<void> {
+  const money = moneyIn(home);
+  const firstDay = localDay(new Date(booking.heldUntil ?? now), home.timeZone);
+  const later = booking.instalments.filter(({ dueOn }) => dueOn > firstDay);
+  const firstMinor = later.reduce((left, { amountMinor }) => left - amountMinor, booking.priceMinor);
+  const dueMore = firstMinor > booking.depositMinor;
+  const data: z.output<typeof BookingData> = {
+    ...(await visitOf(tx, booking, course, home)),
+    price: money(booking.priceMinor),
+    deposit: booking.depositMinor > 0 ? money(booking.depositMinor) : null,
+    heldUntil: booking.heldUntil === null ? null : momentInWords(booking.heldUntil, home),
+    dueNow: dueMore ? money(firstMinor) : null,
+    dueNowBy: dueMore && booking.heldUntil !== null ? formatDay(firstDay, home.locale) : null,
+    balance: paymentsInWords(later, home),
+  };
+  await notifyOnce(tx, now, booking, 'booking', data);
+}
+
+/** Tells the payer that the deposit has come and the place is confirmed, what is still to pay, and how to get here. */
+export async function writeConfirmation(tx: Transaction, now: Date, booking: Booking, course: Course): Promise<void> {
+  const home = await studio(tx);
+  const open = await stillDue(tx, booking.chargeId, booking.priceMinor - booking.owedMinor);
+  const data: z.output<typeof PlaceConfirmedData> = {
+    ...(await visitOf(tx, booking, course, home)),
+    paid: moneyIn(home)(booking.paidMinor),
+    balance: paymentsInWords(open, home),
+  };
+  await notifyOnce(tx, now, booking, 'placeConfirmed', data);
+}
+
+/** Tells the payer that the deposit did not come in time; `held` is the booking before it was cancelled for that. */
+export async function writeLapse(tx: Transaction, now: Date, held: Booking, course: Course): Promise<void> {
+  const home = await studio(tx);
+  const data: z.output<typeof HoldLapsedData> = {
+    course: course.title,
+    attendees: held.attendees.map(({ name }) => name),
+    heldUntil: momentInWords(held.heldUntil ?? now, home),
+    deposit: moneyIn(home)(held.depositMinor),
+  };
+  await notifyOnce(tx, now, held, 'holdLapsed', data);
+}
+
+/**
+ * Tells the payer that a booking is cancelled, where no money goes back; where it does, the letter of the refund says so. `before` is
+ * the booking as it was; the explanation says why nothing goes back, and what follows where its place is filled again.
+ */
+export async function writeCancellation(
+  tx: Transaction,
+  now: Date,
+  before: Booking,
+  explanation: string | undefined,
+): Promise<void> {
+  const charge = await tx.charge.findUniqueOrThrow({ where: { id: before.chargeId }, select: { description: true } });
+  const paid = before.paidMinor > 0;
+  const data: z.output<typeof BookingCancelledData> = {
+    booking: charge.description,
+    paid: paid ? moneyIn(await studio(tx))(before.paidMinor) : null,
+    explanation: paid && explanation !== undefined ? explanation : null,
+  };
+  await notifyOnce(tx, now, before, 'bookingCancelled', data);
+}
+
+async function visitOf(tx: Transaction, booking: Booking, course: Course, home: Studio): Promise<Visit> {
+  const policy = (await refundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
+  return {
+    course: course.title,
+    sessions: course.sessions.map((session) => `${sessionInWords(session, home)}, ${session.roomName}`),
+    attendees: booking.attendees.map(({ name }) => name),
+    directions: home.directions,
+    howToPay: home.howToPayCourses,
+    refundTerms: refundTerms(policy, home),
+  };
+}
+
+const paymentsInWords = (payments: readonly { dueOn: string; amountMinor: number }[], home: Studio) =>
+  payments.map(({ dueOn, amountMinor }) => ({
+    amount: moneyIn(home)(amountMinor),
+    by: formatDay(dueOn, home.locale),
+  }));
+
+/** One message of each occasion for a booking: a second one would be of nothing new. Call it under the course's lock. */
+async function notifyOnce(
+  tx: Transaction,
+  now: Date,
+  { id, payerId }: Booking,
+  occasion: Occasion,
+  data: object,
+): Promise<void> {
+  if ((await tx.bookingNotice.count({ where: { bookingId: id, occasion } })) > 0) return;
+  const noticeId = await notify(tx, now, { personId: payerId, occasion, data });
+  await tx.bookingNotice.create({ data: { bookingId: id, occasion, noticeId } });
+}

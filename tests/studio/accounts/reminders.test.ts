@@ -50,13 +50,23 @@ test('a reminder names what is due and nothing else, and is queued as a letter',
       { what: 'Lidded jars, from 7 April', amount: '£100.00', since: '9 March 2026' },
       { what: 'Firing 12, 3 pieces', amount: '£12.50', since: '10 March 2026' },
     ],
-    howToPay: STUDIO.howToPay,
+    howToPay: [`For firing: ${STUDIO.howToPay}`, `For the rest: ${STUDIO.howToPayCourses}`],
   });
   const letter = letterFor('reminder', notice?.data, { studio: STUDIO, personName: 'Ada Finch' });
-  expect(letter.subject).toBe('£112.50 is due at Alder Lane Pottery: a reminder');
+  expect(letter.subject).toBe('A reminder: £112.50 to pay to Alder Lane Pottery');
   const jobs = await db.$queryRaw`SELECT 1 FROM graphile_worker.jobs WHERE key = ${`deliver-${notice?.id}`}`;
   expect(jobs).toHaveLength(1);
   expect((await debtor(ada.id)).remindedOn).toBe('2026-03-10');
+});
+
+test.each([
+  ['a course is not paid for when work is collected', {}, STUDIO.howToPayCourses],
+  ['firing is', { kind: 'firing', inAdvance: false }, STUDIO.howToPay],
+])('%s', async (_, charge, howToPay) => {
+  const { id } = await personFixture(owner);
+  await ask(id, 1250, charge);
+  await remind(id);
+  expect(await noticesOf(id)).toMatchObject([{ data: { howToPay: [howToPay] } }]);
 });
 
 test('nobody is reminded of what is not due, is paid, or belongs to somebody else', async () => {

@@ -106,7 +106,7 @@ describe('telling makers that their ware is ready', () => {
     });
     const letter = letterFor('collection', notice.data, { studio: STUDIO, personName: 'Ada Finch' });
     expect(letter.text).toContain(`${piece?.code} Mug with a thumb rest`);
-    expect(letter.text).toContain('You owe nothing.');
+    expect(letter.text).toContain('There is nothing to pay.');
     const jobs = await db.$queryRaw`SELECT 1 FROM graphile_worker.jobs WHERE key = ${`deliver-${notice.id}`}`;
     expect(jobs).toHaveLength(1);
   });

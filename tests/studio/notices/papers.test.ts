@@ -54,7 +54,7 @@ test('notices and papers are the owner’s, and are looked for in vain', async (
   for (const url of [`/api/documents/${randomUUID()}`, `/api/documents/${randomUUID()}/pdf`])
     expect((await owner.get(url)).json()).toMatchObject({ type: '/problems/not-found', status: 404 });
   const { items } = (await owner.get(`/api/notices?personId=${personId}`)).json();
-  expect(items.map(({ occasion }: { occasion: string }) => occasion)).toEqual(['booking', 'receipt']);
+  expect(items.map(({ occasion }: { occasion: string }) => occasion)).toEqual(['booking', 'receipt', 'placeConfirmed']);
   expect((await owner.get('/api/notices?personId=me')).json()).toMatchObject({ status: 422 });
   const first = (await owner.get('/api/notices?limit=1')).json();
   expect((await owner.get(`/api/notices?limit=1&after=${first.next}`)).json().items[0].id).not.toBe(first.items[0].id);

@@ -61,7 +61,7 @@ test('a reminder names what is due and nothing else, and is queued as a letter',
 
 test.each([
   ['a course is not paid for when work is collected', {}, STUDIO.howToPayCourses],
-  ['firing is', { kind: 'firing', inAdvance: false }, STUDIO.howToPay],
+  ['firing is', { kind: 'firing' as const, inAdvance: false }, STUDIO.howToPay],
 ])('%s', async (_, charge, howToPay) => {
   const { id } = await personFixture(owner);
   await ask(id, 1250, charge);

@@ -213,6 +213,16 @@ const RULES: { name: string; sql: string }[] = [
            WHERE p.course_id IS DISTINCT FROM c.course_id`,
   },
   {
+    name: 'no more comes back from a course than it drew, and none of it dearer',
+    sql: `SELECT format('course %s drew %s of material %s worth %s, and gave %s worth %s back', b.course_id, d.quantity, b.material_id, d.worth, b.quantity, b.worth) AS fault
+            FROM (SELECT r.course_id, l.material_id, sum(l.quantity) AS quantity, sum(l.cost_minor) AS worth
+                    FROM course_reclaim r JOIN lot l ON l.id = r.lot_id GROUP BY r.course_id, l.material_id) b,
+            LATERAL (SELECT coalesce(-sum(m.quantity), 0) AS quantity, coalesce(-sum(m.cost_minor), 0) AS worth
+                       FROM course_draw c JOIN stock_move m ON m.id = c.stock_move_id
+                      WHERE c.course_id = b.course_id AND m.material_id = b.material_id) d
+           WHERE b.quantity > d.quantity OR b.worth > d.worth`,
+  },
+  {
     name: 'mixes are nested at most once',
     sql: `WITH latest AS (SELECT DISTINCT ON (mix_id) id, mix_id FROM mix_version ORDER BY mix_id, number DESC),
                inside AS (SELECT l.mix_id AS outer_id, m.id AS inner_id

@@ -38,7 +38,7 @@ export function firedMassGrams(wetMassGrams: number, waterPercent: string, lossO
     .toNumber();
 }
 
-/** What a course draws, from the pieces planned and three rates that the studio learns from its weigh-outs. */
+/** What a course draws, from the pieces planned and two rates that the studio learns from its weigh-outs. */
 export type ClayDraw = {
   pieces: number;
   wetMassGrams: number;
@@ -46,23 +46,32 @@ export type ClayDraw = {
   offcutsPercent: string;
   /** made again, in percent of the pieces */
   remakesPercent: string;
-  /** what comes back as usable reclaim, in percent of the clay drawn */
-  reclaimedPercent: string;
 };
 
 /**
- * Clay drawn for a course: pieces * wet mass * (1 + offcuts) * (1 + remakes), less what comes back as reclaim.
+ * Clay weighed out for a course: pieces * wet mass * (1 + offcuts) * (1 + remakes). What comes back of it as reclaim comes back later:
+ * on the day all of it must be there.
  *
  * @returns whole grams
  */
 export function clayDrawnGrams(draw: ClayDraw): number {
   const part = (percent: string, what: string, most: number) => decimalIn(percent, what, 0, most).div(100);
-  const reclaimed = part(draw.reclaimedPercent, 'Reclaim in percent', 100);
   return roundHalfUp(
     new Decimal(wholeIn(draw.pieces, 'The number of pieces', 0, 100_000))
       .times(decimalIn(draw.wetMassGrams, 'The wet mass of a piece in grams', 0, 1_000_000))
       .times(part(draw.offcutsPercent, 'Offcuts in percent', 500).plus(1))
-      .times(part(draw.remakesPercent, 'Remakes in percent', 500).plus(1))
-      .times(new Decimal(1).minus(reclaimed)),
+      .times(part(draw.remakesPercent, 'Remakes in percent', 500).plus(1)),
   );
+}
+
+/**
+ * What of the clay drawn comes back as usable reclaim, and so need not be bought.
+ *
+ * @param drawnGrams       decimal string or number, at least 0
+ * @param reclaimedPercent of what is drawn, 0..100
+ * @returns whole grams
+ */
+export function clayReclaimedGrams(drawnGrams: string | number, reclaimedPercent: string): number {
+  const part = decimalIn(reclaimedPercent, 'Reclaim in percent', 0, 100).div(100);
+  return roundHalfUp(decimalIn(drawnGrams, 'The clay drawn in grams', 0, 1_000_000_000).times(part));
 }

@@ -9,7 +9,7 @@ export interface CostLine {
   key: string;
   label: string;
   basis: 'per-student' | 'per-course' | 'if-cancelled';
-  /** decimal string, per student or per course, in `unit` */
+  /** decimal string, per student or per course, in `unit`; below zero for what comes back as reclaim (price-lines.ts), and only there */
   quantity: string;
   unit: string;
   /** decimal string: minor units of money per one `unit` */

@@ -14,6 +14,14 @@ export function readLines(lines: readonly CostLine[]): CostedLine[] {
   return lines.map(readLine);
 }
 
+const RECLAIM = '-reclaim';
+
+/** The key of the line that takes off what comes back of a material as reclaim. It begins as its material's does, and moves with it. */
+export const reclaimKey = (key: string): string => `${key}${RECLAIM}`;
+export const isReclaim = ({ key }: { key: string }): boolean => key.endsWith(RECLAIM);
+/** The key of the line that a material is drawn by, of either of its two. */
+export const drawnKey = (key: string): string => (isReclaim({ key }) ? key.slice(0, -RECLAIM.length) : key);
+
 /** The lines of one basis, added up. */
 export function totalOf(lines: readonly CostedLine[], basis: CostLine['basis']): Decimal {
   return lines.reduce((sum, { line, amountMinor }) => (line.basis === basis ? sum.plus(amountMinor) : sum), ZERO);
@@ -28,7 +36,9 @@ function readLine(line: CostLine): CostedLine {
     throw new RangeError(`Say of ${name} whether it is paid per student, per course or if the course is cancelled.`);
   }
   checkSource(line.source, name);
-  const quantity = decimalIn(line.quantity, `The quantity of ${name}`, 0, MOST_MINOR);
+  // what comes back is taken off: anything else below nothing would make a course look cheap
+  const [least, most] = isReclaim(line) ? [0 - MOST_MINOR, 0] : [0, MOST_MINOR];
+  const quantity = decimalIn(line.quantity, `The quantity of ${name}`, least, most);
   const rate = decimalIn(line.rateMinor, `The rate of ${name}, in minor units,`, 0, MOST_MINOR);
   return { line, amountMinor: quantity.times(rate) };
 }

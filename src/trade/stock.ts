@@ -60,3 +60,18 @@ export function fifoDraw(lots: readonly Lot[], quantity: number): { draws: Draw[
   }
   return { draws, shortBy: wanted };
 }
+
+/**
+ * What comes back of what was drawn, at the mean cost of what has not come back yet: parts that come back one by one never come to more
+ * than was drawn, and all of them together to exactly that.
+ *
+ * @param out  whole base units that were drawn and have not come back, and what they cost in minor units
+ * @param back whole base units, at most those
+ * @returns whole minor units
+ */
+export function worthOfBackMinor(out: { quantity: number; costMinor: number }, back: number): number {
+  wholeIn(out.costMinor, 'What was drawn cost in minor units', 0, Number.MAX_SAFE_INTEGER);
+  wholeIn(out.quantity, 'What was drawn', 1, Number.MAX_SAFE_INTEGER);
+  wholeIn(back, 'What comes back', 0, out.quantity);
+  return roundHalfUp(new Decimal(out.costMinor).times(back).div(out.quantity));
+}

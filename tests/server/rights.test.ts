@@ -41,8 +41,10 @@ const TUTORS = [
   ...[
     'GET /api/courses',
     'GET /api/courses/{courseId}/draws',
+    'GET /api/courses/{courseId}/reclaims',
     'GET /api/courses/{courseId}/register',
     'POST /api/courses/{courseId}/draws',
+    'POST /api/courses/{courseId}/reclaims',
   ],
   ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/schedules', 'GET /api/today'],
   ...['GET /api/pieces', 'GET /api/pieces/{id}', 'GET /api/pieces/by-code/{code}', 'POST /api/pieces'],

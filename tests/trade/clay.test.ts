@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { clayDrawnGrams, firedMassGrams, totalShrinkagePercent, wetSizeMm } from '../../src/trade/clay.js';
+import {
+  clayDrawnGrams,
+  clayReclaimedGrams,
+  firedMassGrams,
+  totalShrinkagePercent,
+  wetSizeMm,
+} from '../../src/trade/clay.js';
 
 const percent = (most: number) => fc.integer({ min: 0, max: most * 100 }).map((hundredths) => `${hundredths / 100}`);
 
@@ -13,11 +19,13 @@ test('shrinking in two steps is shrinking once by the total', () => {
   );
 });
 
-test('a course draws for offcuts and remakes, less what comes back', () => {
-  const plan = { pieces: 24, wetMassGrams: 450, offcutsPercent: '15', remakesPercent: '10', reclaimedPercent: '0' };
+test('a course draws for offcuts and remakes, all of it on the day; what comes back is apart', () => {
+  const plan = { pieces: 24, wetMassGrams: 450, offcutsPercent: '15', remakesPercent: '10' };
   expect(clayDrawnGrams(plan)).toBe(13_662); // 24 * 450 * 1.15 * 1.10
-  expect(clayDrawnGrams({ ...plan, reclaimedPercent: '20' })).toBe(10_930); // 10929.6
   expect(clayDrawnGrams({ ...plan, pieces: 0 })).toBe(0);
+  expect(clayReclaimedGrams('13662', '20')).toBe(2732); // 2732.4
+  expect(clayReclaimedGrams(13_662, '0')).toBe(0);
+  expect(() => clayReclaimedGrams('1000', '101')).toThrow(/^Reclaim in percent/);
 });
 
 test('fired mass loses water, then what burns away', () => {
@@ -30,6 +38,6 @@ test('refuses shrinkage, mass and counts that clay does not have', () => {
   expect(() => totalShrinkagePercent('6', 'much')).toThrow(/^Firing shrinkage/);
   expect(() => wetSizeMm(100, '100')).toThrow(/^Total shrinkage/);
   expect(() => firedMassGrams(-1, '20', '9')).toThrow(/^The wet mass/);
-  const plan = { pieces: 1.5, wetMassGrams: 450, offcutsPercent: '0', remakesPercent: '0', reclaimedPercent: '0' };
+  const plan = { pieces: 1.5, wetMassGrams: 450, offcutsPercent: '0', remakesPercent: '0' };
   expect(() => clayDrawnGrams(plan)).toThrow(/^The number of pieces/);
 });

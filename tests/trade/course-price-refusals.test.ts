@@ -65,6 +65,7 @@ const bad: [string, Partial<PriceInputs>, RegExp][] = [
   ['a probability above one', { poorAtMost: '5' }, /^The acceptable probability of a poorly paid course must lie/],
   ['no step', { priceStepMinor: 0 }, /^The price step, in minor units, must be a whole number between 1 and/],
   ['a negative quantity', { lines: [{ ...clay, quantity: '-1' }] }, /^The quantity of "Stoneware clay" must lie/],
+  ['reclaim that adds', { lines: [clay, { ...clay, key: `${clay.key}-reclaim`, quantity: '1' }] }, /must lie/],
   [
     'a rate in words',
     { lines: [{ ...clay, rateMinor: '1,18' }] },

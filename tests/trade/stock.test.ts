@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fifoDraw, type Lot, remainingValueMinor } from '../../src/trade/stock.js';
+import { fifoDraw, type Lot, remainingValueMinor, worthOfBackMinor } from '../../src/trade/stock.js';
 
 const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
 const lot = (id: string, quantity: number, costMinor: number, drawn = 0): Lot => ({ id, quantity, drawn, costMinor });
@@ -128,5 +128,30 @@ describe('first in, first out', () => {
     expect(() => fifoDraw([lot('march', 10, 5)], -1)).toThrow(/^The quantity to draw/);
     expect(() => fifoDraw([lot('march', 10, 5, 11)], 1)).toThrow(/^What was drawn from a lot/);
     expect(() => remainingValueMinor(lot('march', 10, 0.5))).toThrow(/^The cost of a lot/);
+  });
+});
+
+describe('what comes back of what was drawn', () => {
+  test('is worth its mean cost, and all parts together exactly that', () => {
+    expect(worthOfBackMinor({ quantity: 3000, costMinor: 301 }, 1000)).toBe(100);
+    const part = fc.record({ quantity: fc.integer({ min: 1, max: 5000 }), costMinor: fc.nat(50_000) });
+    fc.assert(
+      fc.property(part, fc.infiniteStream(fc.integer({ min: 1, max: 900 })), (drawn, sizes) => {
+        let [out, worth] = [drawn, 0];
+        for (const size of sizes) {
+          if (out.quantity === 0) break;
+          const back = Math.min(size, out.quantity);
+          const minor = worthOfBackMinor(out, back);
+          expect(minor).toBeGreaterThanOrEqual(0);
+          out = { quantity: out.quantity - back, costMinor: out.costMinor - minor };
+          worth += minor;
+        }
+        expect(worth).toBe(drawn.costMinor);
+      }),
+    );
+  });
+
+  test('is no more than went out', () => {
+    expect(() => worthOfBackMinor({ quantity: 5, costMinor: 10 }, 6)).toThrow(/^What comes back must/);
   });
 });

@@ -77,6 +77,14 @@ export const Entry = z.discriminatedUnion('did', [
     quantity: z.int(),
     note: z.string(),
   }),
+  z.object({
+    at,
+    did: z.literal('reclaim'),
+    course: z.string(),
+    material: z.string(),
+    quantity: z.int(),
+    note: z.string(),
+  }),
   z.object({ at, did: z.literal('waste'), material: z.string(), quantity: z.int(), note: z.string() }),
   z.object({
     ...{ at, did: z.literal('takeHome'), who: z.string(), material: z.string(), quantity: z.int(), note: z.string() },

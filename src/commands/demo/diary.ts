@@ -24,6 +24,7 @@ export async function live(page: Page, entry: Entry): Promise<void> {
       return sell(page, entry);
     case 'delivery':
     case 'draw':
+    case 'reclaim':
     case 'waste':
     case 'count':
       return move(page, entry);

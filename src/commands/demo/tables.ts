@@ -28,7 +28,7 @@ const WareRow = z.object({
   ...{ form: z.string(), size: z.string(), description: z.string(), clay: z.string(), count: whole },
 });
 const StockRow = z.object({
-  ...{ at, did: z.enum(['delivery', 'draw', 'waste', 'count']), material: z.string(), quantity: whole },
+  ...{ at, did: z.enum(['delivery', 'draw', 'reclaim', 'waste', 'count']), material: z.string(), quantity: whole },
   ...{ costMinor: z.string(), supplier: z.string(), course: z.string(), note: z.string() },
 });
 const HoursRow = z.object({

@@ -84,7 +84,9 @@ function taken(pieces: Pieces, workshop: Workshop, tell: Tell): string[] {
     return found ? [`${amount(quantity.toNumber(), found.unit, tell)} of ${found.name}`] : [];
   });
   if (parts.length === 0) return [];
-  const rates = `${offcutsPercent}\u00a0% of offcuts, ${remakesPercent}\u00a0% of remakes and ${reclaimedPercent}\u00a0% of reclaim`;
+  const back =
+    Number(reclaimedPercent) === 0 ? '' : `, of which ${reclaimedPercent}\u00a0% comes back later as reclaim`;
+  const rates = `${offcutsPercent}\u00a0% of offcuts and ${remakesPercent}\u00a0% of remakes${back}`;
   return [`Each student takes ${listed(parts)}; clay with ${rates}.`];
 }
 

@@ -1,6 +1,7 @@
 import type { ComparedLine, PlanLine } from '../../trade/afterwards.js';
 import type { PriceInputs } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
+import { drawnKey, isReclaim, reclaimKey } from '../../trade/price-lines.js';
 import { SOLD_BY } from '../../trade/selling.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
@@ -27,35 +28,79 @@ const planned = (line: PlanLine, quantity: Decimal, rateMinor: string | number):
   amountMinor: quantity.times(rateMinor).toFixed(),
 });
 
-/** What was drawn of each material for the course, at what its lots cost; also of those that the plan doesn't name. */
+/** Of the material that a line of a plan draws, or takes off as reclaim. */
+export const materialIdOf = ({ key }: PlanLine): string => drawnKey(key).replace(/^(clay|glaze|other)-/, '');
+
+/**
+ * What was drawn of each material for the course, at what its lots cost, and apart from it what came back; also of those that the plan
+ * doesn't name.
+ */
 export function materialLines(
   plan: readonly PlanLine[],
-  { drawn }: CourseRecord,
+  record: CourseRecord,
   materials: ReadonlyMap<string, Material>,
 ): ComparedLine[] {
-  const idOf = ({ key }: PlanLine) => key.replace(/^(clay|glaze|other)-/, '');
-  const named = new Set(plan.map(idOf));
-  const others = [...drawn.keys()].filter((id) => !named.has(id));
-  const unplanned = others.flatMap((id): PlanLine[] => {
-    const found = materials.get(id);
-    if (!found) return [];
-    return [{ key: `other-${id}`, label: found.name, side: 'cost', unit: SOLD_BY[found.unit].unit, ...NOTHING }];
-  });
-  return [...plan, ...unplanned].map((line) => {
-    const found = materials.get(idOf(line));
-    const taken = found && drawnOf(drawn, found, named, materials);
-    const per = SOLD_BY[found?.unit ?? 'g'].per;
-    const free = taken && taken.freeQuantity > 0 ? ', part of it from lots without a cost' : '';
-    const detail =
-      taken === NONE
-        ? `Another ${found?.kind} was weighed out, which the plan doesn't name, and none of this.`
-        : `Weighed out for the course: first in, first out by lot${free}.`;
-    return withReal(
-      line,
-      taken ? { quantity: new Decimal(taken.quantity).div(per), amountMinor: taken.costMinor, detail } : null,
-      `None of it was weighed out for this course: note it under /api/courses/{id}/draws.`,
-    );
-  });
+  const { drawn, reclaimed } = record;
+  const named = new Set(plan.map(materialIdOf));
+  const unplanned = (ids: Iterable<string>, called: (m: Material) => Pick<PlanLine, 'key' | 'label'>) =>
+    [...ids].flatMap((id): PlanLine[] => {
+      const found = materials.get(id);
+      return found ? [{ ...called(found), side: 'cost', unit: SOLD_BY[found.unit].unit, ...NOTHING }] : [];
+    });
+  const others = unplanned(
+    [...drawn.keys()].filter((id) => !named.has(id)),
+    ({ id, name }) => ({ key: `other-${id}`, label: name }),
+  );
+  const planned = [...plan, ...others];
+  const back = new Set(planned.filter(isReclaim).map(materialIdOf));
+  const othersBack = unplanned(
+    [...reclaimed.keys()].filter((id) => !back.has(id)),
+    ({ id, name }) => ({ key: reclaimKey(`other-${id}`), label: `${name}, back as reclaim` }),
+  );
+  return [...planned, ...othersBack].map((line) =>
+    isReclaim(line) ? reclaimLine(line, record, materials) : drawnLine(line, record, named, materials),
+  );
+}
+
+function drawnLine(
+  line: PlanLine,
+  { drawn }: CourseRecord,
+  named: ReadonlySet<string>,
+  materials: ReadonlyMap<string, Material>,
+): ComparedLine {
+  const found = materials.get(materialIdOf(line));
+  const taken = found && drawnOf(drawn, found, named, materials);
+  const per = SOLD_BY[found?.unit ?? 'g'].per;
+  const free = taken && taken.freeQuantity > 0 ? ', part of it from lots without a cost' : '';
+  const detail =
+    taken === NONE
+      ? `Another ${found?.kind} was weighed out, which the plan doesn't name, and none of this.`
+      : `Weighed out for the course: first in, first out by lot${free}.`;
+  return withReal(
+    line,
+    taken ? { quantity: new Decimal(taken.quantity).div(per), amountMinor: taken.costMinor, detail } : null,
+    `None of it was weighed out for this course: note it under /api/courses/{id}/draws.`,
+  );
+}
+
+/** What came back is taken off, as it is in the plan: reclaim is compared with reclaim, and what was weighed out with that. */
+function reclaimLine(
+  line: PlanLine,
+  { reclaimed }: CourseRecord,
+  materials: ReadonlyMap<string, Material>,
+): ComparedLine {
+  const id = materialIdOf(line);
+  const back = reclaimed.get(id);
+  const per = SOLD_BY[materials.get(id)?.unit ?? 'g'].per;
+  const real = back && {
+    ...{ quantity: new Decimal(back.quantity).div(per).neg(), amountMinor: 0 - back.worthMinor },
+    detail: 'Back on the shelf, at the mean cost of what was weighed out for the course.',
+  };
+  return withReal(
+    line,
+    real ?? null,
+    'Nothing is noted as back on the shelf from this course: note it under /api/courses/{id}/reclaims once it is worked up.',
+  );
 }
 
 const NONE = { quantity: 0, costMinor: 0, freeQuantity: 0 };

@@ -32,6 +32,7 @@ export async function proposals(tx: Transaction, planId: string): Promise<Propos
     ...{ planId, name: recipe.name, courses: records.length },
     proposals: [
       ...(await ofMaterials(tx, recipe, home, records)),
+      ...(await ofReclaim(tx, recipe, home, records)),
       ...ofTime(recipe, records),
       ...(await ofFirings(tx, recipe, records)),
       ofLosses(home, records),
@@ -50,7 +51,7 @@ async function ofMaterials(tx: Transaction, recipe: Plan, home: Studio, records:
   const named = new Set(usages.map((usage) => usage.material.id));
   const others: Usage[] = [];
   for (const id of new Set(records.flatMap(({ drawn }) => [...drawn.keys()])))
-    if (!named.has(id)) others.push({ material: await material(tx, id), quantity: '0', use: 'other' });
+    if (!named.has(id)) others.push({ material: await material(tx, id), quantity: '0', reclaimed: '0', use: 'other' });
   const all = [...usages, ...others];
   const materials = new Map(all.map((usage) => [usage.material.id, usage.material]));
   return all.map(({ material: m, quantity, use }) => {
@@ -64,10 +65,24 @@ async function ofMaterials(tx: Transaction, recipe: Plan, home: Studio, records:
 }
 
 const WHERE: Record<Usage['use'], string> = {
-  clay: 'The wet mass of the pieces in the plan; offcuts, remakes and reclaim in the settings.',
+  clay: 'The wet mass of the pieces in the plan; offcuts and remakes in the settings.',
   glaze: 'The grams per dm² in the plan, and the waste in the settings.',
   other: 'The amount for each student in the plan.',
 };
+
+/** What came back of each clay of the plan, by the courses of which some was noted: where none was, nobody may have noted it. */
+async function ofReclaim(tx: Transaction, recipe: Plan, home: Studio, records: readonly CourseRecord[]) {
+  const clays = (await usagePerStudent(tx, recipe, home)).filter(({ use }) => use === 'clay');
+  return clays.map(({ material: { id, name } }) => {
+    const measured = records.flatMap(({ drawn, reclaimed }) => {
+      const [out, back] = [drawn.get(id), reclaimed.get(id)];
+      return out && back ? exact(new Decimal(back.quantity).times(100).div(out.quantity)) : [];
+    });
+    const learnt = learntMean(home.reclaimedPercent, measured);
+    const detail = 'The reclaim in the settings, of what is weighed out; by the courses of which some was noted.';
+    return proposal(`reclaim-${id}`, `${name}, back as reclaim`, '%', learnt, detail);
+  });
+}
 
 /** Hours of a whole course; what the plan reckons for each student is taken at the mean number of those who came. */
 function ofTime(recipe: Plan, records: readonly CourseRecord[]): Proposal[] {

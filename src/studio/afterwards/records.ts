@@ -20,6 +20,8 @@ export type CourseRecord = {
   students: number;
   /** under the material's id, in base units; of it, what came from lots without a cost */
   drawn: Map<string, { quantity: number; costMinor: number; freeQuantity: number }>;
+  /** what came back of it to the shelf, likewise, at the cost at which it went */
+  reclaimed: Map<string, { quantity: number; worthMinor: number }>;
   fired: Map<FiringKind, Fired>;
   /** firings that hold or held its pieces and are not settled */
   unsettled: Map<FiringKind, Set<number>>;
@@ -41,6 +43,7 @@ export async function courseRecords(tx: Transaction, ids: readonly string[]): Pr
   });
   for (const { courseId, _count } of bookings) of(courseId).students += _count.places;
   await addDraws(tx, ids, of);
+  await addReclaims(tx, ids, of);
   await addFirings(tx, ids, of);
   await addPieces(tx, ids, of);
   await addHours(tx, ids, of);
@@ -52,6 +55,7 @@ type Find = (courseId: string | null) => CourseRecord;
 const emptyRecord = (): CourseRecord => ({
   students: 0,
   drawn: new Map(),
+  reclaimed: new Map(),
   fired: new Map(),
   unsettled: new Map(),
   pieces: { made: 0, lost: 0, firedAgain: 0, waiting: 0 },
@@ -73,6 +77,21 @@ async function addDraws(tx: Transaction, ids: readonly string[], of: Find): Prom
       quantity: before.quantity - quantity,
       costMinor: before.costMinor - costMinor,
       freeQuantity: before.freeQuantity - (lot.costMinor === 0 ? quantity : 0),
+    });
+  }
+}
+
+async function addReclaims(tx: Transaction, ids: readonly string[], of: Find): Promise<void> {
+  const rows = await tx.courseReclaim.findMany({
+    where: { courseId: { in: [...ids] } },
+    select: { courseId: true, lot: { select: { materialId: true, quantity: true, costMinor: true } } },
+  });
+  for (const { courseId, lot } of rows) {
+    const { reclaimed } = of(courseId);
+    const before = reclaimed.get(lot.materialId) ?? { quantity: 0, worthMinor: 0 };
+    reclaimed.set(lot.materialId, {
+      quantity: before.quantity + lot.quantity,
+      worthMinor: before.worthMinor + lot.costMinor,
     });
   }
 }

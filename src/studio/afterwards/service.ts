@@ -16,7 +16,7 @@ import { inputsOfCourse } from '../planning/price-inputs.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import type { Afterwards } from './contract.js';
-import { firingLines, materialLines, roomLines, timeLines, withReal } from './lines.js';
+import { firingLines, materialIdOf, materialLines, roomLines, timeLines, withReal } from './lines.js';
 import { type CourseMoney, courseMoney } from './money.js';
 import { type CourseRecord, courseRecords } from './records.js';
 
@@ -93,7 +93,7 @@ async function comparedLines(tx: Transaction, known: Known): Promise<ComparedLin
   const kinds = await Promise.all(recipe.firings.map(async ({ scheduleId }) => (await schedule(tx, scheduleId)).kind));
   const kindOf = ({ key }: PlanLine) => kinds[Number(/^firing-(\d+)$/.exec(key)?.[1] ?? 0) - 1];
   const isMaterial = ({ key }: PlanLine) => /^(clay|glaze|other)-/.test(key);
-  const inUse = planned.filter(isMaterial).map(({ key }) => key.replace(/^\w+-/, ''));
+  const inUse = planned.filter(isMaterial).map(materialIdOf);
   const materials = new Map(
     await Promise.all(
       [...new Set([...inUse, ...record.drawn.keys()])].map(async (id) => [id, await material(tx, id)] as const),

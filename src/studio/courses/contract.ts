@@ -215,3 +215,24 @@ export const DrawnForCourse = z
     sessionId: Id.nullable(),
   })
   .meta({ id: 'DrawnForCourse' });
+
+export const NewCourseReclaim = z
+  .strictObject({
+    materialId: Id,
+    quantity: NewDraw.shape.quantity.meta({ description: 'As it went back on the shelf, in base units: g or ml.' }),
+    note: Line(200).optional(),
+  })
+  .meta({ id: 'NewCourseReclaim' });
+export type NewCourseReclaim = z.output<typeof NewCourseReclaim>;
+
+export const CourseReclaim = z
+  .object({
+    lotId: Id,
+    ...{ materialId: Id, materialName: z.string(), unit: DrawnForCourse.shape.unit, quantity: z.int() },
+    receivedOn: LocalDate,
+  })
+  .meta({
+    id: 'CourseReclaim',
+    description: 'A lot at the mean cost of what the course drew, by so much it cost less.',
+  });
+export type CourseReclaim = z.output<typeof CourseReclaim>;

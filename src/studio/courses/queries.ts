@@ -31,4 +31,22 @@ export async function lockRoomsAndTutors(tx: Transaction, roomIds: readonly stri
     await tx.$queryRaw`SELECT id FROM staff_member WHERE id IN (${uuids(tutorIds)}) ORDER BY id FOR NO KEY UPDATE`;
 }
 
+/** What a course drew of a material and has not given back, in base units and at what it cost. Read it under the material's lock. */
+export async function outOf(
+  tx: Transaction,
+  courseId: string,
+  materialId: string,
+): Promise<{ quantity: number; costMinor: number }> {
+  const drawn = await tx.stockMove.aggregate({
+    where: { materialId, courseDraw: { courseId } },
+    _sum: { quantity: true, costMinor: true },
+  });
+  const back = await tx.lot.aggregate({
+    where: { materialId, courseReclaim: { courseId } },
+    _sum: { quantity: true, costMinor: true },
+  });
+  const left = (of: 'quantity' | 'costMinor') => 0 - (drawn._sum[of] ?? 0) - (back._sum[of] ?? 0); // what leaves the shelf is below zero
+  return { quantity: left('quantity'), costMinor: left('costMinor') };
+}
+
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));

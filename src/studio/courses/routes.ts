@@ -4,9 +4,19 @@ import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { Course, CourseDates, CourseDraw, DrawnForCourse, NewCourse, NewDraw } from './contract.js';
+import {
+  Course,
+  CourseDates,
+  CourseDraw,
+  CourseReclaim,
+  DrawnForCourse,
+  NewCourse,
+  NewCourseReclaim,
+  NewDraw,
+} from './contract.js';
 import { NewPlan, Plan } from './plan-contract.js';
 import { changePlan, lockedPlan, plans } from './plans.js';
+import { reclaimOfCourse, reclaimsOf } from './reclaims.js';
 import * as courses from './service.js';
 
 const tags = ['courses'];
@@ -160,5 +170,38 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => courses.drawsOf(app.db, request.params.courseId, request.query),
+  );
+  app.post(
+    '/courses/:courseId/reclaims',
+    {
+      config: { right: 'stock:write' },
+      schema: {
+        tags,
+        summary: 'Put clay, slip or glaze that came back of a course on the shelf again, once it is worked up',
+        description: 'Keep scraps wet: dry clay is dust that harms the lungs.',
+        params: courseId,
+        body: NewCourseReclaim,
+        response: {
+          201: CourseReclaim,
+          ...refuses('not-found', 'stock-impossible', 'set-up-missing', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => reclaimOfCourse(tx, now, request.params.courseId, request.body)),
+  );
+  app.get(
+    '/courses/:courseId/reclaims',
+    {
+      config: { right: 'stock:read' },
+      schema: {
+        tags,
+        summary: 'What came back of a course as reclaim, oldest first',
+        params: courseId,
+        querystring: PageQuery,
+        response: { 200: pageOf(CourseReclaim), ...refuses('not-found', 'invalid-request') },
+      },
+    },
+    (request) => reclaimsOf(app.db, request.params.courseId, request.query),
   );
 };

@@ -1,6 +1,7 @@
 import type { CostLine } from '../../trade/course-price.js';
 import { blockedPercent, inputVatLines } from '../../trade/input-vat.js';
 import { Decimal } from '../../trade/money.js';
+import { drawnKey } from '../../trade/price-lines.js';
 import type { TaxTreatment } from '../../trade/tax.js';
 import type { Course } from '../courses/contract.js';
 import type { Studio } from '../settings/contract.js';
@@ -25,7 +26,11 @@ export function unreclaimedVat(
     ...{ kind, sharePercent: sharePercent ?? shareOf(amountMinor ?? 0, course) },
   }));
   const own = new Map(usages.map((usage) => [lineKey(usage), usage.material.inputVatPercent]));
-  return inputVatLines(lines, ({ key }) => own.get(key) ?? home.inputVatPercent, blockedPercent(rest.kind, supplied));
+  return inputVatLines(
+    lines,
+    ({ key }) => own.get(drawnKey(key)) ?? home.inputVatPercent,
+    blockedPercent(rest.kind, supplied),
+  );
 }
 
 const SHARE_DECIMALS = 6;

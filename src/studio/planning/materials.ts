@@ -1,8 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
-import { clayDrawnGrams } from '../../trade/clay.js';
+import { clayDrawnGrams, clayReclaimedGrams } from '../../trade/clay.js';
 import { glazeFor } from '../../trade/coating.js';
 import type { CostLine } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
+import { reclaimKey } from '../../trade/price-lines.js';
 import { SOLD_BY } from '../../trade/selling.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
@@ -10,10 +11,13 @@ import { materialsById } from '../materials/service.js';
 import { unitCosts } from '../mixes/costs.js';
 import type { Studio } from '../settings/contract.js';
 
-/** What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string. */
-export type Usage = { material: Material; quantity: string; use: 'clay' | 'glaze' | 'other' };
+/**
+ * What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string, and what of that comes back as
+ * reclaim: later, so that the shelf must hold all of it on the day.
+ */
+export type Usage = { material: Material; quantity: string; reclaimed: string; use: 'clay' | 'glaze' | 'other' };
 
-/** What each student of a plan draws from the shelf, one entry per material, with offcuts, remakes, waste and reclaim counted. */
+/** What each student of a plan draws from the shelf, one entry per material, with offcuts, remakes and waste counted. */
 export async function usagePerStudent(tx: Transaction, plan: Plan, home: Studio): Promise<Usage[]> {
   return (await usagesOf(tx, [plan], home)).get(plan.id) ?? [];
 }
@@ -34,7 +38,7 @@ function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: S
   const add = (materialId: string, use: Usage['use'], quantityOf: (m: Material) => string | number) => {
     const material = materialOf.get(materialId);
     if (!material) throw new Error(`Plan ${plan.id} names material ${materialId}, which is not there.`);
-    const known = found.get(materialId) ?? { material, quantity: '0', use };
+    const known = found.get(materialId) ?? { material, quantity: '0', reclaimed: '0', use };
     found.set(materialId, { ...known, quantity: new Decimal(known.quantity).plus(quantityOf(material)).toFixed() });
   };
   for (const piece of plan.pieces) {
@@ -45,7 +49,11 @@ function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: S
     add(glaze.materialId, 'glaze', (m) => glazeFor(coating, m));
   }
   for (const { materialId, perStudent } of plan.materials) add(materialId, 'other', () => perStudent);
-  return [...found.values()];
+  return [...found.values()].map((usage) =>
+    usage.use === 'clay'
+      ? { ...usage, reclaimed: String(clayReclaimedGrams(usage.quantity, home.reclaimedPercent)) }
+      : usage,
+  );
 }
 
 const DECIMALS = 6;
@@ -65,22 +73,32 @@ export async function materialLines(
     usages.map((usage) => usage.material.id),
   );
   for (const usage of usages) {
-    const { material: m, quantity } = usage;
+    const { material: m } = usage;
     const cost = costs.get(m.id);
     if (!cost) {
       unpriced.push(m.name);
       continue;
     }
-    const { unit, per } = SOLD_BY[m.unit];
-    lines.push({
-      key: lineKey(usage),
-      label: m.name,
-      basis: 'per-student',
-      quantity: new Decimal(quantity).div(per).toDecimalPlaces(DECIMALS).toFixed(),
-      unit,
-      rateMinor: new Decimal(cost.rateMinor).times(per).toDecimalPlaces(DECIMALS).toFixed(),
-      source: cost.source,
-    });
+    lines.push(...linesOf(usage, cost));
   }
   return { lines, unpriced };
+}
+
+/** What is drawn, and apart from it what comes back. */
+function linesOf(usage: Usage, cost: Pick<CostLine, 'rateMinor' | 'source'>): CostLine[] {
+  const { material: m, quantity, reclaimed } = usage;
+  const { unit, per } = SOLD_BY[m.unit];
+  const inUnits = (base: string) => new Decimal(base).div(per).toDecimalPlaces(DECIMALS).toFixed();
+  const drawn: CostLine = {
+    ...{ key: lineKey(usage), label: m.name, basis: 'per-student', quantity: inUnits(quantity), unit },
+    rateMinor: new Decimal(cost.rateMinor).times(per).toDecimalPlaces(DECIMALS).toFixed(),
+    source: cost.source,
+  };
+  if (Number(reclaimed) === 0) return [drawn];
+  const back: CostLine = {
+    ...drawn,
+    ...{ key: reclaimKey(drawn.key), label: `${m.name}, back as reclaim`, quantity: inUnits(`-${reclaimed}`) },
+    source: { kind: 'setting', detail: 'The reclaim in the settings: so much less must be bought anew.' },
+  };
+  return [drawn, back];
 }

@@ -25,6 +25,8 @@ const lot = (materialId: string, quantity: number, costMinor: number) =>
   });
 const whatItWas = async (): Promise<Afterwards> => (await owner.get(url)).json();
 const line = ({ lines }: Afterwards, key: string) => lines.find((each) => each.key.startsWith(key));
+const reclaimed = (quantity: number, of = course.id) =>
+  owner.post(`/api/courses/${of}/reclaims`, { materialId: home.clay.id, quantity });
 const hours = (what: string, minutes: number, more: object = {}) =>
   made(owner, `/api/courses/${course.id}/hours`, { what, minutes, on: '2026-05-05', ...more });
 
@@ -71,7 +73,7 @@ describe('a course afterwards', () => {
     const [clay, glaze] = [`clay-${home.clay.id}`, `glaze-${home.glaze.id}`];
     expect([...found.unknown].sort()).toEqual(
       [
-        ...[clay, glaze, 'firing-bisque', 'firing-glaze', 'room-around', 'advertising'],
+        ...[clay, `${clay}-reclaim`, glaze, 'firing-bisque', 'firing-glaze', 'room-around', 'advertising'],
         ...['teaching', 'preparing', 'clearing', 'beside'].map((what) => `own-time-${what}`),
       ].sort(),
     );
@@ -93,6 +95,7 @@ describe('a course afterwards', () => {
     await draw(home.clay.id, 4000);
     await draw(home.clay.id, 2000);
     await draw(home.glaze.id, 500);
+    await reclaimed(500);
     await hours('teaching', 300);
     await hours('teaching', -20, { note: 'We ended early' });
     await hours('preparing', 60);
@@ -138,6 +141,11 @@ describe('a course afterwards', () => {
     expect(line(found, 'takings')?.real?.detail).toContain('£10.00 of it kept from cancelled bookings');
     expect(real('card-fees')).toEqual(['1', 428]); // 1.7 % of 240.00 and 0.20
     expect(real('clay')).toEqual(['6', 540]); // 90.00 for 100 kg
+    // what comes back is compared with what was to come back, not with what was weighed out
+    expect(real(`clay-${home.clay.id}-reclaim`)).toEqual(['-0.5', -45]);
+    // 8 % of 1139 g for each of 5, at 0.90 a kilogram
+    expect(line(found, `clay-${home.clay.id}-reclaim`)?.planned).toEqual({ quantity: '-0.455', amountMinor: -41 });
+    expect(line(found, 'clay')?.planned).toEqual({ quantity: '5.695', amountMinor: 513 });
     expect(real('glaze')).toEqual(['0.5', 400]); // 80.00 for 10 kg
     // 86.4 kWh at 0.30 and 3.00 of wear, half of the ware the course's
     expect(real('firing-bisque')).toEqual(['0.5', 1446]);
@@ -151,8 +159,8 @@ describe('a course afterwards', () => {
     expect(real('own-time-beside')).toEqual(['3.5', 8400]);
     expect(line(found, 'own-time-beside')?.planned).toEqual({ quantity: '4.833335', amountMinor: 11_600 });
     expect(found.unknown).toEqual(['advertising']);
-    // 508.33 - 4.28 - 5.40 - 4.00 - 14.46 - 23.00 - 27.00 - 10.50 = 419.69, in 9.916667 hours at 24.00
-    expect(found.real).toEqual({ resultMinor: 41_969 - 23_800, hours: '9.916667', payPerHourMinor: 4232 });
+    // 508.33 - 4.28 - 5.40 + 0.45 - 4.00 - 14.46 - 23.00 - 27.00 - 10.50 = 420.14, in 9.916667 hours at 24.00
+    expect(found.real).toEqual({ resultMinor: 42_014 - 23_800, hours: '9.916667', payPerHourMinor: 4237 });
     expect(found.breakages).toMatchObject({ made: 10, lost: 1, firedAgain: 1, realPercent: '10' });
     expect(found.stillOpen).toEqual(['The course is not completed yet.', 'One piece waits for a firing.']);
   });
@@ -226,7 +234,7 @@ describe('what the next plan should assume', () => {
   test('is the plan itself while no course is completed', async () => {
     const { courses, of } = await proposed();
     expect(courses).toBe(0);
-    expect(of('clay')).toMatchObject({ planned: '1047', mean: null, courses: 0, proposed: '1047', unit: 'g' });
+    expect(of('clay')).toMatchObject({ planned: '1139', mean: null, courses: 0, proposed: '1139', unit: 'g' });
     expect(of('losses')).toMatchObject({ planned: '13.043478', mean: null, proposed: '13.043478' });
   });
 
@@ -236,7 +244,15 @@ describe('what the next plan should assume', () => {
     const { courses, of } = await proposed();
     expect(courses).toBe(1);
     // 6000 g for 5 students
-    expect(of('clay')).toMatchObject({ planned: '1047', mean: '1200', courses: 1, proposed: '1123.5' });
+    expect(of('clay')).toMatchObject({ planned: '1139', mean: '1200', courses: 1, proposed: '1169.5' });
+    // 500 g of 6000 g, and the settings' 8 %
+    expect(of('reclaim')).toMatchObject({
+      planned: '8',
+      mean: '8.333333',
+      courses: 1,
+      proposed: '8.166667',
+      unit: '%',
+    });
     expect(of('own-time-teaching')).toMatchObject({ planned: '4.5', mean: '4.666667', proposed: '4.583334' });
     // 240 minutes and 10 for each of 5 students
     expect(of('own-time-beside')).toMatchObject({ planned: '4.833333', mean: '3.5' });
@@ -263,9 +279,12 @@ describe('what the next plan should assume', () => {
     expect(courses).toBe(2);
     expect(of(`glaze-${home.glaze.id}`)).toMatchObject({ mean: '50', courses: 2 }); // 100 g and none
     expect(of(`other-${rust.id}`)).toMatchObject({ planned: '0', mean: '50', courses: 2, proposed: '33.333333' });
-    // 1200 g and 1000 g for each student, and the plan's 1047 ± 104.7 as a third: t(0.9, 3) = 1.63774 times
-    // √((104.7² + 2 · 100² + 2/3 · 53²) / 3 / 3) = 60.401, about 1082.33
-    expect(of('clay')).toMatchObject({ mean: '1100', proposed: '1082.333333', low: '983.411591', high: '1181.255076' });
+    // 1200 g and 1000 g for each student, and the plan's 1139 ± 113.9 as a third: t(0.9, 3) = 1.63774 times
+    // √((113.9² + 2 · 100² + 2/3 · 39²) / 3 / 3) = 61.452, about 1113
+    expect(of('clay')).toMatchObject({ mean: '1100', proposed: '1113' });
+    expect(Number(of('clay').low)).toBeCloseTo(1012.358, 2);
+    expect(Number(of('clay').high)).toBeCloseTo(1213.642, 2);
+    expect(of('reclaim')).toMatchObject({ courses: 1 }); // of the other nothing was noted, which is not nothing
   });
 
   test('is the owner’s to know, and is not that of a plan that does not exist', async () => {

@@ -49,9 +49,12 @@ describe('the price of a course', () => {
 
   test('is made of lines that a hand calculation gives', async () => {
     const price = (await owner.get(`/api/courses/${courseId}/price`)).json();
-    // 2 mugs * 450 g * 1.10 offcuts * 1.15 remakes * 0.92 after reclaim = 1047.42 g, at 90.00 for 100 kg = 90 pence a kilogram
+    // 2 mugs * 450 g * 1.10 offcuts * 1.15 remakes = 1138.5 g, at 90.00 for 100 kg = 90 pence a kilogram; 8 % of 1139 g comes back
+    expect(line(price, `clay-${home.clay.id}-reclaim`)).toMatchObject({
+      ...{ quantity: '-0.091', unit: 'kg', rateMinor: '90', source: { kind: 'setting' } },
+    });
     expect(line(price, 'clay')).toMatchObject({
-      quantity: '1.047',
+      quantity: '1.139',
       unit: 'kg',
       rateMinor: '90',
       source: { kind: 'lot' },

@@ -1,0 +1,50 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import { worthOfBackMinor } from '../../trade/stock.js';
+import { lock } from '../materials/moves.js';
+import { reclaim } from '../materials/returns.js';
+import { material } from '../materials/service.js';
+import type { CourseReclaim, NewCourseReclaim } from './contract.js';
+import { outOf } from './queries.js';
+import { course } from './service.js';
+
+/**
+ * Puts on the shelf what came back of a course and was worked up again: a lot at the mean cost of what the course drew, by so much
+ * the course costs less. Whoever draws it next pays that, so that no clay is counted twice and none for nothing.
+ *
+ * @throws Problem stock-impossible where the course drew less of it
+ */
+export async function reclaimOfCourse(
+  tx: Transaction,
+  now: Date,
+  courseId: string,
+  wanted: NewCourseReclaim,
+): Promise<CourseReclaim> {
+  const { title } = await course(tx, courseId);
+  const { materialId, quantity, note = title } = wanted;
+  const { name, unit } = await material(tx, materialId);
+  await lock(tx, materialId);
+  const out = await outOf(tx, courseId, materialId);
+  if (quantity > out.quantity)
+    throw new Problem(
+      'stock-impossible',
+      `At most ${out.quantity} ${unit} of ${name} can come back: “${title}” drew no more, less what came back before. Weigh it again, or note what was drawn first.`,
+    );
+  const lot = await reclaim(tx, now, { materialId, quantity, costMinor: worthOfBackMinor(out, quantity), note });
+  await tx.courseReclaim.create({ data: { lotId: lot.id, courseId } });
+  return { lotId: lot.id, materialId, materialName: name, unit, quantity, receivedOn: lot.receivedOn };
+}
+
+/** What came back of a course, oldest first. */
+export async function reclaimsOf(tx: Transaction, courseId: string, query: PageQuery) {
+  await course(tx, courseId);
+  const rows = await tx.lot.findMany({
+    ...pageArgs(query, { courseReclaim: { courseId } }),
+    include: { material: { select: { name: true, unit: true } } },
+  });
+  return page(rows, query, ({ id: lotId, materialId, material: { name, unit }, quantity, receivedOn }) => ({
+    ...{ lotId, materialId, materialName: name, unit, quantity, receivedOn: fromDate(receivedOn) },
+  }));
+}

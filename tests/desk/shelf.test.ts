@@ -38,7 +38,7 @@ beforeAll(async () => {
     made(owner, `/api/materials/${id}/lots`, {
       ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity, costMinor: 9000 },
     });
-  await lot(home.clay.id, 11_500);
+  await lot(home.clay.id, 12_500);
   await lot(home.glaze.id, 10_000);
   await lot(sponges.id, 3);
   await owner.post(`/api/materials/${sponges.id}/draws`, { quantity: 4, note: 'The floor' });

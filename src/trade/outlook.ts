@@ -1,8 +1,12 @@
 import { addDays } from './calendar.js';
 import { checkedDay } from './day.js';
 import { type Demand, type Drawing, drawingOf } from './demand.js';
+import { mostOpen } from './drawn.js';
+import { fewestPacks } from './fewest-packs.js';
+import { FLOAT_ERROR, inTime, MOST_WORK, SEEN } from './in-time.js';
 import { wholeIn } from './number.js';
-import { anyShort, type Shelf, shelvesOf } from './shelf.js';
+import { type ShelfDay, type ShelfState, shelfBy, shortBy } from './shelf.js';
+import { passedBy } from './spread.js';
 
 /** All in whole base units (g, ml, pieces); days are YYYY-MM-DD. */
 export type Stock = {
@@ -30,7 +34,12 @@ export type OutlookRow = {
 
 export type Outlook = {
   rows: OutlookRow[];
-  /** the first day by which there is that chance of having run short; `sure`: from bookings alone; null: never */
+  /** every chance is at most what it says, since there was no time to work it out: see `shortOn` */
+  atMost: boolean;
+  /**
+   * The first day by which there is that chance of having run short; `sure`: from bookings alone; null: never. Where chances are upper
+   * bounds, `oneInTen` is the first day by which there may be one, so that an order is not late, and `oneInTwo` is said of no day.
+   */
   shortOn: { oneInTen: string | null; oneInTwo: string | null; sure: string | null };
   /** the last day to order, so that it is there the day before the chance is one in ten */
   orderBy: string | null;
@@ -38,82 +47,132 @@ export type Outlook = {
   packs: number;
   /** what each demand still draws in all */
   needs: { booked: number; expected: number }[];
+  /** more than this is drawn in all with one chance in ten at most */
+  needAtWorst: number;
   /** what of it will not have been used by its day, if as many come as expected */
   spoils: { day: string; quantity: number }[];
 };
 
+/** Less than this is enough. */
 const ONE_IN_TEN = 0.1;
 const ONE_IN_TWO = 0.5;
-const FLOAT_ERROR = 1e-12;
 
 /**
  * Stock of one material against all that will draw on it. What arrives on a day can be used on that day.
  *
- * The chances are reckoned, not simulated: courses fill independently, one count of students governs all days of its course, and
- * what is drawn by a day is the sum of what each course draws by then (a convolution). While all that is open comes to 2048 base
- * units or less it is exact; above that in cells of `step` = ceil(open / 2048) units, where each of the C open courses is off by
- * less than a cell, so that every chance lies between the exact ones at C steps more and C steps less on the shelf.
+ * The chances are worked out, not simulated: courses fill independently, one count of students governs all days of its course, and
+ * what is drawn by a day is the sum of what each course draws by then (a convolution); across deliveries and ends of shelf life, by a
+ * pass over the days that keeps only what has not run short (shelf.ts). While all that is open comes to 2048 base units or less it is
+ * exact; above that in cells of `step` = ceil(open / 2048) units, where each of the C open courses and each end of a shelf life is off
+ * by less than a cell, so that every chance lies between the exact ones at so many steps more and so many less on the shelf. Where
+ * many courses lie across deliveries there is only time for a fourth or an eighth as many cells; where not even for that, each chance
+ * is an upper bound, and `atMost` is set.
  *
- * Having run short by a day: draws only grow, so between two arrivals it is enough to look at the last day, and without arrivals
- * the chance is exact. Across arrivals, and where something may spoil, it is an upper bound (shelf.ts).
- *
+ * @param mostWork additions that may be made for it
  * @throws RangeError on a day that is no date, or a quantity that is not whole or is below zero
  */
-export function stockOutlook({
-  onHand,
-  arrivals = [],
-  useBy = [],
-  demands,
-  packQuantity,
-  leadTimeDays,
-}: Stock): Outlook {
+export function stockOutlook(
+  { onHand, arrivals = [], useBy = [], demands, packQuantity, leadTimeDays }: Stock,
+  mostWork = MOST_WORK,
+): Outlook {
   wholeIn(onHand, 'What is on hand', 0, Number.MAX_SAFE_INTEGER);
   wholeIn(packQuantity, 'The quantity of a pack', 1, Number.MAX_SAFE_INTEGER);
   const arriving = byDay(arrivals, 'What arrives');
   const spoiling = byDay(useBy, 'What is to be used by a day');
   const drawings = demands.map(drawingOf);
   const drawingOn = whoDrawsOn(drawings);
-  const shelves = shelvesOf(spoiling, drawings);
-  const lastDraw = [...drawingOn.keys()].reduce((last, day) => (day > last ? day : last), '');
-  const spoilt = [...spoiling.keys()].map((day) => addDays(day, 1)).filter((day) => day <= lastDraw);
-  const firstDay = [...arriving.keys(), ...drawingOn.keys()].reduce(
-    (first, day) => (day < first ? day : first),
-    '9999',
-  );
-  const days = [
-    ...new Set([...arriving.keys(), ...drawingOn.keys(), ...spoilt.filter((day) => day > firstDay)]),
-  ].sort();
-
-  let stock = onHand;
-  const rows = days.map((day): OutlookRow => {
-    const arrived = arriving.get(day) ?? 0;
-    stock += arrived;
-    const open = shelves.filter((shelf) => shelf.opens(day));
-    const left = open.map((shelf) => shelf.lookAt(day, stock, arrived > 0));
-    const lowest = (of: (one: (typeof left)[number]) => number) => Math.min(...left.map(of));
-    return {
-      day,
-      leftIfBooked: lowest(({ booked }) => booked),
-      leftExpected: Math.round(lowest(({ expected }) => expected)),
-      leftAtWorst: lowest(({ passed }) => passed(ONE_IN_TEN / left.length + FLOAT_ERROR)),
-      shortChance: anyShort(shelves),
-      drawing: drawingOn.get(day) ?? [],
-    };
+  const shown = daysShown([...arriving.keys()], [...drawingOn.keys()], [...spoiling.keys()]);
+  const days = shelfDays(onHand, arriving, spoiling, shown);
+  const found = inTime(mostOpen(drawings), mostWork, (by) => {
+    const states = shelfBy(days, drawings, by);
+    const { shorts } = shortBy(days, states, by);
+    const from = days.find(({ day }, i) => shown.has(day) && isAbout(shorts[i]?.short ?? 0, ONE_IN_TEN))?.day;
+    const packs =
+      from === undefined ? 0 : fewestPacks({ days, states, by, from, packQuantity, under: ONE_IN_TEN - FLOAT_ERROR });
+    return { states, shorts, step: by.step, packs };
   });
-  const firstAt = (chance: number) => rows.find((row) => row.shortChance >= chance - FLOAT_ERROR)?.day ?? null;
+  const byBooked = leftBy(days, found.states, ({ booked }) => booked);
+  const byExpected = leftBy(days, found.states, ({ expected }) => expected);
+  const rows = days.flatMap(({ day, come }, i): OutlookRow[] => {
+    const { drawn, gone, past } = found.states[i] as ShelfState;
+    if (!shown.has(day)) return [];
+    return [
+      {
+        day,
+        leftIfBooked: byBooked[i] ?? 0,
+        leftExpected: Math.round(byExpected[i] ?? 0),
+        leftAtWorst:
+          come - drawn.known - passedBy(gone, Math.max(0, ONE_IN_TEN + FLOAT_ERROR - past.overlooked), found.step),
+        shortChance: found.shorts[i]?.short ?? 0,
+        drawing: drawingOn.get(day) ?? [],
+      },
+    ];
+  });
+  const firstAt = (chance: number) => rows.find(({ shortChance }) => isAbout(shortChance, chance))?.day ?? null;
   const oneInTen = firstAt(ONE_IN_TEN);
+  const atMost = found.shorts.some(({ overlooked }) => overlooked > SEEN);
   const sure = rows.find((row) => row.leftIfBooked < 0)?.day ?? null;
+  const last = found.states.at(-1)?.drawn;
   return {
     rows,
-    shortOn: { oneInTen, oneInTwo: firstAt(ONE_IN_TWO), sure },
+    atMost,
+    shortOn: { oneInTen, oneInTwo: atMost ? null : firstAt(ONE_IN_TWO), sure },
     orderBy: oneInTen === null ? null : addDays(oneInTen, -leadTimeDays - 1),
-    packs: oneInTen === null ? 0 : packsFor(shelves, oneInTen, packQuantity),
+    packs: found.packs,
     needs: drawings.map((drawing) => ({
       booked: drawing.unitsBy(drawing.last, 0),
       expected: Math.round(mean(drawing, drawing.last)),
     })),
+    needAtWorst: last ? last.known + passedBy(last.spread, ONE_IN_TEN + FLOAT_ERROR, found.step) : 0,
     spoils: spoilsOf(spoiling, drawings),
   };
+}
+
+const isAbout = (chance: number, least: number): boolean => chance >= least - FLOAT_ERROR;
+
+/** The days of the rows: on which something is drawn or arrives, or on which something is missed that has spoilt the day before. */
+function daysShown(arriving: string[], drawing: string[], spoiling: string[]): ReadonlySet<string> {
+  const [first] = [...arriving, ...drawing].sort();
+  const last = [...drawing].sort().at(-1) ?? '';
+  const spoilt = spoiling
+    .map((day) => addDays(day, 1))
+    .filter((day) => first !== undefined && first < day && day <= last);
+  return new Set([...arriving, ...drawing, ...spoilt].sort());
+}
+
+/** Those days, one before them all, and those after which something is of no use, with what has come and what has spoilt. */
+function shelfDays(
+  onHand: number,
+  arriving: ReadonlyMap<string, number>,
+  spoiling: ReadonlyMap<string, number>,
+  shown: ReadonlySet<string>,
+): ShelfDay[] {
+  const last = [...shown].at(-1) ?? '';
+  const days = new Set([BEFORE_ALL, ...shown, ...[...spoiling.keys()].filter((day) => day < last)]);
+  let [come, spoilt] = [onHand, 0];
+  return [...days].sort().map((day) => {
+    come += arriving.get(day) ?? 0;
+    const spoils = spoiling.get(day) ?? 0;
+    spoilt += spoils;
+    return { day, come, spoilt: spoils > 0 ? spoilt : 0 };
+  });
+}
+
+const BEFORE_ALL = '';
+
+/** What is left each day if so much is drawn: what spoils unused is gone too. */
+function leftBy(
+  days: readonly ShelfDay[],
+  states: readonly ShelfState[],
+  of: (drawn: ShelfState['drawn']) => number,
+): number[] {
+  let unused = 0;
+  return days.map(({ come, spoilt }, i) => {
+    const drawn = of((states[i] as ShelfState).drawn);
+    const left = come - drawn - unused;
+    unused = Math.max(unused, spoilt - drawn);
+    return left;
+  });
 }
 
 /** Quantities by their day, the earliest first. */
@@ -136,19 +195,6 @@ function whoDrawsOn(drawings: readonly Drawing[]): Map<string, number[]> {
       else found.set(day, [i]);
     }
   return found;
-}
-
-/** The fewest packs, there from a day on, that bring the chance of running short under one in ten. What is bought now keeps. */
-function packsFor(shelves: readonly Shelf[], from: string, packQuantity: number): number {
-  const enough = (packs: number) => anyShort(shelves, packs * packQuantity, from) < ONE_IN_TEN - FLOAT_ERROR;
-  let few = 0;
-  let many = Math.ceil(Math.max(1, ...shelves.map((shelf) => shelf.mostMissing())) / packQuantity);
-  while (many - few > 1) {
-    const half = Math.floor((few + many) / 2);
-    if (enough(half)) many = half;
-    else few = half;
-  }
-  return many;
 }
 
 const mean = ({ chances, unitsBy }: Drawing, day: string): number =>

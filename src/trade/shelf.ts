@@ -1,151 +1,149 @@
 import type { Drawing } from './demand.js';
-import { type Both, chanceAbove, most, NOTHING, passedBy, plusOutcomes, type Spread } from './spread.js';
+import { type Drawn, drawsOf } from './drawn.js';
+import type { Try } from './in-time.js';
+import { type Both, chanceAbove, NOTHING, type Spread, spreadAt } from './spread.js';
+import { type Gate, type Survivors, survivorsBy } from './survivors.js';
 
-/**
- * The shelf as it is without what is of no use after a day: what has come, less that, less what was drawn since. Drawn first in,
- * first out, the real shelf never holds more than any of these, and always as little as one of them.
- */
-export type Shelf = {
-  /** Whether it says something of this day. */
-  opens(day: string): boolean;
-  /** What is left at the end of a day; days must be asked for in their order. `arrived`: something has come on this day. */
-  lookAt(day: string, stock: number, arrived: boolean): Left;
-  /** The chance of having run short by the last day that was looked at, with so much more on the shelf from a day on. */
-  short(more?: number, from?: string): number;
-  /** The most that could be missing on any day that was looked at. */
-  mostMissing(): number;
-  /** The chance that not all of it is used by its day; 1 for the shelf from which nothing has gone. */
-  spoils: number;
+// The shelf day by day, drawn first in, first out. What has gone from it grows by what is drawn, and after a day on which something
+// spoils it is at least what has spoilt by then. It has run short once more has gone than had come. Both look back only where the past
+// matters: at a day on which something spoils, if that may not all have been used, and at the last day before something comes, if the
+// shelf may be short by then. Those days are gates (survivors.ts); without any, the last day says it all, since what has gone only grows.
+
+/** A day on which something is drawn, arrives or spoils, in base units. */
+export type ShelfDay = {
+  day: string;
+  /** what was on the shelf and has come by the end of this day, used or not */
+  come: number;
+  /** what of it is of no use after this day, used or not; 0 where nothing spoils on it */
+  spoilt: number;
 };
-type Left = { booked: number; expected: number; passed(chance: number): number };
 
-/** The end of a stretch without arrivals: what is left before the draws that chance decides, and those. */
-type Stretch = { day: string; left: number; spread: Both };
+/** The end of a day: `gone` is drawn, or spoilt before it was, beyond `drawn.known` and in cells, as far as `past` says. */
+export type ShelfState = { drawn: Drawn; gone: Both; past: Past };
 
-/** The chance of something being off (lack of precision of a float) below which it is none. */
-const FLOAT_ERROR = 1e-12;
-const MOST_CELLS = 2048;
+/** What must be known of the days that are over; `overlooked`: the chance that it was otherwise than the gates say. */
+type Past = { gates: readonly Gate[]; before: Spread; open: readonly Drawing[]; overlooked: number };
 
-/** The shelf as it stands, and one for each day after which something is of no use. */
-export function shelvesOf(spoiling: ReadonlyMap<string, number>, drawings: readonly Drawing[]): Shelf[] {
-  const all = drawsOf(drawings);
-  let gone = 0;
-  const cuts = [...spoiling].map(([after, quantity]) => {
-    gone += quantity;
-    const { known, spread } = all.by(after);
-    const usedUp = gone - known <= 0 ? 1 : chanceAbove(spread, gone - known - 1, all.step);
-    return { after, gone, spoils: 1 - usedUp };
-  });
-  const entire = { after: '', gone: 0, spoils: 1 };
-  const real = [entire, ...cuts.filter(({ spoils }) => spoils > FLOAT_ERROR)];
-  const without = real.findIndex((cut, i) => i > 0 && covers(cut, entire, drawings));
-  return real.map((cut, i) => {
-    const until = real.slice(i + 1).find((later) => covers(later, cut, drawings))?.after;
-    // where nobody looks at the entire shelf any more, a cut one stands for it as well
-    return shelfWithout(without > 0 && i >= without ? { ...cut, spoils: 1 } : cut, until, drawings);
+/** What has gone from the shelf by the end of each day, in the order of the days, whether it ran short or not. */
+export function shelfBy(days: readonly ShelfDay[], drawings: readonly Drawing[], by: Try): ShelfState[] {
+  const drawnBy = drawsOf(drawings, by.step);
+  const open = drawings.filter(({ chances }) => chances.length > 1);
+  let past: Past = { gates: [], before: NOTHING, open, overlooked: 0 };
+  let goneBy = goneSince(past, by);
+  return days.map((today) => {
+    const drawn = drawnBy(today.day);
+    const { gone } = goneBy(today.day);
+    const state = { drawn, gone, past };
+    const next = spoiling(past, today, { gone, fallen: 0, known: drawn.known }, by);
+    if (next !== past) goneBy = goneSince(next, by);
+    past = next;
+    return state;
   });
 }
 
-type Cut = { after: string; gone: number; spoils: number };
-
-/** Whether the later cut always leaves as little as the earlier one, so that this one says nothing more from then on. */
-function covers(later: Cut, earlier: Cut, drawings: readonly Drawing[]): boolean {
-  const between = drawings.map(({ chances, unitsBy }) =>
-    Math.max(...chances.map((_, more) => unitsBy(later.after, more) - unitsBy(earlier.after, more))),
-  );
-  return later.gone - earlier.gone >= between.reduce((sum, units) => sum + units, 0);
-}
-
-function shelfWithout({ after, gone, spoils }: Cut, until = '9999', drawings: readonly Drawing[]): Shelf {
-  const draws = drawsOf(drawings.flatMap((drawing) => since(drawing, after)));
-  const stretches: Stretch[] = [];
-  const short = (more = 0, from = '') =>
-    1 -
-    stretches.reduce((keptUp, { day, left, spread }) => {
-      const there = left + (day >= from ? more : 0);
-      return keptUp * (1 - (there < 0 ? 1 : chanceAbove(spread, there, draws.step)));
-    }, 1);
-  let earlier = 0; // the chance that a stretch which is over ran short
-  const shortNow = () => {
-    const last = stretches.at(-1);
-    if (!last) return 0;
-    return 1 - (1 - earlier) * (1 - (last.left < 0 ? 1 : chanceAbove(last.spread, last.left, draws.step)));
-  };
-  return {
-    spoils,
-    opens: (day) => after < day && day <= until,
-    lookAt(day, stock, arrived) {
-      const { booked, known, expected, spread } = draws.by(day);
-      if (arrived) earlier = shortNow();
-      if (arrived || stretches.length === 0) stretches.push({ day, left: 0, spread });
-      const stretch = { day, left: stock - gone - known, spread };
-      stretches[stretches.length - 1] = stretch;
-      return {
-        booked: stock - gone - booked,
-        expected: stock - gone - expected,
-        passed: (chance) => stretch.left - passedBy(spread, chance, draws.step),
-      };
-    },
-    short: (more, from) => (more === undefined ? shortNow() : short(more, from)),
-    mostMissing: () => Math.max(0, ...stretches.map(({ left, spread }) => most(spread, draws.step) - left)),
-  };
-}
+/** How a walk over days stands: what must be known of them (of the states, until it may have run short), and the chances so far. */
+export type Walk = { past: Past | undefined; short: number; unlikely: number };
+export const START: Walk = { past: undefined, short: 0, unlikely: 0 };
 
 /**
- * The chance that any of these shelves has run short: an upper bound. Draws of all days grow with the same independent counts and
- * are therefore associated (Esary, Proschan and Walkup 1967; from memory), so that of two the chance is at most 1 - (1 - p1)(1 - p2),
- * as for the stretches between arrivals. A cut shelf that runs short while all that was cut had been used is the shelf before it,
- * running short; and few draws until a day and many in all are the less likely together: the chance is at most p1 + p2 spoils.
+ * The chance of having run short by the end of each day; too high by `overlooked` at most.
+ *
+ * @param states as shelfBy gives them, for the same days
+ * @param start  where the days before these ended
+ * @param rises  whether something comes right after the last of these
  */
-export const anyShort = (shelves: readonly Shelf[], more?: number, from?: string): number =>
-  shelves.reduce((before, shelf) => {
-    const short = shelf.short(more, from);
-    return Math.min(1 - (1 - before) * (1 - short), before + shelf.spoils * short);
-  }, 0);
+export function shortBy(
+  days: readonly ShelfDay[],
+  states: readonly ShelfState[],
+  by: Try,
+  { start = START, rises = false } = {},
+): { shorts: { short: number; overlooked: number }[]; end: Walk } {
+  let { past, short, unlikely } = start;
+  let goneBy = past && goneSince(past, by);
+  const shorts = days.map((today, i) => {
+    const state = states[i] as ShelfState;
+    const isLast = i === days.length - 1 ? rises : (days[i + 1]?.come ?? 0) > today.come;
+    const room = today.come - state.drawn.known;
+    const shortAtAll = chanceAbove(state.gone, room, by.step);
+    if (goneBy && shortAtAll <= by.overlook && today.spoilt === 0) {
+      const overlooked = unlikely + (past ?? state.past).overlooked + shortAtAll;
+      const shown = { short: Math.min(1, short + shortAtAll), overlooked };
+      if (isLast) [short, unlikely] = [shown.short, unlikely + shortAtAll];
+      return shown;
+    }
+    const { gone, fallen } = goneBy ? goneBy(today.day) : { gone: state.gone, fallen: 0 };
+    const overlooked = unlikely + (past ?? state.past).overlooked;
+    const shortNow = goneBy ? chanceAbove(gone, room, by.step) : shortAtAll;
+    short = Math.min(1, fallen + shortNow + overlooked);
+    let next = past;
+    if (isLast && shortNow <= by.overlook) unlikely += shortNow;
+    else if (isLast) next = withGate(past ?? state.past, { day: today.day, most: Math.floor(room / by.step) });
+    if (next) next = spoiling(next, today, { gone, fallen, known: state.drawn.known }, by);
+    if (next && next !== past) goneBy = goneSince(next, by);
+    past = next;
+    return { short, overlooked };
+  });
+  return { shorts, end: { past, short, unlikely } };
+}
+
+const withGate = (past: Past, gate: Partial<Gate> & { day: string }): Past => ({
+  ...past,
+  gates: [...past.gates, { most: Number.POSITIVE_INFINITY, least: Number.NEGATIVE_INFINITY, ...gate }],
+});
+
+/** With the end of a day on which something spoils, if it may not all have been used. */
+function spoiling(
+  past: Past,
+  { day, spoilt }: ShelfDay,
+  { gone, fallen, known }: { gone: Both; fallen: number; known: number },
+  { step, overlook }: Try,
+): Past {
+  if (spoilt === 0) return past;
+  const used = Math.min(1, fallen + chanceAbove(gone, spoilt - known - 1, step));
+  const unused = 1 - used;
+  if (unused <= Math.min(used, overlook)) return { ...past, overlooked: past.overlooked + unused };
+  if (used > overlook) return withGate(past, { day, least: (spoilt - known) / step });
+  // some of it is left for sure, whatever was drawn before
+  const open = past.open.flatMap((drawing) => drawnAfter(drawing, day));
+  return { gates: [], before: spreadAt(spoilt - known, step), open, overlooked: past.overlooked + used };
+}
+
+/** What has gone by the end of any day from now on; days must be asked for in their order. */
+function goneSince(past: Past, by: Try) {
+  const { gates, before, open } = past;
+  const since = gates.at(-1)?.day;
+  if (since === undefined) {
+    const drawnBy = drawsOf(open, by.step, before);
+    return (day: string) => ({ gone: drawnBy(day).spread, fallen: 0 });
+  }
+  const later = open.filter(({ first }) => first > since);
+  const over = open.reduce((end, { first, last }) => (first <= since && last > end ? last : end), since);
+  let known: { end: string; survivors: Survivors; drawnBy: ReturnType<typeof drawsOf> } | undefined;
+  return (day: string) => {
+    const end = day < over ? day : over; // from then on nobody who began before the gate draws any more
+    if (known?.end !== end) {
+      const survivors = survivorsOf(past, end, by);
+      known = { end, survivors, drawnBy: drawsOf(later, by.step, survivors.gone) };
+    }
+    return { gone: known.drawnBy(day).spread, fallen: known.survivors.fallen };
+  };
+}
+
+const survivorsKnown = new WeakMap<Past, Map<string, Survivors>>();
+
+/** Worked out once: whoever looks for the fewest packs walks on from the same past again and again. */
+function survivorsOf(past: Past, end: string, { step, work }: Try): Survivors {
+  const known = survivorsKnown.get(past) ?? new Map<string, Survivors>();
+  survivorsKnown.set(past, known);
+  const found = known.get(end) ?? survivorsBy(end, past.gates, { before: past.before, open: past.open, step, work });
+  known.set(end, found);
+  return found;
+}
 
 /** What is drawn after a day; nothing of a course that is over by then. */
-function since(drawing: Drawing, after: string): Drawing[] {
+function drawnAfter(drawing: Drawing, after: string): Drawing[] {
   if (after < drawing.first) return [drawing];
   if (drawing.last <= after) return [];
   const { unitsBy } = drawing;
   return [{ ...drawing, unitsBy: (day, more) => unitsBy(day, more) - unitsBy(after, more) }];
-}
-
-/**
- * What all draw together by a day; days must be asked for in their order. A course that is over is added to the large total once and
- * for all; only those under way are looked at anew for each day.
- */
-function drawsOf(drawings: readonly Drawing[]) {
-  const range = drawings.reduce(
-    (sum, { chances, last, unitsBy }) => sum + (chances.length > 1 ? unitsBy(last, chances.length - 1) : 0),
-    0,
-  );
-  const step = Math.max(1, Math.ceil(range / MOST_CELLS));
-  let over = { known: 0, booked: 0, expected: 0, spread: NOTHING };
-  const coming = [...drawings].sort((a, b) => (a.first < b.first ? 1 : -1));
-  let going: Drawing[] = [];
-  const by = (day: string) => {
-    for (let next = coming.at(-1); next && next.first <= day; next = coming.at(-1)) going.push(coming.pop() as Drawing);
-    over = going.filter(({ last }) => last <= day).reduce((sum, drawing) => plus(sum, drawing, day, step), over);
-    going = going.filter(({ last }) => last > day);
-    const now = going.reduce((sum, drawing) => plus(sum, drawing, day, step), { ...over, spread: NOTHING });
-    return { ...now, spread: { large: over.spread, small: now.spread } };
-  };
-  return { step, by };
-}
-
-type Draws = { known: number; booked: number; expected: number; spread: Spread };
-
-/** The draws with those of one more; `known` are those that nothing can change. */
-function plus({ known, booked, expected, spread }: Draws, drawing: Drawing, day: string, step: number): Draws {
-  const units = drawing.chances.map((_, more) => drawing.unitsBy(day, more));
-  const [least = 0] = units;
-  const isOpen = units.length > 1;
-  const outcomes = units.map((each, more) => ({ units: each, chance: drawing.chances[more] ?? 0 }));
-  return {
-    known: known + (isOpen ? 0 : least),
-    booked: booked + least,
-    expected: expected + outcomes.reduce((sum, { units, chance }) => sum + units * chance, 0),
-    spread: isOpen ? plusOutcomes(spread, outcomes, step) : spread,
-  };
 }

@@ -36,6 +36,11 @@ function addSplit(sum: Float64Array, cells: Float64Array, here: number, next: nu
   if (next > 0) sum[cells.length + shift] = (sum[cells.length + shift] ?? 0) + next * before;
 }
 
+/** A total known to the unit; where that lies between two cells, it is split over both. */
+export function spreadAt(units: number, step: number): Spread {
+  return plusOutcomes(NOTHING, [{ units, chance: 1 }], step);
+}
+
 /** The sum of two independent totals, kept apart: what is asked of it needs no convolution of the two. */
 export type Both = { large: Spread; small: Spread };
 

@@ -18,7 +18,9 @@ const OutlookRow = z
     leftIfBooked: z.int(),
     leftExpected: z.int(),
     leftAtWorst: z.int().meta({ description: 'It is worse than this with one chance in ten at most.' }),
-    shortChance: z.string().meta({ description: 'Of having run short on this day or before it, 0 to 1.' }),
+    shortChance: z.string().meta({
+      description: 'Of having run short on this day or before it, 0 to 1; where the item is `atMost`, an upper bound.',
+    }),
     courseIds: z.array(Id).meta({ description: 'The courses that draw on this day.' }),
   })
   .meta({
@@ -43,13 +45,21 @@ export const OutlookItem = z
       .array(z.object({ orderId: Id, number: z.int(), expectedOn: LocalDate, quantity: z.int() }))
       .meta({ description: 'What was ordered and has not come. What is overdue is reckoned with from tomorrow on.' }),
     needs: z.array(Need),
+    needAtWorst: z.int().meta({ description: 'All of them draw more than this with one chance in ten at most.' }),
     rows: z.array(OutlookRow),
+    atMost: z.boolean().meta({
+      description: 'So much lies across so many deliveries or ends of shelf life that every chance is an upper bound.',
+    }),
     shortOn: z
       .object({ oneInTen: LocalDate.nullable(), oneInTwo: LocalDate.nullable(), sure: LocalDate.nullable() })
       .meta({
-        description: 'The first day by which there is that chance of having run short; sure: by bookings alone.',
+        description:
+          'The first day by which there is that chance of having run short; sure: by bookings alone. Where chances are upper bounds (`atMost`), oneInTen is the first day by which there may be one, and oneInTwo is null.',
       }),
-    packs: z.int().meta({ description: 'The fewest that bring the chance of running short under one in ten.' }),
+    packs: z.int().meta({
+      description:
+        'The fewest that bring the chance of running short under one in ten, if they are there the day before there is one.',
+    }),
     spoils: z.array(z.object({ day: LocalDate, quantity: z.int() })).meta({
       description: 'What is not used by the last day of its shelf life, if as many come as expected.',
     }),

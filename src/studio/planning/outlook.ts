@@ -72,7 +72,8 @@ function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): Out
       shortChance: shortChance.toFixed(6),
       courseIds: drawing.map((i) => courses[i]?.course.id ?? ''),
     })),
-    ...{ shortOn: found.shortOn, orderBy: found.orderBy, packs: found.packs, spoils: found.spoils },
+    ...{ needAtWorst: found.needAtWorst, atMost: found.atMost, shortOn: found.shortOn },
+    ...{ orderBy: found.orderBy, packs: found.packs, spoils: found.spoils },
   };
 }
 

@@ -130,7 +130,7 @@ export class Paper {
     for (const line of text.split('\n')) {
       // one by one, since pdfkit counts the width of a line's end as that of a letter
       doc.font(style.face, style.size).fillColor(color);
-      // without a space between them, "7 Alder Lane" and "Fernley" would be read aloud as one word
+      // without a space between them, "7 Alder Lane" and "Ostlemere" would be read aloud as one word
       if (this.#inTag) doc.text(' ', x, top, { lineBreak: false });
       this.#inTag = true;
       doc.text(printable(line), x, top, { width, align, ...this.#gap(style) });

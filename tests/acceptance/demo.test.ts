@@ -58,7 +58,7 @@ describe.sequential('the demo', () => {
       for (const { filename } of attachments) attached.add(filename ?? '');
     }
     // what no letter bears is for those who have no address, or goes to a supplier, and is printed
-    const without = /(Alan Birtwhistle|Joan Applegarth|Fernley Clay Yard|Saltby Ceramic Supplies)/.source;
+    const without = /(Alan Birtwhistle|Joan Applegarth|Ostlemere Clay Yard|Quillmouth Ceramic Supplies)/.source;
     for (const name of attached) expect(pdfs).toContain(name);
     const printed = pdfs.filter((name) => !attached.has(name));
     for (const name of printed) expect(first).toMatch(new RegExp(`${name} .*${without}`));

@@ -46,7 +46,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
     WAREBOARD_DATA: folder,
     PORT: '0',
     SMTP_URL: mail.url,
-    MAIL_FROM: 'bench@fernley.example',
+    MAIL_FROM: 'bench@ostlemere.example',
   };
   const serving = run(['serve'], env);
   await serving.prints(/^Wareboard is at /m);

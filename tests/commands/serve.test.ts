@@ -18,7 +18,7 @@ const env = {
   WAREBOARD_DATA: data,
   PORT: '0',
   SMTP_URL: mail.url,
-  MAIL_FROM: 'bench@fernley.example',
+  MAIL_FROM: 'bench@ostlemere.example',
 };
 
 test('the halves run apart: the API delivers nothing, the worker has no address, and both stop when they are asked', async () => {

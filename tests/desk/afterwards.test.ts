@@ -21,7 +21,7 @@ beforeAll(async () => {
     [home.glaze.id, 80_000],
   ] as const)
     await made(owner, `/api/materials/${id}/lots`, {
-      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor },
+      ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor },
     });
   const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
   await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });

@@ -16,7 +16,7 @@ beforeAll(async () => {
   const home = await coursesFixture(owner);
   const lot = (materialId: string, quantity: number, costMinor: number) =>
     made(owner, `/api/materials/${materialId}/lots`, {
-      supplier: 'Fernley Clays',
+      supplier: 'Ostlemere Clays',
       receivedOn: '2026-03-02',
       quantity,
       costMinor,

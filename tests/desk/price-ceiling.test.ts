@@ -17,7 +17,7 @@ beforeAll(async () => {
   const home = await coursesFixture(owner);
   const lot = (materialId: string, quantity: number, costMinor: number) =>
     made(owner, `/api/materials/${materialId}/lots`, {
-      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02' },
+      ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02' },
       ...{ quantity, costMinor },
     });
   await lot(home.clay.id, 100_000, 9000);

@@ -19,7 +19,7 @@ beforeAll(async () => {
   const home = await coursesFixture(owner);
   for (const { id } of [home.clay, home.glaze])
     await made(owner, `/api/materials/${id}/lots`, {
-      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor: 9000 },
+      ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity: 100_000, costMinor: 9000 },
     });
   const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
   await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });

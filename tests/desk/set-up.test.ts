@@ -31,7 +31,7 @@ test('a new studio goes from its link to its first question', async () => {
 
   await page.waitForURL(`${base}/studio`);
   await page.getByLabel('Name', { exact: true }).fill('Alder Lane Pottery');
-  await page.getByLabel('Address', { exact: true }).fill('7 Alder Lane\nFernley');
+  await page.getByLabel('Address', { exact: true }).fill('7 Alder Lane\nOstlemere');
   expect(await faultsOf(page)).toEqual([]);
   await expectFits(page);
   await page.getByRole('button', { name: 'Enter the studio' }).click();

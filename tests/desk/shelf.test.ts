@@ -36,7 +36,7 @@ beforeAll(async () => {
   await bookingFixture(owner, summer.id, 2);
   const lot = (id: string, quantity: number) =>
     made(owner, `/api/materials/${id}/lots`, {
-      ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity, costMinor: 9000 },
+      ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity, costMinor: 9000 },
     });
   await lot(home.clay.id, 12_500);
   await lot(home.glaze.id, 10_000);

@@ -3,12 +3,12 @@ import { fieldOf, minorFrom, studioOf, textOf, USUAL } from '../../src/desk/entr
 import { Studio } from '../../src/studio/settings/contract.js';
 
 const RATE = '01a21267-8221-7568-b82e-2400e67231d2';
-const TYPED = { ...USUAL, name: 'Alder Lane Pottery', addressLines: '7 Alder Lane\n\n Fernley ' };
+const TYPED = { ...USUAL, name: 'Alder Lane Pottery', addressLines: '7 Alder Lane\n\n Ostlemere ' };
 
 describe('the studio as it is typed', () => {
   test('what is usual needs only a name and an address to be taken', () => {
     const studio = Studio.parse(studioOf(TYPED, 2, RATE));
-    expect(studio).toMatchObject({ addressLines: ['7 Alder Lane', 'Fernley'], email: null, cardFixedMinor: 20 });
+    expect(studio).toMatchObject({ addressLines: ['7 Alder Lane', 'Ostlemere'], email: null, cardFixedMinor: 20 });
     expect(studio).toMatchObject({ enrolmentAlpha: '7', enrolmentBeta: '3', poorAtMost: '0.1' });
   });
 

@@ -26,7 +26,7 @@ beforeAll(async () => {
     name: 'Moss alone',
     firing,
     run: 'moved',
-    colour: 'Fern green',
+    colour: 'Bracken green',
     layers: [{ materialId: moss.id, way: 'dipped' }],
   });
   const layers = [moss, chalk].map(({ id }) => ({ materialId: id, way: 'brushed', coats: 2 }));
@@ -48,7 +48,7 @@ describe('test tiles on the page', () => {
     const said = (await page.locator('.tile').allTextContents()).map((text) => text.replaceAll('\u00a0', ' '));
     expect(said[0]).toContain('Moss, two coats, brushed; over it Chalk, two coats, brushed, on Wren stoneware.');
     expect(said[0]).toContain('Layered: decorative, until a laboratory has tested it.');
-    expect(said[1]).toContain('Fired to cone 6 on 2 March 2026. Fern green; it moved.');
+    expect(said[1]).toContain('Fired to cone 6 on 2 March 2026. Bracken green; it moved.');
     expect(said[1]).toContain(
       'The maker of Moss says, 1 June 2025: “Suits food surfaces when fired as told on the label.”',
     );
@@ -57,8 +57,8 @@ describe('test tiles on the page', () => {
 
   test('are found by words, clay and glaze', async () => {
     const page = await tiles();
-    await page.getByLabel('Look for').fill('fern');
-    await page.getByText('One tile with “fern”').waitFor();
+    await page.getByLabel('Look for').fill('bracken');
+    await page.getByText('One tile with “bracken”').waitFor();
     expect(await names(page)).toEqual(['Moss alone 1']);
     await page.getByLabel('Look for').fill('');
     await page.getByLabel('With').selectOption({ label: 'Chalk' });

@@ -32,7 +32,7 @@ describe('a credit note', () => {
       'Relates to VAT invoice R-000125 dated 12 March 2026',
       'Reason One of the group is ill.',
       'VAT number GB 999 9999 73',
-      'Tomas Reyl 14 Mill Row Upper Fernley',
+      'Tomas Reyl 14 Mill Row Upper Ostlemere',
       'Glazing day, one place 1 20% £100.00 £20.00 £120.00',
       'Total £100.00 £20.00 £120.00',
       'Page 1 of 1',

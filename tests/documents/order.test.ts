@@ -4,7 +4,7 @@ import { OrderContent } from '../../src/documents/order-content.js';
 import { layoutFaults, readBack, rolesIn } from './read-back.js';
 import { LONG_NAME, registered } from './samples.js';
 
-const line = { name: 'Fernley buff stoneware', pack: '12.5 kg', packs: 4, packPriceMinor: 1850, amountMinor: 7400 };
+const line = { name: 'Ostlemere buff stoneware', pack: '12.5 kg', packs: 4, packPriceMinor: 1850, amountMinor: 7400 };
 const order: OrderContent = {
   studio: registered,
   currency: 'GBP',
@@ -13,7 +13,7 @@ const order: OrderContent = {
   number: '0007',
   placedOn: '2026-03-12',
   expectedOn: '2026-03-20',
-  supplier: { name: 'Hollow Hill Clays', addressLines: ['4 Pit Lane', 'Fernley'] },
+  supplier: { name: 'Hollow Hill Clays', addressLines: ['4 Pit Lane', 'Ostlemere'] },
   lines: [line, { name: 'Moss satin', pack: '500 ml', packs: 2, packPriceMinor: 1200, amountMinor: 2400 }],
   carriageMinor: 950,
   totalMinor: 10_750,
@@ -27,8 +27,8 @@ describe('an order', () => {
     for (const words of [
       'Order 0007 £107.50 2 items. Please deliver by Friday 20 March 2026.',
       'Item Pack size Quantity Price each Amount',
-      'To Hollow Hill Clays 4 Pit Lane Fernley',
-      'Fernley buff stoneware 12.5 kg 4 £18.50 £74.00',
+      'To Hollow Hill Clays 4 Pit Lane Ostlemere',
+      'Ostlemere buff stoneware 12.5 kg 4 £18.50 £74.00',
       'Moss satin 500 ml 2 £12.00 £24.00',
       'Carriage £9.50',
       'Total £107.50',

@@ -104,9 +104,9 @@ describe('a full VAT invoice', () => {
       'Receipt and VAT invoice R-000125', // (a) a sequential number
       'Tax point 11 March 2026', // (b) the time of the supply
       'Date of issue 12 March 2026', // (c) the date of issue
-      '7 Alder Lane Fernley', // (d) name, address and registration number of the supplier
+      '7 Alder Lane Ostlemere', // (d) name, address and registration number of the supplier
       'VAT number GB 999 9999 73',
-      'Tomas Reyl 14 Mill Row Upper Fernley', // (e) name and address of the customer
+      'Tomas Reyl 14 Mill Row Upper Ostlemere', // (e) name and address of the customer
       'Clay kits 3 £25.3967 5% £76.19', // (g) what, (h) how many, rate and net amount, (m) the unit price
       'Total excl. VAT £221.19', // (i)
       'VAT £23.81', // (l)
@@ -209,7 +209,7 @@ describe('as a document', () => {
   });
   test('is read aloud in words that are not run together', async () => {
     const { pages } = await read(fullReceipt);
-    for (const words of ['For Tomas Reyl 14 Mill Row Upper Fernley', '7 Alder Lane Fernley', 'Unit price (excl. VAT)'])
+    for (const words of ['For Tomas Reyl 14 Mill Row Upper Ostlemere', '7 Alder Lane Ostlemere', 'Unit price (excl. VAT)'])
       expect(pages[0]?.spoken).toContain(words);
   });
   test('has the same bytes however often and after whatever else it is drawn', async () => {

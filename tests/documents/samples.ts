@@ -5,7 +5,7 @@ import { FORMS } from '../../src/trade/forms.js';
 
 const studio = {
   name: 'Alder Lane Pottery',
-  addressLines: ['7 Alder Lane', 'Fernley'],
+  addressLines: ['7 Alder Lane', 'Ostlemere'],
   email: 'bench@alderlane.example',
   phone: '01632 960 118',
 };
@@ -89,7 +89,7 @@ export const fullReceipt: Extract<ReceiptContent, { kind: 'vat-full' }> = {
   studio: registered,
   kind: 'vat-full',
   number: 'R-000125',
-  payer: { name: 'Tomas Reyl', addressLines: ['14 Mill Row', 'Upper Fernley'] },
+  payer: { name: 'Tomas Reyl', addressLines: ['14 Mill Row', 'Upper Ostlemere'] },
   method: 'transfer',
   lines: [course120, kit80, { ...untaxed('Tuition, one morning', 4500), taxLabel: 'exempt' }].map(paidLine),
   totalMinor: 24_500,

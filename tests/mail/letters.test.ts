@@ -8,7 +8,7 @@ import { manyPieces, notice } from '../documents/samples.js';
 const to = {
   studio: {
     name: 'Alder Lane Pottery',
-    addressLines: ['7 Alder Lane', 'Fernley'],
+    addressLines: ['7 Alder Lane', 'Ostlemere'],
     email: 'bench@alderlane.example',
     phone: null,
   },
@@ -52,7 +52,7 @@ describe('letters', () => {
     expect(text).toBe(
       'Dear Ελένη Παπαδοπούλου,\n\nThank you for your payment of £60.00 for Lidded jars, 14 April 2026, 1\nplace.\n\n' +
         'Receipt R-000123 is attached. Please keep it.\n\n' +
-        '-- \nAlder Lane Pottery\n7 Alder Lane, Fernley\nbench@alderlane.example\n',
+        '-- \nAlder Lane Pottery\n7 Alder Lane, Ostlemere\nbench@alderlane.example\n',
     );
     const two = letterFor('receipt', { ...data, paidFor: ['Firing 12', 'Firing 13'] }, to);
     expect(two.text).toContain('payment of £60.00, which is for:\n  Firing 12\n  Firing 13\n');
@@ -111,7 +111,7 @@ describe('letters', () => {
         'just reply to this email.\n',
         '-- ',
         'Alder Lane Pottery',
-        '7 Alder Lane, Fernley',
+        '7 Alder Lane, Ostlemere',
         'bench@alderlane.example\n',
       ].join('\n'),
     );
@@ -127,7 +127,7 @@ describe('letters', () => {
       'Who’s coming: Ελένη Παπαδοπούλου Tomas Reyl',
       'The price is £480.00. The balance of £360.00 is due by 2 April 2026.',
       'How to pay: Please pay by bank transfer.',
-      'Where: Alder Lane Pottery 7 Alder Lane Fernley Ring at the green door.',
+      'Where: Alder Lane Pottery 7 Alder Lane Ostlemere Ring at the green door.',
       'please don’t sweep or dry-sand',
       'just reply to this email. What we then refund: at least 28 days before the start: all that you have paid later than that: nothing If your place is filled again,',
     ])
@@ -179,7 +179,7 @@ describe('letters', () => {
     for (const words of [
       'Thank you: £120.00 has reached us, and your 2 places on Lidded jars are confirmed.',
       'Tuesday 14 April 2026, 19:00 to 21:30, Wheel room',
-      '7 Alder Lane Fernley Ring at the green door.',
+      '7 Alder Lane Ostlemere Ring at the green door.',
       'Still to pay: £360.00 by 2 April 2026 How to pay: Please pay by bank transfer.',
       'Please wear old clothes and closed shoes.',
       'What we then refund: at least 28 days before the start',

@@ -44,18 +44,18 @@ describe('a composed message', () => {
 });
 
 describe('nobody adds headers by a name', () => {
-  const BAD = 'Ines\r\nBcc: everyone@fernley.example';
+  const BAD = 'Ines\r\nBcc: everyone@ostlemere.example';
   test.each<[string, Partial<MailMessage>]>([
     ['subject', { subject: BAD }],
     ['name', { to: { ...message.to, name: BAD } }],
-    ['bare line feed', { subject: 'Ines\nBcc: everyone@fernley.example' }],
-    ['bare carriage return', { from: { ...message.from, name: 'Ines\rBcc: x@fernley.example' } }],
+    ['bare line feed', { subject: 'Ines\nBcc: everyone@ostlemere.example' }],
+    ['bare carriage return', { from: { ...message.from, name: 'Ines\rBcc: x@ostlemere.example' } }],
     ['null', { subject: 'Ines\0' }],
     ['a subject of blanks', { subject: '  ' }],
-    ['address', { to: { ...message.to, address: 'ines@fernley.example\r\nBcc: everyone@fernley.example' } }],
-    ['two addresses', { to: { ...message.to, address: 'ines@fernley.example, all@fernley.example' } }],
+    ['address', { to: { ...message.to, address: 'ines@ostlemere.example\r\nBcc: everyone@ostlemere.example' } }],
+    ['two addresses', { to: { ...message.to, address: 'ines@ostlemere.example, all@ostlemere.example' } }],
     ['reply address', { replyTo: { name: '', address: 'nobody' } }],
-    ['message id', { messageId: '<a@b>\r\nBcc: x@fernley.example' }],
+    ['message id', { messageId: '<a@b>\r\nBcc: x@ostlemere.example' }],
     ['message id without brackets', { messageId: 'a@b' }],
     [
       'file name',
@@ -100,8 +100,8 @@ describe('the address that the owner sets', () => {
   test.each([
     '',
     'Alder Lane',
-    'a@fernley.example, b@fernley.example',
+    'a@ostlemere.example, b@ostlemere.example',
     'x@',
-    'Bench: a@fernley.example, b@fernley.example;',
+    'Bench: a@ostlemere.example, b@ostlemere.example;',
   ])('is refused as "%s"', (text) => expect(() => mailboxFrom(text)).toThrow('is not one address'));
 });

@@ -15,7 +15,7 @@ afterEach(() => rm(folder, { recursive: true, force: true }));
 const mail = (messageId: string, text = 'Hello') => ({
   messageId,
   from: 'bench@alderlane.example',
-  to: 'ines@fernley.example',
+  to: 'ines@ostlemere.example',
   bytes: Buffer.from(`Message-ID: ${messageId}\r\nSubject: Ready\r\n\r\n${text}\r\n`),
 });
 

@@ -4,7 +4,7 @@ export const message: MailMessage = {
   messageId: '<0199-4k7@alderlane.example>',
   date: new Date('2026-03-12T18:30:00Z'),
   from: { name: 'Alder Lane Pottery', address: 'bench@alderlane.example' },
-  to: { name: 'Żółć Ελένη Наташа', address: 'natasha@fernley.example' },
+  to: { name: 'Żółć Ελένη Наташа', address: 'natasha@ostlemere.example' },
   replyTo: { name: '', address: 'owner@alderlane.example' },
   subject: 'Your work is ready: Żółć, Ελένη',
   text: 'Hello Ελένη,\n\nyour work is ready. It costs £12.50.\n.\nFrom here on: dots.\n',

@@ -27,10 +27,10 @@ export async function studioFixture(owner: Caller, changes: Record<string, unkno
 
 export const STUDIO = {
   name: 'Alder Lane Pottery',
-  addressLines: ['7 Alder Lane', 'Fernley'],
+  addressLines: ['7 Alder Lane', 'Ostlemere'],
   email: 'hello@alderlane.example',
   phone: null,
-  vatNumber: 'XX 123 4567 89',
+  vatNumber: 'GB 123 4567 89',
   currency: 'GBP',
   locale: 'en-GB',
   timeZone: 'Europe/London',
@@ -67,6 +67,6 @@ export async function personFixture(owner: Caller, name = `Ines Duval ${++people
   return made<{ id: string; name: string }>(owner, '/api/people', {
     name,
     email: `person${people}@example.org`,
-    addressLines: ['3 Mill Row', 'Fernley'],
+    addressLines: ['3 Mill Row', 'Ostlemere'],
   });
 }

@@ -17,9 +17,11 @@ import { hashPassword } from '../../studio/staff/secrets.js';
 import { addStaffMember } from '../../studio/staff/service.js';
 import { NewBoard } from '../../studio/ware/contract.js';
 import { addBoard } from '../../studio/ware/service.js';
+import { instantAt } from '../../trade/calendar.js';
 import { mixAndTest } from './mixes.js';
 import type { Names } from './names.js';
 import type { Seeds, Shift } from './seeds.js';
+import { teachingDays } from './teaching-days.js';
 
 type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: Names };
 
@@ -110,8 +112,10 @@ async function makePlans({ tx, seeds, names }: Load): Promise<void> {
 }
 
 async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
+  const days = teachingDays(seeds.sessions, shift);
+  const taught = seeds.sessions.map((session, i) => ({ ...session, day: days[i] as string }));
   for (const { called, plan, completed: _, perHeadAboveMinor, ...course } of seeds.courses) {
-    const sessions = seeds.sessions.filter((session) => session.course === called);
+    const sessions = taught.filter((session) => session.course === called);
     const wanted = NewCourse.parse({
       ...course,
       ...(perHeadAboveMinor !== '' && { perHeadAboveMinor: Number(perHeadAboveMinor) }),
@@ -119,8 +123,8 @@ async function planCourses({ tx, seeds, shift, names }: Load): Promise<void> {
       taxRateId: names.id('taxRate', 'Standard'),
       refundPolicyId: names.id('refundPolicy', 'Courses'),
       sessions: sessions.map(({ day, from, to, room, tutors }) => ({
-        startsAt: shift.moment(`${day} ${from}`).toISOString(),
-        endsAt: shift.moment(`${day} ${to}`).toISOString(),
+        startsAt: instantAt(day, from, seeds.studio.timeZone).toISOString(),
+        endsAt: instantAt(day, to, seeds.studio.timeZone).toISOString(),
         roomId: names.id('room', room),
         tutorIds: tutors.split('|').map((tutor) => names.id('staff', tutor)),
       })),

@@ -23,7 +23,7 @@ export const lots: List<LotOf> = {
   right: 'money:write',
   columns: [
     {
-      ...{ heading: 'material', field: 'materialId', needed: true, example: 'Fernley buff stoneware' },
+      ...{ heading: 'material', field: 'materialId', needed: true, example: 'Ostlemere buff stoneware' },
       means: 'Its name as it stands under /api/materials.',
       read: (cell, _, known) => materialNamed(cell, known).id,
     },

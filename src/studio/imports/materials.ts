@@ -26,7 +26,7 @@ export const materials: List<NewMaterial> = {
   summary: 'materials: clay bodies, glazes, what is used up',
   right: 'stock:write',
   columns: [
-    needed('name', 'name', 'Fernley buff stoneware', text, 'No two materials bear the same.'),
+    needed('name', 'name', 'Ostlemere buff stoneware', text, 'No two materials bear the same.'),
     needed('kind', 'kind', 'clay', oneOf(kind.options), `One of: ${kind.options.map(spaced).join(', ')}.`),
     needed('unit', 'unit', 'g', readUnit, 'What it is counted in: g, ml or piece.'),
     needed(

@@ -38,7 +38,7 @@ export const people: List<NewPerson> = {
       read: text,
     },
     {
-      ...{ heading: 'address', field: 'addressLines', needed: false, example: '3 Mill Row | Fernley' },
+      ...{ heading: 'address', field: 'addressLines', needed: false, example: '3 Mill Row | Ostlemere' },
       means: 'Its lines, with a line break or | between them.',
       read: (cell) => cell.split(/\r?\n|\||\r/).flatMap((line) => line.trim() || []),
     },

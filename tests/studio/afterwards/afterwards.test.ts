@@ -21,7 +21,7 @@ let url: string;
 
 const lot = (materialId: string, quantity: number, costMinor: number) =>
   made(owner, `/api/materials/${materialId}/lots`, {
-    ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity, costMinor },
+    ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity, costMinor },
   });
 const whatItWas = async (): Promise<Afterwards> => (await owner.get(url)).json();
 const line = ({ lines }: Afterwards, key: string) => lines.find((each) => each.key.startsWith(key));

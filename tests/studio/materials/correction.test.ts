@@ -17,7 +17,7 @@ describe('correcting a material', () => {
     const clay = await materialFixture(owner);
     await lotFixture(owner, clay.id);
     const hazardNote = { text: 'Its dust harms the lungs. Clean up wet.', statedOn: '2025-11-03' };
-    const { waterPercent: _, ...body } = { ...CLAY, name: 'Fernley dark', hazardNote, shelfLifeDays: 540 };
+    const { waterPercent: _, ...body } = { ...CLAY, name: 'Ostlemere dark', hazardNote, shelfLifeDays: 540 };
     const answer = await tutor.put(at(clay.id), body);
     expect(answer.statusCode).toBe(200);
     expect(answer.json()).toMatchObject({ ...body, id: clay.id, waterPercent: null, onHand: 12_500 });

@@ -55,13 +55,13 @@ describe('adding a material', () => {
   });
 
   test('refuses a verdict of our own on food', async () => {
-    const answer = await owner.post('/api/materials', { ...GLAZE, name: 'Fern', foodSafe: true });
+    const answer = await owner.post('/api/materials', { ...GLAZE, name: 'Sedge', foodSafe: true });
     expect(answer.statusCode).toBe(422);
   });
 
   test('refuses a statement of tomorrow', async () => {
     const makerStatement = { quote: 'Suits food surfaces.', statedOn: '2026-03-11' };
-    const answer = await owner.post('/api/materials', { ...GLAZE, name: 'Fern', makerStatement });
+    const answer = await owner.post('/api/materials', { ...GLAZE, name: 'Sedge', makerStatement });
     expect(answer.json().errors).toMatchObject([{ pointer: '#/makerStatement/statedOn' }]);
   });
 

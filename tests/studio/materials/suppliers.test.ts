@@ -10,7 +10,7 @@ beforeAll(() => studioFixture(owner));
 const HILL = {
   name: 'Hollow Hill Clays',
   email: 'orders@hollowhill.example',
-  addressLines: ['4 Pit Lane', 'Fernley'],
+  addressLines: ['4 Pit Lane', 'Ostlemere'],
   leadTimeDays: 6,
   carriageMinor: 950,
   freeFromMinor: 15_000,

@@ -108,7 +108,7 @@ describe('placing an order', () => {
       kind: 'order',
       content: {
         number: String(order.number).padStart(4, '0'),
-        supplier: { name: seller.name, addressLines: ['4 Pit Lane', 'Fernley'] },
+        supplier: { name: seller.name, addressLines: ['4 Pit Lane', 'Ostlemere'] },
         lines: expect.arrayContaining([expect.objectContaining({ pack: '12.5\u00a0kg', packs: 4, amountMinor: 7400 })]),
         totalMinor: 10_750,
       },

@@ -9,7 +9,7 @@ const INES = {
   name: 'Ines Duval',
   email: 'ines@example.org',
   phone: '07700 900123',
-  addressLines: ['3 Mill Row', 'Fernley'],
+  addressLines: ['3 Mill Row', 'Ostlemere'],
   memberSince: '2024-02-29',
 };
 const add = (body: object = {}) => made<Person>(owner, '/api/people', { ...INES, ...body });

@@ -14,7 +14,7 @@ const MUGS_GRAMS = 1139; // what two mugs draw on the day, by the hand calculati
 
 const lot = (materialId: string, quantity: number) =>
   made(owner, `/api/materials/${materialId}/lots`, {
-    ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity, costMinor: 9000 },
+    ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity, costMinor: 9000 },
   });
 const items = async (): Promise<OutlookItem[]> => (await tutor.get('/api/outlook')).json().items;
 const itemOf = async (materialId: string) =>

@@ -38,7 +38,7 @@ describe('the studio', () => {
     ['a language that is none', { locale: 'english' }, '#/locale', /./],
     ['a language whose digits no paper can print', { locale: 'ar-EG' }, '#/locale', /./],
     ['a telephone number that no paper can print', { phone: '٠١٢٣' }, '#/phone', /font lacks/],
-    ['a zone that is none', { timeZone: 'Europe/Fernley' }, '#/timeZone', /IANA/],
+    ['a zone that is none', { timeZone: 'Europe/Ostlemere' }, '#/timeZone', /IANA/],
     ['a wage below nothing', { wagePerHourMinor: -1 }, '#/wagePerHourMinor', /./],
     ['half a penny', { overheadPerHourMinor: 0.5 }, '#/overheadPerHourMinor', /./],
     ['a wage beyond all measure', { wagePerHourMinor: 1e12 }, '#/wagePerHourMinor', /./],

@@ -107,15 +107,15 @@ type Setting = Awaited<ReturnType<typeof setting>>;
 describe('looking for tiles', () => {
   test('goes by words, wherever they stand, and by glaze and body', async () => {
     const { body, clay, glaze } = await setting();
-    const fern = await glazeFixture(owner, { name: 'Fernbrook celadon' });
-    const layers = [{ materialId: fern.id, way: 'brushed' }];
+    const celadon = await glazeFixture(owner, { name: 'Hillbrook celadon' });
+    const layers = [{ materialId: celadon.id, way: 'brushed' }];
     const tile = { ...body, name: 'Heron 100%', layers, notes: 'Crackles over slip', colour: 'Grey-green' };
     const { number } = await made<Tile>(owner, '/api/test-tiles', tile);
-    for (const words of ['heron', 'FERNBROOK', 'crackles%20celadon', 'grey%20100%25', `${number}%20heron`])
+    for (const words of ['heron', 'HILLBROOK', 'crackles%20celadon', 'grey%20100%25', `${number}%20heron`])
       expect(await found(`search=${words}`), words).toEqual(['Heron 100%']);
     expect(await found('search=heron%20cobalt')).toEqual([]);
     expect(await found('search=h%25n')).toEqual([]); // a percent sign is one
-    expect(await found(`glazeId=${fern.id}`)).toEqual(['Heron 100%']);
+    expect(await found(`glazeId=${celadon.id}`)).toEqual(['Heron 100%']);
     expect(await found(`bodyId=${clay.id}&search=heron`)).toEqual(['Heron 100%']);
     expect(await found(`bodyId=${clay.id}&glazeId=${glaze.id}`)).toEqual([]);
   });

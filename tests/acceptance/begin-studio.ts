@@ -63,7 +63,7 @@ export function beginStudio(served: () => Served) {
         expect(found).toHaveLength(3);
         return found;
       },
-      { timeout: 30_000, interval: 250 },
+      { timeout: 300_000, interval: 250 },
     );
     const mails = await Promise.all(written.map((letter) => simpleParser(letter)));
     const attached = mails.flatMap(({ attachments }) => attachments.map(({ content }) => content.toString('base64')));

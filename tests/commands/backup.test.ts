@@ -50,7 +50,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   };
   const serving = run(['serve'], env);
   await serving.prints(/^Wareboard is at /m);
-  await vi.waitFor(() => expect(mail.taken).toHaveLength(2), { timeout: 60_000 });
+  await vi.waitFor(() => expect(mail.taken).toHaveLength(2), { timeout: 300_000 });
   serving.process.kill('SIGTERM');
   expect(await serving.ended).toBe(0);
   expect(mail.begun).toHaveLength(2);

@@ -4,7 +4,6 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { loadDemo } from '../../src/commands/demo/load.js';
 import { writePapers } from '../../src/commands/demo/papers.js';
 import { CannotStart } from '../../src/config.js';
 import { lookThrough, makeBackup } from '../../src/database/backup/make.js';
@@ -19,6 +18,7 @@ import { findBrokenRules } from '../invariants.js';
 import { testApp } from '../support/app.js';
 import { altered, backupFolder, rowsOf } from '../support/backup.js';
 import { cloneTemplate, makeDatabase } from '../support/database.js';
+import { cloneDemo, SEEDED } from '../support/demo.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { receiptFixture } from '../support/fixtures/notices.js';
@@ -27,17 +27,16 @@ import { mailServer } from '../support/mail-server.js';
 const { url, owner, clock } = await testApp();
 const home = await coursesFixture(owner);
 const folder = await backupFolder();
-const NOW = new Date('2026-03-10T09:00:00Z');
+const NOW = new Date(SEEDED);
 const silent = pino({ level: 'silent' });
 const names = await readdir(MIGRATIONS).then((entries) => entries.filter((name) => /^\d/.test(name)).sort());
 let files = 0;
 const fresh = () => join(folder, `backup-${++files}.tar.gz`);
 
 /** The invented studio with every paper rendered, and its backup. */
-const demo = { url: await cloneTemplate(), file: fresh() };
+const demo = { url: await cloneDemo(), file: fresh() };
 beforeAll(async () => {
   const { db, close } = await openDatabase(demo.url);
-  await loadDemo(db, NOW);
   await writePapers(db, NOW, join(folder, 'papers'));
   await close();
   await makeBackup(demo.url, demo.file, NOW);

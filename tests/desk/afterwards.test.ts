@@ -39,7 +39,7 @@ beforeAll(async () => {
     await owner.post(`/api/courses/${courseId}/completion`);
   }
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function shown(options: BrowserContextOptions = {}, path = `/afterwards/${first}`): Promise<Page> {
   const page = await open(path, { ...options, storageState: session });

@@ -11,7 +11,7 @@ let session: BrowserContextOptions['storageState'];
 beforeAll(async () => {
   await studioFixture(owner);
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function bring(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/bring', { ...options, storageState: session });
@@ -81,7 +81,7 @@ describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
   ])('axe finds nothing %s and nothing scrolls sideways', async (_where, options) => {
     const page = await bring({ ...options, colorScheme });
     await choose(page, WRONG);
-    await page.getByText(/rows aren’t right/).waitFor({ timeout: 5000 });
+    await page.getByText(/rows aren’t right/).waitFor();
     await page.locator('summary').click();
     expect(await faultsOf(page)).toEqual([]);
     if (options === PHONE) await expectFits(page);

@@ -9,6 +9,9 @@ import { openChromium } from '../support/chromium.js';
 /** A name that is no loopback address, though it leads to this machine. */
 const ELSEWHERE = 'wareboard.example';
 
+/** For what hangs: a page may be slow on a machine that others load. */
+const HANGS_AFTER_MILLISECONDS = 300_000;
+
 /** Before the app: it serves the desk as it was built; a fresh checkout builds it when its packages are installed. */
 export function buildDesk(): void {
   if (!existsSync('dist/desk/index.html')) execFileSync('npm', ['run', 'build'], { stdio: 'ignore', shell: true });
@@ -22,6 +25,7 @@ export async function browse(app: App) {
   /** A page of a new browser window; what goes wrong in it fails the test. */
   const open = async (path: string, options: BrowserContextOptions = {}): Promise<Page> => {
     const context = await browser.newContext(options);
+    context.setDefaultTimeout(HANGS_AFTER_MILLISECONDS);
     const page = await context.newPage();
     page.on('pageerror', (error) => {
       throw error;

@@ -22,11 +22,11 @@ beforeAll(async () => {
   await lotFixture(owner, glaze.id, { quantity: 500, costMinor: 1100 });
   await owner.post(`/api/materials/${wax.id}/draws`, { quantity: 20 });
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function count(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/count', { ...options, storageState: session });
-  await page.locator('main[aria-busy=false] .answer').waitFor({ timeout: 10_000 });
+  await page.locator('main[aria-busy=false] .answer').waitFor();
   page.setDefaultTimeout(10_000);
   return page;
 }

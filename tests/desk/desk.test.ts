@@ -30,7 +30,7 @@ beforeAll(async () => {
   await signIn(page);
   await page.waitForURL(`${base}/`);
   session = await page.context().storageState();
-}, 120_000);
+});
 
 /** The price page, signed in; guessing passwords is slowed down, so that one sign-in serves the whole file. */
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {

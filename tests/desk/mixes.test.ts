@@ -26,7 +26,7 @@ beforeAll(async () => {
   mix = await mixFixture(owner, [], { parts, litreGrams: 1500, solidsDensity: '2.5' }, tide.id);
   await powder('Dusk');
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function mixes(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/mixes', { ...options, storageState: session });

@@ -20,7 +20,7 @@ beforeAll(async () => {
   const seller = await supplierFixture(owner, { freeFromMinor: 5000 });
   await soldBy(owner, home.clay.id, seller.id, [{ quantity: 12_500, priceMinor: 1760 }]);
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function orders(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/orders', { ...options, storageState: session });

@@ -25,7 +25,7 @@ beforeAll(async () => {
   await ask(ada.id, 5000, { description: 'Tall bottles', instalments: LATER });
   await ask(tom.id, 1250, firing('Firing 12, 3 pieces'));
   await ask(eve.id, 5000, { description: 'Wide bowls', instalments: LATER });
-}, 120_000);
+});
 
 async function owes(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/owes', { ...options, storageState: session });

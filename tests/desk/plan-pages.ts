@@ -25,7 +25,7 @@ export async function planPages() {
     await lotFixture(owner, studio.glaze.id, { quantity: 5000, costMinor: 2000 });
     await studio.addCourse();
     session = await sessionOf(open);
-  }, 120_000);
+  });
 
   return {
     ...{ db, owner },

@@ -26,7 +26,7 @@ beforeAll(async () => {
   await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });
   courseId = (await home.addCourse()).id;
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open(`/price/${courseId}`, { ...options, storageState: session });

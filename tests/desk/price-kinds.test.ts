@@ -38,7 +38,7 @@ beforeAll(async () => {
     visit: (await home.addCourse({ planId: visit.id, minimum: 0, sessions: [{ ...evening, roomId: room.id }] })).id,
   };
   session = await sessionOf(open);
-}, 120_000);
+});
 
 const priced = async (id: string, options: BrowserContextOptions = {}) => {
   const page = await open(`/price/${id}`, { ...options, storageState: session });

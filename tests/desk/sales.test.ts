@@ -21,7 +21,7 @@ beforeAll(async () => {
   ines = await personFixture(owner, 'Ines Duval');
   clay = await pricedFixture(owner, home.standard.id);
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function sales(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/sales', { ...options, storageState: session });

@@ -43,7 +43,7 @@ beforeAll(async () => {
   await lot(sponges.id, 3);
   await owner.post(`/api/materials/${sponges.id}/draws`, { quantity: 4, note: 'The floor' });
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function shelf(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf', { ...options, storageState: session });

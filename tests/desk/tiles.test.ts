@@ -32,7 +32,7 @@ beforeAll(async () => {
   const layers = [moss, chalk].map(({ id }) => ({ materialId: id, way: 'brushed', coats: 2 }));
   await add({ name: 'Chalk over moss', firing, layers });
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function tiles(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/tiles', { ...options, storageState: session });

@@ -58,7 +58,7 @@ beforeAll(async () => {
   });
   await clock.set('2026-03-10T09:00:00Z');
   session = await sessionOf(open);
-}, 120_000);
+});
 
 async function today(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/', { ...options, storageState: session });

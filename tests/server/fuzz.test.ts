@@ -1,10 +1,10 @@
 import { randomUUID } from 'node:crypto';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { loadDemo } from '../../src/commands/demo/load.js';
 import { signIn } from '../../src/studio/staff/sign-in.js';
 import { testApp } from '../support/app.js';
 import { arbitrary, type JsonSchema, type World } from '../support/arbitrary.js';
+import { cloneDemo } from '../support/demo.js';
 import { elsewhere, type Operation, operations } from '../support/operations.js';
 
 // What Schemathesis checks of an API (arXiv:2112.10328): no server errors, only documented statuses and media types. The seed is
@@ -12,9 +12,8 @@ import { elsewhere, type Operation, operations } from '../support/operations.js'
 const seed = Number(process.env.FUZZ_SEED ?? 20260310);
 const numRuns = Number(process.env.FUZZ_RUNS ?? 12);
 
-const { app, db, clock, ownerMember } = await testApp();
+const { app, db, clock, ownerMember } = await testApp({ clone: cloneDemo });
 const all = await operations(app);
-await loadDemo(db, clock.now());
 const cookie = `wareboard=${await signIn(db, clock.now(), { email: ownerMember.email, password: 'a long test password' })}`;
 
 const byId = { select: { id: true }, take: 20 } as const;

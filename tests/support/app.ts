@@ -18,9 +18,9 @@ afterEachTest(async (db) => {
   if (broken.length > 0) throw new Error(`Rules are broken:\n${broken.join('\n')}`);
 });
 
-/** The whole API over a database of this test file's own, with an owner and a tutor signed in. */
-export async function testApp() {
-  const { db, url } = await testDatabase();
+/** The whole API over a database of this test file's own (empty unless `clone` gives another), with an owner and a tutor signed in. */
+export async function testApp(options: { clone?: () => Promise<string> } = {}) {
+  const { db, url } = await testDatabase(options);
   let time = new Date(MORNING);
   const clock = {
     now: () => time,

@@ -23,11 +23,11 @@ export function afterEachTest(check: Check): void {
 }
 
 /**
- * A migrated, empty database for this test file alone; it is dropped when the file is done. Call it at the top of a file:
- * `const { db, url } = await testDatabase()`.
+ * A migrated database for this test file alone, empty unless `clone` gives another; it is dropped when the file is done. Call it at
+ * the top of a file: `const { db, url } = await testDatabase()`.
  */
-export async function testDatabase({ max = 20 } = {}): Promise<{ db: Database; url: string }> {
-  const url = await cloneTemplate();
+export async function testDatabase({ max = 20, clone = cloneTemplate } = {}): Promise<{ db: Database; url: string }> {
+  const url = await clone();
   const { db, close } = await openDatabase(url, { max });
   afterEach(async () => {
     for (const check of checks) await check(db);

@@ -41,7 +41,7 @@ describe('the worker', () => {
     const { post, sent } = road();
     const worker = await startWorker(url, post, silent);
     const { noticeId, personId } = await receiptFixture(owner, home);
-    await vi.waitFor(() => expect(sent).toContain(idOf(noticeId)), { timeout: 20_000 });
+    await vi.waitFor(() => expect(sent).toContain(idOf(noticeId)), { timeout: 300_000 });
     const earlier = await db.notice.findUniqueOrThrow({ where: { id: noticeId } });
     const ids: string[] = [];
     const write = (fail: boolean) =>
@@ -53,7 +53,7 @@ describe('the worker', () => {
       });
     await expect(write(true)).rejects.toThrow('thought better of it');
     await write(false);
-    await vi.waitFor(() => expect(sent).toContain(idOf(ids[1] ?? '')), { timeout: 20_000 });
+    await vi.waitFor(() => expect(sent).toContain(idOf(ids[1] ?? '')), { timeout: 300_000 });
     await worker.stop();
     expect(sent).not.toContain(idOf(ids[0] ?? ''));
     expect(new Set(sent).size).toBe(sent.length);
@@ -67,7 +67,7 @@ describe('the worker', () => {
     });
     const { noticeId } = await receiptFixture(owner, home);
     const worker = await startWorker(url, post, silent);
-    await vi.waitFor(() => expect(gate.began).toBe(2), { timeout: 20_000 }); // a booking and its receipt, two at once
+    await vi.waitFor(() => expect(gate.began).toBe(2), { timeout: 300_000 }); // a booking and its receipt, two at once
     let over = false;
     const stopped = worker.stop().then(() => {
       over = true;

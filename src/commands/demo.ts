@@ -1,8 +1,12 @@
-import { rm } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { rm, writeFile } from 'node:fs/promises';
 import { join, relative } from 'node:path';
-import type { Config } from '../config.js';
+import { CannotStart, type Config } from '../config.js';
 import { eraseEmbedded } from '../database/embedded/server.js';
+import { problemFor } from '../database/sqlstate.js';
+import type { Database } from '../database/transaction.js';
 import { outboxFolder } from '../mail/outbox-folder.js';
+import type { ProblemType } from '../problems.js';
 import { buildApp } from '../server/app.js';
 import type { Post } from '../studio/notices/jobs.js';
 import { startWorker, workOnce } from '../worker/worker.js';
@@ -17,7 +21,12 @@ import { openLog } from './log.js';
 
 const QUIET = { logLevel: 'warn' } as const;
 
-/** Shows the whole job on an invented studio: loads it where nothing is there yet, prints the report, writes the papers, and serves it. */
+/** Stands in the data folder once the whole year is loaded. Without it, what is there is what a broken loading left behind. */
+const LOADED = 'loaded';
+
+const GAVE_OUT = new Set<string>(['database-busy', 'database-away'] satisfies ProblemType[]);
+
+/** Shows the whole job on an invented studio: loads it unless it is there whole, prints the report, writes the papers, and serves it. */
 export async function demo(
   config: Config,
   { once = false, fresh = false }: { once?: boolean; fresh?: boolean },
@@ -26,9 +35,11 @@ export async function demo(
   const log = openLog(QUIET);
   await openDataFolder(config.dataFolder);
   const folder = join(config.dataFolder, 'documents');
-  if (fresh) await forget(config, folder);
+  const loaded = join(config.dataFolder, LOADED);
+  if (fresh || !existsSync(loaded)) await forget(config, folder, loaded);
   const house = await openHouse(config, log);
   try {
+    if (!existsSync(loaded)) await loadWhole(house.db, now(), loaded);
     const transport = outboxFolder(folder);
     const post: Post = { db: house.db, now, transport, writesFiles: true, from: undefined };
     await showTheJob(house, post, folder);
@@ -38,8 +49,21 @@ export async function demo(
   }
 }
 
+/** @throws CannotStart where the machine or the database gives out on the way; the next start begins anew */
+async function loadWhole(db: Database, now: Date, loaded: string): Promise<void> {
+  console.error('Loading a year of an invented studio. This takes about half a minute.');
+  try {
+    await loadDemo(db, now);
+  } catch (error) {
+    if (!GAVE_OUT.has(problemFor(error)?.type ?? '')) throw error;
+    throw new CannotStart(
+      'The invented studio could not be loaded: the database took too long, or could not be reached. Start the demo again; it begins anew.',
+    );
+  }
+  await writeFile(loaded, 'The invented studio is here, whole. Without this file the demo loads it anew.\n');
+}
+
 async function showTheJob({ db, databaseUrl }: House, post: Post, folder: string): Promise<void> {
-  if ((await db.studio.count()) === 0) await loadDemo(db, post.now());
   await workOnce(databaseUrl, post, openLog(QUIET));
   const sections = await report(db, post.now());
   const papers = await writePapers(db, post.now(), folder);
@@ -63,7 +87,9 @@ async function serveDemo(config: Config, house: House, post: Post): Promise<void
   }
 }
 
-async function forget(config: Config, folder: string): Promise<void> {
+/** The mark goes first: whatever breaks on the way, what is left is not taken for whole. */
+async function forget(config: Config, folder: string, loaded: string): Promise<void> {
+  await rm(loaded, { force: true });
   await eraseEmbedded(join(config.dataFolder, 'database'), () => undefined);
   await rm(folder, { recursive: true, force: true });
 }

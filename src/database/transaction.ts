@@ -7,6 +7,10 @@ export type Transaction = Prisma.TransactionClient;
 
 const RETRIED = new Set(['40001', '40P01']); // serialization failure, deadlock: nothing was kept, and a second try may pass
 const ATTEMPTS_MAX = 5;
+/** A request that takes longer holds up others: it is taken back, and told to try again. */
+const LIMIT_MILLISECONDS = 10_000;
+/** For work that nobody waits on and that may be long on a busy machine, such as loading a whole year: a limit for what hangs. */
+export const LONG_LIMIT_MILLISECONDS = 600_000;
 const PAUSE_MILLISECONDS = 5;
 
 const known = new WeakMap<Transaction, Map<string, Promise<unknown>>>();
@@ -34,11 +38,17 @@ export function changed(tx: Transaction, key: string): void {
 /**
  * Runs `work` in one transaction, and the whole of it again when the database asks for that, also at COMMIT. So `work` may run
  * several times and must have no effect outside the transaction; nothing in it may wait for mail, HTTP or a PDF.
+ *
+ * @throws Prisma's P2028 after `limitMilliseconds`, which `problemFor` tells as busy; nothing is kept then
  */
-export async function inTransaction<T>(db: Database, work: (tx: Transaction) => Promise<T>): Promise<T> {
+export async function inTransaction<T>(
+  db: Database,
+  work: (tx: Transaction) => Promise<T>,
+  { limitMilliseconds = LIMIT_MILLISECONDS } = {},
+): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {
-      return await db.$transaction(remembering(work), { maxWait: 10_000, timeout: 10_000 });
+      return await db.$transaction(remembering(work), { maxWait: limitMilliseconds, timeout: limitMilliseconds });
     } catch (error) {
       if (attempt === ATTEMPTS_MAX || !RETRIED.has(sqlState(error) ?? '')) throw error;
       // a pause of random length, longer each time, lets those who collided pass one after the other

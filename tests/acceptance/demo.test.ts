@@ -1,10 +1,10 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { simpleParser } from 'mailparser';
-import { afterAll, describe, expect, test } from 'vitest';
-import { eraseEmbedded } from '../../src/database/embedded/server.js';
+import { afterAll, describe, expect, test, vi } from 'vitest';
+import { eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
 import { readBack } from '../documents/read-back.js';
-import { folder } from '../support/embedded.js';
+import { folder, query } from '../support/embedded.js';
 import { overHttp } from '../support/over-http.js';
 import { run } from '../support/program.js';
 
@@ -27,8 +27,20 @@ const papers = async () => (await readdir(join(data, 'documents'))).sort();
 let first = '';
 
 describe.sequential('the demo', () => {
+  test('killed while it loads, it begins anew the next time', async () => {
+    const program = run(['demo', '--once'], env);
+    await vi.waitFor(() => expect(program.err()).toContain('Loading'), { timeout: 300_000, interval: 50 });
+    const { url, stop } = await startEmbedded(join(data, 'database'), () => undefined);
+    const bookings = async () => (await query(url, 'SELECT FROM booking')).length;
+    await vi.waitFor(async () => expect(await bookings()).toBeGreaterThan(0), { timeout: 300_000, interval: 50 });
+    program.process.kill('SIGKILL');
+    await program.ended;
+    await stop();
+    first = await once(); // the same to the letter as what is loaded anew at the end
+  });
+
   test('does the whole job and writes its papers and letters', async () => {
-    first = await once();
+    expect(await once()).toBe(first);
     for (const question of [
       'What must',
       'Who comes to',

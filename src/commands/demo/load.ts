@@ -1,4 +1,4 @@
-import { type Database, inTransaction } from '../../database/transaction.js';
+import { type Database, inTransaction, LONG_LIMIT_MILLISECONDS, type Transaction } from '../../database/transaction.js';
 import { noteAsSent } from '../../studio/notices/past.js';
 import { addDays, localDay } from '../../trade/calendar.js';
 import { groupBy } from '../../trade/group-by.js';
@@ -22,14 +22,16 @@ export async function loadDemo(db: Database, now: Date): Promise<void> {
   const year = yearOf(seeds);
   const opened = shift.moment(year[0]?.at ?? `${seeds.seededOn} 09:00`);
   const recent = addDays(seeds.seededOn, -RECENT_DAYS);
-  for (const furnish of FURNISHING) await inTransaction(db, (tx) => furnish({ tx, now: opened, seeds, shift, names }));
+  const settingUp = (work: (tx: Transaction) => Promise<unknown>) =>
+    inTransaction(db, work, { limitMilliseconds: LONG_LIMIT_MILLISECONDS });
+  for (const furnish of FURNISHING) await settingUp((tx) => furnish({ tx, now: opened, seeds, shift, names }));
   const liveThrough = async (entries: typeof year) => {
     for (const [, sameDay] of groupBy(entries, dayOf))
-      await inTransaction(db, async (tx) => {
+      await settingUp(async (tx) => {
         for (const entry of sameDay) await live({ tx, now: shift.moment(entry.at), names, shift }, entry);
       });
   };
   await liveThrough(year.filter((entry) => dayOf(entry) < recent));
-  await inTransaction(db, noteAsSent);
+  await settingUp(noteAsSent);
   await liveThrough(year.filter((entry) => dayOf(entry) >= recent));
 }

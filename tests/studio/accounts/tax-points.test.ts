@@ -169,7 +169,7 @@ describe('a credit note', () => {
     const note = await db.creditNote.findFirstOrThrow({ where: { credit: { chargeId } }, include: { document: true } });
     expect(CreditNoteContent.parse(note.document.content)).toMatchObject({
       kind: 'vat-full',
-      customer: { name: eve.name, addressLines: ['3 Mill Row', 'Fernley'] },
+      customer: { name: eve.name, addressLines: ['3 Mill Row', 'Ostlemere'] },
       lines: [{ quantity: 2 }],
     });
   });

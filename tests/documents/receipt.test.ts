@@ -209,7 +209,11 @@ describe('as a document', () => {
   });
   test('is read aloud in words that are not run together', async () => {
     const { pages } = await read(fullReceipt);
-    for (const words of ['For Tomas Reyl 14 Mill Row Upper Ostlemere', '7 Alder Lane Ostlemere', 'Unit price (excl. VAT)'])
+    for (const words of [
+      'For Tomas Reyl 14 Mill Row Upper Ostlemere',
+      '7 Alder Lane Ostlemere',
+      'Unit price (excl. VAT)',
+    ])
       expect(pages[0]?.spoken).toContain(words);
   });
   test('has the same bytes however often and after whatever else it is drawn', async () => {

@@ -16,7 +16,7 @@ const costs = async () => (await owner.get(`/api/materials/${home.clay.id}/costs
 beforeAll(async () => {
   home = await coursesFixture(owner);
   course = await home.addCourse();
-  const lot = { supplier: 'Fernley Clays', receivedOn: '2026-03-02', quantity: 10_000, costMinor: 1001 };
+  const lot = { supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity: 10_000, costMinor: 1001 };
   await made(owner, `/api/materials/${home.clay.id}/lots`, lot);
 });
 

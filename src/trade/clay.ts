@@ -15,11 +15,14 @@ export function totalShrinkagePercent(dryingPercent: string, firingPercent: stri
   return drying.plus(firing).minus(drying.times(firing).div(100)).toString();
 }
 
-/** The length to make in wet clay for a fired length: fired / (1 - shrinkage), which is more than fired * (1 + shrinkage). */
-export function wetSizeMm(firedMm: number, totalPercent: string): number {
-  const shrinkage = decimalIn(totalPercent, 'Total shrinkage in percent', 0, 75);
+/**
+ * The length before it shrank: after / (1 - shrinkage), which is more than after * (1 + shrinkage). Of the total it is the length to
+ * make in wet clay for a fired one, of the firing shrinkage the dry one.
+ */
+export function lengthBeforeMm(afterMm: number, shrinkagePercent: string): number {
+  const shrinkage = decimalIn(shrinkagePercent, 'Shrinkage in percent', 0, 75);
   const left = new Decimal(1).minus(shrinkage.div(100));
-  return decimalIn(firedMm, 'The fired length in mm', 0, 2000).div(left).toNumber();
+  return decimalIn(afterMm, 'The length in mm', 0, 2000).div(left).toNumber();
 }
 
 /**

@@ -1,4 +1,3 @@
-import { Decimal } from './money.js';
 import { decimalIn } from './number.js';
 
 export const FORMS = ['cylinder', 'mug', 'bowl', 'plate', 'box', 'jar', 'bottle', 'pinchPot', 'tile'] as const;
@@ -28,10 +27,8 @@ export function sizeFrom(form: Form, size: Size): SizeMm {
   return { widthMm, depthMm, heightMm };
 }
 
-/** Room that a piece keeps from its neighbours in a kiln, so that glazes don't meet (common practice: 6 mm or more). */
-export const KILN_GAP_MM = 6;
-
-function checkSize(size: SizeMm): [number, number, number] {
+/** @throws RangeError on a size outside 1..2000 mm */
+export function checkSize(size: SizeMm): [number, number, number] {
   for (const [what, mm] of [
     ['The width in mm', size.widthMm],
     ['The depth in mm', size.depthMm],
@@ -39,24 +36,6 @@ function checkSize(size: SizeMm): [number, number, number] {
   ] as const)
     decimalIn(mm, what, 1, 2000);
   return [size.widthMm, size.depthMm, size.heightMm];
-}
-
-/**
- * The kiln room that a piece pays for: its bounding box, with the gap to its neighbours added once each way.
- *
- * @param gapMm   0 to 100
- * @param leastMm what each dimension counts as at least; common practice, so that a plate pays for the shelf it takes
- * @returns whole mm³
- * @throws RangeError on a size outside 1..2000 mm
- */
-export function boxVolumeMm3(size: SizeMm, gapMm: number, leastMm = 50): number {
-  decimalIn(gapMm, 'The gap in mm', 0, 100);
-  decimalIn(leastMm, 'The least dimension in mm', 0, 200);
-  const sides = checkSize(size).map((mm) => Decimal.max(new Decimal(mm).plus(gapMm), leastMm));
-  return sides
-    .reduce((volume, side) => volume.times(side), new Decimal(1))
-    .round()
-    .toNumber();
 }
 
 type Faces = { insideMm2: number; outsideMm2: number };

@@ -130,13 +130,18 @@ describe('the report', () => {
 
   test("splits the firing so that the shares and the studio's part make its cost", () => {
     const { answer, rows } = money(firing);
-    const [cost = 0, energy = 0, wear = 0, labour = 0] = answer;
-    expect(energy + wear + labour).toBe(cost);
-    const shares = rows.filter((row) => /^ {2}\w{4} .* l +£/.test(row)).map((row) => amounts(row)[0] ?? 0);
-    const [empty = 0] = amounts(rows.find((row) => row.includes('Empty space')) ?? '');
+    const [kiln = 0, energy = 0, wear = 0, labour = 0, cost = 0] = answer;
+    expect([energy + wear, kiln + labour]).toEqual([kiln, cost]);
+    const shares = rows.filter((row) => /^ {2}\w{4} .* l +£/.test(row)).map(amounts);
+    const empty = amounts(rows.find((row) => row.includes('Empty space')) ?? '');
     expect(shares).toHaveLength(21);
-    expect(sum(shares) + empty).toBe(cost);
-    expect(amounts(rows.find((row) => row.includes('Together')) ?? '')).toEqual([cost]);
+    // electricity and wear, the owner's time, and both: each column adds up to its total, and each line to its share
+    const columns = [0, 1, 2].map((i) => sum([...shares, empty].map((each) => each[i] ?? 0)));
+    expect(columns).toEqual([kiln, labour, cost]);
+    expect(amounts(rows.find((row) => row.startsWith('         Total') || / {2}Total /.test(row)) ?? '')).toEqual(
+      columns,
+    );
+    for (const [parts = 0, time = 0, share = 0] of shares) expect(parts + time).toBe(share);
     // 56.3 kWh at 27.40 p by day: the meter's figures and the tariff of the seeds
     expect(firing).toContain('18422.6 to 18478.9, 56.3 kWh');
   });

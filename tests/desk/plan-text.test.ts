@@ -22,6 +22,14 @@ const workshop = {
     material('slip', 'White slip', 'slip', 'ml'),
   ],
   kilns: [{ id: 'kiln', name: 'Front kiln', chamberMm3: 150_000_000, fillPercent: '60', coolingHours: 24 }],
+  fills: [
+    {
+      kilnId: 'kiln',
+      bisque: { percent: '40', isLearnt: true },
+      glaze: { percent: '60', isLearnt: false },
+      lustre: { percent: '60', isLearnt: false },
+    },
+  ],
   schedules: [
     {
       ...{ id: 'bisque', name: 'Bisque', kind: 'bisque' },
@@ -46,13 +54,14 @@ const session = (purpose: Plan['sessions'][number]['purpose'], minutes = 150) =>
 });
 const mug: Plan['pieces'][number] = {
   ...{ form: 'mug', size: { widthMm: 120, depthMm: 88, heightMm: 95 }, wetMassGrams: 450, perStudent: 2 },
-  ...{ clayId: 'clay', glaze: { materialId: 'moss', gramsPerDm2: '4.5' }, tileId: null },
+  ...{ clayId: 'clay', glaze: { materialId: 'moss', gramsPerDm2: '4.5' }, tileId: null, comesAs: null },
 };
 const plan: Plan = {
   ...{ id: 'p', name: 'Two mugs', kind: 'course', places: 8, minimum: 4, groupOf: null, payments: 2 },
   ...{ balancePayments: 1, balanceEveryDays: 28, otherMinutes: 240, minutesPerStudent: 10, dryingDays: 7 },
   ...{ advertisingMinor: 2050, sunkIfCancelledMinor: 0, secondTutor: { feeMinor: 9000, above: 6 } },
-  ...{ firingIncludedLitres: '2.5', wholeLoads: true, litresPerStudent: '2.392488', restLabel: 'clay and firing' },
+  ...{ firingIncludedLitres: '2.5', wholeLoads: true, broughtLitres: null, restLabel: 'clay and firing' },
+  litresPerStudent: { bisque: '2.454612', glaze: '2.813142', lustre: '2.392488' },
   sessions: [session('making'), session('glazing', 120)],
   pieces: [mug],
   materials: [
@@ -169,7 +178,13 @@ describe('what is wrong', () => {
   });
 
   test('since somebody else wrote meanwhile is told by what they changed', () => {
-    const now = { ...plan, places: 9, advertisingMinor: 1, sessions: [], litresPerStudent: '1' };
+    const now = {
+      ...plan,
+      places: 9,
+      advertisingMinor: 1,
+      sessions: [],
+      litresPerStudent: { bisque: '1', glaze: '1', lustre: '1' },
+    };
     expect(changedBetween(plan, now)).toBe('places (now 9), advertising and sessions');
     expect(changedBetween(plan, plan)).toBe('');
   });
@@ -183,8 +198,8 @@ describe('what follows', () => {
     expect(told()).toEqual([
       // 2 * 450 g * 1.1 * 1.2; a mug's faces: pi * 88 * 95 * 2.15 + pi/4 * 88² = 62,548 mm², * 2 * 4.5 * 1.1 / 0.9
       'Each student takes 1.2 kg of Grey body and 69 ml of Moss; clay with 10 % of offcuts and 20 % of remakes, of which 5 % comes back later as reclaim.',
-      // 2 * 126 * 94 * 101 mm³; 8 times that by 0.6 * 150 l
-      'The ware of a student takes 2.4 l of a kiln, gaps included: with all 8 places taken, 0.2 of a load of Front kiln for Bisque and 0.2 of a load of Front kiln for Stoneware.',
+      // 8 * 2.454612 l by 0.4 * 150 l, and 8 * 2.813142 l by 0.6 * 150 l
+      'With all 8 places taken it fires 0.3 of a load of Front kiln for Bisque (2.5 l each, 40% full as learnt) and 0.3 of a load of Front kiln for Stoneware (2.8 l each, 60% full assumed).',
       'It takes you 10 h 30 min in all: 4 h 30 min in sessions, 2 h before and after them, 4 h beside, and 10 min more for each student.',
       // 7 days of drying, 12 h of bisque, 24 h of cooling
       'Session 2 (glazing) begins 8.5 days after session 1 or later: 7 days of drying, 12 hours of "Bisque" and 24 hours of cooling.',
@@ -192,7 +207,24 @@ describe('what follows', () => {
   });
 
   test('is reckoned as the server does', () => {
-    expect(litresOf([{ ...mug, size: 'medium' }]).toFixed()).toBe(plan.litresPerStudent);
+    for (const kind of ['bisque', 'glaze', 'lustre'] as const)
+      expect(litresOf(kind, [{ ...mug, size: 'medium' }], null, workshop).toFixed()).toBe(plan.litresPerStudent[kind]);
+  });
+
+  test('counts ware that comes made in the firings that it still goes through, and what students bring in all', () => {
+    const decorated = { ...mug, comesAs: 'fired' as const, clayId: null, wetMassGrams: null };
+    const [bisque, lustre] = (['bisque', 'lustre'] as const).map((kind) =>
+      litresOf(kind, [decorated], '1.5', workshop),
+    );
+    expect([bisque?.toFixed(), lustre?.toFixed()]).toEqual(['1.5', '3.892488']);
+    const [piece] = draftOf(plan, workshop).pieces;
+    const line = { ...(piece as NonNullable<typeof piece>), comesAs: 'bisque' as const };
+    const { body, faults } = bodyOf({ ...draftOf(plan, workshop), pieces: [line], broughtLitres: '1,5' }, workshop);
+    expect(faults).toEqual([]);
+    expect(body).toMatchObject({
+      broughtLitres: '1.5',
+      pieces: [{ comesAs: 'bisque', clayId: null, wetMassGrams: null }],
+    });
   });
 
   test('leaves out what can’t be reckoned yet', () => {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { firedMassGrams, totalShrinkagePercent, wetSizeMm } from '../../src/trade/clay.js';
+import { firedMassGrams, lengthBeforeMm, totalShrinkagePercent } from '../../src/trade/clay.js';
 
 // Firing shrinkage on dry basis Sf = 100 (Ld - Lf) / Ld: https://www.nickzom.org/blog/tag/fired-linear-shrinkage/. Mark: read.
 
@@ -18,13 +18,13 @@ test.each([
   [100, 113.636],
 ])('%f mm fired at 12 %% are made %f mm, which is more than 12 %% larger', (firedMm, wetMm) => {
   // Derived: fired / (1 - S); 10 in at 12 % = 11.364 in.
-  expect(wetSizeMm(firedMm, '12')).toBeCloseTo(wetMm, 1);
-  expect(wetSizeMm(firedMm, '12')).toBeGreaterThan(firedMm * 1.12);
+  expect(lengthBeforeMm(firedMm, '12')).toBeCloseTo(wetMm, 1);
+  expect(lengthBeforeMm(firedMm, '12')).toBeGreaterThan(firedMm * 1.12);
 });
 
 test('12 % linear are 22.56 % of area and 31.85 % of volume', () => {
   // Derived.
-  const left = 1 / wetSizeMm(1, '12');
+  const left = 1 / lengthBeforeMm(1, '12');
   expect(1 - left ** 2).toBeCloseTo(0.2256, 4);
   expect(1 - left ** 3).toBeCloseTo(0.3185, 4);
 });

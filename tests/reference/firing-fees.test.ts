@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { boxVolumeMm3 } from '../../src/trade/forms.js';
+import { boxVolumeMm3 } from '../../src/trade/kiln-room.js';
 import { amountMinor, Decimal } from '../../src/trade/money.js';
 
 // What studios charge by the cubic inch of the bounding box. Our volumes are in whole mm³: 1 cu in = 16,387.064 mm³.

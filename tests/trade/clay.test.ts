@@ -4,8 +4,8 @@ import {
   clayDrawnGrams,
   clayReclaimedGrams,
   firedMassGrams,
+  lengthBeforeMm,
   totalShrinkagePercent,
-  wetSizeMm,
 } from '../../src/trade/clay.js';
 
 const percent = (most: number) => fc.integer({ min: 0, max: most * 100 }).map((hundredths) => `${hundredths / 100}`);
@@ -13,8 +13,8 @@ const percent = (most: number) => fc.integer({ min: 0, max: most * 100 }).map((h
 test('shrinking in two steps is shrinking once by the total', () => {
   fc.assert(
     fc.property(percent(50), percent(50), fc.integer({ min: 1, max: 900 }), (drying, firing, mm) => {
-      const bothSteps = wetSizeMm(wetSizeMm(mm, firing), drying);
-      expect(wetSizeMm(mm, totalShrinkagePercent(drying, firing)) / bothSteps).toBeCloseTo(1, 12);
+      const bothSteps = lengthBeforeMm(lengthBeforeMm(mm, firing), drying);
+      expect(lengthBeforeMm(mm, totalShrinkagePercent(drying, firing)) / bothSteps).toBeCloseTo(1, 12);
     }),
   );
 });
@@ -36,7 +36,7 @@ test('fired mass loses water, then what burns away', () => {
 test('refuses shrinkage, mass and counts that clay does not have', () => {
   expect(() => totalShrinkagePercent('51', '6')).toThrow(/^Drying shrinkage/);
   expect(() => totalShrinkagePercent('6', 'much')).toThrow(/^Firing shrinkage/);
-  expect(() => wetSizeMm(100, '100')).toThrow(/^Total shrinkage/);
+  expect(() => lengthBeforeMm(100, '100')).toThrow(/^Shrinkage in percent/);
   expect(() => firedMassGrams(-1, '20', '9')).toThrow(/^The wet mass/);
   const plan = { pieces: 1.5, wetMassGrams: 450, offcutsPercent: '0', remakesPercent: '0' };
   expect(() => clayDrawnGrams(plan)).toThrow(/^The number of pieces/);

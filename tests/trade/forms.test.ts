@@ -1,38 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { areaDm2, boxVolumeMm3, FORMS, SIZES, sizeFrom } from '../../src/trade/forms.js';
+import { areaDm2, FORMS, SIZES, sizeFrom } from '../../src/trade/forms.js';
+import { boxVolumeMm3 } from '../../src/trade/kiln-room.js';
 
 const both = { inside: true, outside: true };
 const side = fc.integer({ min: 1, max: 2000 });
 const sizes = fc.record({ widthMm: side, depthMm: side, heightMm: side });
 const of = (widthMm: number, depthMm: number, heightMm: number) => ({ widthMm, depthMm, heightMm });
 
-describe('room in the kiln', () => {
-  test('is the bounding box with the gap once each way', () => {
-    expect(boxVolumeMm3(of(100, 90, 120), 6)).toBe(106 * 96 * 126);
-  });
-
-  test('counts each dimension at least 50 mm, once the gap is added', () => {
-    expect(boxVolumeMm3(of(220, 220, 25), 10)).toBe(230 * 230 * 50);
-    expect(boxVolumeMm3(of(45, 45, 45), 10)).toBe(55 ** 3);
-    expect(boxVolumeMm3(of(1, 1, 1), 0)).toBe(50 ** 3);
-  });
-
-  test('is whole, and never less for a larger piece', () => {
-    fc.assert(
-      fc.property(sizes, fc.integer({ min: 0, max: 100 }), (size, gap) => {
-        const volume = boxVolumeMm3(size, gap);
-        expect(Number.isSafeInteger(volume)).toBe(true);
-        const taller = { ...size, heightMm: Math.min(2000, size.heightMm + 10) };
-        expect(boxVolumeMm3(taller, gap)).toBeGreaterThanOrEqual(volume);
-      }),
-    );
-  });
-
-  test.each([of(0, 10, 10), of(10, 2001, 10), of(10, 10, -5), of(10, 10, Number.NaN)])('refuses %j', (size) => {
-    expect(() => boxVolumeMm3(size, 5)).toThrow(/ in mm must/);
-    expect(() => areaDm2('mug', size, both)).toThrow(/ in mm must/);
-  });
+test.each([of(0, 10, 10), of(10, 2001, 10), of(10, 10, -5), of(10, 10, Number.NaN)])('refuses %j', (size) => {
+  expect(() => areaDm2('mug', size, both)).toThrow(/ in mm must/);
 });
 
 describe('glazed area', () => {

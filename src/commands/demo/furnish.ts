@@ -94,7 +94,7 @@ async function makePlans({ tx, seeds, names }: Load): Promise<void> {
       ...plan,
       pieces: pieces.map(({ clay, glaze, ...piece }) => ({
         ...piece,
-        clayId: names.id('material', clay),
+        clayId: clay && names.id('material', clay),
         glaze: glaze && { materialId: names.id('material', glaze.material), gramsPerDm2: glaze.gramsPerDm2 },
       })),
       materials: materials.map(({ material, perStudent }) => ({

@@ -38,7 +38,7 @@ const KilnsFile = z.object({
 const PlansFile = z.object({
   plans: z.array(
     Named.extend({
-      pieces: z.array(z.looseObject({ clay: z.string(), glaze: Glazed.nullable() })),
+      pieces: z.array(z.looseObject({ clay: z.string().nullable(), glaze: Glazed.nullable() })),
       materials: z.array(Used),
       firings: z.array(z.object({ kiln: z.string(), schedule: z.string() })),
       parts: z.array(z.looseObject({ taxRate: z.string() })).default([]),

@@ -82,7 +82,8 @@ export function bodyOf(draft: Draft, { studio, materials }: Workshop): Sent {
 
 function termsOf(draft: Draft, read: Reader) {
   const { kind, hasSecond } = draft;
-  const litres = draft.firingIncludedLitres.trim();
+  const litresOf = (name: 'firingIncludedLitres' | 'broughtLitres') =>
+    draft[name].trim() === '' ? null : read.decimal(`/${name}`, draft[name]);
   return {
     kind,
     places: read.whole('/places', draft.places),
@@ -103,7 +104,8 @@ function termsOf(draft: Draft, read: Reader) {
         }
       : null,
     wholeLoads: draft.wholeLoads,
-    firingIncludedLitres: litres === '' ? null : read.decimal('/firingIncludedLitres', litres),
+    firingIncludedLitres: litresOf('firingIncludedLitres'),
+    broughtLitres: litresOf('broughtLitres'),
     soldAt: kind === 'private' ? [] : draft.soldAt.map((line, i) => soldOf(line, `/soldAt/${i}`, read)),
     parts: draft.parts.map((line, i) => partOf(line, `/parts/${i}`, read)),
     restLabel: draft.restLabel.trim() || null,
@@ -111,13 +113,15 @@ function termsOf(draft: Draft, read: Reader) {
 }
 
 function pieceOf(line: PieceLine, at: string, read: Reader): PlanBody['pieces'][number] {
-  const { form, size, glazeId, tileId } = line;
+  const { form, size, comesAs, glazeId, tileId } = line;
+  const isMade = comesAs === '';
   return {
     form,
     size: size === 'measured' ? sizeOf(line, at, read) : size,
-    wetMassGrams: read.quantity(`${at}/wetMassGrams`, line.wetMassGrams, 'g'),
+    wetMassGrams: isMade ? read.quantity(`${at}/wetMassGrams`, line.wetMassGrams, 'g') : null,
     perStudent: read.whole(`${at}/perStudent`, line.perStudent),
-    clayId: read.chosen(`${at}/clayId`, line.clayId),
+    comesAs: isMade ? null : comesAs,
+    clayId: isMade ? read.chosen(`${at}/clayId`, line.clayId) : null,
     glaze:
       glazeId === ''
         ? null

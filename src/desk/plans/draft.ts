@@ -15,6 +15,8 @@ export type PieceLine = Keyed & {
   heightMm: string;
   wetMassGrams: string;
   perStudent: string;
+  /** '': students make it */
+  comesAs: '' | 'bisque' | 'fired';
   clayId: string;
   /** '': bare clay */
   glazeId: string;
@@ -36,7 +38,7 @@ export type PartLine = Keyed & { label: string; taxRateId: string; by: 'share' |
 type Figures =
   | ('places' | 'minimum' | 'groupOf' | 'payments' | 'balancePayments' | 'balanceEveryDays')
   | ('otherMinutes' | 'minutesPerStudent' | 'dryingDays' | 'advertising' | 'sunkIfCancelled')
-  | ('secondFee' | 'secondAbove' | 'firingIncludedLitres' | 'restLabel');
+  | ('secondFee' | 'secondAbove' | 'firingIncludedLitres' | 'broughtLitres' | 'restLabel');
 
 export type Draft = Record<'name' | Figures, string> & {
   kind: Plan['kind'];
@@ -60,8 +62,7 @@ export function emptyDraft({ materials, kilns, schedules }: Workshop): Draft {
     ...{ name: '', kind: 'course', places: '8', minimum: '4', groupOf: '', payments: '2' },
     ...{ balancePayments: '1', balanceEveryDays: '28', otherMinutes: '240', minutesPerStudent: '15', dryingDays: '7' },
     ...{ advertising: '0', sunkIfCancelled: '0', secondFee: '', secondAbove: '', firingIncludedLitres: '' },
-    restLabel: '',
-    ...{ hasSecond: false, wholeLoads: false },
+    ...{ restLabel: '', broughtLitres: '', hasSecond: false, wholeLoads: false },
     sessions: [sessionLine('making'), sessionLine('glazing')],
     pieces: [pieceLine(materials)],
     materials: [],
@@ -78,7 +79,7 @@ export const sessionLine = (purpose: Purpose): SessionLine =>
 export function pieceLine(materials: Workshop['materials']): PieceLine {
   return keyed({
     ...{ form: 'mug' as const, size: 'medium' as const, widthMm: '', depthMm: '', heightMm: '' },
-    ...{ wetMassGrams: '450', perStudent: '1', gramsPerDm2: '4.5', glazeId: '', tileId: '' },
+    ...{ wetMassGrams: '450', perStudent: '1', gramsPerDm2: '4.5', glazeId: '', tileId: '', comesAs: '' as const },
     clayId: materials.find(({ kind }) => kind === 'clay')?.id ?? '',
   });
 }
@@ -93,6 +94,7 @@ export function draftOf(plan: Plan, { studio: { currency }, materials }: Worksho
     ...{ balancePayments: `${plan.balancePayments}`, balanceEveryDays: `${plan.balanceEveryDays}` },
     ...{ otherMinutes: `${plan.otherMinutes}`, minutesPerStudent: `${plan.minutesPerStudent}` },
     ...{ dryingDays: `${plan.dryingDays}`, firingIncludedLitres: plan.firingIncludedLitres ?? '' },
+    broughtLitres: plan.broughtLitres ?? '',
     ...{ advertising: money(plan.advertisingMinor), sunkIfCancelled: money(plan.sunkIfCancelledMinor) },
     ...{ hasSecond: plan.secondTutor !== null, wholeLoads: plan.wholeLoads },
     secondFee: plan.secondTutor ? money(plan.secondTutor.feeMinor) : '',
@@ -124,11 +126,12 @@ export function draftOf(plan: Plan, { studio: { currency }, materials }: Worksho
   };
 }
 
-function pieceTyped({ form, size, wetMassGrams, perStudent, clayId, glaze, tileId }: Piece): PieceLine {
+function pieceTyped({ form, size, wetMassGrams, perStudent, comesAs, clayId, glaze, tileId }: Piece): PieceLine {
   return keyed({
-    ...{ form, size: sizeWord(form, size) ?? ('measured' as const), clayId, tileId: tileId ?? '' },
+    ...{ form, size: sizeWord(form, size) ?? ('measured' as const), tileId: tileId ?? '' },
+    ...{ comesAs: comesAs ?? ('' as const), clayId: clayId ?? '' },
     ...{ widthMm: `${size.widthMm}`, depthMm: `${size.depthMm}`, heightMm: `${size.heightMm}` },
-    ...{ wetMassGrams: `${wetMassGrams}`, perStudent: `${perStudent}` },
+    ...{ wetMassGrams: `${wetMassGrams ?? ''}`, perStudent: `${perStudent}` },
     ...{ glazeId: glaze?.materialId ?? '', gramsPerDm2: glaze?.gramsPerDm2 ?? '' },
   });
 }

@@ -1,6 +1,8 @@
 import { clayDrawnGrams } from '../../trade/clay.js';
 import { glazeFor } from '../../trade/coating.js';
-import { boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
+import { formatPercent } from '../../trade/format.js';
+import { type SizeMm, sizeFrom } from '../../trade/forms.js';
+import { type FiringKind, litresPerStudent } from '../../trade/kiln-room.js';
 import { Decimal } from '../../trade/money.js';
 import { gapBefore, type Recipe } from '../../trade/reach.js';
 import { hoursInWords } from '../../trade/waiting.js';
@@ -32,12 +34,13 @@ const sizeOf = ({ form, size }: Pieces[number]): SizeMm => (typeof size === 'str
 
 /** What each student takes from the shelf, as the server reckons it (planning/materials.ts), clay first. */
 function drawsOf(pieces: Pieces, { studio, materials }: Workshop): Draw[] {
-  const clay = pieces.flatMap(({ clayId, perStudent, wetMassGrams }) =>
-    reckoned(() => ({
+  const clay = pieces.flatMap(({ clayId, perStudent, wetMassGrams }) => {
+    if (clayId === null || wetMassGrams === null) return [];
+    return reckoned(() => ({
       materialId: clayId,
       quantity: new Decimal(clayDrawnGrams({ pieces: perStudent, wetMassGrams, ...studio })),
-    })),
-  );
+    }));
+  });
   const glaze = pieces.flatMap((piece) => {
     if (!piece.glaze) return [];
     const { materialId, gramsPerDm2 } = piece.glaze;
@@ -58,12 +61,19 @@ function summed(draws: readonly Draw[]): Draw[] {
   return [...all].map(([materialId, quantity]) => ({ materialId, quantity }));
 }
 
-/** The kiln room that one student's pieces take, in litres, gaps included. */
-export function litresOf(pieces: Pieces): Decimal {
-  return pieces
-    .flatMap((piece) => reckoned(() => new Decimal(boxVolumeMm3(sizeOf(piece), KILN_GAP_MM)).times(piece.perStudent)))
-    .reduce((sum, mm3) => sum.plus(mm3), new Decimal(0))
-    .div(1_000_000);
+/** The kiln room that one student's ware takes in a firing of a kind, in litres, as the server counts it. */
+export function litresOf(
+  kind: FiringKind,
+  pieces: Pieces,
+  broughtLitres: string | null,
+  { materials }: Pick<Workshop, 'materials'>,
+): Decimal {
+  const ware = pieces.map((piece) => ({
+    ...{ form: piece.form, ...sizeOf(piece), perStudent: piece.perStudent, comesAs: piece.comesAs ?? null },
+    firingShrinkagePercent: materials.find(({ id }) => id === piece.clayId)?.firingShrinkagePercent ?? null,
+  }));
+  const readableWare = ware.filter((piece) => reckoned(() => litresPerStudent(kind, [piece], null)).length > 0);
+  return new Decimal(litresPerStudent(kind, readableWare, broughtLitres));
 }
 
 /** What comes of what is typed so far, a sentence each: what a student takes, the kiln room, the owner's time, what must lie between. */
@@ -90,20 +100,25 @@ function taken(pieces: Pieces, workshop: Workshop, tell: Tell): string[] {
   return [`Each student takes ${listed(parts)}; clay with ${rates}.`];
 }
 
-function room(pieces: Pieces, sent: Sent, { kilns, schedules }: Workshop, tell: Tell): string[] {
-  const each = litresOf(pieces);
-  if (each.isZero()) return [];
-  const { places } = sent.body;
+function room(pieces: Pieces, sent: Sent, workshop: Workshop, tell: Tell): string[] {
+  const { places, broughtLitres = null } = sent.body;
   const loads = readable(sent, 'firings', sent.body.firings).flatMap(({ kilnId, scheduleId }) => {
-    const kiln = kilns.find(({ id }) => id === kilnId);
-    const schedule = schedules.find(({ id }) => id === scheduleId);
-    if (!kiln || !schedule || places === 0) return [];
-    const usual = new Decimal(kiln.chamberMm3).times(kiln.fillPercent).div(100).div(1_000_000);
-    const part = each.times(places).div(usual);
-    return [`${number(part.toFixed(), tell, 1)} of a load of ${kiln.name} for ${schedule.name}`];
+    const kiln = workshop.kilns.find(({ id }) => id === kilnId);
+    const schedule = workshop.schedules.find(({ id }) => id === scheduleId);
+    const fill = workshop.fills.find((of) => of.kilnId === kilnId)?.[schedule?.kind ?? 'glaze'];
+    if (!kiln || !schedule || !fill || places === 0) return [];
+    const each = litresOf(schedule.kind, pieces, broughtLitres, workshop);
+    if (each.isZero()) return [`nothing for ${schedule.name}`];
+    const usual = new Decimal(kiln.chamberMm3).times(fill.percent).div(100).div(1_000_000);
+    const part = number(each.times(places).div(usual).toFixed(), tell, 1);
+    const how = `${litres(each.toFixed(), tell)} each, ${formatPercent(number(fill.percent, { locale: 'en' }), tell.locale)} full ${fill.isLearnt ? 'as learnt' : 'assumed'}`;
+    return [`${part} of a load of ${kiln.name} for ${schedule.name} (${how})`];
   });
-  const told = `The ware of a student takes ${litres(each.toFixed(), tell)} of a kiln, gaps included`;
-  return [loads.length === 0 ? `${told}.` : `${told}: with all ${places} places taken, ${listed(loads)}.`];
+  if (loads.length > 0) return [`With all ${places} places taken it fires ${listed(loads)}.`];
+  const fired = litresOf('lustre', pieces, broughtLitres, workshop);
+  return fired.isZero()
+    ? []
+    : [`The fired ware of a student takes ${litres(fired.toFixed(), tell)} of a kiln, gaps included.`];
 }
 
 function time({ body, faults }: Sent): string[] {

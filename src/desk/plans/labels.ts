@@ -14,6 +14,7 @@ const FIELDS: Record<string, string> = {
   ...{ advertisingMinor: 'Advertising', sunkIfCancelledMinor: 'Lost if too few book', secondTutor: 'A second tutor' },
   ...{
     firingIncludedLitres: 'Firing in the price',
+    broughtLitres: 'What each brings',
     wholeLoads: 'Whole kiln loads',
     sessions: 'Sessions',
     pieces: 'What each makes',
@@ -40,7 +41,14 @@ const ONE_OF: Record<string, string> = {
 const PARTS: Record<string, string> = {
   ...{ minutes: 'minutes', prepareMinutes: 'to prepare', clearMinutes: 'to clear up', purpose: 'what it is for' },
   ...{ form: 'form', size: 'size', widthMm: 'width', depthMm: 'depth', heightMm: 'height', wetMassGrams: 'wet clay' },
-  ...{ perStudent: 'how many', clayId: 'clay', glaze: 'glaze', gramsPerDm2: 'coating', tileId: 'test tile' },
+  ...{
+    perStudent: 'how many',
+    comesAs: 'how it comes',
+    clayId: 'clay',
+    glaze: 'glaze',
+    gramsPerDm2: 'coating',
+    tileId: 'test tile',
+  },
   ...{ materialId: 'material', kilnId: 'kiln', scheduleId: 'schedule', label: 'name', sharePercent: 'share' },
   ...{ pricePercent: 'part of the price', lessMinor: 'sum less', payments: 'payments', taxRateId: 'tax rate' },
   ...{ amountMinor: 'sum', feeMinor: 'fee', above: 'from how many students' },

@@ -49,9 +49,20 @@ function Shape({ at, line, known, change }: Omit<Props, 'workshop'> & { known: S
         choices={FORMS.map((form) => [form, formCalled(form)] as const)}
         onChoose={(form) => change({ form })}
       />
+      <Chosen
+        at={`${at}/comesAs`}
+        label="Students"
+        value={line.comesAs}
+        choices={[
+          ['', 'make it'],
+          ['bisque', 'get it as bisque'],
+          ['fired', 'get it fired'],
+        ]}
+        onChoose={(comesAs) => change({ comesAs })}
+      />
       <Typed
         at={`${at}/perStudent`}
-        label="Each makes"
+        label="How many each"
         value={line.perStudent}
         onType={(perStudent) => change({ perStudent })}
       />
@@ -89,20 +100,24 @@ function Ware({ at, line, workshop: { materials, tiles }, change }: Props) {
   const ofKind = (kind: string) => named(materials.filter((material) => material.kind === kind));
   return (
     <div class="figures">
-      <Chosen
-        at={`${at}/clayId`}
-        label="Clay"
-        value={line.clayId}
-        wide
-        choices={[['', 'Choose'], ...ofKind('clay')]}
-        onChoose={(clayId) => change({ clayId })}
-      />
-      <Typed
-        at={`${at}/wetMassGrams`}
-        label="Wet, for one, g"
-        value={line.wetMassGrams}
-        onType={(wetMassGrams) => change({ wetMassGrams })}
-      />
+      {line.comesAs === '' && (
+        <>
+          <Chosen
+            at={`${at}/clayId`}
+            label="Clay"
+            value={line.clayId}
+            wide
+            choices={[['', 'Choose'], ...ofKind('clay')]}
+            onChoose={(clayId) => change({ clayId })}
+          />
+          <Typed
+            at={`${at}/wetMassGrams`}
+            label="Wet, for one, g"
+            value={line.wetMassGrams}
+            onType={(wetMassGrams) => change({ wetMassGrams })}
+          />
+        </>
+      )}
       <Chosen
         at={`${at}/glaze/materialId`}
         label="Glaze"

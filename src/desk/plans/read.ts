@@ -11,6 +11,8 @@ export type Course = Schemas['CourseDates'];
 export type Workshop = {
   materials: Schemas['StockedMaterial'][];
   kilns: Schemas['Kiln'][];
+  /** how full each kiln usually is */
+  fills: Schemas['KilnFills'][];
   schedules: Schemas['Schedule'][];
   tiles: Schemas['TestTile'][];
   taxRates: Schemas['TaxRate'][];
@@ -30,9 +32,10 @@ export const readCourses = () =>
   every('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));
 
 export async function readWorkshop(): Promise<Workshop> {
-  const [materials, kilns, schedules, tiles, rates, studio] = await Promise.all([
+  const [materials, kilns, fills, schedules, tiles, rates, studio] = await Promise.all([
     every('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),
     every('which kilns there are', (query) => api.GET('/api/kilns', { params: { query } })),
+    every('how full the kilns usually are', (query) => api.GET('/api/kiln-fills', { params: { query } })),
     every('which schedules there are', (query) => api.GET('/api/schedules', { params: { query } })),
     every('which test tiles there are', (query) => api.GET('/api/test-tiles', { params: { query } })),
     api.GET('/api/tax-rates'),
@@ -40,7 +43,7 @@ export async function readWorkshop(): Promise<Workshop> {
   ]);
   if (!studio.data)
     throw new Refused('unknown', 'The server does not say how the studio reckons. Load the page again.');
-  return { materials, kilns, schedules, tiles, taxRates: rates.data?.items ?? [], studio: studio.data };
+  return { materials, kilns, fills, schedules, tiles, taxRates: rates.data?.items ?? [], studio: studio.data };
 }
 
 /** A plan as it stands, with the tag that says which state of it was read. */

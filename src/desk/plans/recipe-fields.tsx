@@ -17,7 +17,7 @@ export function RecipeFields({ draft, workshop, set }: Props) {
       <Sessions {...{ draft, set }} />
       <Lines
         list="pieces"
-        legend="What each student makes"
+        legend="What each student makes or decorates"
         called="Piece"
         lines={draft.pieces}
         add={{ label: 'Add a piece', line: () => pieceLine(workshop.materials) }}
@@ -153,7 +153,14 @@ function Firings({ draft, workshop: { kilns, schedules }, set }: Props) {
         )}
       </Lines>
       {draft.firings.length > 0 && (
-        <div class="alone">
+        <div class="figures broad">
+          <Typed
+            at="#/broughtLitres"
+            label="Each brings besides, litres"
+            value={draft.broughtLitres}
+            hint="Kiln room for ware from elsewhere; empty: none."
+            onType={(broughtLitres) => set({ broughtLitres })}
+          />
           <Typed
             at="#/dryingDays"
             label="It dries before its first firing, days"

@@ -19,7 +19,7 @@ const nameIn = (list: readonly { id: string; name: string }[], id: string): stri
 
 /** "Two mugs, medium (120 × 88 × 95 mm, an assumption): 450 g of Grey body each, with Moss at 4.5 g/dm². They shall look like tile 3, Tide over Chalk." */
 export function pieceTold(piece: Piece, { materials, tiles }: Workshop, tell: Tell): string {
-  const { form, size, perStudent, wetMassGrams, clayId, glaze, tileId } = piece;
+  const { form, size, perStudent, wetMassGrams, comesAs, clayId, glaze, tileId } = piece;
   const word = sizeWord(form, size);
   const measures = word === null ? inMm(size) : `${word} (${inMm(size)}, an assumption)`;
   const coat = glaze
@@ -28,9 +28,14 @@ export function pieceTold(piece: Piece, { materials, tiles }: Workshop, tell: Te
   const tile = tiles.find(({ id }) => id === tileId);
   const like = tile ? ` To look like tile ${tile.number}, ${tile.name}.` : '';
   const what = capital(count(perStudent, formCalled(form), pluralOf(form)));
-  const clay = `${amount(wetMassGrams, 'g', tell)} of ${nameIn(materials, clayId)}${perStudent > 1 ? ' each' : ''}`;
-  return `${what}, ${measures}: ${clay}${coat}.${like}`;
+  const made =
+    comesAs === null
+      ? `${amount(wetMassGrams ?? 0, 'g', tell)} of ${nameIn(materials, clayId ?? '')}${perStudent > 1 ? ' each' : ''}`
+      : COMES[comesAs];
+  return `${what}, ${measures}: ${made}${coat}.${like}`;
 }
+
+const COMES = { bisque: 'comes as bisque', fired: 'comes fired' } as const;
 
 /** "Each also uses 200 ml of White slip and 2 × Box." */
 export function othersTold({ materials: used }: Plan, { materials }: Workshop, tell: Tell): string {
@@ -44,10 +49,16 @@ export function othersTold({ materials: used }: Plan, { materials }: Workshop, t
 }
 
 /** "It dries 7 days, then goes through Bisque 1000 in the Front kiln and Stoneware glaze in the Front kiln." */
-export function firingsTold({ firings, dryingDays }: Plan, { kilns, schedules }: Workshop): string {
+export function firingsTold(
+  { firings, dryingDays, pieces, broughtLitres }: Plan,
+  { kilns, schedules }: Workshop,
+): string {
   if (firings.length === 0) return 'Nothing is fired.';
   const parts = firings.map(({ kilnId, scheduleId }) => `${nameIn(schedules, scheduleId)} in ${nameIn(kilns, kilnId)}`);
-  return `It dries ${dryingDays === 1 ? 'a day' : `${dryingDays} days`}, then goes through ${listed(parts)}.`;
+  const brought = broughtLitres === null ? '' : ` Each brings ware for ${broughtLitres}\u00a0l of the kiln.`;
+  if (pieces.every(({ comesAs }) => comesAs !== null)) return `It goes through ${listed(parts)}.${brought}`;
+  const dries = dryingDays === 1 ? 'a day' : `${dryingDays} days`;
+  return `It dries ${dries}, then goes through ${listed(parts)}.${brought}`;
 }
 
 /** On what terms its places are sold: what it is about, and how much. Only what says something. */

@@ -25,21 +25,35 @@ const PlanGlaze = z.strictObject({
   ).meta({ description: 'Dry grams per dm² of the finished coating, all coats together.' }),
 });
 
+const ComesAs = z.enum(['bisque', 'fired']).nullable().meta({
+  description:
+    'Null where students make it, of clay. Ware that comes made has no clay: bisque goes through the glaze firing and what is after it, fired ware through lustre firings alone.',
+});
 const pieceFields = {
   form: z.enum(FORMS),
-  wetMassGrams: z.int().min(1).max(200_000),
   perStudent: z.int().min(1).max(100),
-  clayId: Id,
+  wetMassGrams: z.int().min(1).max(200_000).nullable(),
+  clayId: Id.nullable(),
   glaze: PlanGlaze.nullable(),
 };
-const NewPlanPiece = z.strictObject({
-  ...pieceFields,
-  tileId: Id.nullable().default(null).meta({ description: 'The test tile that it shall look like.' }),
-  size: z
-    .union([z.enum(SIZES), Size])
-    .meta({ description: 'Fired size; a word stands for a likely size of that form, which is an assumption.' }),
-});
-const PlanPiece = z.object({ ...pieceFields, tileId: Id.nullable(), size: Size });
+const NewPlanPiece = z
+  .strictObject({
+    ...pieceFields,
+    comesAs: ComesAs.default(null),
+    tileId: Id.nullable().default(null).meta({ description: 'The test tile that it shall look like.' }),
+    size: z
+      .union([z.enum(SIZES), Size])
+      .meta({ description: 'Fired size; a word stands for a likely size of that form, which is an assumption.' }),
+  })
+  .superRefine(({ comesAs, clayId, wetMassGrams }, context) => {
+    const fields = { clayId, wetMassGrams };
+    for (const [path, value] of Object.entries(fields)) {
+      const message =
+        comesAs === null ? 'is needed for what students make' : 'must be empty: ware that comes made takes no clay';
+      if ((value === null) === (comesAs === null)) context.addIssue({ code: 'custom', path: [path], message });
+    }
+  });
+const PlanPiece = z.object({ ...pieceFields, comesAs: ComesAs, tileId: Id.nullable(), size: Size });
 export type PlanPiece = z.output<typeof PlanPiece>;
 
 const fields = {
@@ -97,9 +111,10 @@ export type NewPlan = z.output<typeof NewPlan>;
 export const Plan = z
   .object({
     ...{ id: Id, ...fields, ...planTerms, dryingDays: DryingDays, pieces: z.array(PlanPiece) },
-    litresPerStudent: z
-      .string()
-      .meta({ description: 'Of the kiln, gaps included, that the pieces of one student take.' }),
+    litresPerStudent: z.object({ bisque: z.string(), glaze: z.string(), lustre: z.string() }).meta({
+      description:
+        'The room that the ware of one student takes in a firing of each kind: dry and stacked in the bisque, with its gaps in the glaze and lustre firings.',
+    }),
   })
   .meta({ id: 'CoursePlan' });
 export type Plan = z.output<typeof Plan>;

@@ -1,14 +1,17 @@
 import type { Prisma } from '../../database/generated/client.js';
 import { fromDecimal } from '../../database/values.js';
-import { boxVolumeMm3, KILN_GAP_MM, sizeFrom } from '../../trade/forms.js';
-import { Decimal } from '../../trade/money.js';
+import { sizeFrom } from '../../trade/forms.js';
+import { type FiringKind, litresPerStudent, type PlannedWare } from '../../trade/kiln-room.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 
 // A plan as it lies in its tables, and as its address shows it.
 
 export const WHOLE = {
   planSessions: { orderBy: { ordinal: 'asc' } },
-  planPieces: { orderBy: { ordinal: 'asc' } },
+  planPieces: {
+    orderBy: { ordinal: 'asc' },
+    include: { clay: { select: { firingShrinkagePercent: true } } }, // by which it is larger before the fire
+  },
   planMaterials: { orderBy: { materialId: 'asc' } },
   planFirings: { orderBy: { ordinal: 'asc' } },
   planConcessions: { orderBy: { ordinal: 'asc' } },
@@ -44,12 +47,14 @@ function pieceRow({ form, size, glaze, ...rest }: NewPlan['pieces'][number]) {
 
 export function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>): Plan {
   const { planSessions, planPieces, planMaterials, planFirings, planConcessions, planParts, ...columns } = row;
-  const { secondTutorFeeMinor, secondTutorAbove, firingIncludedLitres, ...rest } = columns;
-  const pieces = planPieces.map(showPiece);
+  const { secondTutorFeeMinor, secondTutorAbove, firingIncludedLitres, broughtLitres, ...rest } = columns;
+  const brought = broughtLitres && fromDecimal(broughtLitres);
+  const litres = (kind: FiringKind) => litresPerStudent(kind, planPieces.map(wareOf), brought);
   return {
     ...rest,
     firingIncludedLitres: firingIncludedLitres && fromDecimal(firingIncludedLitres),
-    litresPerStudent: litresOf(pieces),
+    broughtLitres: brought,
+    litresPerStudent: { bisque: litres('bisque'), glaze: litres('glaze'), lustre: litres('lustre') },
     secondTutor:
       secondTutorFeeMinor === null || secondTutorAbove === null
         ? null
@@ -60,7 +65,7 @@ export function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>
       prepareMinutes,
       clearMinutes,
     })),
-    pieces,
+    pieces: planPieces.map(showPiece),
     materials: planMaterials.map(({ materialId, perStudent }) => ({ materialId, perStudent })),
     firings: planFirings.map(({ kilnId, scheduleId }) => ({ kilnId, scheduleId })),
     soldAt: planConcessions.map(({ label, sharePercent, pricePercent, lessMinor, payments }) => ({
@@ -74,17 +79,17 @@ export function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>
   };
 }
 
-const MM3_PER_LITRE = 1_000_000;
+type PieceRow = Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>['planPieces'][number];
 
-/** What one student's pieces take in a kiln: the boxes by which a firing is shared out. */
-function litresOf(pieces: Plan['pieces']): string {
-  const mm3 = pieces.reduce((sum, { size, perStudent }) => sum + boxVolumeMm3(size, KILN_GAP_MM) * perStudent, 0);
-  return new Decimal(mm3).div(MM3_PER_LITRE).toFixed(); // exact: a firing's share is reckoned from it
+function wareOf({ clay, ...piece }: PieceRow): PlannedWare {
+  const shrinkage = clay?.firingShrinkagePercent;
+  return { ...piece, firingShrinkagePercent: shrinkage ? fromDecimal(shrinkage) : null };
 }
 
-function showPiece(row: Prisma.PlanPieceGetPayload<object>): Plan['pieces'][number] {
-  const { form, widthMm, depthMm, heightMm, wetMassGrams, perStudent, clayId, glazeId, gramsPerDm2, tileId } = row;
+function showPiece(row: PieceRow): Plan['pieces'][number] {
+  const { form, widthMm, depthMm, heightMm, wetMassGrams, perStudent, clayId, glazeId, gramsPerDm2, tileId, comesAs } =
+    row;
   const glaze =
     glazeId === null || gramsPerDm2 === null ? null : { materialId: glazeId, gramsPerDm2: fromDecimal(gramsPerDm2) };
-  return { form, size: { widthMm, depthMm, heightMm }, wetMassGrams, perStudent, clayId, glaze, tileId };
+  return { form, size: { widthMm, depthMm, heightMm }, wetMassGrams, perStudent, clayId, glaze, tileId, comesAs };
 }

@@ -73,10 +73,13 @@ export const planTerms = {
     .nullable()
     .default(null)
     .meta({ description: 'So many heads are in the price of a private session.' }),
-  firingIncludedLitres: Exactly(100_000)
-    .nullable()
-    .default(null)
-    .meta({ description: 'So much fired ware of each student is in the price; null: all of it.' }),
+  firingIncludedLitres: Exactly(100_000).nullable().default(null).meta({
+    description:
+      'So much fired ware of each student is in the price, by its fired size with its gaps; null: all of it.',
+  }),
+  broughtLitres: Exactly(100_000).nullable().default(null).meta({
+    description: 'Kiln room for ware that each student brings, in each firing of the plan; null: nothing is brought.',
+  }),
   soldAt: z
     .array(SoldAtOther)
     .max(10)

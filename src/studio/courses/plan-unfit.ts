@@ -1,5 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
+import { goesThrough } from '../../trade/kiln-room.js';
+import type { Schedule } from '../kilns/contract.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import { taxRate } from '../settings/service.js';
@@ -9,22 +11,39 @@ import type { NewPlan, Plan } from './plan-contract.js';
 import { type Fireable, type FiringHeat, refuseOutsideRange } from './ranges.js';
 
 /** Every clay and glaze against every firing; names that lead nowhere are refused on the way. */
-export async function refuseUnfit(tx: Transaction, { pieces, materials, firings, parts }: NewPlan): Promise<void> {
+export async function refuseUnfit(tx: Transaction, wanted: NewPlan): Promise<void> {
+  const { pieces, materials, firings, parts } = wanted;
   for (const { taxRateId } of parts) await taxRate(tx, taxRateId);
   for (const { materialId } of materials) await material(tx, materialId);
   const wares = new Map<string, Fireable>();
   for (const [i, { clayId, glaze, tileId }] of pieces.entries()) {
     if (tileId !== null) await tile(tx, tileId);
-    wares.set(clayId, await materialOf(tx, 'clay', clayId, `#/pieces/${i}/clayId`));
+    if (clayId !== null) wares.set(clayId, await materialOf(tx, 'clay', clayId, `#/pieces/${i}/clayId`));
     if (glaze)
       wares.set(glaze.materialId, await materialOf(tx, 'glaze', glaze.materialId, `#/pieces/${i}/glaze/materialId`));
   }
-  const heats: FiringHeat[] = [];
+  const heats: (FiringHeat & Pick<Schedule, 'kind'>)[] = [];
   for (const { kilnId, scheduleId } of firings) {
     await kiln(tx, kilnId);
     heats.push(await schedule(tx, scheduleId));
   }
   refuseOutsideRange([...wares.values()], heats);
+  refuseEmptyFirings(wanted, heats);
+}
+
+/** A kiln that is fired for nothing would stand in the price with a cost of nothing. */
+function refuseEmptyFirings(
+  { pieces, broughtLitres }: NewPlan,
+  heats: readonly Pick<Schedule, 'name' | 'kind'>[],
+): void {
+  if (broughtLitres !== null) return;
+  const errors = heats.flatMap(({ name, kind }, i) => {
+    if (pieces.some(({ comesAs }) => goesThrough(comesAs, kind))) return [];
+    const detail = `Nothing goes through ${name}. Say what is fired in it: pieces that students make or that come made, or litres that each student brings.`;
+    return [{ pointer: `#/firings/${i}/scheduleId`, detail }];
+  });
+  const [first] = errors;
+  if (first) throw new Problem('invalid-request', first.detail, { errors });
 }
 
 async function materialOf(tx: Transaction, kind: 'clay' | 'glaze', id: string, pointer: string) {

@@ -35,7 +35,8 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
   const bills: FiringBill[] = [];
   const paying = cost.shares.filter((share) => share.borneBy === 'maker');
   for (const [personId, shares] of groupBy(paying, (share) => share.personId)) {
-    const netMinor = shares.reduce((sum, share) => sum + share.amountMinor, 0);
+    const sum = (of: 'amountMinor' | 'labourMinor') => shares.reduce((total, share) => total + share[of], 0);
+    const [netMinor, labourMinor] = [sum('amountMinor'), sum('labourMinor')];
     if (netMinor === 0) continue;
     const grossMinor = grossFromNet(netMinor, tax);
     const count = shares.length === 1 ? '1 piece' : `${shares.length} pieces`;
@@ -47,7 +48,7 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
     });
     await tx.firingCharge.create({ data: { chargeId, firingId: id, personId } });
     const personName = shares[0]?.personName ?? '';
-    bills.push({ personId, personName, chargeId, pieces: shares.length, netMinor, grossMinor });
+    bills.push({ personId, personName, chargeId, pieces: shares.length, netMinor, labourMinor, grossMinor });
   }
   return bills;
 }

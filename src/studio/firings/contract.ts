@@ -1,7 +1,9 @@
 import { z } from 'zod';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Instant, Line, Minor, UpTo } from '../../http/types.js';
+import { Id, Instant, Line, LocalDate, Minor, UpTo } from '../../http/types.js';
+import { EMPTY_SPACES } from '../../trade/firing-split.js';
 import { FORMS } from '../../trade/forms.js';
+import { FIRINGS_ENOUGH } from '../../trade/kiln-fill.js';
 import { FiringKind } from '../kilns/contract.js';
 import { Stage } from '../ware/contract.js';
 import { OUTCOMES } from './rules.js';
@@ -138,17 +140,33 @@ export type FiringInDetail = z.output<typeof FiringInDetail>;
 
 const ShareLine = z.object({
   ...{ pieceId: Id, code: z.string(), personId: Id, personName: z.string() },
-  weightMm3: z.int().meta({ description: 'Of the box around it with its gap: what it is shared by.' }),
+  weightMm3: z.int().meta({ description: 'The room that it took in this firing: what it is shared by.' }),
   amountMinor: Minor,
+  labourMinor: Minor.meta({ description: "What of it is the owner's time; the rest is electricity and wear." }),
   borneBy: z.enum(['course', 'maker', 'studio']),
 });
+const EmptySpace = z.enum(EMPTY_SPACES);
+const PercentText = z.string();
 export const FiringCost = z
   .object({
     ...{ firingId: Id, number: z.int(), currency: z.string() },
     ...{ energyKwh: z.string(), tariffName: z.string(), labourMinutes: z.int() },
-    ...{ energyMinor: Minor, wearMinor: Minor, labourMinor: Minor },
-    costMinor: Minor.meta({ description: 'All three; the shares and studioMinor add up to it exactly.' }),
+    ...{ energyMinor: Minor, wearMinor: Minor },
+    energyAndWearMinor: Minor.meta({ description: 'What went out for it.' }),
+    labourMinor: Minor.meta({ description: "The owner's time, at their wage." }),
+    costMinor: Minor.meta({ description: 'Both; the shares and studioMinor add up to it exactly.' }),
     studioMinor: Minor.meta({ description: "The studio's own part: empty room, or all of a firing that failed." }),
+    studioLabourMinor: Minor.meta({ description: 'What of that is time.' }),
+    filledPercent: PercentText.meta({ description: 'Of the chamber, by the room that its ware took.' }),
+    usualFillPercent: PercentText.nullable().meta({
+      description:
+        'How full such firings usually were when it was settled; null where it was settled before that was noted.',
+    }),
+    emptySpace: EmptySpace.nullable().meta({ description: 'Who bore the room that nobody used, as it was set then.' }),
+    asPricedMinor: Minor.nullable().meta({
+      description: "What a course's price counts for the same ware: electricity and wear, at the usual fill.",
+    }),
+    whyNotAsPriced: z.string().nullable().meta({ description: 'By how much its shares differ from that, and why.' }),
     shares: z.array(ShareLine),
     charges: z.array(z.object({ personId: Id, personName: z.string(), chargeId: Id, grossMinor: Minor })),
   })
@@ -162,6 +180,9 @@ export const FiringBill = z
     chargeId: Id,
     pieces: z.int(),
     netMinor: Minor,
+    labourMinor: Minor.meta({
+      description: "What of the net sum is the owner's time; the rest is electricity and wear.",
+    }),
     grossMinor: Minor,
   })
   .meta({ id: 'FiringBill' });
@@ -187,3 +208,47 @@ export const Announced = z
   })
   .meta({ id: 'Announced' });
 export type Announced = z.output<typeof Announced>;
+
+const Fill = z
+  .object({
+    percent: PercentText.meta({ description: 'What prices and shares at the usual fill go by.' }),
+    isLearnt: z.boolean().meta({
+      description: `Of the kiln's latest firings of that kind; false: fewer than ${FIRINGS_ENOUGH} are known, and the assumption counts.`,
+    }),
+    firings: z.int(),
+    assumedPercent: PercentText,
+    meanPercent: PercentText.nullable(),
+    lowPercent: PercentText.nullable().meta({
+      description: 'The true mean lies from low to high with 8 chances in 10.',
+    }),
+    highPercent: PercentText.nullable(),
+  })
+  .meta({ id: 'KilnFill', description: 'How full a kiln usually is, in percent of its chamber.' });
+export const KilnFills = z
+  .object({ kilnId: Id, kiln: z.string(), bisque: Fill, glaze: Fill, lustre: Fill })
+  .meta({ id: 'KilnFills' });
+export type KilnFills = z.output<typeof KilnFills>;
+
+export const UnusedRoom = z
+  .object({
+    currency: z.string(),
+    firings: z.int().meta({ description: 'The latest settled ones; those that failed are left out.' }),
+    ...{ from: LocalDate.nullable(), to: LocalDate.nullable() },
+    costMinor: Minor.meta({ description: 'What they cost: electricity, wear and your time.' }),
+    choices: z.array(
+      z.object({
+        emptySpace: EmptySpace,
+        isSet: z.boolean(),
+        makersMinor: Minor.meta({ description: 'What makers would have paid, without VAT.' }),
+        coursesMinor: Minor.meta({ description: 'What would have fallen to courses.' }),
+        studioMinor: Minor.meta({
+          description: 'What would have stayed with the studio, breakages and refires it owes included.',
+        }),
+      }),
+    ),
+  })
+  .meta({
+    id: 'UnusedRoom',
+    description: 'What each way to share out empty room would have meant. Nothing is changed.',
+  });
+export type UnusedRoom = z.output<typeof UnusedRoom>;

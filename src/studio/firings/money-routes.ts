@@ -16,7 +16,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags: ['firings'],
-        summary: 'Reckon what a firing cost by its meter, and who bears which part',
+        summary: 'Work out what a firing cost by its meter, and who bears which part',
         params,
         body: contract.Settlement,
         response: {
@@ -40,6 +40,18 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => service.firingCost(app.db, request.params.firingId),
+  );
+  app.get(
+    '/unused-room',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags: ['firings'],
+        summary: 'What each choice of who pays for empty kiln room would have meant over the latest firings',
+        response: { 200: contract.UnusedRoom, ...refuses('set-up-missing') },
+      },
+    },
+    () => service.unusedRoom(app.db),
   );
   app.post(
     '/firings/:firingId/billing',

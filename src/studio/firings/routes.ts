@@ -2,7 +2,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
-import { pageOf } from '../../http/paging.js';
+import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -32,6 +32,19 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       write(request, reply, 201, async (tx, now) =>
         service.firing(tx, now, await service.planFiring(tx, now, request.body)),
       ),
+  );
+  app.get(
+    '/kiln-fills',
+    {
+      config: { right: 'firings:read' },
+      schema: {
+        tags: ['kilns'],
+        summary: 'How full each kiln usually is in each kind of firing, and how that is known',
+        querystring: PageQuery,
+        response: { 200: pageOf(contract.KilnFills), ...refuses('invalid-request') },
+      },
+    },
+    (request) => service.listKilnFills(app.db, request.query),
   );
   app.get(
     '/firings',

@@ -2,10 +2,13 @@
 export { announceReady } from './announcement.js';
 export { billFiring } from './billing.js';
 export { firingCost } from './cost.js';
+export { fillInWords, fillOf, listKilnFills, usualMm3 } from './fill.js';
+export { loadedWare } from './loaded-ware.js';
 export { loadFiring } from './loading.js';
 export { moveFiring, planFiring } from './plan.js';
 export { addReading } from './readings.js';
 export { settleFiring } from './settlement.js';
 export { startFiring } from './start.js';
 export { failFiring, unloadFiring } from './unloading.js';
+export { unusedRoom } from './unused-room.js';
 export { firing, firings } from './view.js';

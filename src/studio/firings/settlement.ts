@@ -2,22 +2,21 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { localDay } from '../../trade/calendar.js';
-import { splitFiring } from '../../trade/firing-split.js';
-import { boxVolumeMm3, KILN_GAP_MM } from '../../trade/forms.js';
+import { type EmptySpace, splitFiring } from '../../trade/firing-split.js';
 import { Decimal, roundHalfUp } from '../../trade/money.js';
 import { tariffCostMinor } from '../../trade/tariff.js';
-import { chamberMm3, kiln, tariffOn, wearMinor } from '../kilns/service.js';
+import { kiln, tariffOn, wearMinor } from '../kilns/service.js';
 import { studio } from '../settings/service.js';
-import type { Piece } from '../ware/contract.js';
-import { pieces } from '../ware/service.js';
 import type { FiringCost, Settlement } from './contract.js';
 import { firingCost } from './cost.js';
 import { energyDrawn } from './energy.js';
+import { fillOf, usualMm3 } from './fill.js';
+import { type LoadedPiece, loadedWare } from './loaded-ware.js';
 import { judgeReadings } from './meter.js';
 import { lockFiring, refuseUnless } from './view.js';
 
 /**
- * Reckons what a firing cost (energy by its meter under the tariff of the day on which it started, wear, labour at the studio's wage)
+ * Works out what a firing cost (energy by its meter under the tariff of the day on which it started, wear, labour at the studio's wage)
  * and who bears which part of it, by the room each piece took. A firing that failed is all the studio's, and stays failed.
  *
  * @throws Problem reading-missing, reading-impossible or tariff-missing where the energy can't be known
@@ -42,21 +41,17 @@ export async function settleFiring(tx: Transaction, id: string, wanted: Settleme
     wearMinor: wearMinor(oven, row.schedule.kind),
     labourMinor: roundHalfUp(new Decimal(labourMinutes).times(home.wagePerHourMinor).div(60)),
   };
-  const placements = await tx.placement.findMany({ where: { firingId: id }, orderBy: { pieceId: 'asc' } });
-  const ware =
-    row.state === 'failed'
-      ? []
-      : await pieces(
-          tx,
-          placements.map(({ pieceId }) => pieceId),
-        );
+  const { kind } = row.schedule;
+  const ware = row.state === 'failed' ? [] : await loadedWare(tx, [{ id, kind }]);
   const costMinor = cost.energyMinor + cost.wearMinor + cost.labourMinor;
-  const shares = sharesOf({ costMinor, chamberMm3: chamberMm3(oven), emptySpace: home.emptySpace, ware });
+  const usualFillPercent = (await fillOf(tx, oven, kind, fired.startedAt)).percent;
+  const shared = { usualFillPercent, emptySpace: home.emptySpace };
+  const shares = sharesOf({ costMinor, chamberMm3: oven.chamberMm3, ...shared, ware });
   await tx.share.createMany({ data: shares.map((share) => ({ id: newId(), firingId: id, ...share })) });
   const state = row.state === 'failed' ? 'failed' : 'settled';
   await tx.firing.update({
     where: { id },
-    data: { state, tariffId: tariff.id, energyKwh: kwh, labourMinutes, ...cost },
+    data: { state, tariffId: tariff.id, energyKwh: kwh, labourMinutes, ...cost, ...shared },
   });
   return firingCost(tx, id);
 }
@@ -67,15 +62,18 @@ type ShareRow = { pieceId: string | null; personId: string | null; weightMm3: nu
 export function sharesOf(firing: {
   costMinor: number;
   chamberMm3: number;
-  emptySpace: 'studio' | 'spread';
-  ware: readonly Pick<Piece, 'id' | 'makerId' | 'widthMm' | 'depthMm' | 'heightMm'>[];
+  usualFillPercent: string;
+  emptySpace: EmptySpace;
+  ware: readonly Pick<LoadedPiece, 'pieceId' | 'makerId' | 'roomMm3'>[];
 }): ShareRow[] {
-  const { ware, ...rest } = firing;
-  const volumes = ware.map((piece) => ({ id: piece.id, volumeMm3: boxVolumeMm3(piece, KILN_GAP_MM) }));
-  const split = splitFiring({ ...rest, pieces: volumes });
-  const makers = new Map(ware.map(({ id, makerId }) => [id, makerId]));
-  const shares = split.shares.map(({ id, weightMm3, amountMinor }) => ({
-    ...{ pieceId: id, personId: makers.get(id) ?? null, weightMm3, amountMinor },
+  const { ware, usualFillPercent, ...rest } = firing;
+  const split = splitFiring({
+    ...rest,
+    usualMm3: usualMm3(firing.chamberMm3, usualFillPercent),
+    pieces: ware.map(({ pieceId, roomMm3 }) => ({ id: pieceId, volumeMm3: roomMm3 })),
+  });
+  const shares = split.shares.map(({ id, weightMm3, amountMinor }, i) => ({
+    ...{ pieceId: id, personId: ware[i]?.makerId ?? null, weightMm3, amountMinor },
   }));
   return [...shares, { pieceId: null, personId: null, weightMm3: split.emptyMm3, amountMinor: split.studioMinor }];
 }

@@ -2,8 +2,9 @@ import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, LocalDate, Minor, UpTo } from '../../http/types.js';
 import { isCone } from '../../trade/cones.js';
+import { FIRING_KINDS } from '../../trade/kiln-room.js';
 
-export const FiringKind = z.enum(['bisque', 'glaze', 'lustre']);
+export const FiringKind = z.enum(FIRING_KINDS);
 export type FiringKind = z.output<typeof FiringKind>;
 
 const InsideMm = z.int().min(100).max(3000).meta({ description: 'Inside the chamber.' });
@@ -26,7 +27,10 @@ export const NewKiln = z
     depthMm: InsideMm,
     heightMm: InsideMm,
     ratedKw: within(200, 2),
-    fillPercent: within(100, 3).meta({ description: 'How full it usually is: the volume of the ware to that inside.' }),
+    fillPercent: within(100, 3).meta({
+      description:
+        'How full it usually is, in percent of its chamber: your assumption, until enough firings of a kind say it (GET /kiln-fills).',
+    }),
     coolingHours: z.int().min(0).max(168).default(24).meta({
       description: 'From the end of the schedule until it is cold enough to open, as its maker says.',
     }),

@@ -4,6 +4,7 @@ import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
+import { FIRING_KINDS } from '../../trade/kiln-room.js';
 import { validateBands } from '../../trade/tariff.js';
 import type { FiringKind, KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
 import { checkSchedule, reckon, sensible } from './schedule-checks.js';
@@ -99,8 +100,6 @@ export async function tariffOn(tx: Transaction, day: string): Promise<Tariff> {
 export async function tariffs(tx: Transaction, query: PageQuery) {
   return page(await tx.tariff.findMany({ ...pageArgs(query), include: withBands }), query, showTariff);
 }
-
-const FIRING_KINDS = ['bisque', 'glaze', 'lustre'] as const satisfies FiringKind[];
 
 function nameTaken(what: string, name: string): never {
   throw new Problem('already-there', `There is a ${what} named "${name}" already. Choose another name.`);

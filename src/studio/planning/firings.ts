@@ -2,9 +2,12 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import type { CostLine, CostSource } from '../../trade/course-price.js';
 import { DUTY, predictedKwh } from '../../trade/energy.js';
+import type { UsualFill } from '../../trade/kiln-fill.js';
+import { type FiringKind, ROOM_RULE } from '../../trade/kiln-room.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
 import { spreadKwh, tariffCostMinor } from '../../trade/tariff.js';
 import type { Plan } from '../courses/plan-contract.js';
+import { fillInWords, fillOf } from '../firings/service.js';
 import type { KilnWithWear, Schedule } from '../kilns/contract.js';
 import { kiln, schedule, tariffOn, wearMinor } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
@@ -14,10 +17,10 @@ const SHARE_DECIMALS = 6;
 
 /**
  * The cost lines of a plan's firings, by share of volume at the kiln's usual fill or by whole loads: energy and wear only, as the labour
- * stands in the owner's hours.
+ * is in the owner's hours.
  *
  * @param day    the day (YYYY-MM-DD) whose tariff will hold
- * @param places with whose ware the loads are reckoned, where they are paid for whole
+ * @param places with whose ware the loads are counted, where they are paid for whole
  */
 export async function firingLines(
   tx: Transaction,
@@ -26,16 +29,21 @@ export async function firingLines(
   home: Studio,
 ): Promise<CostLine[]> {
   if (plan.firings.length === 0) return [];
-  const said = `${includedWare(plan).said}${plan.wholeLoads ? ` The course pays for the whole loads that ${places} of them need.` : ''}`;
   const tariff = await tariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
     const [oven, program] = [await kiln(tx, planned.kilnId), await schedule(tx, planned.scheduleId)];
-    const energy = await energyOf(tx, oven, program);
+    const [energy, fill] = [await energyOf(tx, oven, program), await fillOf(tx, oven, program.kind)];
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = wearMinor(oven, program.kind);
     const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
-    const share = loadPerStudent(plan, oven);
+    const share = loadPerStudent(plan, oven, program.kind, fill);
+    const details = [
+      `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear.`,
+      `The kiln: ${fillInWords(fill, program.kind, home.locale)}`,
+      includedWare(plan, program.kind).said,
+      plan.wholeLoads ? `The course pays for the whole loads that ${places} of them need.` : '',
+    ];
     lines.push({
       key: `firing-${i + 1}`,
       label: `${program.name}, ${oven.name}`,
@@ -43,8 +51,8 @@ export async function firingLines(
       rateMinor: String(amountMinor + wear),
       electricityMinor: String(amountMinor),
       source: {
-        kind: energy.source.kind,
-        detail: `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear; the kiln ${oven.fillPercent} % full. ${said}`,
+        kind: fill.isLearnt ? energy.source.kind : 'assumption', // as sure as the less sure of the two
+        detail: details.filter((sentence) => sentence !== '').join(' '),
       },
     });
   }
@@ -60,20 +68,28 @@ const wholeLoads = (share: string, places: number): Pick<CostLine, 'basis' | 'qu
 const MM3_PER_LITRE = 1_000_000;
 
 /** What part of a load of this kiln, at its usual fill, the ware of a student takes whose firing is in the price: a decimal string. */
-export function loadPerStudent(plan: Plan, oven: KilnWithWear): string {
-  const filled = new Decimal(oven.chamberMm3).times(oven.fillPercent).div(100);
-  return includedWare(plan).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
+export function loadPerStudent(plan: Plan, oven: KilnWithWear, kind: FiringKind, fill: UsualFill): string {
+  const filled = new Decimal(oven.chamberMm3).times(fill.percent).div(100);
+  return includedWare(plan, kind).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
 }
 
-/** The ware of each student whose firing is in the price: all that the plan has them make, or the litres that are included. */
-function includedWare({ litresPerStudent, firingIncludedLitres }: Plan): { litres: Decimal; said: string } {
-  const made = new Decimal(litresPerStudent);
-  const shown = made.toDecimalPlaces(2).toFixed();
-  if (firingIncludedLitres === null || made.lte(firingIncludedLitres))
-    return { litres: made, said: `Each student's ware takes ${shown} litres, gaps included.` };
+/**
+ * The ware of each student whose firing is in the price: all that goes through it, or what the included litres leave of it. Those are
+ * counted by the fired size, whatever the ware takes in another firing.
+ */
+function includedWare(
+  { litresPerStudent, firingIncludedLitres }: Plan,
+  kind: FiringKind,
+): { litres: Decimal; said: string } {
+  const litres = new Decimal(litresPerStudent[kind]);
+  const shown = (of: Decimal) => of.toDecimalPlaces(2).toFixed();
+  if (litres.isZero()) return { litres, said: 'Nothing of the plan goes through it: say in the plan what is fired.' };
+  const takes = `Each student's ware takes ${shown(litres)} litres, ${ROOM_RULE[kind]}`;
+  const counted = new Decimal(litresPerStudent.lustre);
+  if (firingIncludedLitres === null || counted.lte(firingIncludedLitres)) return { litres, said: `${takes}.` };
   return {
-    litres: new Decimal(firingIncludedLitres),
-    said: `Each student's ware takes ${shown} litres, gaps included, and ${firingIncludedLitres} of them are in the price: what is beyond is billed to its maker with each firing: a piece that does not fit any more is taken in as theirs to pay.`,
+    litres: litres.times(firingIncludedLitres).div(counted),
+    said: `${takes}; ${firingIncludedLitres} of its ${shown(counted)} fired litres are in the price. What is beyond is billed to its maker with each firing: a piece that does not fit any more is taken in as theirs to pay.`,
   };
 }
 

@@ -4,6 +4,7 @@ import { minutesOf, waitsBetween } from '../../trade/waiting.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { course, plan } from '../courses/service.js';
+import { fillOf } from '../firings/service.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { loadPerStudent } from './firings.js';
 import type { KilnLoad, KilnLoads } from './loads-contract.js';
@@ -37,7 +38,7 @@ export async function kilnLoads(tx: Transaction, courseId: string): Promise<Kiln
     const from = Math.max(made + dry * MINUTE_MILLISECONDS, coldAt);
     coldAt = from + minutesOf(waitsBetween(0, [{ ...program, coolingHours: oven.coolingHours }])) * MINUTE_MILLISECONDS;
     const outBy = beginOf(planned, recipe, before, made);
-    const perStudent = loadPerStudent(recipe, oven);
+    const perStudent = loadPerStudent(recipe, oven, program.kind, await fillOf(tx, oven, program.kind));
     loads.push({
       ...{ kilnId, kiln: oven.name, scheduleId, schedule: program.name, perStudent },
       ifFull: new Decimal(perStudent).times(planned.places).toFixed(),

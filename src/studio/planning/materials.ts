@@ -29,7 +29,7 @@ export async function usagesOf(tx: Transaction, plans: readonly Plan[], home: St
 }
 
 const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
-  ...pieces.flatMap(({ clayId, glaze }) => (glaze ? [clayId, glaze.materialId] : [clayId])),
+  ...pieces.flatMap(({ clayId, glaze }) => [clayId ?? [], glaze?.materialId ?? []].flat()),
   ...materials.map(({ materialId }) => materialId),
 ];
 
@@ -43,7 +43,8 @@ function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: S
   };
   for (const piece of plan.pieces) {
     const { perStudent: pieces, wetMassGrams, glaze } = piece;
-    add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...home }));
+    if (piece.clayId !== null && wetMassGrams !== null)
+      add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...home }));
     if (!glaze) continue;
     const coating = { ...piece, pieces, gramsPerDm2: glaze.gramsPerDm2, wastePercent: home.glazeWastePercent };
     add(glaze.materialId, 'glaze', (m) => glazeFor(coating, m));

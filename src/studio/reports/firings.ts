@@ -1,8 +1,8 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
-import { boxVolumeMm3, KILN_GAP_MM } from '../../trade/forms.js';
 import { groupBy } from '../../trade/group-by.js';
 import { Decimal } from '../../trade/money.js';
+import { loadedWare } from '../firings/service.js';
 import { chamberMm3 } from '../kilns/service.js';
 import type { ShownPiece, TodayFiring } from './contract.js';
 import type { Day } from './day.js';
@@ -29,19 +29,39 @@ export async function openFirings(tx: Transaction, until: Date): Promise<FiringR
   });
 }
 
-/** @param shown every piece that they hold, by id */
+/** The room that ware takes in each firing, in mm³, under the firing's id. */
+export async function filledIn(tx: Transaction, rows: readonly FiringRow[]): Promise<Map<string, number>> {
+  const loaded = await loadedWare(
+    tx,
+    rows.map(({ id, schedule }) => ({ id, kind: schedule.kind })),
+  );
+  const sums = new Map<string, number>();
+  for (const { firingId, roomMm3 } of loaded) sums.set(firingId, (sums.get(firingId) ?? 0) + roomMm3);
+  return sums;
+}
+
+/**
+ * @param shown     every piece that they hold, by id
+ * @param filledMm3 of each firing, by its id
+ */
 export function firingsOf(
   rows: readonly FiringRow[],
   now: Date,
   today: Day,
   shown: ReadonlyMap<string, ShownPiece>,
+  filledMm3: ReadonlyMap<string, number>,
 ): TodayFiring[] {
   return rows
-    .map((row) => show(row, now, today, shown))
+    .map((row) => ({ ...show(row, now, today, shown), fillPercent: fillPercent(row, filledMm3.get(row.id)) }))
     .sort((a, b) => ORDER.indexOf(a.do) - ORDER.indexOf(b.do) || a.from.localeCompare(b.from) || a.number - b.number);
 }
 
-function show(row: FiringRow, now: Date, today: Day, shown: ReadonlyMap<string, ShownPiece>): TodayFiring {
+function show(
+  row: FiringRow,
+  now: Date,
+  today: Day,
+  shown: ReadonlyMap<string, ShownPiece>,
+): Omit<TodayFiring, 'fillPercent'> {
   const [from, to] = [row.startedAt ?? row.plannedFrom, row.unloadedAt ?? coldAt(row)];
   const todo = whatToDo(row, to, now, today);
   const layers = [...groupBy(row.placements, ({ layer }) => layer)].map(([layer, placed]) => ({
@@ -52,10 +72,6 @@ function show(row: FiringRow, now: Date, today: Day, shown: ReadonlyMap<string, 
     ...{ firingId: row.id, number: row.number, kilnId: row.kilnId, kiln: row.kiln.name },
     ...{ kind: row.schedule.kind, schedule: row.schedule.name, do: todo },
     ...{ from: from.toISOString(), to: to.toISOString(), pieces: row.placements.length },
-    fillPercent: fillPercent(
-      row,
-      layers.flatMap(({ pieces }) => pieces),
-    ),
     coldSince: todo === 'unload' ? to.toISOString() : null,
     layers,
   };
@@ -74,9 +90,7 @@ function whatToDo(row: FiringRow, cold: Date, now: Date, today: Day): TodayFirin
   return row.placements.length > 0 && row.plannedFrom < today.endsAt ? 'start' : 'load';
 }
 
-/** How much of the chamber the boxes around the ware take, with the gaps that a firing is split by; one decimal. */
-function fillPercent({ kiln }: FiringRow, ware: readonly ShownPiece[]): string | null {
-  if (ware.length === 0) return null;
-  const taken = ware.reduce((sum, piece) => sum + boxVolumeMm3(piece, KILN_GAP_MM), 0);
-  return new Decimal(taken).times(100).div(chamberMm3(kiln)).toFixed(1);
+/** How much of the chamber the ware takes, by the room that the firing is split by; one decimal. */
+function fillPercent({ kiln }: FiringRow, filledMm3 = 0): string | null {
+  return filledMm3 === 0 ? null : new Decimal(filledMm3).times(100).div(chamberMm3(kiln)).toFixed(1);
 }

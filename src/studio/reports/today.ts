@@ -6,7 +6,7 @@ import { boardsOf, collectionOf } from './boards.js';
 import type { Today } from './contract.js';
 import { dayNamed, dayOf } from './day.js';
 import { debtsOf } from './debts.js';
-import { firingsOf, openFirings } from './firings.js';
+import { filledIn, firingsOf, openFirings } from './firings.js';
 import { mailOf } from './mail.js';
 import { shelfOf } from './orders.js';
 import { shownPiece } from './pieces.js';
@@ -35,7 +35,7 @@ export async function today(tx: Transaction, now: Date, seesMoney: boolean): Pro
     day: its.day,
     now: now.toISOString(),
     ...(await sessionsOf(tx, now, its, timeZone, lapsed)),
-    firings: firingsOf(toDo, now, its, shown),
+    firings: firingsOf(toDo, now, its, shown, await filledIn(tx, toDo)),
     kilns: await kilnsOf(tx),
     boards: await boardsOf(tx, now, its.day, home, { standing, lapsed }),
     collection: collectionOf(standing, its.day, home),

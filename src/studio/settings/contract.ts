@@ -3,6 +3,7 @@ import { Locale } from '../../documents/parts.js';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Email, Id, Line, Minor, Percent, UpTo } from '../../http/types.js';
 import { isTimeZone } from '../../trade/calendar.js';
+import { EMPTY_SPACES } from '../../trade/firing-split.js';
 
 const isLocale = (tag: string) => {
   try {
@@ -63,7 +64,10 @@ export const Studio = z
       .default(null)
       .meta({ description: 'How to find the studio, as letters say it; null where the address is enough.' }),
     invoiceLimitMinor: Minor.meta({ description: 'Up to this gross sum a simplified VAT invoice is enough.' }),
-    emptySpace: z.enum(['studio', 'spread']).meta({ description: 'Who bears the empty space in a kiln.' }),
+    emptySpace: z.enum(EMPTY_SPACES).meta({
+      description:
+        'Who bears the room in a kiln that nobody used: the studio, the pieces (spread), or the pieces as far as the kiln is usually empty and the studio beyond (usual). GET /unused-room says what each would have meant.',
+    }),
     firingTaxRateId: Id,
   })
   .meta({ id: 'Studio' });

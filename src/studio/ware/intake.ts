@@ -1,8 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { boxVolumeMm3, KILN_GAP_MM, type SizeMm, sizeFrom } from '../../trade/forms.js';
+import { sizeFrom } from '../../trade/forms.js';
 import { inThePrice } from '../../trade/included-firing.js';
+import { type FiredWare, kilnRoomMm3 } from '../../trade/kiln-room.js';
 import { newCode } from '../../trade/ware-code.js';
 import { includedLitres } from '../courses/plans.js';
 import { course } from '../courses/service.js';
@@ -19,7 +21,7 @@ export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): 
   await person(tx, makerId);
   const planId = courseId === null ? null : (await course(tx, courseId)).planId;
   if (boardId !== null) await board(tx, boardId);
-  await refuseOtherThanClay(tx, ware);
+  const shrinkageOf = await shrinkages(tx, ware);
 
   const each = ware.flatMap((kind) => Array.from({ length: kind.count }, () => kind));
   const last = await lockSerial(tx);
@@ -29,7 +31,8 @@ export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): 
     ...(typeof size === 'string' ? sizeFrom(form, size) : size),
     measured: typeof size !== 'string',
   }));
-  const payers = await whoPays(tx, wanted, planId, sized);
+  const fired = sized.map((row) => ({ ...row, firingShrinkagePercent: shrinkageOf.get(row.clayId ?? '') ?? null }));
+  const payers = await whoPays(tx, wanted, planId, fired);
   const rows = sized.map((row, i) => ({ ...row, firingPaidBy: payers[i] ?? wanted.firingPaidBy }));
   await tx.piece.createMany({ data: rows });
   await tx.pieceEvent.createMany({
@@ -46,26 +49,33 @@ async function whoPays(
   tx: Transaction,
   { makerId, courseId, firingPaidBy }: NewPieces,
   planId: string | null,
-  sized: readonly SizeMm[],
+  sized: readonly FiredWare[],
 ): Promise<Payer[]> {
   const included = firingPaidBy === 'course' && planId !== null ? await includedLitres(tx, planId) : null;
   if (included === null) return sized.map(() => firingPaidBy);
-  const room = (size: SizeMm) => boxVolumeMm3(size, KILN_GAP_MM);
+  const room = (ware: FiredWare) => kilnRoomMm3(ware, 'lustre'); // what is in the price is counted by the fired size, as its maker sees it
   const before = await tx.piece.findMany({
     where: { makerId, courseId, firingPaidBy: 'course' },
-    select: { widthMm: true, depthMm: true, heightMm: true },
+    select: {
+      ...{ form: true, widthMm: true, depthMm: true, heightMm: true },
+      clay: { select: { firingShrinkagePercent: true } },
+    },
   });
-  const taken = before.reduce((sum, size) => sum + room(size), 0);
+  const taken = before.reduce((sum, { clay, ...size }) => {
+    const shrinkage = clay?.firingShrinkagePercent;
+    return sum + room({ ...size, firingShrinkagePercent: shrinkage ? fromDecimal(shrinkage) : null });
+  }, 0);
   return inThePrice(included, taken, sized.map(room)).map((fits) => (fits ? 'course' : 'maker'));
 }
 
-async function refuseOtherThanClay(tx: Transaction, ware: NewPieces['ware']): Promise<void> {
+/** How much each clay shrinks in the fire, under its id; what is no clay is refused. */
+async function shrinkages(tx: Transaction, ware: NewPieces['ware']): Promise<Map<string, string | null>> {
+  const found = new Map<string, string | null>();
   for (const clayId of new Set(ware.flatMap((kind) => kind.clayId ?? []))) {
-    const found = await material(tx, clayId);
-    if (found.kind !== 'clay')
-      throw new Problem(
-        'invalid-request',
-        `${found.name} is no clay. Name the clay that the piece is made of, or none.`,
-      );
+    const { kind, name, firingShrinkagePercent } = await material(tx, clayId);
+    if (kind !== 'clay')
+      throw new Problem('invalid-request', `${name} is no clay. Name the clay that the piece is made of, or none.`);
+    found.set(clayId, firingShrinkagePercent);
   }
+  return found;
 }

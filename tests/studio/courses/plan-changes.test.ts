@@ -12,7 +12,10 @@ beforeAll(async () => {
   fixture = await coursesFixture(owner);
 });
 
-type Kept = ReturnType<typeof planBody> & { id: string; litresPerStudent: string };
+type Kept = ReturnType<typeof planBody> & {
+  id: string;
+  litresPerStudent: Record<'bisque' | 'glaze' | 'lustre', string>;
+};
 const newPlan = (changes: object = {}) => made<Kept>(owner, '/api/course-plans', { ...planBody(fixture), ...changes });
 const urlOf = ({ id }: Kept) => `/api/course-plans/${id}`;
 const bodyOf = ({ id: _, litresPerStudent: __, ...body }: Kept) => body;
@@ -28,7 +31,10 @@ describe('a plan is corrected', () => {
       ...{ advertisingMinor: 1, sunkIfCancelledMinor: 2, secondTutor: null, firingIncludedLitres: '2.5' },
       sessions: [plan.sessions[1], plan.sessions[0], plan.sessions[0]],
       pieces: [
-        { form: 'bowl', size: 'small', wetMassGrams: 600, perStudent: 3, tileId: null, clayId: clay.id, glaze: null },
+        {
+          ...{ form: 'bowl', size: 'small', wetMassGrams: 600, perStudent: 3 },
+          ...{ comesAs: null, tileId: null, clayId: clay.id, glaze: null },
+        },
       ],
       materials: [{ materialId: clay.id, perStudent: 100 }],
       firings: [{ kilnId: kiln.id, scheduleId: bisque.id }],
@@ -40,8 +46,8 @@ describe('a plan is corrected', () => {
     const { litresPerStudent, ...shown } = answer.json();
     const pieces = [{ ...wanted.pieces[0], size: sizeFrom('bowl', 'small') }];
     expect(shown).toEqual({ ...wanted, pieces, id: plan.id });
-    // three bowls of 126 * 126 * 61 mm with the gap
-    expect(litresPerStudent).toBe('2.905308');
+    // three bowls of 120 * 120 * 55 mm: dry and in one another, bisqued, and fired 126 * 126 * 61 mm with the gap
+    expect(litresPerStudent).toEqual({ bisque: '1.647174', glaze: '3.411789', lustre: '2.905308' });
     const read = await owner.get(urlOf(plan));
     expect(read.json()).toEqual(answer.json());
     expect(read.headers.etag).toBe(answer.headers.etag);

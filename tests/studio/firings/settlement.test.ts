@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { FiringCost } from '../../../src/studio/firings/contract.js';
 import { sharesOf } from '../../../src/studio/firings/settlement.js';
+import { EMPTY_SPACES } from '../../../src/trade/firing-split.js';
 import { testApp } from '../../support/app.js';
 import { workshopFixture } from '../../support/fixtures/courses.js';
 import { firedFixture, firingFixture, step } from '../../support/fixtures/firings.js';
@@ -39,15 +40,15 @@ describe('what a firing costs', () => {
     // 10510.1 - 10423.7 = 86.4 kWh from 20:00 to 08:00, 7.2 an hour: 5 h at 27.35 (984.60) and 7 h at 14.50 (730.80)
     expect(cost).toMatchObject({ energyKwh: '86.4', energyMinor: 1715, tariffName: 'Day and night', currency: 'GBP' });
     expect(cost).toMatchObject({ wearMinor: 500, labourMinutes: 90, labourMinor: 3600, costMinor: 5815 });
-    // each mug 126 x 94 x 101 mm of 500 x 500 x 600: 46.37 of 5815; two pennies are left for the first two
-    expect(cost.shares.map((share) => share.amountMinor)).toEqual([47, 47, 46, 46, 46]);
+    // each mug 1406571 mm³, bisqued and with its gap, of 500 x 500 x 600: 54.53 of 5815; three pennies are left for the first three
+    expect(cost.shares.map((share) => share.amountMinor)).toEqual([55, 55, 55, 54, 54]);
     expect(cost.shares[0]).toMatchObject({
       pieceId: pieces[0]?.id,
-      weightMm3: 126 * 94 * 101,
+      weightMm3: 1_406_571,
       personName: 'Ines Duval',
       borneBy: 'maker',
     });
-    expect(cost.studioMinor).toBe(5815 - 232);
+    expect(cost.studioMinor).toBe(5815 - 273);
     expect((await owner.get(`/api/firings/${firing.id}`)).json().state).toBe('settled');
   });
 
@@ -216,21 +217,17 @@ describe('meter readings', () => {
 });
 
 describe('shares and the studio’s part', () => {
-  const piece = fc.record({
-    widthMm: fc.integer({ min: 1, max: 2000 }),
-    depthMm: fc.integer({ min: 1, max: 2000 }),
-    heightMm: fc.integer({ min: 1, max: 2000 }),
-  });
   test('add up to the cost, whatever is loaded', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 0, max: 10_000_000 }),
         fc.integer({ min: 1_000_000, max: 27_000_000_000 }),
-        fc.constantFrom('studio' as const, 'spread' as const),
-        fc.array(piece, { maxLength: 60 }),
-        (costMinor, chamberMm3, emptySpace, sizes) => {
-          const ware = sizes.map((size, i) => ({ id: `${i}`, makerId: `m${i % 3}`, ...size }));
-          const shares = sharesOf({ costMinor, chamberMm3, emptySpace, ware });
+        fc.constantFrom(...EMPTY_SPACES),
+        fc.constantFrom('0.001', '41.3', '100'),
+        fc.array(fc.integer({ min: 1, max: 8_000_000_000 }), { maxLength: 60 }),
+        (costMinor, chamberMm3, emptySpace, usualFillPercent, rooms) => {
+          const ware = rooms.map((roomMm3, i) => ({ pieceId: `${i}`, makerId: `m${i % 3}`, roomMm3 }));
+          const shares = sharesOf({ costMinor, chamberMm3, usualFillPercent, emptySpace, ware });
           expect(shares.reduce((sum, share) => sum + share.amountMinor, 0)).toBe(costMinor);
           expect(shares.every((share) => share.amountMinor >= 0 && share.weightMm3 >= 0)).toBe(true);
           expect(shares.filter((share) => share.pieceId === null)).toHaveLength(1);

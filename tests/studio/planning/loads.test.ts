@@ -3,6 +3,7 @@ import type { Plan } from '../../../src/studio/courses/plan-contract.js';
 import type { KilnLoads } from '../../../src/studio/planning/loads-contract.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
+import { scheduleFixture, tariffFixture } from '../../support/fixtures/kilns.js';
 import { made } from '../../support/fixtures.js';
 
 const { owner, tutor } = await testApp();
@@ -35,3 +36,56 @@ test('a course causes each firing of its plan, between the session that makes it
   expect((await owner.get('/api/courses/0190b7d4-0000-7000-8000-000000000000/kiln-loads')).statusCode).toBe(404);
   expect((await tutor.get(`/api/courses/${course.id}/kiln-loads`)).statusCode).toBe(403);
 });
+
+test('ware that comes made fires for what it takes, by the share and by whole loads; and so does what students bring', async () => {
+  await tariffFixture(owner);
+  const lustre = await scheduleFixture(owner, { kind: 'lustre', cone: null, segments: LUSTRE });
+  const [mug] = planBody(home).pieces;
+  const fired = { ...mug, comesAs: 'fired', clayId: null, wetMassGrams: null, glaze: null };
+  const evening = async (changes: object) => {
+    const firings = [{ kilnId: home.kiln.id, scheduleId: lustre.id }];
+    const recipe = { ...planBody(home), sessions: [during('lustre')], firings, pieces: [], ...changes };
+    const plan = await made<Plan>(owner, '/api/course-plans', recipe);
+    const sessions = [await inRoom('2027-03-01T18:00:00Z')];
+    const body = { ...home.body, planId: plan.id, places: 6, minimum: 1, sessions };
+    const course = await made(owner, '/api/courses', body);
+    const { loads }: KilnLoads = (await owner.get(`/api/courses/${course.id}/kiln-loads`)).json();
+    const { inputs } = (await owner.get(`/api/courses/${course.id}/price`)).json();
+    return { load: loads[0], line: inputs.lines.find(({ key }: { key: string }) => key === 'firing-1') };
+  };
+  // two fired mugs of 126 * 94 * 101 mm with their gaps, of a kiln of 150 litres that is 60 % full
+  const pieces = await evening({ pieces: [fired] });
+  expect(pieces.load).toMatchObject({ perStudent: '0.026583', ifFull: '0.159498' });
+  expect(pieces.line).toMatchObject({ basis: 'per-student', quantity: '0.026583' });
+  expect(Number(pieces.line.rateMinor)).toBeGreaterThan(200); // the wear, and electricity
+  const brought = await evening({ broughtLitres: '4.5' });
+  expect(brought.load).toMatchObject({ perStudent: '0.05', ifFull: '0.3' });
+  const whole = await evening({ broughtLitres: '18', wholeLoads: true });
+  expect(whole.line).toMatchObject({ basis: 'per-course', quantity: '2' }); // 6 * 18 of 90 litres
+});
+
+test('a firing that nothing goes through is refused, and says what to do', async () => {
+  const [mug] = planBody(home).pieces;
+  const fired = { ...mug, comesAs: 'fired', clayId: null, wetMassGrams: null };
+  for (const pieces of [[], [fired]]) {
+    const answer = await owner.post('/api/course-plans', { ...planBody(home), pieces });
+    expect(answer.statusCode).toBe(422);
+    expect(answer.json().detail).toContain('Nothing goes through Bisque');
+    expect(answer.json().errors.map(({ pointer }: { pointer: string }) => pointer)).toEqual([
+      '#/firings/0/scheduleId',
+      '#/firings/1/scheduleId',
+    ]);
+  }
+  const both = await owner.post('/api/course-plans', { ...planBody(home), pieces: [{ ...mug, comesAs: 'bisque' }] });
+  expect(both.json().errors.map(({ pointer }: { pointer: string }) => pointer)).toEqual([
+    '#/pieces/0/clayId',
+    '#/pieces/0/wetMassGrams',
+  ]);
+});
+
+const LUSTRE = [{ ratePerHourC: 120, targetC: 740, holdMinutes: 10 }];
+let rooms = 0;
+async function inRoom(startsAt: string) {
+  const room = await made(owner, '/api/rooms', { name: `Lustre room ${++rooms}`, benches: 20 });
+  return { ...hour(startsAt), roomId: room.id };
+}

@@ -1,41 +1,50 @@
 import type { Debtor } from '../../../studio/accounts/contract.js';
-import type { FiringCost, FiringInDetail } from '../../../studio/firings/contract.js';
+import type { FiringCost, FiringInDetail, UnusedRoom } from '../../../studio/firings/contract.js';
 import { note, section, table } from './text.js';
 
 type Money = (minor: number) => string;
 
-export function firingSection(fired: FiringInDetail, cost: FiringCost, money: Money): string {
+export function firingSection(fired: FiringInDetail, cost: FiringCost, unused: UnusedRoom, money: Money): string {
   const [before, after] = [fired.readings[0]?.kwh, fired.readings.at(-1)?.kwh];
-  const answer = `Firing ${fired.number} (${fired.scheduleName}) cost ${money(cost.costMinor)}: the meter went from ${before} to ${after}, ${cost.energyKwh} kWh for ${money(cost.energyMinor)}; ${money(cost.wearMinor)} of wear; ${cost.labourMinutes} minutes of work for ${money(cost.labourMinor)}.`;
+  const answer = `Firing ${fired.number} (${fired.scheduleName}) cost ${money(cost.energyAndWearMinor)}: the meter went from ${before} to ${after}, ${cost.energyKwh} kWh for ${money(cost.energyMinor)}, and ${money(cost.wearMinor)} of wear. Your ${cost.labourMinutes} minutes are worth ${money(cost.labourMinor)} more, ${money(cost.costMinor)} in all.`;
   const bears = { course: 'in the course price', maker: 'maker', studio: 'studio' };
+  const parts = (amountMinor: number, labourMinor: number) =>
+    [amountMinor - labourMinor, labourMinor, amountMinor].map(money);
   const rows = cost.shares.map((share) => [
-    share.code,
-    share.personName,
-    `${(share.weightMm3 / 1_000_000).toFixed(2)} l`,
-    money(share.amountMinor),
+    ...[share.code, share.personName, `${(share.weightMm3 / 1_000_000).toFixed(2)} l`],
+    ...parts(share.amountMinor, share.labourMinor),
     bears[share.borneBy],
   ]);
-  const shared = cost.shares.reduce((sum, share) => sum + share.amountMinor, 0);
   const total = [
-    ['', 'Empty space', '', money(cost.studioMinor), 'studio'],
-    ['', 'Together', '', money(shared + cost.studioMinor), ''],
+    ['', 'Empty space', '', ...parts(cost.studioMinor, cost.studioLabourMinor), 'studio'],
+    ['', 'Total', '', ...parts(cost.costMinor, cost.labourMinor), ''],
   ];
   const bills = cost.charges.map(({ personName, grossMinor }) => `${personName} ${money(grossMinor)} with VAT`);
+  const right = (head: string) => ({ head, align: 'right' as const });
   return section(
     'What did the glaze firing cost, and whose is it?',
     answer,
     table(
       [
-        { head: 'piece' },
-        { head: 'maker' },
-        { head: 'room', align: 'right' },
-        { head: 'share', align: 'right' },
+        ...[{ head: 'piece' }, { head: 'maker' }, right('room'), right('kiln'), right('your time'), right('share')],
         { head: 'borne by' },
       ],
       [...rows, ...total],
     ),
     note(`Billed: ${bills.join(', ')}. What a kiln breaks is the studio's.`),
+    ...(cost.whyNotAsPriced === null ? [] : [note(cost.whyNotAsPriced)]),
+    note(unusedRoom(unused, money)),
   );
+}
+
+const CHOICE = { studio: 'paid by the studio', usual: 'at the usual fill', spread: 'spread over the pieces' };
+
+/** What each choice of who pays for empty room would have meant. */
+function unusedRoom({ firings, costMinor, choices }: UnusedRoom, money: Money): string {
+  const each = choices.map(({ emptySpace, isSet, studioMinor }) => {
+    return `${money(studioMinor)} with empty room ${CHOICE[emptySpace]}${isSet ? ' (as you have it)' : ''}`;
+  });
+  return `Of the ${money(costMinor)} of the last ${firings} firings, your time included, the studio would bear ${each.join(', ')}.`;
 }
 
 const KIND = { firing: 'firing fee', course: 'course', material: 'material' };

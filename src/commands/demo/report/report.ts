@@ -4,7 +4,7 @@ import { afterwards } from '../../../studio/afterwards/service.js';
 import { bookingsOf } from '../../../studio/bookings/service.js';
 import type { PlanKind } from '../../../studio/courses/plan-terms.js';
 import { course } from '../../../studio/courses/service.js';
-import { firing, firingCost } from '../../../studio/firings/service.js';
+import { firing, firingCost, unusedRoom } from '../../../studio/firings/service.js';
 import { proposal } from '../../../studio/orders/proposal.js';
 import { outlook } from '../../../studio/planning/outlook.js';
 import { priceOf } from '../../../studio/planning/price.js';
@@ -39,7 +39,10 @@ export async function report(db: Database, now: Date): Promise<string[]> {
     where: { state: 'settled', schedule: { kind: 'glaze' } },
     orderBy: { number: 'desc' },
   });
-  if (fired) sections.push(firingSection(await firing(db, now, fired.id), await firingCost(db, fired.id), money));
+  if (fired) {
+    const [shown, cost] = [await firing(db, now, fired.id), await firingCost(db, fired.id)];
+    sections.push(firingSection(shown, cost, await unusedRoom(db), money));
+  }
   sections.push(debtorsSection(await debtors(db, localDay(now, home.timeZone)), money));
   const past = await db.session.findFirst({
     where: { course: { completedOn: { not: null } } },

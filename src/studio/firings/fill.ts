@@ -1,0 +1,81 @@
+import type { Transaction } from '../../database/transaction.js';
+import type { PageQuery } from '../../http/paging.js';
+import { formatPercent } from '../../trade/format.js';
+import { FIRINGS_ENOUGH, type UsualFill, usualFill } from '../../trade/kiln-fill.js';
+import type { FiringKind } from '../../trade/kiln-room.js';
+import { Decimal } from '../../trade/money.js';
+import type { KilnWithWear } from '../kilns/contract.js';
+import { kilns } from '../kilns/service.js';
+import type { KilnFills } from './contract.js';
+import { loadedWare } from './loaded-ware.js';
+
+/** How a studio loads changes over the years: the latest of a kiln and kind tell. */
+const LATEST = 24;
+const DECIMALS = 3;
+
+type Oven = Pick<KilnWithWear, 'id' | 'chamberMm3' | 'fillPercent'>;
+
+/**
+ * How full a kiln usually is in a kind of firing, by what stood in its latest ones. One that failed is left out: its ware is fired again,
+ * and would count twice.
+ *
+ * @param before only firings that began before it; left out, all
+ */
+export async function fillOf(tx: Transaction, oven: Oven, kind: FiringKind, before?: Date): Promise<UsualFill> {
+  const latest = await tx.firing.findMany({
+    where: {
+      ...{ kilnId: oven.id, schedule: { kind }, state: { in: ['unloaded', 'settled'] }, placements: { some: {} } },
+      ...(before && { startedAt: { lt: before } }),
+    },
+    select: { id: true },
+    orderBy: [{ startedAt: 'desc' }, { id: 'desc' }],
+    take: LATEST,
+  });
+  const filledMm3 = new Map(latest.map(({ id }) => [id, 0]));
+  const loaded = await loadedWare(
+    tx,
+    latest.map(({ id }) => ({ id, kind })),
+  );
+  for (const { firingId, roomMm3 } of loaded) filledMm3.set(firingId, (filledMm3.get(firingId) ?? 0) + roomMm3);
+  return usualFill(
+    oven.fillPercent,
+    [...filledMm3.values()].map((mm3) => percentOf(mm3, oven.chamberMm3)),
+  );
+}
+
+const percentOf = (mm3: number, chamberMm3: number): string =>
+  new Decimal(mm3).times(100).div(chamberMm3).toDecimalPlaces(DECIMALS).toFixed();
+
+/** What is usually filled of a chamber, in whole mm³, at least one. */
+export function usualMm3(chamberMm3: number, percent: string): number {
+  return Math.max(1, new Decimal(chamberMm3).times(percent).div(100).round().toNumber());
+}
+
+/** Where a usual fill comes from, in a sentence for the owner. */
+export function fillInWords(fill: UsualFill, kind: FiringKind, locale: string): string {
+  const percent = (of: string) => formatPercent(new Decimal(of).toDecimalPlaces(0).toFixed(), locale);
+  const { firings, meanPercent, lowPercent, highPercent } = fill;
+  const mean = meanPercent === null ? '' : percent(meanPercent);
+  if (!fill.isLearnt) {
+    const known =
+      firings === 0 ? 'none is known yet' : `${firings === 1 ? 'one is' : `${firings} are`} known, ${mean} full`;
+    return `${percent(fill.assumedPercent)} full is assumed until ${FIRINGS_ENOUGH} ${kind} firings are known (${known}).`;
+  }
+  const range =
+    lowPercent && highPercent
+      ? `, with 8 chances in 10 between ${percent(lowPercent)} and ${percent(highPercent)}`
+      : '';
+  return `${mean} full on average in its last ${firings} ${kind} firings, by the ware noted in them${range}.`;
+}
+
+/** Of each kiln, how full it usually is in each kind of firing, and how that is known. */
+export async function listKilnFills(tx: Transaction, query: PageQuery) {
+  const { items, next } = await kilns(tx, query);
+  const fills: KilnFills[] = [];
+  for (const oven of items) {
+    const of = (kind: FiringKind) => fillOf(tx, oven, kind);
+    const kinds = { bisque: await of('bisque'), glaze: await of('glaze'), lustre: await of('lustre') };
+    fills.push({ kilnId: oven.id, kiln: oven.name, ...kinds });
+  }
+  return { items: fills, next };
+}

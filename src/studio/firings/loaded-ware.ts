@@ -1,0 +1,28 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
+import { type FiringKind, kilnRoomMm3 } from '../../trade/kiln-room.js';
+
+/** A piece in a firing, with the room that it takes there. */
+export type LoadedPiece = { firingId: string; pieceId: string; makerId: string; roomMm3: number };
+
+/** What stood in firings, in the order of the pieces' ids: the one count of kiln room behind fills, shares and bills. */
+export async function loadedWare(
+  tx: Transaction,
+  firings: readonly { id: string; kind: FiringKind }[],
+): Promise<LoadedPiece[]> {
+  const kindOf = new Map(firings.map(({ id, kind }) => [id, kind]));
+  const placements = await tx.placement.findMany({
+    where: { firingId: { in: [...kindOf.keys()] } },
+    select: {
+      firingId: true,
+      pieceId: true,
+      piece: { include: { clay: { select: { firingShrinkagePercent: true } } } },
+    },
+    orderBy: { pieceId: 'asc' },
+  });
+  return placements.map(({ firingId, pieceId, piece: { makerId, clay, ...size } }) => {
+    const shrinkage = clay?.firingShrinkagePercent;
+    const ware = { ...size, firingShrinkagePercent: shrinkage ? fromDecimal(shrinkage) : null };
+    return { firingId, pieceId, makerId, roomMm3: kilnRoomMm3(ware, kindOf.get(firingId) ?? 'glaze') };
+  });
+}

@@ -62,7 +62,7 @@ describe('a plan is written', () => {
       'Move session 2 earlier',
     );
     expect(await page.getByLabel('Session 2 is for').inputValue()).toBe('finishing');
-    await page.getByLabel('Each makes').fill('3');
+    await page.getByLabel('How many each').fill('3');
     expect(await plain(page, '.follows')).toMatch(/Session 3 \(glazing\) begins .* days after session 2 or later/);
     expect(await plain(page, '.follows')).toContain('It takes you 14 h 30 min in all');
     await page.getByText('Prices below the full one').click();

@@ -3,6 +3,7 @@ import { dateInWords } from '../../documents/words.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { groupBy } from '../../trade/group-by.js';
+import { formatMoney } from '../../trade/money.js';
 import { grossFromNet } from '../../trade/tax.js';
 import { charge } from '../accounts/service.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
@@ -33,6 +34,12 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
   const today = localDay(now, home.timeZone);
   const firedOn = dateInWords(localDay(row.startedAt ?? now, home.timeZone), home.locale);
   const bills: FiringBill[] = [];
+  const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+  const untaxed = tax.kind === 'standard' ? 'before VAT ' : '';
+  const parts = (netMinor: number, labourMinor: number) =>
+    labourMinor === 0
+      ? ''
+      : ` (${untaxed}${money(netMinor - labourMinor)} for the kiln, ${money(labourMinor)} for our work)`;
   const paying = cost.shares.filter((share) => share.borneBy === 'maker');
   for (const [personId, shares] of groupBy(paying, (share) => share.personId)) {
     const sum = (of: 'amountMinor' | 'labourMinor') => shares.reduce((total, share) => total + share[of], 0);
@@ -43,7 +50,7 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
     const chargeId = await charge(tx, now, {
       ...{ personId, kind: 'firing', grossMinor, taxRateId: home.firingTaxRateId, inAdvance: false },
       quantity: shares.length,
-      description: `Share of ${row.schedule.kind} firing ${row.number}, ${firedOn}: ${count}`,
+      description: `Share of ${row.schedule.kind} firing ${row.number}, ${firedOn}: ${count}${parts(netMinor, labourMinor)}`,
       instalments: [{ dueOn: today, amountMinor: grossMinor }],
     });
     await tx.firingCharge.create({ data: { chargeId, firingId: id, personId } });

@@ -55,30 +55,32 @@ describe('billing a firing', () => {
     await step(owner, firing.id, 'unloading', { endedAt: '2026-03-09T08:00:00Z', outcomes });
     const cost = await step<{ shares: { amountMinor: number; borneBy: string }[] }>(owner, firing.id, 'settlement', {});
     expect(cost.shares.map((share) => [share.amountMinor, share.borneBy])).toEqual([
-      [47, 'maker'],
-      [47, 'maker'],
-      [46, 'studio'],
-      [46, 'studio'],
-      [46, 'course'],
+      [55, 'maker'],
+      [55, 'maker'],
+      [55, 'studio'],
+      [54, 'studio'],
+      [54, 'course'],
     ]);
 
     const answer = await bill(firing.id);
     expect(answer.statusCode).toBe(200);
     const bills: FiringBill[] = answer.json().items;
-    // 0.47 + 0.47 net; 20 % of 0.94 is 0.188, so 0.19
+    // 0.55 + 0.55 net, of which 36.00 of 58.15 is the time; 20 % of 1.10 is 0.22
     expect(bills).toMatchObject([
-      { personId: ines.id, personName: 'Ines Duval', pieces: 2, netMinor: 94, grossMinor: 113 },
+      { personId: ines.id, personName: 'Ines Duval', pieces: 2, netMinor: 110, labourMinor: 68, grossMinor: 132 },
     ]);
     const charge = await db.charge.findUniqueOrThrow({
       where: { id: bills[0]?.chargeId ?? '' },
       include: { instalments: true },
     });
-    expect(charge).toMatchObject({ personId: ines.id, kind: 'firing', quantity: 2, grossMinor: 113, inAdvance: false });
-    expect(charge.description).toBe(`Share of glaze firing ${firing.number}, 8 March 2026: 2 pieces`);
-    expect(charge.instalments).toMatchObject([{ amountMinor: 113, dueOn: new Date('2026-03-10') }]); // at once
+    expect(charge).toMatchObject({ personId: ines.id, kind: 'firing', quantity: 2, grossMinor: 132, inAdvance: false });
+    expect(charge.description).toBe(
+      `Share of glaze firing ${firing.number}, 8 March 2026: 2 pieces (before VAT £0.42 for the kiln, £0.68 for our work)`,
+    );
+    expect(charge.instalments).toMatchObject([{ amountMinor: 132, dueOn: new Date('2026-03-10') }]); // at once
     const shown = (await owner.get(`/api/firings/${firing.id}/shares`)).json();
     expect(shown.charges).toEqual([
-      { personId: ines.id, personName: 'Ines Duval', chargeId: charge.id, grossMinor: 113 },
+      { personId: ines.id, personName: 'Ines Duval', chargeId: charge.id, grossMinor: 132 },
     ]);
   });
 
@@ -123,7 +125,7 @@ describe('a studio that is not registered for VAT', () => {
     const put = (vatNumber: string | null) => owner.put('/api/studio', { ...studio, vatNumber });
     expect((await put(null)).statusCode).toBe(200);
     const { firing } = await settled();
-    expect((await bill(firing.id)).json().items).toMatchObject([{ netMinor: 46, grossMinor: 46 }]);
+    expect((await bill(firing.id)).json().items).toMatchObject([{ netMinor: 55, grossMinor: 55 }]);
     await put(studio.vatNumber);
   });
 });

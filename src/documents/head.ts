@@ -20,7 +20,12 @@ export function letterhead(paper: Paper, studio: StudioHead): void {
   if (beside) paper.y = top;
   if (right !== '' && beside) paper.say('P', right, STYLES.small, { x: paper.right - half, align: 'right' });
   if (right !== '' && !beside) paper.say('P', right, STYLES.small);
-  paper.y = Math.max(below, paper.y) + 18;
+  paper.y = Math.max(below, paper.y);
+  if (studio.legal !== undefined) {
+    paper.y += 3;
+    paper.say('P', studio.legal, STYLES.small);
+  }
+  paper.y += 18;
 }
 
 /** What this paper is, in one line; then the sum or the date that matters, standing on a board; then what it means. */

@@ -2,13 +2,15 @@ import { z } from 'zod';
 import { UpTo } from '../http/types.js';
 import { unprintable } from './fonts.js';
 
+const ONE_LINE = /^\P{Cc}*$/u;
+
 /** One line of print. A control character would break a table's row, or a header when the same name goes into a mail. */
 export const Line = z
   .string()
   .trim()
   .min(1)
   .max(300)
-  .regex(/^\P{Cc}*$/u, 'Write it on one line, without control characters.');
+  .regex(ONE_LINE, 'Write it on one line, without control characters.');
 
 /** A calendar day, YYYY-MM-DD. */
 export const Day = z.iso.date();
@@ -24,6 +26,9 @@ export const StudioHead = z
     addressLines: AddressLines.min(1, 'Give the address of the studio.').readonly(),
     email: z.email().optional(),
     phone: Line.optional(),
+    legal: z.string().trim().min(1).max(1000).regex(ONE_LINE).optional().meta({
+      description: 'Who is behind the name of the studio, where papers must say it; see trade/trading-disclosure.ts.',
+    }),
     vatNumber: Line.optional().meta({ description: 'Absent where the studio is not registered for VAT.' }),
   })
   .readonly();

@@ -27,8 +27,8 @@ async function demoOn(instant: string) {
 
 /** The amounts on a line of the report, in pence. */
 const amounts = (line: string) =>
-  [...line.matchAll(/(-?)£([\d,]+)\.(\d\d)/g)].map(([, sign, pounds = '', pence]) =>
-    Number(`${sign}${pounds.replaceAll(',', '')}${pence}`),
+  [...line.matchAll(/(−?)£([\d,]+)\.(\d\d)/g)].map(([, minus, pounds = '', pence]) =>
+    Number(`${minus && '-'}${pounds.replaceAll(',', '')}${pence}`),
   );
 const sum = (numbers: readonly number[]) => numbers.reduce((total, n) => total + n, 0);
 /** What a section says of the money in it: the sentence first, then the last amount on each line of its table. */

@@ -48,7 +48,7 @@ async function shown(options: BrowserContextOptions = {}, path = `/afterwards/${
 }
 
 const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
-const pence = (text: string) => Number(/-?£[\d,.]+/.exec(text)?.[0].replace(/[£,.]/g, ''));
+const pence = (text: string) => Number(/−?£[\d,.]+/.exec(text)?.[0].replace('−', '-').replace(/[£,.]/g, ''));
 
 describe('what a course really cost', () => {
   test('is answered as the API does', async () => {

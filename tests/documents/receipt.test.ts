@@ -51,6 +51,13 @@ describe('a receipt of a studio that is not registered for VAT', () => {
       'supplies.0.stillDue: What is due day by day must add up to what is still to pay.',
     ]);
   });
+  test('says who is behind the name of the studio, where it must', async () => {
+    const legal = 'Alder Lane Pottery is a business name of Ines Duval. Address for service: 7 Alder Lane, Ostlemere.';
+    const named = await read({ ...plainReceipt, studio: { ...plainReceipt.studio, legal } });
+    expect(named.text).toContain(`Ostlemere 01632 960 118 bench@alderlane.example ${legal} Receipt R-000123`);
+    const long = { ...plainReceipt.studio, legal: 'word '.repeat(199).trim() };
+    expect(layoutFaults((await read({ ...plainReceipt, studio: long })).pages)).toEqual([]);
+  });
   test('shows no VAT and never calls itself an invoice', async () => {
     expect((await read(plainReceipt)).text).not.toMatch(/VAT|tax|invoice/i);
   });

@@ -31,6 +31,7 @@ export const STUDIO = {
   email: 'hello@alderlane.example',
   phone: null,
   vatNumber: 'GB 123 4567 89',
+  ...{ legalName: null, legalAddress: null, companyNumber: null, registeredIn: null },
   currency: 'GBP',
   locale: 'en-GB',
   timeZone: 'Europe/London',

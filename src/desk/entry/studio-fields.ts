@@ -30,8 +30,21 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
     fields: [
       { name: 'name', label: 'Name', kind: 'text' },
       { name: 'email', label: 'E-mail address', kind: 'optional' },
-      { name: 'addressLines', label: 'Address', kind: 'lines', hint: 'As it stands on your receipts.' },
+      { name: 'addressLines', label: 'Address', kind: 'lines', hint: 'As it is printed on your receipts.' },
       { name: 'phone', label: 'Telephone', kind: 'optional' },
+      {
+        ...{ name: 'legalName', label: 'Your own name, or the company’s', kind: 'optional' },
+        hint: 'Where the studio trades under another name. Papers and emails give it; ask your accountant.',
+      },
+      {
+        ...{ name: 'legalAddress', label: 'Address for service, or registered office', kind: 'optional' },
+        hint: 'On one line. Empty where it is the address above; a company gives it in any case.',
+      },
+      { name: 'companyNumber', label: 'Company number', kind: 'optional', hint: 'Of a company only.' },
+      {
+        ...{ name: 'registeredIn', label: 'Where the company is registered', kind: 'optional' },
+        hint: 'For example, England and Wales.',
+      },
       { name: 'directions', label: 'How to find you', kind: 'optional', hint: 'A sentence or two for emails.' },
       { name: 'howToPayCourses', label: 'How people pay for a course', kind: 'text' },
       { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'Such as Europe/London.' },

@@ -7,6 +7,7 @@ type Studio = Schemas['Studio'];
 /** What is usual, for a studio that has said nothing yet. */
 export const USUAL: StudioText = {
   ...{ name: '', addressLines: '', email: '', phone: '', vatNumber: '' },
+  ...{ legalName: '', legalAddress: '', companyNumber: '', registeredIn: '' },
   ...{ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' },
   ...{ wagePerHour: '20', overheadPerHour: '6', payFloorPerHour: '12', poorPercent: '10', targetSurplus: '50' },
   ...{ priceStep: '5', cardPercent: '1.75', cardFixed: '0.20', fillPercent: '70', certainty: '10' },

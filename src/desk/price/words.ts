@@ -20,7 +20,8 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
   const percents = new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const plain = new Intl.NumberFormat(locale, { maximumFractionDigits: 6 });
   const days = new Intl.DateTimeFormat(locale, { timeZone, day: 'numeric', month: 'long', year: 'numeric' });
-  const written = (exact: Decimal, by: Intl.NumberFormat) => by.format(exact.toFixed() as `${number}`);
+  const written = (exact: Decimal, by: Intl.NumberFormat) =>
+    by.format(exact.toFixed() as `${number}`).replace('-', '−');
   return {
     /** Whole minor units, or exact ones, rounded here and only here. */
     money: (minor: number | string) =>

@@ -2,7 +2,14 @@ import { wrap } from '../wrap.js';
 
 /** Whom a letter goes to and who writes it. */
 export type Correspondents = {
-  studio: { name: string; addressLines: readonly string[]; email: string | null; phone: string | null };
+  studio: {
+    name: string;
+    addressLines: readonly string[];
+    email: string | null;
+    phone: string | null;
+    /** who is behind the name, where a letter must say it */
+    legal?: string | null;
+  };
   personName: string;
 };
 
@@ -22,6 +29,7 @@ export function letter(
 ): Letter {
   const signature = ['-- ', studio.name, studio.addressLines.join(', '), studio.phone, studio.email];
   const body = [`Dear ${personName},`, ...paragraphs.filter((paragraph) => paragraph !== null)].join('\n\n');
+  if (studio.legal) signature.push(wrap(studio.legal));
   const end = signature.filter((line) => line !== null && line !== '').join('\n');
   return { subject, text: `${wrap(body)}\n\n${end}\n` };
 }

@@ -8,6 +8,7 @@ import { localDay } from '../../trade/calendar.js';
 import { formatMoney } from '../../trade/money.js';
 import { payParts } from '../../trade/tax.js';
 import { issueDocument, notify } from '../notices/service.js';
+import { person, printedName } from '../people/service.js';
 import { studio } from '../settings/service.js';
 import { type ChargePart, chargeWithState } from './charge.js';
 import { partInWords } from './charge-parts.js';
@@ -32,7 +33,7 @@ export async function issueCreditNote(
 ): Promise<void> {
   const home = await studio(tx);
   const { row, parts } = await chargeWithState(tx, credit.chargeId);
-  const payer = await tx.person.findUniqueOrThrow({ where: { id: row.personId } });
+  const payer = await person(tx, row.personId);
   const receipts = await tx.receipt.findMany({
     where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
     orderBy: { number: 'asc' },
@@ -45,7 +46,7 @@ export async function issueCreditNote(
   const kind = taxed
     ? (kinds.find((k) => k === 'vat-full') ?? kinds.find((k) => k !== 'receipt') ?? 'receipt')
     : 'receipt';
-  const customer = customerOf(payer, papers);
+  const customer = customerOf({ name: printedName(payer), addressLines: payer.addressLines }, papers);
   if (kind === 'vat-full' && customer.addressLines.length === 0) throw addressMissing(payer.name);
   const number = await nextNumber(tx, 'C');
   const today = localDay(now, home.timeZone);

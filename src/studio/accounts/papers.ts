@@ -5,8 +5,10 @@ import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { Decimal, formatMoney, roundHalfUp } from '../../trade/money.js';
 import { simplifiedInvoiceAllowed, type TaxTreatment } from '../../trade/tax.js';
+import { tradingDisclosure } from '../../trade/trading-disclosure.js';
 import { issueDocument, notify } from '../notices/service.js';
 import type { Person } from '../people/contract.js';
+import { printedName } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import type { PaymentMethod } from './contract.js';
@@ -92,7 +94,7 @@ function receiptContent(
     number,
     issuedOn: today,
     receivedOn: today,
-    payer: { name: payer.name, addressLines: payer.addressLines },
+    payer: { name: printedName(payer), addressLines: payer.addressLines },
     method,
     ...(voucher === undefined ? {} : { voucher }),
     lines: lines.map(({ taxPoint, priceNetMinor, ...line }) => ({ ...vatLine(line), taxPoint, priceNetMinor })),
@@ -119,6 +121,7 @@ const paidOf = ({ description, amountMinor, state, stillDue }: PaidSupply) => ({
 /** What every paper says of the studio. */
 export function head(home: Studio) {
   const { name, addressLines, email, phone, vatNumber, currency, locale } = home;
+  const legal = tradingDisclosure(home);
   return {
     studio: {
       name,
@@ -126,6 +129,7 @@ export function head(home: Studio) {
       ...(email === null ? {} : { email }),
       ...(phone === null ? {} : { phone }),
       ...(vatNumber === null ? {} : { vatNumber }),
+      ...(legal === null ? {} : { legal }),
     },
     currency,
     locale,

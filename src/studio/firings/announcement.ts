@@ -7,7 +7,7 @@ import { groupBy } from '../../trade/group-by.js';
 import { head } from '../accounts/papers.js';
 import { openCharges } from '../accounts/queries.js';
 import { issueDocument, notify } from '../notices/service.js';
-import { person } from '../people/service.js';
+import { person, printedName } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
 import type { Piece } from '../ware/contract.js';
@@ -62,7 +62,7 @@ async function collectionContent(
   ware: readonly Piece[],
   shown: ReadonlyMap<string, ShownPiece>,
 ): Promise<CollectionContent> {
-  const [{ makerId, makerName }] = ware as [Piece];
+  const [{ makerId }] = ware as [Piece];
   const today = localDay(now, home.timeZone);
   const open = await openCharges(tx, today, makerId);
   const owed = (isFiring: boolean) =>
@@ -72,7 +72,7 @@ async function collectionContent(
   return {
     ...head(home),
     writtenOn: today,
-    maker: { name: makerName },
+    maker: { name: printedName(await person(tx, makerId)) },
     pieces: ware.flatMap(({ id }) => shown.get(id) ?? []),
     collectBy: addDays(today, home.storageDays),
     where: home.collectWhere,

@@ -18,7 +18,7 @@ export const people: List<NewPerson> = {
       field: 'name',
       needed: true,
       example: 'Ines Duval',
-      means: 'As it should stand on receipts.',
+      means: 'As the person writes it.',
       read: text,
     },
     {
@@ -45,6 +45,10 @@ export const people: List<NewPerson> = {
     {
       ...{ heading: 'member since', field: 'memberSince', needed: false, example: '2024-09-01', read: day },
       means: 'Year-month-day; empty: no member.',
+    },
+    {
+      ...{ heading: 'name on papers', field: 'paperName', needed: false, example: 'Ines Duval', read: text },
+      means: 'In Latin letters, where the name has others; empty: as it is.',
     },
   ],
   contract: NewPerson,

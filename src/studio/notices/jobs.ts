@@ -3,6 +3,7 @@ import { newId } from '../../http/ids.js';
 import { letterFor } from '../../mail/letters.js';
 import { composeMail, type Mailbox } from '../../mail/message.js';
 import { MailNotSent, type MailTransport } from '../../mail/transport.js';
+import { tradingDisclosure } from '../../trade/trading-disclosure.js';
 import { studio } from '../settings/service.js';
 import type { Notice } from './contract.js';
 import { rendered } from './rendering.js';
@@ -61,7 +62,8 @@ async function compose(
   const own = home.email === null ? undefined : { name: home.name, address: home.email };
   const sender = from ?? own;
   if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', false);
-  const letter = letterFor(notice.occasion, notice.data, { studio: home, personName: notice.person.name });
+  const writer = { ...home, legal: tradingDisclosure(home) };
+  const letter = letterFor(notice.occasion, notice.data, { studio: writer, personName: notice.person.name });
   const paper = notice.documentId === null ? null : await rendered(db, now(), notice.documentId);
   return composeMail({
     messageId: notice.messageId,

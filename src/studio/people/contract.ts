@@ -4,7 +4,11 @@ import { Email, Id, Line, LocalDate } from '../../http/types.js';
 
 export const NewPerson = z
   .strictObject({
-    name: PrintedLine().meta({ description: 'As it should stand on receipts and notices.' }),
+    name: Line().meta({ description: 'As the person writes it, in any script.' }),
+    paperName: PrintedLine().nullable().default(null).meta({
+      description:
+        'How papers spell it, in Latin, Greek or Cyrillic letters. Needed once a paper is issued to somebody whose name has others.',
+    }),
     email: Email.nullable().default(null),
     phone: Line(40).nullable().default(null),
     addressLines: z.array(PrintedLine()).max(8).default([]),
@@ -17,6 +21,7 @@ export const Person = z
   .object({
     id: Id,
     name: z.string(),
+    paperName: z.string().nullable(),
     email: z.string().nullable(),
     phone: z.string().nullable(),
     addressLines: z.array(z.string()),

@@ -1,5 +1,6 @@
 import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
+import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
@@ -51,9 +52,21 @@ async function readPerson(tx: Transaction, id: string): Promise<Person> {
   return show(row);
 }
 
-/** Everybody, or those whose name holds `q` in whatever case. */
+/** How papers spell a person's name. @throws Problem unprintable where the font lacks its letters and no other spelling is known */
+export function printedName({ id, name, paperName }: Pick<Person, 'id' | 'name' | 'paperName'>): string {
+  if (paperName !== null) return paperName;
+  if (unprintable(name).length === 0) return name;
+  throw new Problem(
+    'unprintable',
+    `Papers print Latin, Greek and Cyrillic letters, and “${name}” has others. Enter how papers should spell this name, then try again; nothing was saved.`,
+    { personId: id },
+  );
+}
+
+/** Everybody, or those of whom a spelling of the name holds `q` in whatever case. */
 export async function people(tx: Transaction, query: PageQuery & { q?: string | undefined }) {
   const asItStands = query.q?.replace(/[\\%_]/g, '\\$&'); // LIKE would take these for any signs
-  const where = { ...(asItStands && { name: { contains: asItStands, mode: 'insensitive' as const } }) };
+  const holds = { contains: asItStands ?? '', mode: 'insensitive' as const };
+  const where = { ...(asItStands && { OR: [{ name: holds }, { paperName: holds }] }) };
   return page(await tx.person.findMany(pageArgs(query, where)), query, show);
 }

@@ -24,6 +24,19 @@ export const Studio = z
     vatNumber: PrintedLine(40)
       .nullable()
       .meta({ description: 'Only where the studio is registered; without it no VAT is shown.' }),
+    legalName: PrintedLine().nullable().default(null).meta({
+      description:
+        'Your own name, those of all partners, or the registered name of the company, where the studio trades under another. It stands on papers and in letters.',
+    }),
+    legalAddress: PrintedLine(300)
+      .nullable()
+      .default(null)
+      .meta({ description: 'An address for service, or the registered office; null where it is the address above.' }),
+    companyNumber: PrintedLine(20).nullable().default(null).meta({ description: 'Of a company only.' }),
+    registeredIn: PrintedLine(60)
+      .nullable()
+      .default(null)
+      .meta({ description: 'Where the company is registered: "England and Wales".' }),
     currency: UpTo(3).refine(isCurrency, 'must be an ISO 4217 code such as "GBP"'),
     locale: Locale.refine(isLocale, 'must be a language tag such as "en-GB"'),
     timeZone: UpTo(60).refine(isTimeZone, 'must be an IANA time zone such as "Europe/London"'),
@@ -69,6 +82,14 @@ export const Studio = z
         'Who bears the room in a kiln that nobody used: the studio, the pieces (spread), or the pieces as far as the kiln is usually empty and the studio beyond (usual). GET /unused-room says what each would have meant.',
     }),
     firingTaxRateId: Id,
+  })
+  .superRefine(({ companyNumber, registeredIn, legalAddress }, context) => {
+    const need = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message });
+    if (companyNumber === null && registeredIn !== null)
+      need('companyNumber', 'give the company’s number, or leave out where it is registered');
+    if (companyNumber !== null && registeredIn === null)
+      need('registeredIn', 'say where the company is registered, for example England and Wales');
+    if (companyNumber !== null && legalAddress === null) need('legalAddress', 'give the company’s registered office');
   })
   .meta({ id: 'Studio' });
 export type Studio = z.output<typeof Studio>;

@@ -90,7 +90,7 @@ describe('a file', () => {
     expect(await problems('who,phone,phone')).toEqual([
       { row: 1, column: 'who', detail: expect.stringMatching(/No such heading is known.*name, e-mail, phone/) },
       { row: 1, column: 'phone', detail: 'This heading stands there twice. Keep one column.' },
-      { row: 1, column: 'name', detail: 'This column is needed: As it should stand on receipts.' },
+      { row: 1, column: 'name', detail: 'This column is needed: As the person writes it.' },
     ]);
     expect(await problems('Ines,1,2')).toMatchObject([
       { row: 1, detail: expect.stringMatching(/must hold the headings/) },

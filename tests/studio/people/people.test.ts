@@ -7,6 +7,7 @@ import { made } from '../../support/fixtures.js';
 const { db, owner, tutor, stranger } = await testApp();
 const INES = {
   name: 'Ines Duval',
+  paperName: null,
   email: 'ines@example.org',
   phone: '07700 900123',
   addressLines: ['3 Mill Row', 'Ostlemere'],
@@ -19,7 +20,14 @@ describe('a person', () => {
     const ines = await add();
     expect(ines).toEqual({ id: expect.any(String), ...INES });
     expect((await tutor.get(`/api/people/${ines.id}`)).json()).toEqual(ines);
-    const changed = { name: 'Ines Duval-Reyl', email: null, phone: null, addressLines: [], memberSince: null };
+    const changed = {
+      name: 'Ines Duval-Reyl',
+      paperName: 'I. Duval-Reyl',
+      email: null,
+      phone: null,
+      addressLines: [],
+      memberSince: null,
+    };
     expect((await owner.put(`/api/people/${ines.id}`, changed)).json()).toEqual({ id: ines.id, ...changed });
     await add({ name: 'Eleni Κωστή' });
     const found = async (q: string) => (await owner.get(`/api/people?q=${encodeURIComponent(q)}`)).json().items.length;
@@ -38,9 +46,24 @@ describe('a person', () => {
       await add({ name: 'Bo Lindqvist' }),
     ];
     expect(one).toEqual({
-      ...{ id: one.id, name: 'Bo Lindqvist', email: null, phone: null, addressLines: [], memberSince: null },
+      ...{
+        id: one.id,
+        name: 'Bo Lindqvist',
+        paperName: null,
+        email: null,
+        phone: null,
+        addressLines: [],
+        memberSince: null,
+      },
     });
     expect(other.id).not.toBe(one.id);
+  });
+
+  test('keeps a name in any script in full, and is found by its spelling on papers too', async () => {
+    const mei = await add({ name: '林美', paperName: 'Lin Mei' });
+    expect((await owner.get(`/api/people/${mei.id}`)).json()).toMatchObject({ name: '林美', paperName: 'Lin Mei' });
+    for (const q of ['林美', 'lin m'])
+      expect((await owner.get(`/api/people?q=${encodeURIComponent(q)}`)).json().items).toEqual([mei]);
   });
 
   test('is added once for a key, also where it is sent at once', async () => {
@@ -66,9 +89,9 @@ describe('a person', () => {
 
   test.each([
     [
-      'a name that the font lacks',
-      { name: '陶芸 Ines' },
-      '#/name',
+      'a spelling for papers that the font lacks',
+      { paperName: '陶芸 Ines' },
+      '#/paperName',
       /can't be printed: the font lacks 陶 芸\. Write it in Latin, Greek or Cyrillic/,
     ],
     ['no name', { name: '   ' }, '#/name', /./],

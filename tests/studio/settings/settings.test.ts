@@ -11,6 +11,12 @@ const { standard } = await studioFixture(owner);
 const save = (changes: object = {}) =>
   owner.put('/api/studio', { ...STUDIO, firingTaxRateId: standard.id, ...changes });
 
+const COMPANY = {
+  companyNumber: '00000000',
+  registeredIn: 'England and Wales',
+  legalAddress: '1 Kiln Yard, Ostlemere',
+};
+
 describe('the studio', () => {
   test('says what to do while it is not entered', () => {
     expect(before.json()).toMatchObject({
@@ -51,6 +57,9 @@ describe('the studio', () => {
     ['expectations of nothing', { enrolmentAlpha: '0' }, '#/enrolmentAlpha', /./],
     ['storage for no day', { storageDays: 0 }, '#/storageDays', /./],
     ['an unknown way', { emptySpace: 'nobody' }, '#/emptySpace', /./],
+    ['a company without its place', { ...COMPANY, registeredIn: null }, '#/registeredIn', /where the company is/],
+    ['a company without its office', { ...COMPANY, legalAddress: null }, '#/legalAddress', /registered office/],
+    ['a place without a company', { registeredIn: 'Scotland' }, '#/companyNumber', /number/],
   ])('is refused: %s', async (_, changes, pointer, detail) => {
     const kept = (await owner.get('/api/studio')).json();
     const answer = await save(changes);

@@ -21,7 +21,9 @@ export interface PriceResult extends PriceLadder {
   enrolmentProbabilities: string[];
   expectedBooked: string;
   probabilityCancelled: string;
-  /** the gross price at which the expected result is zero */
+  /** the gross price at which all costs are covered on average, with the owner's time unpaid */
+  costFloorMinor: string;
+  /** ... at which the owner's wage is paid too: the expected result is zero */
   floorMinor: string;
   /** ... at which it is the surplus aimed at */
   surplusPriceMinor: string;
@@ -62,6 +64,7 @@ export function coursePrice(inputs: PriceInputs): PriceResult {
     enrolmentProbabilities: terms.probabilities.map(asText),
     expectedBooked: asText(expectedCount(terms.probabilities)),
     probabilityCancelled: asText(terms.probabilityCancelled),
+    costFloorMinor: asText(priceForSurplus(terms, 0, 0)),
     floorMinor: asText(priceForSurplus(terms, 0)),
     surplusPriceMinor: asText(surplusMinor),
     riskPriceMinor: asText(riskMinor),

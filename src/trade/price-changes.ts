@@ -1,4 +1,4 @@
-import { Decimal } from './money.js';
+import { amountMinor, Decimal, roundHalfUp } from './money.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
 
 // Single changes to what a price depends on. Rates and quantities stay exact; what must be whole stays whole.
@@ -45,6 +45,24 @@ export function moreRemakes(inputs: PriceInputs, percent: Amount): PriceInputs {
     return { ...line, quantity: drawn.toDecimalPlaces(QUANTITY_DECIMALS).toFixed() };
   });
   return { ...lines, remakesPercent: after.toFixed() };
+}
+
+type Surplus = Pick<PriceInputs, 'targetSurplusMinor' | 'surplusPerHour'>;
+
+/** The sum that so much for each hour of teaching makes, with how it came about. */
+export function surplusByHour(rateMinor: number, teachingHours: string): Required<Surplus> {
+  return {
+    targetSurplusMinor: amountMinor(teachingHours, String(rateMinor)),
+    surplusPerHour: { rateMinor, teachingHours },
+  };
+}
+
+/** So many percent more should be left: of the rate for an hour, or of the sum where that is all that is known. */
+export function moreSurplus(inputs: PriceInputs, percent: Amount): PriceInputs {
+  const more = (minor: number) => roundHalfUp(grown(minor, percent));
+  const { surplusPerHour: by } = inputs;
+  if (!by) return { ...inputs, targetSurplusMinor: more(inputs.targetSurplusMinor) };
+  return { ...inputs, ...surplusByHour(more(by.rateMinor), by.teachingHours) };
 }
 
 /** The part of its places that a course is expected to fill. */

@@ -1,6 +1,7 @@
 import { Decimal } from './money.js';
 import { fairPrice } from './price-conditions.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
+import { type PrivateInputs, privatePrice } from './price-private.js';
 import { asText, readTerms, rememberedEnrolment, settled } from './price-terms.js';
 
 export const FACTORS = ['hours', 'wage', 'tutor', 'offer', 'paid', 'wishes', 'rounding'] as const;
@@ -33,16 +34,32 @@ export interface Comparison {
  * @throws RangeError with a sentence that says what to mend
  */
 export function comparePrices(first: PriceInputs, second: PriceInputs): Comparison {
-  if (first.currency !== second.currency) throw new RangeError('Compare prices in one currency.');
   const enrolment = rememberedEnrolment();
-  const priced = (inputs: PriceInputs) => {
+  return compareBy(first, second, (inputs) => {
     const { surplusMinor, riskMinor, fairMinor } = fairPrice(readTerms(inputs, enrolment));
     return { exact: settled(Decimal.max(surplusMinor, riskMinor)), fairMinor };
-  };
+  });
+}
+
+/** The same of the price for the group of a private session. */
+export function comparePrivatePrices(first: PrivateInputs, second: PrivateInputs): Comparison {
+  return compareBy(first, second, (inputs) => {
+    const { surplusPriceMinor, fairPriceMinor } = privatePrice(inputs);
+    return { exact: settled(new Decimal(surplusPriceMinor)), fairMinor: new Decimal(fairPriceMinor) };
+  });
+}
+
+/** What either kind of price depends on. */
+type Known = PriceInputs | PrivateInputs;
+type Priced = { exact: Decimal; fairMinor: Decimal };
+
+function compareBy<Inputs extends Known>(first: Inputs, second: Inputs, priced: (inputs: Inputs) => Priced) {
+  if (first.currency !== second.currency) throw new RangeError('Compare prices in one currency.');
   const [a, b] = [priced(first), priced(second)];
   const changes = changesBetween(first, second);
-  const walked = (order: readonly Change[]) => {
-    let [inputs, before] = [first, a.exact];
+  const walked = (order: readonly Change<Inputs>[]) => {
+    let inputs = first;
+    let before = a.exact;
     return new Map(
       order.map((change) => {
         inputs = change.apply(inputs);
@@ -67,40 +84,54 @@ export function comparePrices(first: PriceInputs, second: PriceInputs): Comparis
   };
 }
 
-type Change = { key: string; line: ComparedRow['line']; apply(inputs: PriceInputs): PriceInputs };
+type Change<Inputs> = { key: string; line: ComparedRow['line']; apply(inputs: Inputs): Inputs };
+type Field = keyof PriceInputs | keyof PrivateInputs;
 
-const FIELDS: Record<Exclude<Factor, 'rounding'>, readonly (keyof PriceInputs)[]> = {
+/** Where a figure comes from is no figure; it goes with the one that it explains. */
+const WITH: Partial<Record<Field, Field>> = { targetSurplusMinor: 'surplusPerHour' };
+
+const FIELDS: Record<Exclude<Factor, 'rounding'>, readonly Field[]> = {
   hours: ['ownerHours', 'ownerHoursPerStudent'],
   wage: ['wagePerHourMinor'],
   tutor: ['secondTutor'],
-  offer: ['places', 'minimum', 'enrolment'], // a minimum is within its places only together with them
+  offer: ['places', 'minimum', 'enrolment', 'groupOf'], // a minimum is within its places only together with them
   paid: ['vatPercent', 'parts', 'sold', 'cardPercent', 'cardFixedMinor', 'payments'],
   wishes: ['targetSurplusMinor', 'payFloorPerHourMinor', 'poorAtMost'],
 };
 
-function changesBetween(first: PriceInputs, second: PriceInputs): Change[] {
-  const same = (fields: readonly (keyof PriceInputs)[]) =>
-    fields.every((field) => JSON.stringify(valued(first[field])) === JSON.stringify(valued(second[field])));
+function changesBetween<Inputs extends Known>(first: Inputs, second: Inputs): Change<Inputs>[] {
+  const [from, to]: Partial<Record<Field, unknown>>[] = [first, second];
+  const same = (fields: readonly Field[]) => fields.every((field) => figure(from?.[field]) === figure(to?.[field]));
   const factors = Object.entries(FIELDS)
     .filter(([, fields]) => !same(fields))
     .map(([key, fields]) => ({
       ...{ key, line: null },
-      apply: (inputs: PriceInputs) => ({ ...inputs, ...Object.fromEntries(fields.map((of) => [of, second[of]])) }),
+      apply: (inputs: Inputs) => {
+        const moved = fields.flatMap((of) => [of, WITH[of] ?? of]);
+        return { ...inputs, ...Object.fromEntries(moved.map((of) => [of, to?.[of]])) };
+      },
     }));
-  return [...linesBetween(first.lines, second.lines), ...factors];
+  return [...linesBetween<Inputs>(first.lines, second.lines), ...factors];
 }
 
-/** A source is no figure: that an expectation has other words does not make a price differ. */
-const valued = (value: unknown) =>
-  typeof value === 'object' && value !== null && 'source' in value ? { ...value, source: null } : value;
+/**
+ * What of an input counts. A source is not a figure: that an expectation has other words does not make a price differ. Nor does the
+ * order of an object's keys, which the database changes in what it keeps as JSON.
+ */
+const figure = (value: unknown): string | undefined =>
+  JSON.stringify(value, (key, part) => {
+    if (key === 'source') return null;
+    if (typeof part !== 'object' || part === null || Array.isArray(part)) return part;
+    return Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)));
+  });
 
-function linesBetween(first: readonly CostLine[], second: readonly CostLine[]): Change[] {
+function linesBetween<Inputs extends Known>(first: readonly CostLine[], second: readonly CostLine[]): Change<Inputs>[] {
   const keys = [...new Set([...first, ...second].map(({ key }) => key))];
   return keys.flatMap((key) => {
     const [a, b] = [first, second].map((lines) => lines.find((line) => line.key === key)) as (CostLine | undefined)[];
     const line = { label: (b ?? a)?.label ?? key, first: amountOf(a), second: amountOf(b) };
     if (line.first === line.second && a?.basis === b?.basis) return [];
-    const apply = (inputs: PriceInputs) => ({
+    const apply = (inputs: Inputs) => ({
       ...inputs,
       lines: [...inputs.lines.filter((other) => other.key !== key), ...(b ? [b] : [])],
     });

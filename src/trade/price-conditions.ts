@@ -1,5 +1,5 @@
 import { Decimal } from './money.js';
-import { type PriceTerms, settled } from './price-terms.js';
+import { type PriceTerms, settled, type Turnout } from './price-terms.js';
 
 /** What a course must cost, in exact minor units; the fair price at the studio's step. */
 export interface FairPrice {
@@ -20,18 +20,38 @@ export function fairPrice(terms: PriceTerms): FairPrice {
  * The gross price at which the expected result, over courses held and cancelled, equals `targetMinor`. The result is
  * linear in the price, so this is exact: (target + what is spent on average) / (what is taken on average per unit).
  *
+ * @param wagePerHourMinor what the owner's hour is paid; 0 asks at which price the costs alone are covered
  * @returns exact minor units
  */
-export function priceForSurplus(terms: PriceTerms, targetMinor: number): Decimal {
+export function priceForSurplus(
+  terms: PriceTerms,
+  targetMinor: number,
+  wagePerHourMinor = terms.wagePerHourMinor,
+): Decimal {
   let spent = terms.sunkIfCancelledMinor.times(terms.probabilityCancelled).plus(targetMinor);
   let payers = new Decimal(0);
   const { keptPart, keptPlusMinor } = terms.takings;
   for (const { held, students, probability, costMinor, ownerHours } of terms.turnouts) {
     if (!held) continue;
-    spent = spent.plus(ownerHours.times(terms.wagePerHourMinor).plus(costMinor).times(probability));
+    spent = spent.plus(ownerHours.times(wagePerHourMinor).plus(costMinor).times(probability));
     payers = payers.plus(probability.times(students));
   }
   return spent.minus(payers.times(keptPlusMinor)).div(payers.times(keptPart));
+}
+
+/**
+ * The full gross price, VAT and card fees in it, at which a course with so many students pays all its costs and the owner so much
+ * an hour.
+ *
+ * @returns exact minor units
+ */
+export function priceForTurnout({ takings }: PriceTerms, turnout: Turnout, perHourMinor: number): Decimal {
+  const { students, costMinor, ownerHours } = turnout;
+  return ownerHours
+    .times(perHourMinor)
+    .plus(costMinor)
+    .minus(takings.keptPlusMinor.times(students))
+    .div(takings.keptPart.times(students));
 }
 
 /**
@@ -42,16 +62,11 @@ export function priceForSurplus(terms: PriceTerms, targetMinor: number): Decimal
  * @returns exact minor units; 0 where the probability is acceptable at any price
  */
 function priceForRisk(terms: PriceTerms): Decimal {
-  const { keptPart, keptPlusMinor } = terms.takings;
   const needs = terms.turnouts
     .filter(({ held, students }) => held && students > 0) // with nobody there no price helps
-    .map(({ students, probability, costMinor, ownerHours }) => ({
-      priceMinor: ownerHours
-        .times(terms.payFloorPerHourMinor)
-        .plus(costMinor)
-        .minus(keptPlusMinor.times(students))
-        .div(keptPart.times(students)),
-      probability,
+    .map((turnout) => ({
+      priceMinor: priceForTurnout(terms, turnout, terms.payFloorPerHourMinor),
+      probability: turnout.probability,
     }))
     .sort((a, b) => b.priceMinor.comparedTo(a.priceMinor));
 

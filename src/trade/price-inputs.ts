@@ -43,6 +43,13 @@ export interface PricePart {
   amountMinor?: number;
 }
 
+/** What should be left for each hour of teaching: preparing and clearing earn their wage, but nothing beyond it. */
+export interface SurplusPerHour {
+  rateMinor: number;
+  /** decimal string: the hours of all sessions */
+  teachingHours: string;
+}
+
 /**
  * All that a course's price depends on. Money is in minor units; percentages, hours, quantities and rates are decimal
  * strings, so that the same JSON gives the same price in the server and in the browser.
@@ -80,6 +87,8 @@ export interface PriceInputs {
   secondTutor: { feeMinor: number; above: number } | null;
   /** what should be left, on average, when every cost and the owner's wage are paid */
   targetSurplusMinor: number;
+  /** how that sum came about; a price saved before the surplus was asked for by the hour has none */
+  surplusPerHour?: SurplusPerHour;
   /** a course that is held and pays the owner less than this an hour is a poor one ... */
   payFloorPerHourMinor: number;
   /** ... and the probability of a poor one should not exceed this, 0..1 */

@@ -1,4 +1,5 @@
 import { Decimal } from './money.js';
+import { priceForTurnout } from './price-conditions.js';
 import { type PayRange, payRange } from './price-pay.js';
 import { asText, type PriceTerms, settled, type Turnout } from './price-terms.js';
 
@@ -14,18 +15,24 @@ export interface LadderRung {
   ownerPayPerHourMinor: string;
   /** all costs with the owner's wage and the card company's percentage, without VAT, by the number of students; null without any */
   costPerStudentMinor: string | null;
+  /** the full price, with VAT and card fees in it, at which so many pay for all costs and the owner's wage; null without any */
+  breakEvenPriceMinor: string | null;
 }
 
 /** A course at one gross price. Probabilities and money: decimal strings; money in minor units. */
 export interface PriceLadder {
   /** one rung for each number of students from 1 to places; from 0 where it is held with nobody too */
   ladder: LadderRung[];
-  /** the least number of students with which nothing is lost, whatever the minimum; null where there is none */
+  /** the least number of students who pay for all costs and the owner's wage, whatever the minimum; null where there is none */
   breakEvenStudents: number | null;
-  /** the numbers above it with which something is lost again, since a second tutor must be paid */
+  /** ... for the costs alone, with the owner's time unpaid */
+  costsCoveredStudents: number | null;
+  /** the numbers above breakEvenStudents with which the wage isn't paid in full again, since a second tutor must be */
   negativeAgainAt: number[];
   /** the mean over all enrolments, cancelled courses with what they lose included */
   expectedResultMinor: string;
+  /** the same before the owner's time is paid: below zero it costs the owner money */
+  expectedBeforeWageMinor: string;
   /** that the course is held, with anybody there, and pays the owner less per hour than the wage (a result below zero) */
   probabilityUnderpaid: string;
   /** ... less per hour than the pay floor */
@@ -56,15 +63,21 @@ export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
       .filter(({ turnout, takingsMinor }) => leftAfter(takingsMinor, turnout, perHourMinor).lt(0))
       .reduce((sum, { turnout }) => sum.plus(turnout.probability), new Decimal(0));
 
-  const breakEven =
-    rungs.find(({ resultMinor, turnout }) => turnout.students > 0 && resultMinor.gte(0))?.turnout.students ?? null;
+  const leastPaying = (perHourMinor: number) =>
+    rungs
+      .filter(({ turnout }) => turnout.students > 0)
+      .find(({ takingsMinor, turnout }) => leftAfter(takingsMinor, turnout, perHourMinor).gte(0))?.turnout.students ??
+    null;
+  const breakEven = leastPaying(terms.wagePerHourMinor);
   const negativeAgain = rungs.filter(
     ({ turnout, resultMinor }) => breakEven !== null && turnout.students > breakEven && resultMinor.lt(0),
   );
-  const expected = held.reduce(
-    (sum, { turnout, resultMinor }) => sum.plus(resultMinor.times(turnout.probability)),
-    terms.sunkIfCancelledMinor.times(terms.probabilityCancelled).neg(),
-  );
+  const expected = (wagePerHourMinor: number) =>
+    held.reduce(
+      (sum, { turnout, takingsMinor }) =>
+        sum.plus(takingsMinor.minus(turnout.ownerHours.times(wagePerHourMinor)).times(turnout.probability)),
+      terms.sunkIfCancelledMinor.times(terms.probabilityCancelled).neg(),
+    );
 
   return {
     ladder: rungs.map(({ turnout, perHourMinor, resultMinor }) => ({
@@ -74,10 +87,16 @@ export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
       resultMinor: asText(resultMinor),
       ownerPayPerHourMinor: asText(perHourMinor),
       costPerStudentMinor: turnout.students === 0 ? null : asText(costPerStudent(terms, turnout).plus(cardEach)),
+      breakEvenPriceMinor:
+        turnout.students === 0
+          ? null
+          : asText(Decimal.max(priceForTurnout(terms, turnout, terms.wagePerHourMinor), leastMinor)),
     })),
     breakEvenStudents: breakEven,
+    costsCoveredStudents: leastPaying(0),
     negativeAgainAt: negativeAgain.map(({ turnout }) => turnout.students),
-    expectedResultMinor: asText(settled(expected)),
+    expectedResultMinor: asText(settled(expected(terms.wagePerHourMinor))),
+    expectedBeforeWageMinor: asText(settled(expected(0))),
     probabilityUnderpaid: asText(paidLessThan(terms.wagePerHourMinor)),
     probabilityUnderPayFloor: asText(paidLessThan(terms.payFloorPerHourMinor)),
     probabilityOutOfPocket: asText(paidLessThan(0)),

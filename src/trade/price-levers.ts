@@ -1,6 +1,6 @@
 import { MOST_PLACES } from './enrolment.js';
 import { Decimal, minorDigits } from './money.js';
-import { dearer, fullerLoads, isOf, withPlaces } from './price-changes.js';
+import { dearer, fullerLoads, isOf, surplusByHour, withPlaces } from './price-changes.js';
 import type { PriceInputs } from './price-inputs.js';
 
 export const LEVERS = [
@@ -26,7 +26,7 @@ const FULLEST_LOAD_PERCENT = 150; // of the ware in it today
 
 /**
  * What an owner can move. Places and students are counted; hours are of the owner's beside those for each student;
- * sums are in minor units and move by a whole of the currency, an hour's pay by a tenth of it; the risk is a
+ * sums are in minor units and move by a whole of the currency, what is paid or left for an hour by a tenth of it; the risk is a
  * probability; materials, loads and advertising are percentages of today's. What can't move is left out.
  */
 export function leversOf(inputs: PriceInputs): Lever[] {
@@ -79,10 +79,7 @@ function ofWork(inputs: PriceInputs): Plain[] {
       limit: Decimal.min(inputs.ownerHours, QUARTER_HOUR).toFixed(),
       set: (value) => ({ ...inputs, ownerHours: value.toFixed() }),
     },
-    {
-      ...{ key: 'surplus', from: inputs.targetSurplusMinor, limit: 0, step: whole, steady: true },
-      set: (value) => ({ ...inputs, targetSurplusMinor: value.toNumber() }),
-    },
+    surplus(inputs, whole, tenth),
     {
       ...{ key: 'wage', from: inputs.wagePerHourMinor, limit: 0, step: tenth, steady: true },
       set: (value) => ({ ...inputs, wagePerHourMinor: value.toNumber() }),
@@ -96,6 +93,20 @@ function ofWork(inputs: PriceInputs): Plain[] {
       set: (value) => ({ ...inputs, poorAtMost: value.toFixed() }),
     },
   ];
+}
+
+/** By the hour of teaching, as it is asked for; as one sum in a price that was saved before that. */
+function surplus(inputs: PriceInputs, whole: number, tenth: number): Plain {
+  const { surplusPerHour: by } = inputs;
+  if (by)
+    return {
+      ...{ key: 'surplus', from: by.rateMinor, limit: 0, step: tenth, steady: true },
+      set: (value) => ({ ...inputs, ...surplusByHour(value.toNumber(), by.teachingHours) }),
+    };
+  return {
+    ...{ key: 'surplus', from: inputs.targetSurplusMinor, limit: 0, step: whole, steady: true },
+    set: (value) => ({ ...inputs, targetSurplusMinor: value.toNumber() }),
+  };
 }
 
 function ofCosts(inputs: PriceInputs): Plain[] {

@@ -35,9 +35,13 @@ export interface PrivateResult {
   /** of the lines, for each head, and however many come */
   perHeadMinor: string;
   fixedMinor: string;
-  /** the gross price for the group at which all is covered with as many heads as are in it, exact */
+  /** the gross price for the group at which all costs are covered with as many heads as are in it, the owner's time unpaid; exact */
+  costFloorMinor: string;
+  /** the same with the owner's wage */
   floorMinor: string;
-  /** the same with the surplus aimed at, rounded up to the step: whole minor units */
+  /** the same with the surplus aimed at; exact */
+  surplusPriceMinor: string;
+  /** that, rounded up to the step: whole minor units */
   fairPriceMinor: number;
   /** what one more head costs, the owner's time for it included, as a gross sum; exact */
   oneMoreMinor: string;
@@ -80,14 +84,17 @@ export function privatePrice(inputs: PrivateInputs): PrivateResult {
     if (each.gt(above)) [above, dearestHeads] = [each, heads];
   }
   const steps = (exact: Decimal) => settled(exact).div(stepMinor).ceil().times(stepMinor);
-  const fair = steps(base.plus(inputs.targetSurplusMinor).div(kept));
+  const wanted = base.plus(inputs.targetSurplusMinor).div(kept);
+  const fair = steps(wanted);
   if (fair.gt(MOST_MINOR)) throw new RangeError('No sensible price would pay for this session. Check its costs.');
   const prices = { groupMinor: fair.toNumber(), perHeadAboveMinor: steps(above).toNumber() };
   return {
     lines: lines.map(({ line, amountMinor }) => ({ ...line, amountMinor: asText(amountMinor) })),
     perHeadMinor: asText(terms.perHeadMinor),
     fixedMinor: asText(terms.fixedMinor),
+    costFloorMinor: asText(terms.spentAt(groupOf).plus(cardFixedMinor).div(kept)),
     floorMinor: asText(base.div(kept)),
+    surplusPriceMinor: asText(wanted),
     fairPriceMinor: prices.groupMinor,
     oneMoreMinor: asText(oneMore),
     perHeadAboveMinor: prices.perHeadAboveMinor,

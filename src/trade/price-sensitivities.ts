@@ -9,6 +9,7 @@ import {
   isOf,
   moreBookings,
   moreRemakes,
+  moreSurplus,
   withPlaces,
 } from './price-changes.js';
 import { fairPrice } from './price-conditions.js';
@@ -105,6 +106,7 @@ function changesInCosts(inputs: PriceInputs): Change[] {
     tenth(key, label, dearer(inputs, prefixes, TENTH)),
   );
   changes.push(tenth('wage', 'Your hour', { ...inputs, wagePerHourMinor: more(inputs.wagePerHourMinor) }));
+  if (inputs.targetSurplusMinor > 0) changes.push(tenth('surplus', 'Surplus you want', moreSurplus(inputs, TENTH)));
   if (has('firing-')) changes.push(tenth('electricity', 'Electricity', dearerElectricity(inputs, TENTH)));
   if (inputs.lines.some(({ unit }) => unit === 'kiln load'))
     changes.push(tenth('loads', 'Ware in each kiln load', fullerLoads(inputs, TENTH)));

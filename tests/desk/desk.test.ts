@@ -82,7 +82,7 @@ describe('signing in', () => {
   test('is asked for again when it has ended, and nothing is kept', async () => {
     const page = await priced();
     await page.context().clearCookies();
-    await page.getByRole('button', { name: /Keep today/ }).click();
+    await page.getByRole('button', { name: /Save today/ }).click();
     await page.waitForURL(`${base}/sign-in?then=${encodeURIComponent(`/price/${courseId}`)}`);
     await page.context().close();
   });
@@ -125,21 +125,27 @@ describe('the price page', () => {
   test('answers a slider at once, without asking the server, and goes back', async () => {
     const page = await priced();
     const before = await page.locator('.answer').textContent();
+    expect(await page.locator('.tried-out').count()).toBe(0);
     const asked: string[] = [];
     page.on('request', (request) => asked.push(request.url()));
     await page.getByLabel('Your hour').focus();
     for (let i = 0; i < 12; i++) await page.keyboard.press('ArrowRight');
     await expect.poll(() => page.locator('.answer').textContent()).not.toBe(before);
     expect(asked).toEqual([]);
+    const { result } = (await owner.get(`/api/courses/${courseId}/price`)).json();
+    expect(await page.locator('.tried-out').textContent()).toContain(
+      `the fair price is ${formatMoney(result.fairPriceMinor, 'GBP', 'en-GB')}`,
+    );
     await page.getByRole('button', { name: /Back to today/ }).click();
     await expect.poll(() => page.locator('.answer').textContent()).toBe(before);
+    expect(await page.locator('.tried-out').count()).toBe(0);
     await page.context().close();
   });
 
-  test('keeps a reckoning', async () => {
+  test('saves a price', async () => {
     const page = await priced();
     await page.getByRole('button', { name: /Keep today/ }).click();
-    await expect.poll(() => page.locator('.done').textContent()).toContain('Kept');
+    await expect.poll(() => page.locator('.done').textContent()).toContain('Saved');
     await page.context().close();
   });
 

@@ -78,9 +78,9 @@ describe('the price page', () => {
 
   test('tells what a bench and a visit cost, and how often nobody comes', async () => {
     const page = await priced(ids.visit);
-    expect(await page.locator('.answer').textContent()).toContain('a bench and visit');
+    expect(await page.locator('.answer').textContent()).toContain('a bench, per visit');
     expect(await page.locator('main').textContent()).toContain('The studio is open with nobody too');
-    expect(await page.getByLabel('Held from').count()).toBe(0);
+    expect(await page.getByLabel('Minimum students').count()).toBe(0);
     // the line stands between the last number that loses and the first that does not; nobody is the first of them
     const { result } = await asked(ids.visit);
     const [line, first] = await page.evaluate((carries) => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { reckon } from '../../src/desk/price/reckoning';
-import { applied, fillOf, today } from '../../src/desk/price/what-if';
+import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/price/what-if';
 import type { PriceInputs } from '../../src/trade/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
@@ -31,6 +31,14 @@ const SOLD_MINOR = 9000;
 describe('what if', () => {
   test('nothing is changed, nothing changes', () => {
     expect(applied(INPUTS, today(INPUTS))).toEqual(INPUTS);
+  });
+
+  test('only figures that make another fair price are called tried, not a price to ask', () => {
+    const now = today(INPUTS);
+    expect(triesOtherFigures(INPUTS, now)).toBe(false);
+    expect(triesOtherFigures(INPUTS, { ...now, priceMinor: 12_000 })).toBe(false);
+    expect(triesOtherFigures(INPUTS, { ...now, clayPercent: 5 })).toBe(true);
+    expect(triesOtherFigures(INPUTS, { ...now, places: 9 })).toBe(true);
   });
 
   test('clay costs half as much again, only clay does', () => {

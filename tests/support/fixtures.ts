@@ -38,7 +38,7 @@ export const STUDIO = {
   wagePerHourMinor: 2400,
   overheadPerHourMinor: 600,
   payFloorPerHourMinor: 1200,
-  targetSurplusMinor: 6000,
+  surplusPerHourMinor: 800,
   poorAtMost: '0.05',
   priceStepMinor: 500,
   cardPercent: '1.7',

@@ -98,6 +98,20 @@ describe('the floor', () => {
     );
   });
 
+  it('has another below it, at which the costs are covered and the owner’s time is not paid', () => {
+    fc.assert(
+      fc.property(anyInputs, (inputs) => {
+        const { costFloorMinor, floorMinor } = coursePrice(inputs);
+        expect(new Decimal(costFloorMinor).lte(floorMinor)).toBe(true);
+        const at = ladderAt(inputs, costFloorMinor);
+        expect(at.expectedBeforeWageMinor).toBe('0');
+        const unpaid = ladderAt({ ...inputs, wagePerHourMinor: 0 }, costFloorMinor);
+        expect(unpaid.expectedResultMinor).toBe('0');
+        expect(at.costsCoveredStudents).toBe(unpaid.breakEvenStudents);
+      }),
+    );
+  });
+
   it('is never lower where something is dearer, nor is the fair price', () => {
     fc.assert(
       fc.property(anyInputs, fc.constantFrom(...dearer), (inputs, change) => {
@@ -260,6 +274,23 @@ describe('the ladder', () => {
         expect(Number(at.probabilityOutOfPocket)).toBeCloseTo(outOfPocket, 9);
       }),
     );
+  });
+
+  it('names for each number the price, VAT and card fees in it, at which it pays for everything', () => {
+    fc.assert(
+      fc.property(anyInputs, (inputs) => {
+        for (const { students, breakEvenPriceMinor } of ladderAt(inputs, '5000').ladder) {
+          const rung = ladderAt(inputs, breakEvenPriceMinor ?? '').ladder.find((at) => at.students === students);
+          expect(new Decimal(rung?.resultMinor ?? 'NaN').abs().lt('1e-15')).toBe(true);
+        }
+      }),
+      { numRuns: 30 },
+    );
+    // 15.00 in all, and a wage of 5.00: two students pay 10.00 each, with VAT of 20 % 12.00
+    const inputs = { ...plain, lines: [line('per-course', '1', '1500')], wagePerHourMinor: 500, vatPercent: '20' };
+    expect(ladderAt(inputs, '1200').ladder[1]?.breakEvenPriceMinor).toBe('1200');
+    expect(ladderAt(inputs, '1200')).toMatchObject({ breakEvenStudents: 2, costsCoveredStudents: 2 });
+    expect(ladderAt(inputs, '900')).toMatchObject({ breakEvenStudents: 3, costsCoveredStudents: 2 });
   });
 
   it('names the break-even number, and each number at which a second tutor takes it back', () => {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coursePrice, type PriceInputs } from '../../src/trade/course-price.js';
 import { Decimal } from '../../src/trade/money.js';
-import { comparePrices, FACTORS } from '../../src/trade/price-compare.js';
+import { comparePrices, comparePrivatePrices, FACTORS } from '../../src/trade/price-compare.js';
 import { anyEvenings, EVENINGS, line, source } from '../support/price-case.js';
 
 /** Three benches, all of them certain to be taken, and nothing else but one unpaid hour. */
@@ -74,6 +74,29 @@ describe('two prices side by side', () => {
   it('do not differ from themselves, also where only a source has other words', () => {
     const reworded = { ...EVENINGS, enrolment: { ...EVENINGS.enrolment, source: { ...source, detail: 'Said anew.' } } };
     expect(comparePrices(EVENINGS, reworded).rows).toEqual([]);
+  });
+
+  it('do not differ by the order of keys, which the database changes in what it keeps', () => {
+    const { secondTutor, enrolment } = EVENINGS;
+    const kept = {
+      ...EVENINGS,
+      secondTutor: { above: secondTutor?.above ?? 0, feeMinor: secondTutor?.feeMinor ?? 0 },
+      enrolment: { source: enrolment.source, beta: enrolment.beta, alpha: enrolment.alpha },
+    };
+    expect(comparePrices(kept, EVENINGS).rows).toEqual([]);
+  });
+
+  it('of private sessions differ by what a hand calculation gives', () => {
+    // three in the price: 2.00 of clay each and the room; what a place costs more is three times that of the group
+    const { enrolment, minimum, poorAtMost, payFloorPerHourMinor, remakesPercent, ...rest } = SURE;
+    const party = { ...rest, groupOf: 3 };
+    const clay = { ...party, lines: [line('clay-1', 'per-student', '2', '125'), ...party.lines.slice(1)] };
+    expect(comparePrivatePrices(party, clay)).toMatchObject({
+      ...{ firstMinor: 900, secondMinor: 1050 },
+      rows: [{ key: 'clay-1', line: { first: '200', second: '250' }, effectMinor: '150' }],
+    });
+    const four = comparePrivatePrices(party, { ...party, places: 4, groupOf: 4 });
+    expect(four.rows).toMatchObject([{ key: 'offer', effectMinor: '200' }]);
   });
 
   it('are in one currency', () => {

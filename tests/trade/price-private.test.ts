@@ -28,6 +28,8 @@ describe('the price of a private session', () => {
     // fair: (13740 + 3000) * 1.2 = 20088, up to 20500; one more: (200 + 500) * 1.2 = 840, up to 1000
     const price = privatePrice(PARTY);
     expect(price).toMatchObject({ floorMinor: '16488', fairPriceMinor: 20_500, perHeadAboveMinor: 1000 });
+    // the costs alone: (6 * 200 + 1500 + 40) * 1.2; with the surplus, before it is rounded to the step: 20088
+    expect(price).toMatchObject({ costFloorMinor: '3288', surplusPriceMinor: '20088' });
     expect([price.oneMoreMinor, price.dearestHeads]).toEqual(['840', null]);
     expect(price.lines.map(({ key }) => key)).toEqual(['clay-1', 'room']);
     // 8 heads: 20500 + 2 * 1000 = 22500 / 1.2 = 18750 - 40 - (1600 + 1500 + 2000 * 6) = 3610; 15610 for 6 h

@@ -81,6 +81,7 @@ describe('what the fair price hangs on', () => {
   it('leaves out what the course has no line for', () => {
     const bare = {
       ...EVENINGS,
+      targetSurplusMinor: 0,
       minimum: 1,
       secondTutor: null,
       mostPlaces: 8,

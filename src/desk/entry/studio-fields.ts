@@ -57,7 +57,10 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
     fields: [
       { name: 'wagePerHour', label: 'Your hour', kind: 'money', hint: 'Preparing and clearing count too.' },
       { name: 'overheadPerHour', label: 'An hour of the room', kind: 'money', hint: 'Rent, heating and light.' },
-      { name: 'targetSurplus', label: 'Left over beyond all of that', kind: 'money', hint: 'A course, on average.' },
+      {
+        ...{ name: 'surplusPerHour', label: 'Surplus for each hour of teaching', kind: 'money' },
+        hint: 'Beyond all of that, on average. For example, 8 asks 60 of a course of 7½ hours.',
+      },
       { name: 'priceStep', label: 'Prices are rounded up to', kind: 'money', hint: '5 gives 130, 135, 140.' },
       {
         ...{ name: 'payFloorPerHour', label: 'A course is poor below', kind: 'money' },

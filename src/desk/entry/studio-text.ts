@@ -9,7 +9,7 @@ export const USUAL: StudioText = {
   ...{ name: '', addressLines: '', email: '', phone: '', vatNumber: '' },
   ...{ legalName: '', legalAddress: '', companyNumber: '', registeredIn: '' },
   ...{ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' },
-  ...{ wagePerHour: '20', overheadPerHour: '6', payFloorPerHour: '12', poorPercent: '10', targetSurplus: '50' },
+  ...{ wagePerHour: '20', overheadPerHour: '6', payFloorPerHour: '12', poorPercent: '10', surplusPerHour: '7' },
   ...{ priceStep: '5', cardPercent: '1.75', cardFixed: '0.20', fillPercent: '70', certainty: '10' },
   ...{
     offcutsPercent: '10',

@@ -1,32 +1,38 @@
 import { Decimal } from '../../trade/money.js';
 import { soldPrices } from '../../trade/price-takings.js';
+import { leaves, surplusTold } from './outcome-words';
 import type { Reckoning } from './reckoning';
 import { students, type Words } from './words';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { reckoning: Reckoning; instead: number | null; words: Words };
+type Counted = Pick<Reckoning['asked'], 'breakEvenStudents' | 'costsCoveredStudents'>;
 
-/** The answer in a sentence: what to ask, who carries it, what decides, and what the price of today means. */
-export function Answer({ reckoning, words: { money, percent } }: Props) {
+/**
+ * The answer in a sentence: what to ask, how many it takes, what decides, and what the price of today means. `instead` is today's own
+ * fair price where these are figures that somebody tries, so that nobody takes them for today's.
+ */
+export function Answer({ reckoning, instead, words: { money, percent } }: Props) {
   const { inputs, result, asked, askedMinor } = reckoning;
   const fair = result.fairPriceMinor;
-  const carry = result.breakEvenStudents;
   return (
     <>
+      {instead !== null && (
+        <p class="tried-out amber">
+          These are the figures that you are trying. With today’s, the fair price is <b>{money(instead)}</b>.
+        </p>
+      )}
       <p class="answer" aria-live="polite">
-        Ask <b>{money(fair)}</b> {inputs.minimum === 0 ? 'a bench and visit' : 'a place'}.{' '}
-        {carry === null ? 'No number of students carries' : `${students(carry)} ${carry === 1 ? 'carries' : 'carry'}`}{' '}
-        it;{' '}
+        Ask <b>{money(fair)}</b> {inputs.minimum === 0 ? 'a bench, per visit' : 'a place'}.{' '}
+        {breakEven(result, inputs.wagePerHourMinor, money)} What decides is{' '}
         {result.binding === 'surplus'
-          ? `the ${money(inputs.targetSurplusMinor)} that you want left over`
-          : `the risk of being paid less than ${money(inputs.payFloorPerHourMinor)} an hour`}{' '}
-        decides. <Today reckoning={reckoning} words={{ money, percent }} />
+          ? surplusTold(inputs, money)
+          : `the risk of being paid less than ${money(inputs.payFloorPerHourMinor)} an hour`}
+        . <Today reckoning={reckoning} words={{ money, percent }} />
       </p>
       {askedMinor !== fair && (
         <p>
-          At {money(askedMinor)} {leaves(asked.expectedResultMinor, money)} on average
-          {asked.breakEvenStudents === null
-            ? ', and no number of students carries it.'
-            : `; ${students(asked.breakEvenStudents).toLowerCase()} or more lose nothing.`}
+          At {money(askedMinor)} {leaves(asked.expectedResultMinor, asked.expectedBeforeWageMinor, money)} on average.{' '}
+          {breakEven(asked, inputs.wagePerHourMinor, money)}
         </p>
       )}
       <SoldAt reckoning={reckoning} words={{ money }} />
@@ -37,6 +43,20 @@ export function Answer({ reckoning, words: { money, percent } }: Props) {
       </p>
     </>
   );
+}
+
+/** "It breaks even at 5 students, your £22.00 an hour paid; 3 cover the costs alone." */
+function breakEven(
+  { breakEvenStudents: all, costsCoveredStudents: costs }: Counted,
+  wage: number,
+  money: Words['money'],
+) {
+  if (costs === null) return 'No number of students covers its costs.';
+  const alone = `${costs} ${costs === 1 ? 'covers' : 'cover'} the costs alone`;
+  const paid = `your ${money(wage)} an hour`;
+  if (all === null) return `No number of students pays ${paid}; ${alone}.`;
+  const even = `It breaks even at ${students(all).toLowerCase()}, ${paid} paid`;
+  return all === costs ? `${even}.` : `${even}; ${alone}.`;
 }
 
 /** What the other prices come to, where not everybody pays the full one. */
@@ -58,9 +78,10 @@ type TodayProps = { reckoning: Reckoning; words: Pick<Words, 'money' | 'percent'
 
 function Today({ reckoning: { inputs, result, sold, soldMinor }, words: { money, percent } }: TodayProps) {
   const today = `Sold today at ${money(soldMinor)}`;
+  const onAverage = leaves(sold.expectedResultMinor, sold.expectedBeforeWageMinor, money);
   const left = new Decimal(sold.expectedResultMinor);
   if (soldMinor === result.fairPriceMinor) return <span class="celadon">That is what it is sold at.</span>;
-  if (left.lt(0)) return <b class="iron">{`${today} ${leaves(sold.expectedResultMinor, money)} on average.`}</b>;
+  if (left.lt(0)) return <b class="iron">{`${today} ${onAverage} on average.`}</b>;
   if (left.lt(inputs.targetSurplusMinor))
     return (
       <span class="amber">
@@ -80,9 +101,3 @@ function Today({ reckoning: { inputs, result, sold, soldMinor }, words: { money,
     </span>
   );
 }
-
-/** "it leaves £40.00" or "it loses £12.00". */
-export const leaves = (exactMinor: string, money: Words['money']) => {
-  const amount = new Decimal(exactMinor);
-  return amount.lt(0) ? `it loses ${money(amount.abs().toFixed())}` : `it leaves ${money(exactMinor)}`;
-};

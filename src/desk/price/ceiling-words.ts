@@ -1,5 +1,6 @@
 import type { CeilingChange, PriceInputs } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
+import { surplusByHour } from '../../trade/price-changes.js';
 import type { Words } from './words';
 
 /** What the owner would do, as a sentence with today's figure in it. */
@@ -18,7 +19,9 @@ export function changeTold({ key, from, to }: CeilingChange, inputs: PriceInputs
     case 'hours':
       return `Spend ${duration(to)} on it instead of ${duration(from)}${beside(inputs)}.`;
     case 'surplus':
-      return `Want ${money(to)} left over instead of ${money(from)}.`;
+      return inputs.surplusPerHour
+        ? `Aim for a surplus of ${money(to)} an hour of teaching instead of ${money(from)}: ${money(surplusAt(to, inputs))} instead of ${money(inputs.targetSurplusMinor)} in all.`
+        : `Aim for a surplus of ${money(to)} instead of ${money(from)}.`;
     case 'wage':
       return `Put your hour at ${money(to)} instead of ${money(from)}.`;
     case 'pay-floor':
@@ -33,6 +36,9 @@ export function changeTold({ key, from, to }: CeilingChange, inputs: PriceInputs
       return to === '0' ? 'Do without advertising.' : `Spend ${by} % less on advertising.`;
   }
 }
+
+const surplusAt = (rateMinor: string, { surplusPerHour }: PriceInputs) =>
+  surplusByHour(Number(rateMinor), surplusPerHour?.teachingHours ?? '0').targetSurplusMinor;
 
 const counted = (count: string, what: string) => `${count} ${count === '1' ? what : `${what}s`}`;
 

@@ -1,13 +1,14 @@
 import { useState } from 'preact/hooks';
 import { api, signInFirst } from '../client';
 
-/** Keeps what the server reckons today; what was tried out is not kept. */
-export function Keep({ courseId }: { courseId: string }) {
+/** Saves what the server works out today; what was tried out is not saved. */
+export function Keep({ courseId, onSaved }: { courseId: string; onSaved(): void }) {
   const [said, setSaid] = useState<{ kept: boolean; words: string } | null>(null);
   const keep = async () => {
     try {
       await api.POST('/api/courses/{courseId}/price-quotes', { params: { path: { courseId } } });
-      setSaid({ kept: true, words: 'Kept, with today’s figures and all that they came from.' });
+      onSaved();
+      setSaid({ kept: true, words: 'Saved with today’s figures and their sources.' });
     } catch (error) {
       if (!signInFirst(error)) setSaid({ kept: false, words: (error as Error).message });
     }
@@ -15,7 +16,7 @@ export function Keep({ courseId }: { courseId: string }) {
   return (
     <div class="keep">
       <button type="button" onClick={keep}>
-        Keep today’s reckoning
+        Save today’s price
       </button>
       <p role="status" class={said ? (said.kept ? 'done' : 'fault') : 'nothing'}>
         {said?.words}

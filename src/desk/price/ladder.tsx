@@ -23,7 +23,7 @@ export function Ladder({ reckoning: { asked, askedMinor }, words: { money, about
   );
 }
 
-/** From which number of students on nothing is lost. */
+/** From which number of students on all costs and the owner's time are paid. */
 function Carried({
   asked: { ladder, breakEvenStudents, negativeAgainAt },
   step,
@@ -39,7 +39,7 @@ function Carried({
       <line class="carried" x1={x} x2={x} y1={plank} y2={foot + 22} />
       {width - x > ROOM_FOR_WORDS && (
         <text class="quiet" x={x + 8} y={plank + 20}>
-          from {breakEvenStudents} on nothing is lost
+          from {breakEvenStudents} your time is paid in full
         </text>
       )}
     </g>

@@ -71,7 +71,7 @@ export function LineTable({ caption, lines, words }: { caption: string; lines: L
             </tr>
           ))}
           <tr class="sum">
-            <th scope="row">Together</th>
+            <th scope="row">Total</th>
             <td class="empty" />
             <td class="empty" />
             <td class="number amount">{words.money(totalMinor)}</td>

@@ -22,7 +22,7 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
   return (
     <section class="place">
       <table>
-        <caption>What becomes of {money(askedMinor)}</caption>
+        <caption>Where {money(askedMinor)} goes</caption>
         <tbody>
           {rows.map(([label], i) => (
             <tr key={label}>
@@ -31,7 +31,7 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
             </tr>
           ))}
           <tr class="sum">
-            <th scope="row">Left towards the course</th>
+            <th scope="row">Left to cover the course</th>
             <td class="number">{money(parts.totalMinor)}</td>
           </tr>
         </tbody>
@@ -56,7 +56,7 @@ function Carrying({ reckoning, words: { money } }: { reckoning: Reckoning; words
     <p>
       {count !== null &&
         `${students(count)} ${count === 1 ? 'leaves' : 'leave'} ${money(towards.times(count).toFixed())} towards the ` +
-          `${money(courseCost(inputs, result.fixedMinor, count).toFixed())} that the course costs. `}
+          `${money(courseCost(inputs, result.fixedMinor, count).toFixed())} that the course costs, your time included. `}
       {secondTutor && `With more than ${secondTutor.above} a second tutor costs ${money(secondTutor.feeMinor)} more. `}
       Amounts are rounded so that each column adds up.
     </p>

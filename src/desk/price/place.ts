@@ -29,10 +29,17 @@ export function placeOf(inputs: PriceInputs, priceMinor: number, perStudentMinor
   const reduced = settled(paid.minus(price));
   const vat = settled(kept.plus(percentage).minus(paid));
   const card = percentage.plus(cardFixedMinor).neg();
-  const time = new Decimal(inputs.ownerHoursPerStudent).times(inputs.wagePerHourMinor);
-  const student = new Decimal(perStudentMinor).plus(time).neg();
+  const student = studentCost(inputs, perStudentMinor).neg();
   const towards = price.plus(reduced).plus(vat).plus(card).plus(student);
   return { price, reduced, vat, card, student, towards };
+}
+
+/** What one student costs: what they use, and the owner's time for them. */
+export function studentCost(
+  inputs: Pick<PriceInputs, 'ownerHoursPerStudent' | 'wagePerHourMinor'>,
+  perStudentMinor: string,
+) {
+  return new Decimal(inputs.ownerHoursPerStudent).times(inputs.wagePerHourMinor).plus(perStudentMinor);
 }
 
 /** What the course costs with so many students beside what each of them uses: room, advertising, your hours, a second tutor. */

@@ -21,10 +21,11 @@ import { PrivateSession } from './private';
 import { Prospect } from './prospect';
 import { type Reckoning, reckon } from './reckoning';
 import { Rungs } from './rungs';
+import { Since } from './since';
 import { TryOut } from './try-out';
 import { usePrice } from './use-price';
 import { PriceWays } from './ways';
-import { today, type WhatIf } from './what-if';
+import { today, triesOtherFigures, type WhatIf } from './what-if';
 import { type Words, wordsIn } from './words';
 
 const QUESTION = 'What must this course cost?';
@@ -69,8 +70,8 @@ function NotYet({ because }: { because: string }) {
   if (because) return <Fault>{because}</Fault>;
   return (
     <p class="answer">
-      No course is coming. Write down <a href="/price/plans">how you hold one</a>, and put it in the calendar: its price
-      then stands here.
+      No courses are coming up. Write down <a href="/price/plans">how you run one</a>, and put it in the calendar: its
+      price is then shown here.
     </p>
   );
 }
@@ -81,14 +82,21 @@ function Reckoned({ price, courses, words }: ReckonedProps) {
   const [wanted, setWanted] = useState<WhatIf>(() => today(price.inputs));
   const outcome = useMemo(() => reckon(price.inputs, wanted, price.priceMinor), [price, wanted]);
   const reckoning = 'refusal' in outcome ? null : outcome;
+  const instead = triesOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
+  const [since, setSince] = useState(price.since);
   return (
     <>
-      {'refusal' in outcome ? <Fault>{outcome.refusal}</Fault> : <Answer reckoning={outcome} words={words} />}
+      {'refusal' in outcome ? (
+        <Fault>{outcome.refusal}</Fault>
+      ) : (
+        <Answer reckoning={outcome} instead={instead} words={words} />
+      )}
+      <Since since={since} fairMinor={price.result.fairPriceMinor} words={words} />
       <div class="bench">
         <div class="drawn">{reckoning && <Drawn reckoning={reckoning} words={words} />}</div>
         <div class="tried">
           <TryOut {...{ inputs: price.inputs, reckoning, wanted, words }} onChange={setWanted} />
-          <Keep courseId={price.courseId} />
+          <Keep courseId={price.courseId} onSaved={() => setSince(null)} />
           {reckoning && <Ceiling reckoning={reckoning} words={words} />}
         </div>
         <div class="told">{reckoning && <Rungs reckoning={reckoning} words={words} />}</div>
@@ -114,7 +122,9 @@ function Drawn({ reckoning, words }: { reckoning: Reckoning; words: Words }) {
         </h2>
         <PriceRule reckoning={reckoning} words={words} />
         <p class="quiet">
-          Below the floor it loses on average; from the fair price on it leaves what you want, as safely as you want.
+          Until its costs are covered it costs you money, on average; from there on it pays you something, and from the
+          next mark on your {words.money(reckoning.inputs.wagePerHourMinor)} an hour. From the fair price on it leaves
+          the surplus that you want, at the risk that you accept.
         </p>
       </section>
       <section>

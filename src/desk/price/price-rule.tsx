@@ -10,13 +10,14 @@ const HEIGHT = 120;
 const LINE = 62;
 const LABEL_WIDTH = 104;
 
-/** The rule of prices: where it loses money, where it pays too little, where it is fair; and where today's price lies on it. */
+/** The rule of prices: up to where it costs money, from where the owner's hour is paid too, where it is fair; and where today's price is. */
 export function PriceRule({ reckoning: { result, askedMinor, soldMinor: sold }, words: { money } }: Props) {
   const [ref, width] = useWidth();
-  const floor = Number(result.floorMinor);
+  const [costs, floor] = [Number(result.costFloorMinor), Number(result.floorMinor)];
   const fair = result.fairPriceMinor;
   const marks: Mark[] = [
-    { value: floor, shown: money(result.floorMinor), label: 'floor' },
+    { value: costs, shown: money(result.costFloorMinor), label: 'costs covered' },
+    { value: floor, shown: money(result.floorMinor), label: 'your hour paid' },
     { value: fair, shown: money(fair), label: 'fair' },
     { value: sold, shown: money(sold), label: 'sold today' },
     ...(askedMinor === fair ? [] : [{ value: askedMinor, shown: money(askedMinor), label: 'you try', asked: true }]),
@@ -30,8 +31,8 @@ export function PriceRule({ reckoning: { result, askedMinor, soldMinor: sold }, 
   return (
     <div ref={ref}>
       <svg height={HEIGHT} viewBox={`0 0 ${width} ${HEIGHT}`} role="img" aria-label={`Prices: ${said}.`}>
-        <line class="rule-line loses" x1={x(ends.from)} x2={x(floor)} y1={LINE} y2={LINE} />
-        <line class="rule-line thin" x1={x(floor)} x2={x(fair)} y1={LINE} y2={LINE} />
+        <line class="rule-line loses" x1={x(ends.from)} x2={x(costs)} y1={LINE} y2={LINE} />
+        <line class="rule-line thin" x1={x(costs)} x2={x(fair)} y1={LINE} y2={LINE} />
         <line class="rule-line good" x1={x(fair)} x2={x(ends.to)} y1={LINE} y2={LINE} />
         {placed(marks, x, width).map(({ value, shown, label, asked, at, above }) => (
           <g key={label}>

@@ -12,7 +12,7 @@ export function Heads({ caption, rungs, groupOf, words: { money } }: Props) {
         <thead>
           <tr>
             <th scope="col">Heads</th>
-            {['They pay', 'Left over', 'Your pay an hour', 'Cost per head'].map((said) => (
+            {['They pay', 'Left over', 'Your pay an hour', 'They break even at'].map((said) => (
               <th key={said} scope="col" class="number">
                 {said}
               </th>
@@ -30,7 +30,7 @@ export function Heads({ caption, rungs, groupOf, words: { money } }: Props) {
                 {money(rung.resultMinor)}
               </td>
               <td class="number hourly">{money(rung.ownerPayPerHourMinor)}</td>
-              <td class="number each">{money(rung.costPerHeadMinor)}</td>
+              <td class="number each">{money(rung.floorMinor)}</td>
             </tr>
           ))}
         </tbody>

@@ -2,12 +2,13 @@ import { useState } from 'preact/hooks';
 import { Decimal } from '../../trade/money.js';
 import { privateLadderAt } from '../../trade/price-private.js';
 import type { Schemas } from '../client';
-import { leaves } from './answer';
 import { Keep } from './keep';
 import { LineTable } from './lines';
+import { leaves, surplusTold } from './outcome-words';
 import { Pillars } from './pillars';
 import { Heads } from './private-heads';
 import { AskHeads, type Wanted } from './private-what-if';
+import { Since } from './since';
 import { heads, type Words } from './words';
 
 type Props = { price: Schemas['PrivatePrice']; words: Words };
@@ -23,12 +24,14 @@ export function PrivateSession({ price, words }: Props) {
     ...{ least: inputs.groupOf, most: inputs.groupOf },
   };
   const [wanted, setWanted] = useState(today);
+  const [since, setSince] = useState(price.since);
   const { least, most } = wanted;
   const ladder = privateLadderAt(inputs, wanted);
   const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} a head above` : ''}`;
   return (
     <>
       <Answer price={price} words={words} />
+      <Since since={since} fairMinor={price.result.fairPriceMinor} words={words} />
       <div class="bench">
         <div class="drawn">
           <Pillars
@@ -41,9 +44,9 @@ export function PrivateSession({ price, words }: Props) {
         </div>
         <div class="tried">
           <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
-            {outcome(ladder.slice(least - 1, most), prices, words)}
+            {outcome(inputs, ladder.slice(least - 1, most), prices, words)}
           </AskHeads>
-          <Keep courseId={price.courseId} />
+          <Keep courseId={price.courseId} onSaved={() => setSince(null)} />
         </div>
         <div class="told">
           <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
@@ -67,8 +70,9 @@ function Answer({ price: { inputs, result, priceMinor, perHeadAboveMinor }, word
         . It is sold today at {money(priceMinor)} and {money(perHeadAboveMinor)}.
       </p>
       <p>
-        Below {money(result.floorMinor)} a full group does not pay for its costs and your time. One more costs{' '}
-        {money(result.oneMoreMinor)}
+        A full group covers its costs from {money(result.costFloorMinor)}, and pays your{' '}
+        {money(inputs.wagePerHourMinor)} an hour too from {money(result.floorMinor)}; the price asked adds{' '}
+        {surplusTold(inputs, money)}. One more person costs {money(result.oneMoreMinor)}
         {result.dearestHeads === null
           ? ', your time for it included.'
           : `; asking more also pays the second tutor, whom ${heads(result.dearestHeads)} need.`}
@@ -78,19 +82,23 @@ function Answer({ price: { inputs, result, priceMinor, perHeadAboveMinor }, word
 }
 
 /** "At £180.00 they pay £180.00; it leaves £12.00 …", or the worst and the best of a range. */
-function outcome(rungs: readonly Rung[], prices: string, { money }: Words): string {
+function outcome(inputs: Props['price']['inputs'], rungs: readonly Rung[], prices: string, { money }: Words): string {
   const [first, last] = [rungs[0], rungs.at(-1)];
   if (!first || !last) return '';
   const hour = (rung: Rung) => `your hour brings ${money(rung.ownerPayPerHourMinor)}`;
+  const result = ({ heads: people, resultMinor, ownerPayPerHourMinor }: Rung) => {
+    const hours = new Decimal(inputs.ownerHoursPerStudent).times(people).plus(inputs.ownerHours);
+    return leaves(resultMinor, hours.times(ownerPayPerHourMinor).toFixed(), money);
+  };
   if (first === last)
-    return `At ${prices} they pay ${money(first.chargedMinor)}; ${leaves(first.resultMinor, money)}, and ${hour(first)}.`;
+    return `At ${prices} they pay ${money(first.chargedMinor)}; ${result(first)}, and ${hour(first)}.`;
   const sorted = [...rungs].sort((a, b) => new Decimal(a.resultMinor).comparedTo(b.resultMinor));
   const most = first.chargedMinor === last.chargedMinor ? '' : ` to ${money(last.chargedMinor)}`;
   const paid = `${money(first.chargedMinor)}${most}`;
   const [worst, best] = [sorted[0] ?? first, sorted.at(-1) ?? last];
   return (
     `At ${prices} they pay ${paid}; at worst, with ${worst.heads}, ` +
-    `${leaves(worst.resultMinor, money)} and ${hour(worst)}; at best, with ${best.heads}, ${leaves(best.resultMinor, money)} and ${hour(best)}.`
+    `${result(worst)} and ${hour(worst)}; at best, with ${best.heads}, ${result(best)} and ${hour(best)}.`
   );
 }
 

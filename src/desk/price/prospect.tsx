@@ -8,13 +8,15 @@ export function Prospect({ reckoning, words: { money, percent } }: { reckoning: 
   return (
     <>
       <p class="quiet">
-        A pillar is as wide as its number of students is likely.{' '}
+        The wider the column, the more likely that number of students.{' '}
         {inputs.minimum === 0
           ? `The studio is open with nobody too; that happens ${percent(result.enrolmentProbabilities[0] ?? '0')} of the time.`
-          : `Dashed: fewer than ${inputs.minimum}, so that the course is not held and fees go back; that happens ${percent(result.probabilityCancelled)} of the time and loses ${money(result.sunkIfCancelledMinor)}.`}
+          : `Dashed: fewer than ${inputs.minimum}, so the course does not run and fees go back; that happens ${percent(result.probabilityCancelled)} of the time and loses ${money(result.sunkIfCancelledMinor)}.`}
       </p>
       {asked.negativeAgainAt.length > 0 && (
-        <p class="amber">With {asked.negativeAgainAt.join(', ')} it loses again, since a second tutor must be paid.</p>
+        <p class="amber">
+          With {asked.negativeAgainAt.join(', ')} your time is not paid in full again, as a second tutor must be paid.
+        </p>
       )}
       <p class="quiet">
         How many come: {kind === 'assumption' && <b class="amber">assumption. </b>}

@@ -22,7 +22,7 @@ export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percen
               Your pay an hour
             </th>
             <th scope="col" class="number">
-              Cost per student
+              Break-even price
             </th>
           </tr>
         </thead>
@@ -30,18 +30,22 @@ export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percen
           {asked.ladder.map((rung) => (
             <tr key={rung.students}>
               <th scope="row">
-                {rung.students} {!rung.held && <small>not held</small>}
+                {rung.students} {!rung.held && <small>does not run</small>}
               </th>
               <td class="number likely">{percent(rung.probability)}</td>
               <td class={Number(rung.resultMinor) < 0 ? 'number left iron' : 'number left'}>
                 {money(rung.resultMinor)}
               </td>
               <td class="number hourly">{money(rung.ownerPayPerHourMinor)}</td>
-              <td class="number each">{rung.costPerStudentMinor !== null && money(rung.costPerStudentMinor)}</td>
+              <td class="number each">{rung.breakEvenPriceMinor !== null && money(rung.breakEvenPriceMinor)}</td>
             </tr>
           ))}
         </tbody>
       </table>
+      <p class="quiet">
+        The break-even price is what a place would have to cost, with VAT and card fees, for so many to pay for
+        everything and your time.
+      </p>
     </section>
   );
 }

@@ -1,5 +1,5 @@
 import type { PriceInputs } from '../../trade/course-price.js';
-import { leaves } from './answer';
+import { leaves } from './outcome-words';
 import type { Reckoning } from './reckoning';
 import { Slider, type SliderProps } from './slider';
 import { finer, today, type WhatIf } from './what-if';
@@ -22,7 +22,7 @@ export function TryOut({ inputs, reckoning, wanted, onChange, words }: Props) {
       <h2>What if</h2>
       <p class="outcome">
         {reckoning
-          ? `Fair: ${words.money(fairMinor)}. At ${words.money(reckoning.askedMinor)} ${leaves(reckoning.asked.expectedResultMinor, words.money)} on average.`
+          ? `Fair: ${words.money(fairMinor)}. At ${words.money(reckoning.askedMinor)} ${leaves(reckoning.asked.expectedResultMinor, reckoning.asked.expectedBeforeWageMinor, words.money)} on average.`
           : 'These figures allow no price.'}
       </p>
       {[...terms(inputs, fairMinor, wanted, words), ...costs(inputs, wanted, words)].map(({ set, ...slider }) => (
@@ -55,7 +55,7 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }
       ? [] // open studio is held with nobody too
       : [
           {
-            ...{ label: 'Held from', shown: `${minimum} ${minimum === 1 ? 'student' : 'students'}` },
+            ...{ label: 'Minimum students', shown: String(minimum) },
             ...{ value: minimum, min: 1, max: places },
             set: (next: number) => ({ minimum: next }),
           },

@@ -60,7 +60,11 @@ const PriceInputs = z
     ownerHoursPerStudent: z.string(),
     wagePerHourMinor: z.int(),
     secondTutor: z.object({ feeMinor: z.int(), above: z.int() }).nullable(),
-    targetSurplusMinor: z.int(),
+    targetSurplusMinor: z.int().meta({ description: 'What should be left over, on average, for all of it.' }),
+    surplusPerHour: z
+      .object({ rateMinor: z.int(), teachingHours: z.string() })
+      .optional()
+      .meta({ description: 'How that sum came about; left out of a price saved before it was asked for by the hour.' }),
     payFloorPerHourMinor: z.int(),
     poorAtMost: z.string(),
     priceStepMinor: z.int(),
@@ -89,7 +93,11 @@ const Rung = z
     costPerStudentMinor: z
       .string()
       .nullable()
-      .meta({ description: 'Null without any student, as open studio may be.' }),
+      .meta({ description: 'Without VAT. Null without any student, as open studio may be.' }),
+    breakEvenPriceMinor: z.string().nullable().meta({
+      description:
+        'The full price, with VAT and card fees in it, at which so many pay for every cost and your wage; null without any student.',
+    }),
   })
   .meta({ id: 'LadderRung' });
 
@@ -109,15 +117,18 @@ const PriceResult = z
     enrolmentProbabilities: z.array(z.string()),
     expectedBooked: z.string(),
     probabilityCancelled: z.string(),
-    floorMinor: z.string(),
+    costFloorMinor: z.string().meta({ description: 'Every cost is covered on average, your time unpaid.' }),
+    floorMinor: z.string().meta({ description: 'Your wage is paid too.' }),
     surplusPriceMinor: z.string(),
     riskPriceMinor: z.string(),
     fairPriceMinor: z.int(),
     binding: z.enum(['surplus', 'risk']),
     ladder: z.array(Rung),
-    breakEvenStudents: z.int().nullable(),
+    breakEvenStudents: z.int().nullable().meta({ description: 'The fewest who pay for every cost and your wage.' }),
+    costsCoveredStudents: z.int().nullable().meta({ description: 'The fewest who pay for every cost.' }),
     negativeAgainAt: z.array(z.int()),
-    expectedResultMinor: z.string(),
+    expectedResultMinor: z.string().meta({ description: 'Left over on average when your wage is paid.' }),
+    expectedBeforeWageMinor: z.string().meta({ description: 'Left over on average before your wage is paid.' }),
     probabilityUnderpaid: z.string(),
     probabilityUnderPayFloor: z.string(),
     probabilityOutOfPocket: z.string(),
@@ -133,9 +144,11 @@ const PrivateResult = z
     lines: z.array(CostedLine),
     perHeadMinor: z.string(),
     fixedMinor: z.string(),
+    costFloorMinor: z.string().meta({ description: 'For the group, with all of its people there: every cost.' }),
     floorMinor: z
       .string()
-      .meta({ description: 'For the group, with all of its heads there: every cost and your wage.' }),
+      .meta({ description: 'For the group, with all of its people there: every cost and your wage.' }),
+    surplusPriceMinor: z.string().meta({ description: 'The same with the surplus that you want.' }),
     fairPriceMinor: z.int(),
     oneMoreMinor: z.string().meta({ description: 'What one more head costs, your time included, as a gross sum.' }),
     perHeadAboveMinor: z.int().meta({ description: 'To ask for each head above the group, at the step.' }),
@@ -185,6 +198,31 @@ const CeilingChange = z
       "materials, advertising and loads in percent of today's.",
   });
 
+const ComparedRow = z
+  .object({
+    key: z
+      .string()
+      .meta({ description: "A cost line's key, or a factor: hours, wage, tutor, offer, paid, wishes, rounding." }),
+    line: z.object({ label: z.string(), first: z.string().nullable(), second: z.string().nullable() }).nullable().meta({
+      description: 'A cost line with its exact amount then and now; null where there was or is none.',
+    }),
+    effectMinor: z.string(),
+  })
+  .meta({ id: 'ComparedRow', description: 'One thing that moved, and what it makes of the fair price, exactly.' });
+
+const PriceSince = z
+  .object({
+    quoteId: Id,
+    savedAt: z.iso.datetime(),
+    fairPriceMinor: z.int().meta({ description: 'The fair price as it was saved.' }),
+    rows: z
+      .array(ComparedRow)
+      .meta({ description: "The greatest effect first; they add up to today's less the saved one." }),
+  })
+  .nullable()
+  .meta({ id: 'PriceSince', description: 'What moved since the price saved last; null where none was saved.' });
+export type PriceSince = z.output<typeof PriceSince>;
+
 const ofCourse = {
   courseId: Id,
   title: z.string(),
@@ -204,6 +242,7 @@ const CoursePrice = z
     kind: KIND,
     ...ofCourse,
     ...reckoned,
+    since: PriceSince,
     cheaper: z.array(CeilingChange).optional().meta({
       description: 'For atMostMinor: the least relative change first; empty where the fair price is not above it.',
     }),
@@ -226,6 +265,7 @@ export const PrivatePrice = z
     perHeadAboveMinor: z.int().meta({ description: 'What it is sold for today, for each head above the group.' }),
     inputs: PrivateInputs,
     result: PrivateResult,
+    since: PriceSince,
   })
   .meta({ id: 'PrivatePrice', description: 'A private session: a price for the group, and for each head above it.' });
 export type PrivatePrice = z.output<typeof PrivatePrice>;
@@ -235,7 +275,7 @@ export type Price = z.output<typeof Price>;
 
 const kept = { id: Id, computedAt: z.iso.datetime() };
 export const PriceQuote = z.discriminatedUnion('kind', [
-  CoursePrice.omit({ cheaper: true }).extend(kept).meta({ id: 'PriceQuote' }),
-  PrivatePrice.extend(kept).meta({ id: 'PrivatePriceQuote' }),
+  CoursePrice.omit({ cheaper: true, since: true }).extend(kept).meta({ id: 'PriceQuote' }),
+  PrivatePrice.omit({ since: true }).extend(kept).meta({ id: 'PrivatePriceQuote' }),
 ]);
 export type PriceQuote = z.output<typeof PriceQuote>;

@@ -3,6 +3,7 @@ import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import type { CostLine, PriceInputs } from '../../trade/course-price.js';
 import { Decimal } from '../../trade/money.js';
+import { surplusByHour } from '../../trade/price-changes.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { plan } from '../courses/service.js';
@@ -79,7 +80,7 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
     ...hours(recipe),
     wagePerHourMinor: home.wagePerHourMinor,
     secondTutor: recipe.secondTutor,
-    targetSurplusMinor: home.targetSurplusMinor,
+    ...surplusByHour(home.surplusPerHourMinor, inHours(teachingMinutes(recipe))),
     payFloorPerHourMinor: home.payFloorPerHourMinor,
     poorAtMost: home.poorAtMost,
     priceStepMinor: home.priceStepMinor,
@@ -100,6 +101,8 @@ function earlierOf(now: Date, begins = now.toISOString()): Date {
 
 const HOUR_DECIMALS = 6;
 const inHours = (minutes: number) => new Decimal(minutes).div(60).toDecimalPlaces(HOUR_DECIMALS).toFixed();
+
+const teachingMinutes = ({ sessions }: Plan): number => sessions.reduce((sum, { minutes }) => sum + minutes, 0);
 
 function sessionMinutes({ sessions }: Plan): number {
   return sessions.reduce((sum, s) => sum + s.minutes + s.prepareMinutes + s.clearMinutes, 0);

@@ -8,14 +8,17 @@ import { course, plan } from '../courses/service.js';
 import { lastTaxRateId } from './price-basis.js';
 import type { PlanPrice, Price, PriceQuote, PrivatePrice } from './price-contract.js';
 import { inputsOfCourse, inputsOfPlan } from './price-inputs.js';
+import { lastQuote, movedSince, type Saved } from './price-since.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
 export async function priceOf(tx: Transaction, now: Date, courseId: string, atMostMinor?: number): Promise<Price> {
   const priced = await course(tx, courseId);
   const inputs = await inputsOfCourse(tx, now, priced);
-  if (priced.kind === 'private') return privateOf(priced, inputs);
+  const saved = await lastQuote(tx, courseId);
+  if (priced.kind === 'private') return privateOf(priced, inputs, saved);
   const { kind, title, priceMinor } = priced;
-  const price = { kind, courseId, title, priceMinor, inputs, ...reckoned(inputs) };
+  const since = movedSince(saved, inputs);
+  const price = { kind, courseId, title, priceMinor, inputs, ...reckoned(inputs), since };
   return atMostMinor === undefined ? price : { ...price, cheaper: under(inputs, atMostMinor) };
 }
 
@@ -36,7 +39,7 @@ export async function priceOfPlan(tx: Transaction, now: Date, planId: string, na
 
 /** Reckons the price and keeps it, with all that it came from. */
 export async function quote(tx: Transaction, now: Date, courseId: string): Promise<PriceQuote> {
-  const price = await priceOf(tx, now, courseId);
+  const { since: _, ...price } = await priceOf(tx, now, courseId);
   const id = newId();
   await tx.priceQuote.create({ data: { id, courseId, inputs: price.inputs, result: price.result, computedAt: now } });
   return { ...price, id, computedAt: now.toISOString() };
@@ -48,11 +51,12 @@ export function privateInputs({ groupOf }: Pick<Course, 'groupOf'>, known: Price
   return { ...rest, groupOf: groupOf ?? 1 };
 }
 
-function privateOf(priced: Course, known: PriceInputs): PrivatePrice {
+function privateOf(priced: Course, known: PriceInputs, saved: Saved | null): PrivatePrice {
   const inputs = privateInputs(priced, known);
   const { id: courseId, title, priceMinor, perHeadAboveMinor } = priced;
   const result = refusing(() => privatePrice(inputs));
-  return { kind: 'private', courseId, title, priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0, inputs, result };
+  const sold = { priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0 };
+  return { kind: 'private', courseId, title, ...sold, inputs, result, since: movedSince(saved, inputs) };
 }
 
 const reckoned = (inputs: PriceInputs) =>

@@ -45,8 +45,9 @@ export const Studio = z
     payFloorPerHourMinor: Minor.meta({
       description: 'A course that leaves the owner less than this an hour is a poor one.',
     }),
-    targetSurplusMinor: Minor.meta({
-      description: 'What a course should leave, on average, beyond every cost and wage.',
+    surplusPerHourMinor: Minor.meta({
+      description:
+        'What should be left for each hour of teaching, on average, beyond every cost and wage. Only sessions count as teaching.',
     }),
     poorAtMost: Decimal.refine((p) => Number(p) > 0 && Number(p) < 1, 'must lie between 0 and 1'),
     priceStepMinor: Minor.min(1),

@@ -66,6 +66,11 @@ describe('the price of a course', () => {
     expect(line(price, 'room')).toMatchObject({ quantity: '6.333333', rateMinor: '600', source: { kind: 'setting' } });
     // owner: 380 minutes in sessions + 240 beside them = 10.333333 h; 10 minutes a student
     expect(price.inputs).toMatchObject({ ownerHours: '10.333333', ownerHoursPerStudent: '0.166667', vatPercent: '20' });
+    // 8.00 for each of 150 + 120 minutes of teaching
+    expect(price.inputs).toMatchObject({
+      targetSurplusMinor: 3600,
+      surplusPerHour: { rateMinor: 800, teachingHours: '4.5' },
+    });
     // a share of a load: 2 * 120 * 88 * 95 mm³, dry 6.5 % larger each way, of 500 * 500 * 600 mm at 60 %
     expect(line(price, 'firing-1')).toMatchObject({ quantity: '0.027273', source: { kind: 'assumption' } });
     // bisque: 980 °C at 100 °C/h + 10 min = 598 min = 9.97 h * 9 kW * 50 % = 44.865 kWh * 30 = 1346 + 300 wear

@@ -1,5 +1,6 @@
 import type { CoursePrice, PrivatePrice } from '../../../studio/planning/price-contract.js';
 import { roundHalfUp } from '../../../trade/money.js';
+import { floors } from './price.js';
 import { section, table } from './text.js';
 
 type Money = (minor: number) => string;
@@ -8,7 +9,7 @@ type Money = (minor: number) => string;
 export function privateSection({ title, priceMinor, inputs, result, perHeadAboveMinor }: PrivatePrice, money: Money) {
   const answer =
     `Ask ${money(result.fairPriceMinor)} for a group of up to ${inputs.groupOf}, and ${money(result.perHeadAboveMinor)} for each above; ` +
-    `sold today at ${money(priceMinor)} and ${money(perHeadAboveMinor)}.`;
+    `sold today at ${money(priceMinor)} and ${money(perHeadAboveMinor)}. ${floors(inputs, result, money)}`;
   return section(
     `What must the private session "${title}" cost?`,
     answer,
@@ -26,11 +27,13 @@ export function privateSection({ title, priceMinor, inputs, result, perHeadAbove
 }
 
 /** Open studio is sold by the visit and held with nobody too. */
-export function openStudioSection({ title, priceMinor, result }: CoursePrice, money: Money): string {
+export function openStudioSection({ title, priceMinor, inputs, result }: CoursePrice, money: Money): string {
   const nobody = result.ladder.find(({ students }) => students === 0);
-  const costs = nobody ? ` An evening on which nobody comes loses ${money(-roundHalfUp(nobody.resultMinor))}.` : '';
+  const costs = nobody
+    ? ` An evening on which nobody comes costs ${money(-roundHalfUp(nobody.resultMinor))}, your time included.`
+    : '';
   return section(
     `What must a visit to "${title}" cost?`,
-    `Ask ${money(result.fairPriceMinor)} for a bench and visit; sold today at ${money(priceMinor)}. Below ${money(roundHalfUp(result.floorMinor))} it loses money on average.${costs}`,
+    `Ask ${money(result.fairPriceMinor)} for a bench and visit; sold today at ${money(priceMinor)}. ${floors(inputs, result, money)}${costs}`,
   );
 }

@@ -12,22 +12,41 @@ const rounded = (quantity: string) => new Decimal(quantity).toDecimalPlaces(3).t
 
 export function priceSection({ title, priceMinor, inputs, result }: CoursePrice, money: Money): string {
   const fair = result.fairPriceMinor;
-  const why = result.binding === 'surplus' ? 'the surplus you want' : 'the risk of a poorly paid course';
-  const carry =
-    result.breakEvenStudents === null
-      ? 'No number of students carries it'
-      : `${result.breakEvenStudents} students carry it`;
+  const why = result.binding === 'surplus' ? surplusInWords(inputs, money) : 'the risk of a poorly paid course';
   const against = priceMinor === fair ? 'which is what it is sold at' : `sold today at ${money(priceMinor)}`;
-  const answer = `Ask ${money(fair)} a place, ${against}. ${carry}; ${why} decides. Below ${money(whole(result.floorMinor))} it loses money on average.`;
+  const answer = `Ask ${money(fair)} a place, ${against}. ${breakEven(result)} What decides is ${why}. ${floors(inputs, result, money)}`;
   const come = note(`How many come: ${stated(inputs.enrolment.source)}`);
   return section(`What must "${title}" cost?`, answer, lines(inputs, result, money), come, ladder(result, money));
+}
+
+function breakEven({ breakEvenStudents, costsCoveredStudents }: CoursePrice['result']): string {
+  if (costsCoveredStudents === null) return 'No number of students covers its costs.';
+  const costs = `its costs are covered from ${costsCoveredStudents}`;
+  if (breakEvenStudents === null) return `No number of students pays your time; ${costs}.`;
+  return `It breaks even at ${breakEvenStudents} students, your time paid; ${costs}.`;
+}
+
+/** "the £56.00 surplus you want (£8.00 for each of 7 hours of teaching)" */
+function surplusInWords({ targetSurplusMinor, surplusPerHour }: CoursePrice['inputs'], money: Money): string {
+  const sum = `the ${money(targetSurplusMinor)} surplus you want`;
+  if (!surplusPerHour) return sum;
+  return `${sum} (${money(surplusPerHour.rateMinor)} for each of ${rounded(surplusPerHour.teachingHours)} hours of teaching)`;
+}
+
+/** Being paid less than one's hour is worth is not losing money: two floors. */
+export function floors(
+  { wagePerHourMinor }: Pick<CoursePrice['inputs'], 'wagePerHourMinor'>,
+  { costFloorMinor, floorMinor }: Pick<CoursePrice['result'], 'costFloorMinor' | 'floorMinor'>,
+  money: Money,
+): string {
+  return `Below ${money(whole(costFloorMinor))} it costs you money on average; from ${money(whole(floorMinor))} your ${money(wagePerHourMinor)} an hour is paid too.`;
 }
 
 const stated = ({ kind, detail }: CoursePrice['inputs']['lines'][number]['source']) =>
   kind === 'assumption' ? `ASSUMED: ${detail}` : detail;
 
 function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], money: Money): string {
-  const basis = { 'per-student': 'each student', 'per-course': 'the course', 'if-cancelled': 'if not held' };
+  const basis = { 'per-student': 'each student', 'per-course': 'the course', 'if-cancelled': 'if cancelled' };
   const rate = (minor: string) => `${money(whole(minor))}`;
   const rows = result.lines.map((line) => [
     line.label,
@@ -72,11 +91,11 @@ function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], mon
 
 function ladder(result: CoursePrice['result'], money: Money): string {
   const rows = result.ladder.map((rung) => [
-    `${rung.students}${rung.held ? '' : ' (not held)'}`,
+    `${rung.students}${rung.held ? '' : ' (does not run)'}`,
     percent(rung.probability),
     money(whole(rung.resultMinor)),
     money(whole(rung.ownerPayPerHourMinor)),
-    rung.costPerStudentMinor === null ? '' : money(whole(rung.costPerStudentMinor)),
+    rung.breakEvenPriceMinor === null ? '' : money(whole(rung.breakEvenPriceMinor)),
   ]);
   return table(
     [
@@ -84,7 +103,7 @@ function ladder(result: CoursePrice['result'], money: Money): string {
       { head: 'how likely', align: 'right' },
       { head: `left over at ${money(result.fairPriceMinor)}`, align: 'right' },
       { head: 'your pay an hour', align: 'right' },
-      { head: 'cost per student', align: 'right' },
+      { head: 'break-even price', align: 'right' },
     ],
     rows,
   );

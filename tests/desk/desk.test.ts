@@ -107,7 +107,7 @@ describe('the price page', () => {
     const tables = await page.locator('table.lines').all();
     expect(tables).toHaveLength(2);
     for (const name of ['Clay costs', 'Glaze costs', 'A firing costs', 'Your hour']) {
-      await page.getByLabel(name).focus();
+      await page.getByLabel(name, { exact: true }).focus();
       for (let i = 0; i < 5; i++) {
         await page.keyboard.press('ArrowRight');
         for (const table of tables) {
@@ -128,7 +128,7 @@ describe('the price page', () => {
     expect(await page.locator('.tried-out').count()).toBe(0);
     const asked: string[] = [];
     page.on('request', (request) => asked.push(request.url()));
-    await page.getByLabel('Your hour').focus();
+    await page.getByLabel('Your hour', { exact: true }).focus();
     for (let i = 0; i < 12; i++) await page.keyboard.press('ArrowRight');
     await expect.poll(() => page.locator('.answer').textContent()).not.toBe(before);
     expect(asked).toEqual([]);
@@ -144,7 +144,7 @@ describe('the price page', () => {
 
   test('saves a price', async () => {
     const page = await priced();
-    await page.getByRole('button', { name: /Keep today/ }).click();
+    await page.getByRole('button', { name: /Save today/ }).click();
     await expect.poll(() => page.locator('.done').textContent()).toContain('Saved');
     await page.context().close();
   });

@@ -82,7 +82,7 @@ describe('the price page', () => {
   test('follows the sliders: the ceiling stays one step below the fair price', async () => {
     const page = await priced();
     const before = await page.getByLabel('A price of at most').inputValue();
-    await page.getByLabel('Your hour').focus();
+    await page.getByLabel('Your hour', { exact: true }).focus();
     for (let i = 0; i < 12; i++) await page.keyboard.press('ArrowRight');
     await expect.poll(() => page.getByLabel('A price of at most').inputValue()).not.toBe(before);
     await page.context().close();

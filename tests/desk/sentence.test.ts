@@ -24,7 +24,16 @@ const ORDER: Today['orders'][number] = {
   ...{ orderBy: '2026-06-12', shortOn: '2026-06-20', sure: true },
 };
 const DEBTS: NonNullable<Today['debts']> = {
-  ...{ people: 2, dueMinor: 768, owedMinor: 1368, firingPeople: 2, firingOwedMinor: 1368, top: [] },
+  ...{
+    people: 2,
+    dueMinor: 768,
+    owedMinor: 1368,
+    firingPeople: 2,
+    firingOwedMinor: 1368,
+    heldPeople: 0,
+    heldMinor: 0,
+    top: [],
+  },
 };
 
 const said = (changes: Partial<Today>): string =>

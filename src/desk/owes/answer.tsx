@@ -3,17 +3,20 @@ import { type Debtor, together } from './reckoning';
 
 /** The answer in a sentence; each figure leads to the lines it was made of. */
 export function Answer({ debtors, tell: { money } }: { debtors: readonly Debtor[]; tell: Tell }) {
-  if (debtors.length === 0)
+  const { owedMinor, dueMinor, firingOwedMinor, heldMinor } = together(debtors);
+  const owing = debtors.filter((debtor) => debtor.owedMinor > 0).length;
+  const held = heldMinor > 0 && ` ${money(heldMinor)} is asked for held places: it is owed once they are confirmed.`;
+  if (owing === 0)
     return (
       <p class="answer">
-        <span class="celadon">Nobody owes anything.</span> What is charged and not paid will stand here.
+        <span class="celadon">Nobody owes anything.</span>
+        {held || ' What is charged and not paid is shown here.'}
       </p>
     );
-  const { owedMinor, dueMinor, firingOwedMinor } = together(debtors);
   return (
     <p class="answer">
-      <a href="#by-person">{capital(count(debtors.length, 'person', 'people'))}</a>{' '}
-      {debtors.length === 1 ? 'owes' : 'owe'} <b>{money(owedMinor)}</b>;{' '}
+      <a href="#by-person">{capital(count(owing, 'person', 'people'))}</a> {owing === 1 ? 'owes' : 'owe'}{' '}
+      <b>{money(owedMinor)}</b>;{' '}
       {firingOwedMinor > 0 ? (
         <>
           <a href="#by-kind">{money(firingOwedMinor)} of it</a>{' '}
@@ -22,7 +25,7 @@ export function Answer({ debtors, tell: { money } }: { debtors: readonly Debtor[
       ) : (
         'none of it is firing fees'
       )}
-      ; {dueMinor > 0 ? <b class="iron">{money(dueMinor)} is due now</b> : 'none of it is due yet'}.
+      ; {dueMinor > 0 ? <b class="iron">{money(dueMinor)} is due now</b> : 'none of it is due yet'}.{held}
     </p>
   );
 }

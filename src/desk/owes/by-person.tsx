@@ -19,6 +19,7 @@ export function ByPerson({ debtors, today, tell, onPaid, onRemind }: Props) {
   const [open, setOpen] = useState<Open>(null);
   const { money } = tell;
   const all = together(debtors);
+  const holds = all.heldMinor > 0;
   return (
     <section>
       <table class="people" id="by-person">
@@ -33,11 +34,16 @@ export function ByPerson({ debtors, today, tell, onPaid, onRemind }: Props) {
               Not due yet
             </th>
             <th scope="col" class="number">
-              Together
+              Total
             </th>
             <th scope="col" class="number">
               Of it firing fees
             </th>
+            {holds && (
+              <th scope="col" class="number">
+                Held, not owed
+              </th>
+            )}
             <th scope="col" class="act">
               <span class="heard">What can be done</span>
             </th>
@@ -46,18 +52,19 @@ export function ByPerson({ debtors, today, tell, onPaid, onRemind }: Props) {
         {debtors.map((debtor) => (
           <Person
             key={debtor.personId}
-            {...{ debtor, today, tell, onPaid, onRemind }}
+            {...{ debtor, today, tell, onPaid, onRemind, holds }}
             open={open?.personId === debtor.personId ? open : null}
             onOpen={setOpen}
           />
         ))}
         <tbody>
           <tr class="sum">
-            <th scope="row">Together</th>
+            <th scope="row">Total</th>
             <td class="number due">{money(all.dueMinor)}</td>
             <td class="number later">{money(all.owedMinor - all.dueMinor)}</td>
             <td class="number all">{money(all.owedMinor)}</td>
             <td class="number firing">{money(all.firingOwedMinor)}</td>
+            {holds && <td class="number held">{money(all.heldMinor)}</td>}
             <td class="act" />
           </tr>
         </tbody>
@@ -66,10 +73,10 @@ export function ByPerson({ debtors, today, tell, onPaid, onRemind }: Props) {
   );
 }
 
-type PersonProps = Omit<Props, 'debtors'> & { debtor: Debtor; open: Open; onOpen(next: Open): void };
+type PersonProps = Omit<Props, 'debtors'> & { debtor: Debtor; holds: boolean; open: Open; onOpen(next: Open): void };
 
-function Person({ debtor, today, tell, open, onOpen, onPaid, onRemind }: PersonProps) {
-  const { personId, name, owedMinor, dueMinor, firingOwedMinor, charges, remindedOn } = debtor;
+function Person({ debtor, today, tell, holds, open, onOpen, onPaid, onRemind }: PersonProps) {
+  const { personId, name, owedMinor, dueMinor, firingOwedMinor, heldMinor, charges, remindedOn } = debtor;
   const { money } = tell;
   return (
     <tbody>
@@ -89,6 +96,7 @@ function Person({ debtor, today, tell, open, onOpen, onPaid, onRemind }: PersonP
         <td class={owedMinor > dueMinor ? 'number later' : 'number later none'}>{money(owedMinor - dueMinor)}</td>
         <td class="number all">{money(owedMinor)}</td>
         <td class={firingOwedMinor > 0 ? 'number firing' : 'number firing none'}>{money(firingOwedMinor)}</td>
+        {holds && <td class={heldMinor > 0 ? 'number held' : 'number held none'}>{money(heldMinor)}</td>}
         <td class="act">
           <button type="button" class="quiet" onClick={() => onOpen({ personId, paying: true })}>
             Take a payment<span class="heard"> of {name}</span>
@@ -96,7 +104,7 @@ function Person({ debtor, today, tell, open, onOpen, onPaid, onRemind }: PersonP
         </td>
       </tr>
       <tr class="opened" hidden={!open}>
-        <td colSpan={6}>
+        <td colSpan={holds ? 7 : 6}>
           {open?.paying ? (
             <PaymentForm {...{ debtor, tell, onPaid }} onLeave={() => onOpen({ personId, paying: false })} />
           ) : (

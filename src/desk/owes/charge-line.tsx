@@ -4,6 +4,11 @@ import type { Typed } from './payment';
 
 type Props = { line: Typed; tell: Tell; fault: string | undefined; onChange(next: Partial<Typed>): void };
 
+function dueTold({ dueMinor, owedMinor }: Typed['charge'], { money }: Tell): string {
+  if (dueMinor === 0) return ', not due yet';
+  return dueMinor < owedMinor ? `, ${money(dueMinor)} of it due` : '';
+}
+
 /** A charge in the payment form: whether it is paid, and how much of it. */
 export function ChargeLine({ line: { charge, taken, amount }, tell, fault, onChange }: Props) {
   const id = useId();
@@ -14,9 +19,9 @@ export function ChargeLine({ line: { charge, taken, amount }, tell, fault, onCha
         <span>
           {charge.description}
           <small>
-            {tell.money(charge.owedMinor)} owed
-            {charge.dueMinor > 0 && charge.dueMinor < charge.owedMinor && `, ${tell.money(charge.dueMinor)} of it due`}
-            {charge.dueMinor === 0 && ', not due yet'}
+            {charge.hold
+              ? `place held, ${tell.money(charge.heldMinor)} asked; the deposit is ${tell.money(charge.hold.depositMinor)}`
+              : `${tell.money(charge.owedMinor)} owed${dueTold(charge, tell)}`}
           </small>
         </span>
       </label>

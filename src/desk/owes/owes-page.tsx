@@ -52,7 +52,7 @@ function Owing({ debtors, me, tell, again }: At & { debtors: readonly Debtor[] }
       {reminded && <RemindersTold reminded={reminded} money={tell.money} />}
       {debtors.length > 0 && (
         <>
-          <Planks debtors={debtors} tell={tell} />
+          <Planks debtors={debtors.filter(({ owedMinor }) => owedMinor > 0)} tell={tell} />
           <ByPerson {...shared} onPaid={takeNote} onRemind={(debtor) => !busy && remind([debtor])} />
           <RemindAll
             due={due}

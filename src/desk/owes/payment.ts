@@ -26,9 +26,14 @@ export type Filled = { method: Method; voucherCode: string; lines: readonly Type
 
 export const NO_FAULTS: Faults = { byCharge: {}, voucher: '', whole: '' };
 
-/** What is due is taken in full, unless somebody says otherwise; where nothing is due yet, all that is owed. */
-export function usualPayment({ charges, dueMinor }: Debtor, currency: string): Typed[] {
+/**
+ * What is due is taken in full, unless somebody says otherwise; where nothing is due yet, all that is owed; and where nothing is owed,
+ * the deposit of what is held.
+ */
+export function usualPayment({ charges, dueMinor, owedMinor }: Debtor, currency: string): Typed[] {
   return charges.map((charge) => {
+    const { hold } = charge;
+    if (hold) return { charge, taken: owedMinor === 0, amount: majorUnits(hold.depositMinor, currency) };
     const minor = dueMinor > 0 ? charge.dueMinor : charge.owedMinor;
     return { charge, taken: minor > 0, amount: majorUnits(minor || charge.owedMinor, currency) };
   });

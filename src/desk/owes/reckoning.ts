@@ -5,7 +5,7 @@ export type Debtor = Schemas['Debtor'];
 export type Charge = Debtor['charges'][number];
 
 /** Sums of what is owed, in whole minor units. */
-export type Owed = { owedMinor: number; dueMinor: number; firingOwedMinor: number };
+export type Owed = { owedMinor: number; dueMinor: number; firingOwedMinor: number; heldMinor: number };
 
 const KINDS: Record<string, string> = { course: 'Courses', firing: 'Firing fees', material: 'Material taken home' };
 
@@ -20,9 +20,12 @@ export function together(debtors: readonly Owed[]): Owed {
 export type Kind = { kind: string; people: number; owedMinor: number; dueMinor: number; charges: NamedCharge[] };
 export type NamedCharge = Charge & { name: string };
 
+/** Without what is asked for held places, which nobody owes yet. */
+export const owedOf = (charges: readonly Charge[]): Charge[] => charges.filter(({ hold }) => hold === null);
+
 /** What is owed for each kind, the most first, with the lines that it is made of. */
 export function byKind(debtors: readonly Debtor[]): Kind[] {
-  const charges = debtors.flatMap(({ name, charges }) => charges.map((charge) => ({ ...charge, name })));
+  const charges = debtors.flatMap(({ name, charges }) => owedOf(charges).map((charge) => ({ ...charge, name })));
   return [...groupBy(charges, ({ kind }) => kind as string)]
     .map(([kind, own]) => ({
       kind,

@@ -5,7 +5,7 @@ type Props = { today: Today; tell: Tell };
 
 /** Who owes most; the rest stands on its own page. A tutor sees none of it. */
 export function Debts({ today: { debts }, tell: { money } }: Props) {
-  if (!debts || debts.people === 0) return null;
+  if (!debts || debts.people + debts.heldPeople === 0) return null;
   return (
     <section>
       <table class="brief debts" id="owes">
@@ -34,6 +34,8 @@ export function Debts({ today: { debts }, tell: { money } }: Props) {
         </tbody>
       </table>
       <p>
+        {debts.heldMinor > 0 &&
+          `${money(debts.heldMinor)} more is asked for held places, and owed once they are confirmed. `}
         {debts.firingPeople > 0 &&
           `${money(debts.firingOwedMinor)} of it is firing fees of ${count(debts.firingPeople, 'person', 'people')}. `}
         <a href="/owes">

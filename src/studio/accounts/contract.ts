@@ -56,6 +56,12 @@ const OpenCharge = z
     owedMinor: Minor,
     dueMinor: Minor.meta({ description: 'Of what is owed, what was due by the day asked about.' }),
     dueOn: LocalDate.nullable(),
+    heldMinor: Minor.meta({
+      description: 'What is asked for a place that is held: it is owed once something is paid, or its course begins.',
+    }),
+    hold: z.object({ until: z.iso.datetime(), depositMinor: Minor }).nullable().meta({
+      description: 'Until when its place is held unpaid, and the deposit that confirms it; null of all else.',
+    }),
   })
   .meta({ id: 'OpenCharge' });
 
@@ -63,8 +69,9 @@ export const Debtor = z
   .object({
     personId: Id,
     name: z.string(),
-    owedMinor: Minor,
+    owedMinor: Minor.meta({ description: 'Without what is asked for held places.' }),
     dueMinor: Minor,
+    heldMinor: Minor.meta({ description: 'What is asked for held places; it is not owed.' }),
     firingOwedMinor: Minor.meta({ description: 'Of what is owed, the firing fees.' }),
     firingDueMinor: Minor.meta({ description: 'Of what is due, the firing fees.' }),
     hasEmail: z.boolean().meta({ description: 'Whether a reminder can be sent, or has to be printed or told.' }),

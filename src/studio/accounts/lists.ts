@@ -4,17 +4,18 @@ import { groupBy } from '../../trade/group-by.js';
 import { studio } from '../settings/service.js';
 import type { Debtor, Receipt } from './contract.js';
 import { numbered } from './papers.js';
-import { openCharges } from './queries.js';
+import { type ChargeState, unpaidCharges } from './queries.js';
 import { remindedOn } from './reminders.js';
 
-/** Who owes what by a day, with the firing fees apart, and who was reminded; the most due first. */
+/** Who owes what by a day, with firing fees and held places apart, and who was reminded; the most due first, who only holds a place last. */
 export async function debtors(tx: Transaction, today: string): Promise<Debtor[]> {
-  const charges = await openCharges(tx, today);
+  const charges = (await unpaidCharges(tx, today)).map(heldApart);
   const byPerson = groupBy(charges, (c) => c.personId);
   const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
   const { timeZone } = await studio(tx);
   const reminded = await remindedOn(tx, [...byPerson.keys()], timeZone);
-  const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor') => list.reduce((total, c) => total + c[what], 0);
+  const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor' | 'heldMinor') =>
+    list.reduce((total, c) => total + c[what], 0);
   return people
     .map(({ id, name, email }) => {
       const own = byPerson.get(id) ?? [];
@@ -24,6 +25,7 @@ export async function debtors(tx: Transaction, today: string): Promise<Debtor[]>
         name,
         owedMinor: sum(own, 'owedMinor'),
         dueMinor: sum(own, 'dueMinor'),
+        heldMinor: sum(own, 'heldMinor'),
         firingOwedMinor: sum(firing, 'owedMinor'),
         firingDueMinor: sum(firing, 'dueMinor'),
         hasEmail: email !== null,
@@ -32,6 +34,13 @@ export async function debtors(tx: Transaction, today: string): Promise<Debtor[]>
       };
     })
     .sort((a, b) => b.dueMinor - a.dueMinor || b.owedMinor - a.owedMinor || a.name.localeCompare(b.name));
+}
+
+/** What is asked for a held place is no part of what is owed, so that every sum of it says what people owe. */
+function heldApart({ hold, ...charge }: ChargeState): Debtor['charges'][number] {
+  if (!hold) return { ...charge, heldMinor: 0, hold };
+  const held = { until: hold.until.toISOString(), depositMinor: hold.depositMinor };
+  return { ...charge, owedMinor: 0, dueMinor: 0, heldMinor: charge.owedMinor, hold: held };
 }
 
 const RECEIPTS_MAX = 200;

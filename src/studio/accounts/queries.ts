@@ -13,6 +13,8 @@ export type ChargeState = {
   paidMinor: number;
   /** what is still asked for */
   owedMinor: number;
+  /** of a place that is held and for which nothing was paid: until when, and the deposit that confirms it; null of any other */
+  hold: { until: Date; depositMinor: number } | null;
   /** of that, what was due by the day asked about */
   dueMinor: number;
   /** the first day on which something unpaid is due; null where nothing is owed */
@@ -53,6 +55,11 @@ export async function chargeStates(tx: Transaction, chargeIds: readonly string[]
 
 /** Charges on which something is owed, of one person or of all, with what of it is due by a day; the longest due first. */
 export async function openCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
+  return (await unpaidCharges(tx, today, personId)).filter(({ hold }) => hold === null);
+}
+
+/** The same with those of held places: they are asked for and not owed, since they lapse where nobody pays. */
+export async function unpaidCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
   const of = personId ? Prisma.sql`c.person_id = ${personId}::uuid` : Prisma.sql`true`;
   return (await select(tx, of, today)).filter((state) => state.owedMinor > 0);
 }
@@ -84,9 +91,12 @@ type Row = {
   paid: number;
   due: number;
   due_on: Date | null;
+  held_until: Date | null;
+  deposit: number | null;
 };
 
-// An instalment is settled by what was paid or credited: the earlier ones first.
+// An instalment is settled by what was paid or credited: the earlier ones first. A booking with a deposit is a hold until something is
+// paid; on the day on which its course begins it no longer lapses, and counts as owed.
 async function select(tx: Transaction, condition: Prisma.Sql, today: string): Promise<ChargeState[]> {
   const rows = await tx.$queryRaw<Row[]>`
     SELECT c.id, c.person_id, c.kind, c.description, c.gross_minor AS gross, s.credited, s.paid,
@@ -94,10 +104,16 @@ async function select(tx: Transaction, condition: Prisma.Sql, today: string): Pr
                          WHERE i.charge_id = c.id AND i.due_on <= ${today}::date)::int - s.credited - s.paid) AS due,
            (SELECT min(r.due_on) FROM (
               SELECT i.due_on, sum(i.amount_minor) OVER (ORDER BY i.due_on) AS so_far
-                FROM instalment i WHERE i.charge_id = c.id) r WHERE r.so_far > s.credited + s.paid) AS due_on
-      FROM charge c, LATERAL (
+                FROM instalment i WHERE i.charge_id = c.id) r WHERE r.so_far > s.credited + s.paid) AS due_on,
+           h.held_until, h.deposit_minor AS deposit
+      FROM charge c CROSS JOIN LATERAL (
         SELECT (SELECT coalesce(sum(amount_minor), 0)::int FROM credit WHERE charge_id = c.id) AS credited,
                (SELECT coalesce(sum(amount_minor), 0)::int FROM allocation WHERE charge_id = c.id) AS paid) s
+      LEFT JOIN LATERAL (
+        SELECT b.held_until, b.deposit_minor FROM booking b
+         WHERE b.charge_id = c.id AND b.cancelled_at IS NULL AND b.deposit_minor > 0 AND s.paid = 0
+           AND NOT EXISTS (SELECT 1 FROM session e, studio home WHERE e.course_id = b.course_id
+                            AND (e.starts_at AT TIME ZONE home.time_zone)::date <= ${today}::date)) h ON true
      WHERE ${condition} ORDER BY due_on, c.id`;
   return rows.map((row) => ({
     chargeId: row.id,
@@ -110,6 +126,7 @@ async function select(tx: Transaction, condition: Prisma.Sql, today: string): Pr
     owedMinor: row.gross - row.credited - row.paid,
     dueMinor: row.due,
     dueOn: row.due_on === null ? null : fromDate(row.due_on),
+    hold: row.held_until && { until: row.held_until, depositMinor: row.deposit ?? 0 },
   }));
 }
 

@@ -91,6 +91,8 @@ const Owing = z.object({
 const Debts = z
   .object({
     ...{ people: z.int(), dueMinor: Minor, owedMinor: Minor, firingPeople: z.int(), firingOwedMinor: Minor },
+    heldPeople: z.int(),
+    heldMinor: Minor.meta({ description: 'What is asked for held places; nobody owes it yet.' }),
     top: z.array(Owing).max(5).meta({ description: 'Who owes most, what is due first.' }),
   })
   .meta({ id: 'TodayDebts' });

@@ -47,7 +47,7 @@ describe('what has moved since a price was saved', () => {
   });
 
   test('names a dearer delivery by its line, for a course and for a group', async () => {
-    await lot(home.clay.id, 90_000); // the cheap clay is drawn first: a price goes by the dearest that is there
+    await lot(home.clay.id, 90_000); // a price goes by the latest delivery
     for (const of of [course, group]) {
       const { since, result }: { since: PriceSince; result: { fairPriceMinor: number } } = await priceOf(of);
       const moved = since?.rows.filter(({ key }) => key !== 'rounding') ?? [];

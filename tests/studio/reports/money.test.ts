@@ -36,6 +36,7 @@ test('who owes: sums, firing fees apart, and the five who owe most, what is due 
   const { debts } = await todayAt('2026-07-06T22:30:00Z'); // 23:30 in London on the 6th
   expect(debts).toEqual({
     ...{ people: 6, dueMinor: 3100, owedMinor: 21_400, firingPeople: 2, firingOwedMinor: 2700 },
+    ...{ heldPeople: 0, heldMinor: 0 },
     top: [
       {
         ...{ personId: bo, name: 'Bo', dueMinor: 2100, owedMinor: 2100, firingOwedMinor: 2000 },

@@ -19,7 +19,7 @@ export function bookingsSection(course: Course, bookings: readonly Booking[], ho
     b.state === 'provisional' && b.heldUntil ? `provisional until ${momentInWords(b.heldUntil, home)}` : b.state,
     money(b.priceMinor),
     money(b.paidMinor),
-    money(b.owedMinor),
+    b.state === 'provisional' && b.paidMinor === 0 ? 'not yet' : money(b.owedMinor),
   ]);
   return section(
     `Who comes to "${course.title}"?`,

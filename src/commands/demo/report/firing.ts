@@ -50,15 +50,19 @@ function unusedRoom({ firings, costMinor, choices }: UnusedRoom, money: Money): 
 const KIND = { firing: 'firing fee', course: 'course', material: 'material' };
 
 export function debtorsSection(debtors: readonly Debtor[], money: Money): string {
-  const sum = (of: 'owedMinor' | 'firingOwedMinor') => debtors.reduce((total, d) => total + d[of], 0);
+  const sum = (of: 'owedMinor' | 'dueMinor' | 'firingOwedMinor' | 'heldMinor') =>
+    debtors.reduce((total, d) => total + d[of], 0);
   const firing = debtors.filter((d) => d.firingOwedMinor > 0).map((d) => d.name);
-  const answer = `${money(sum('owedMinor'))} is owed, ${money(sum('firingOwedMinor'))} of it for firing${firing.length > 0 ? ` (${firing.join(', ')})` : ''}.`;
+  const answer =
+    `${money(sum('owedMinor'))} is owed, ${money(sum('firingOwedMinor'))} of it for firing${firing.length > 0 ? ` (${firing.join(', ')})` : ''}; ` +
+    `${money(sum('dueMinor'))} of it is due. ${money(sum('heldMinor'))} is asked for held places, and not owed until they are confirmed.`;
   const rows = debtors.flatMap((debtor) =>
     debtor.charges.map((charge, i) => [
       i === 0 ? debtor.name : '',
       KIND[charge.kind],
       charge.description,
-      charge.dueMinor > 0 ? `${charge.dueOn} (due)` : (charge.dueOn ?? ''),
+      charge.hold ? 'held' : (charge.dueOn ?? ''),
+      money(charge.dueMinor),
       money(charge.owedMinor),
     ]),
   );
@@ -66,7 +70,10 @@ export function debtorsSection(debtors: readonly Debtor[], money: Money): string
     'Who owes what?',
     answer,
     table(
-      [{ head: 'who' }, { head: 'kind' }, { head: 'for', max: 44 }, { head: 'by' }, { head: 'owed', align: 'right' }],
+      [
+        ...[{ head: 'who' }, { head: 'kind' }, { head: 'for', max: 44 }, { head: 'by' }],
+        ...['due', 'owed'].map((head) => ({ head, align: 'right' as const })),
+      ],
       rows,
     ),
   );

@@ -6,7 +6,16 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
+import {
+  asSecondPage,
+  browse,
+  buildDesk,
+  expectFits,
+  expectNoSidewaysScroll,
+  faultsOf,
+  PHONE,
+  sessionOf,
+} from './browser.js';
 
 buildDesk();
 const { app, owner, clock } = await testApp();
@@ -51,6 +60,15 @@ const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
 const pence = (text: string) => Number(/−?£[\d,.]+/.exec(text)?.[0].replace('−', '-').replace(/[£,.]/g, ''));
 
 describe('what a course really cost', () => {
+  test('knows the courses of every page of a long list', async () => {
+    const page = await open('/sign-in', { storageState: session });
+    await asSecondPage(page, '/api/courses');
+    await page.goto(`${base}/afterwards`);
+    await page.locator('main[aria-busy=false] .answer').waitFor();
+    expect(await page.locator('.answer').textContent()).toContain('Two mugs');
+    await page.context().close();
+  });
+
   test('is answered as the API does', async () => {
     const page = await shown();
     const was: Afterwards = (await owner.get(`/api/courses/${first}/afterwards`)).json();

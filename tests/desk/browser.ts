@@ -80,6 +80,14 @@ export async function expectNoSidewaysScroll(page: Page): Promise<void> {
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
 }
 
+/** The list at `path` as one that is longer than a page: its first page is empty here, what there is comes with the second. */
+export async function asSecondPage(page: Page, path: string): Promise<void> {
+  await page.route(
+    (url) => url.pathname === path && !url.searchParams.has('after'),
+    (route) => route.fulfill({ json: { items: [], next: '00000000-0000-0000-0000-000000000000' } }),
+  );
+}
+
 export async function expectFits(page: Page): Promise<void> {
   await expectNoSidewaysScroll(page);
   const touched = page.locator(TOUCHED);

@@ -6,11 +6,11 @@ import { comparePrices } from '../../src/trade/price-compare.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { asSecondPage, browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
 buildDesk();
 const { app, owner } = await testApp();
-const { open } = await browse(app);
+const { base, open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
 let ids: { course: string; group: string; visit: string };
 let dearer: Plan;
@@ -95,6 +95,19 @@ describe('the price page', () => {
     expect(result.breakEvenStudents).toBeGreaterThan(1);
     expect(line).toBeGreaterThan(first?.[0] as number);
     expect(line).toBeLessThan(first?.[1] as number);
+    await page.context().close();
+  });
+
+  test('knows the courses and plans of every page of a long list', async () => {
+    const page = await open('/sign-in', { storageState: session });
+    for (const path of ['/api/courses', '/api/course-plans']) await asSecondPage(page, path);
+    await page.goto(`${base}/price`);
+    await page.locator('.answer').waitFor();
+    expect(await page.locator('label.choice option').count()).toBe(3);
+    await page.goto(`${base}/price/${ids.course}`);
+    await page.getByRole('button', { name: 'Lay another beside it' }).click();
+    await page.getByLabel('Lay beside it').selectOption({ label: dearer.name });
+    await page.locator('.differs').waitFor();
     await page.context().close();
   });
 

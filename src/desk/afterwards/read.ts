@@ -1,4 +1,5 @@
 import { api, Refused, type Schemas } from '../client';
+import { readCourses } from '../plans/read';
 import { tellIn } from '../tell';
 
 export type Was = Schemas['Afterwards'];
@@ -30,11 +31,10 @@ export async function readAfterwards(me: Schemas['Me'], wanted: string | undefin
 }
 
 async function begun({ studio, today }: Schemas['Me']): Promise<Course[]> {
-  const { data } = await api.GET('/api/courses', { params: { query: { limit: 200 } } });
   if (!studio) return [];
   const { dayOf } = tellIn(studio);
   const start = ({ sessions: [first] }: Course) => first?.startsAt ?? '';
-  return (data?.items ?? [])
+  return (await readCourses())
     .filter((course) => start(course) !== '' && dayOf(start(course)) <= today)
     .sort((a, b) => start(b).localeCompare(start(a)));
 }

@@ -14,7 +14,12 @@ export const kindCalled = (kind: string): string => KINDS[kind] ?? kind;
 
 export function together(debtors: readonly Owed[]): Owed {
   const sum = (what: keyof Owed) => debtors.reduce((total, debtor) => total + debtor[what], 0);
-  return { owedMinor: sum('owedMinor'), dueMinor: sum('dueMinor'), firingOwedMinor: sum('firingOwedMinor') };
+  return {
+    owedMinor: sum('owedMinor'),
+    dueMinor: sum('dueMinor'),
+    firingOwedMinor: sum('firingOwedMinor'),
+    heldMinor: sum('heldMinor'),
+  };
 }
 
 export type Kind = { kind: string; people: number; owedMinor: number; dueMinor: number; charges: NamedCharge[] };

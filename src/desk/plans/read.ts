@@ -21,12 +21,12 @@ export type Workshop = {
 
 /** All plans, and the courses that stand on them. */
 export async function readPlans(): Promise<{ plans: Plan[]; courses: Course[] }> {
-  const [plans, courses] = await Promise.all([
-    every('which plans there are', (query) => api.GET('/api/course-plans', { params: { query } })),
-    readCourses(),
-  ]);
+  const [plans, courses] = await Promise.all([readEveryPlan(), readCourses()]);
   return { plans, courses };
 }
+
+export const readEveryPlan = () =>
+  every('which plans there are', (query) => api.GET('/api/course-plans', { params: { query } }));
 
 export const readCourses = () =>
   every('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));

@@ -1,6 +1,7 @@
 import { useEffect, useId, useState } from 'preact/hooks';
 import { comparePrices } from '../../trade/price-compare.js';
 import { api, type Schemas, signInFirst } from '../client';
+import { readEveryPlan } from '../plans/read';
 import { BesideTable } from './beside-table';
 import type { Reckoning } from './reckoning';
 import type { Words } from './words';
@@ -81,8 +82,8 @@ function Laid({ title, reckoning, other, words }: Pick<Props, 'title' | 'reckoni
 function usePlans(): Schemas['CoursePlan'][] {
   const [plans, setPlans] = useState<Schemas['CoursePlan'][]>([]);
   useEffect(() => {
-    api.GET('/api/course-plans', { params: { query: { limit: 200 } } }).then(
-      ({ data }) => setPlans((data?.items ?? []).filter(({ kind }) => kind !== 'private')),
+    readEveryPlan().then(
+      (all) => setPlans(all.filter(({ kind }) => kind !== 'private')),
       (error) => signInFirst(error), // without the plans the courses can still be laid beside it
     );
   }, []);

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { api, type Schemas, signInFirst } from '../client';
+import { readCourses } from '../plans/read';
 
 export type Shown =
   | { at: 'reading' }
@@ -50,10 +51,9 @@ async function read(courseId: string | undefined): Promise<Shown> {
 }
 
 /** Courses that are not over, the next first. */
-async function coming(): Promise<Schemas['CourseDates'][]> {
-  const { data } = await api.GET('/api/courses', { params: { query: { limit: 200 } } });
+export async function coming(): Promise<Schemas['CourseDates'][]> {
   const start = (course: Schemas['CourseDates']) => course.sessions[0]?.startsAt ?? '';
-  return (data?.items ?? [])
+  return (await readCourses())
     .filter((course) => course.completedOn === null)
     .sort((a, b) => start(a).localeCompare(start(b)));
 }

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { lotsOf, minorEntered, usualArrival } from '../../src/desk/orders/arriving.js';
+import { lotsOf, usualArrival } from '../../src/desk/orders/arriving.js';
 import type { Order } from '../../src/studio/orders/contract.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
@@ -118,8 +118,8 @@ describe('a delivery as it is typed', () => {
   test('says what is wrong with which line', () => {
     const { faults } = lotsOf([{ ...typed, quantity: '3 l', cost: '1' }], 'GBP');
     expect(faults.a).toContain('counted in g or kg');
-    expect(() => minorEntered('1.005', 'GBP')).toThrow('more decimals than GBP has');
-    expect(minorEntered('1500', 'JPY')).toBe(1500);
+    const costly = lotsOf([{ ...typed, quantity: '3 kg', cost: '12.500' }], 'GBP');
+    expect(costly.faults.a).toBe('"12.500" can be read in two ways. Write 12500 or 12.50.');
   });
 
   test('is filled in with what has not come, at the price of the order', () => {

@@ -114,7 +114,9 @@ describe('taking a payment', () => {
     const amount = amountOf(page, 'Firing 12, 3 pieces');
     const submit = page.locator('.payment button[type=submit]');
     for (const [typed, refusal] of [
-      ['twelve', 'Write an amount above zero'],
+      ['twelve', '"twelve" can\'t be read as a number'],
+      ['0', 'Write an amount above zero'],
+      ['12.500', 'can be read in two ways'],
       ['12.51', 'leaves less to pay'],
     ] as const) {
       await amount.fill(typed);

@@ -73,7 +73,7 @@ describe('the price page', () => {
     await ceiling.fill(String(fairPriceMinor / 100));
     await expect.poll(() => heard(page, '.ceiling')).toContain(`more than ${money(fairPriceMinor)} as it is`);
     await ceiling.fill('cheap');
-    await expect.poll(() => heard(page, '.ceiling')).toContain('Write an amount above zero, such as');
+    await expect.poll(() => heard(page, '.ceiling')).toContain('"cheap" can\'t be read as a number');
     expect(await ceiling.getAttribute('aria-invalid')).toBe('true');
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();

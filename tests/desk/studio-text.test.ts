@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fieldOf, minorFrom, studioOf, textOf, USUAL } from '../../src/desk/entry/studio-text';
+import { amountFaults, fieldOf, studioOf, textOf, USUAL } from '../../src/desk/entry/studio-text';
 import { Studio } from '../../src/studio/settings/contract.js';
 
 const RATE = '01a21267-8221-7568-b82e-2400e67231d2';
@@ -7,35 +7,32 @@ const TYPED = { ...USUAL, name: 'Alder Lane Pottery', addressLines: '7 Alder Lan
 
 describe('the studio as it is typed', () => {
   test('what is usual needs only a name and an address to be taken', () => {
-    const studio = Studio.parse(studioOf(TYPED, 2, RATE));
+    const studio = Studio.parse(studioOf(TYPED, RATE));
     expect(studio).toMatchObject({ addressLines: ['7 Alder Lane', 'Ostlemere'], email: null, cardFixedMinor: 20 });
     expect(studio).toMatchObject({ enrolmentAlpha: '7', enrolmentBeta: '3', poorAtMost: '0.1' });
   });
 
   test('shown and saved again it stays what it was', () => {
     const odd = { enrolmentAlpha: '6', enrolmentBeta: '3', poorAtMost: '0.125', emptySpace: 'spread' as const };
-    const studio = { ...studioOf(TYPED, 2, RATE), ...odd };
-    expect(studioOf(textOf(studio, 2), 2, RATE)).toEqual(studio);
+    const studio = { ...studioOf(TYPED, RATE), ...odd };
+    expect(studioOf(textOf(studio, 2), RATE)).toEqual(studio);
   });
 
   test('what is no figure is refused by its field', () => {
     const typed = { ...TYPED, wagePerHour: 'twenty', certainty: 'very', poorPercent: '', storageDays: 'long' };
-    const { error } = Studio.safeParse(JSON.parse(JSON.stringify(studioOf(typed, 2, RATE))));
+    const { error } = Studio.safeParse(JSON.parse(JSON.stringify(studioOf(typed, RATE))));
     const fields = error?.issues.map(({ path }) => fieldOf(`#/${path.join('/')}`));
     expect(new Set(fields)).toEqual(new Set(['wagePerHour', 'fillPercent', 'poorPercent', 'storageDays']));
   });
-});
 
-describe('an amount that somebody types', () => {
-  test.each([
-    ['12', 2, 1200],
-    ['12.5', 2, 1250],
-    ['0,20', 2, 20],
-    ['150', 0, 150],
-  ])('%s with %i digits is %i', (text, digits, minor) => {
-    expect(minorFrom(text, digits)).toBe(minor);
-  });
-  test.each(['', '12.345', '-1', 'twelve', '1e3'])('"%s" is none', (text) => {
-    expect(minorFrom(text, 2)).toBeNaN();
+  test('an amount is refused by its field with what to write, before anything is sent', () => {
+    expect(amountFaults(TYPED)).toEqual([]);
+    expect(amountFaults({ ...TYPED, wagePerHour: '12.', invoiceLimit: '1.250' })).toEqual([
+      { pointer: '#/wagePerHourMinor', detail: expect.stringContaining('"12." can\'t be read as a number') },
+      { pointer: '#/invoiceLimitMinor', detail: '"1.250" can be read in two ways. Write 1250 or 1.25.' },
+    ]);
+    // a currency that is none is the server's to refuse
+    expect(amountFaults({ ...TYPED, currency: 'Pounds' })).toEqual([]);
+    expect(studioOf({ ...TYPED, currency: 'JPY', cardFixed: '20' }, RATE).cardFixedMinor).toBe(20);
   });
 });

@@ -6,7 +6,7 @@ import { useTitle } from '../title';
 import { Fault } from './field';
 import type { StudioText } from './studio-fields';
 import { StudioForm } from './studio-form';
-import { type Difference, differences, studioOf, textOf, USUAL } from './studio-text';
+import { amountFaults, type Difference, differences, studioOf, textOf, USUAL } from './studio-text';
 
 type Known = {
   me: Schemas['Me'];
@@ -17,6 +17,7 @@ type Known = {
 };
 
 const QUESTION = 'What is the studio like?';
+const UNREAD = 'Nothing was saved yet: an amount can’t be read. What is wrong is shown at its field.';
 const CHANGED =
   'Nothing was saved yet: somebody else saved the studio while this form was open. What you typed is still here. Look through the differences, put in what should hold, and save again.';
 
@@ -33,9 +34,11 @@ export function StudioEntry() {
     read().then(setKnown, refuse);
   }, []);
   const save = async (typed: StudioText & { tax: string }) => {
+    const faults = amountFaults(typed);
+    if (faults.length > 0) return setRefused(new Refused('invalid-request', UNREAD, faults));
     try {
       const rateId = known?.studio ? typed.tax : await standardRate(typed.tax);
-      const body = studioOf(typed, digitsOf(typed.currency), rateId);
+      const body = studioOf(typed, rateId);
       await api.PUT('/api/studio', { body, headers: known?.asRead ?? {} });
       location.assign('/');
     } catch (error) {

@@ -1,3 +1,4 @@
+import { moneyEntered } from '../../trade/entered.js';
 import { Decimal } from '../../trade/money.js';
 import type { Schemas } from '../client';
 import { STUDIO_FIELDS, type StudioText } from './studio-fields';
@@ -58,13 +59,26 @@ export function differences(typed: StudioText, saved: StudioText): Difference[] 
     .map(({ name, label }) => ({ label, saved: saved[name].split('\n').join(', ') }));
 }
 
-/** The studio as the API takes it. What is no figure becomes what the API refuses by its field. */
-export function studioOf(typed: StudioText, digits: number, firingTaxRateId: string): Studio {
+/** The amounts that can't be read, each by its field as the API names it, with what to write. */
+export function amountFaults(typed: StudioText): { pointer: string; detail: string }[] {
+  return STUDIO_FIELDS.flatMap(({ fields }) => fields).flatMap(({ name, kind }) => {
+    if (kind !== 'money') return [];
+    try {
+      moneyEntered(typed[name], currencyOf(typed));
+      return [];
+    } catch (error) {
+      return [{ pointer: `#/${name}Minor`, detail: (error as Error).message }];
+    }
+  });
+}
+
+/** The studio as the API takes it. What is not a figure becomes what the API refuses by its field. */
+export function studioOf(typed: StudioText, firingTaxRateId: string): Studio {
   const entries = STUDIO_FIELDS.flatMap(({ fields }) => fields).map(({ name, kind }) => {
     const text = typed[name].trim();
     switch (kind) {
       case 'money':
-        return [`${name}Minor`, minorFrom(text, digits)];
+        return [`${name}Minor`, minorFrom(text, currencyOf(typed))];
       case 'optional':
         return [name, text === '' ? null : text];
       case 'lines':
@@ -94,12 +108,17 @@ function chances({ fillPercent, certainty, poorPercent }: Chances) {
 const decimalFrom = (text: string) =>
   new Decimal(/^\d{1,9}([.,]\d+)?$/.test(text) ? text.replace(',', '.') : Number.NaN);
 
-/** "12.5" as 1250 where the currency has two digits; NaN, which the API refuses by its field, where it is no such amount. */
-export function minorFrom(text: string, digits: number): number {
-  const [, whole, part = ''] = /^(\d{1,9})(?:[.,](\d*))?$/.exec(text) ?? [];
-  if (whole === undefined || part.length > digits) return Number.NaN;
-  return Number(whole + part.padEnd(digits, '0'));
+function minorFrom(text: string, currency: string): number {
+  try {
+    return moneyEntered(text, currency);
+  } catch {
+    return Number.NaN;
+  }
 }
+
+/** The currency as it is typed. While it is none, amounts are read as in the usual one: the server says what is wrong with it. */
+const currencyOf = ({ currency }: StudioText): string =>
+  Intl.supportedValuesOf('currency').includes(currency.trim()) ? currency.trim() : USUAL.currency;
 
 /** Which field a refusal is about: the API's names are not always those of the form. */
 export function fieldOf(pointer: string): string {

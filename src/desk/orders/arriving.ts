@@ -1,5 +1,5 @@
-import { decimalEntered, quantityEntered } from '../../trade/entered.js';
-import { Decimal, majorUnits, minorDigits, roundHalfUp } from '../../trade/money.js';
+import { moneyEntered, quantityEntered } from '../../trade/entered.js';
+import { Decimal, majorUnits, roundHalfUp } from '../../trade/money.js';
 import type { Schemas } from '../client';
 import type { Order } from './read';
 
@@ -29,23 +29,13 @@ export function plainQuantity(units: number, unit: Unit): string {
   return units < 1000 ? `${units} ${unit}` : `${new Decimal(units).div(1000).toFixed()} ${unit === 'g' ? 'kg' : 'l'}`;
 }
 
-/**
- * An amount of money as typed, nothing included, in whole minor units.
- * @throws RangeError that says what to write
- */
-export function minorEntered(text: string, currency: string): number {
-  const minor = new Decimal(decimalEntered(text)).times(new Decimal(10).pow(minorDigits(currency)));
-  if (!minor.isInteger()) throw new RangeError(`"${text.trim()}" has more decimals than ${currency} has.`);
-  return minor.toNumber();
-}
-
 /** The lots of a delivery; what is left empty or is nothing did not come. Faults are told by material. */
 export function lotsOf(typed: readonly Typed[], currency: string): { lots: Lot[]; faults: Record<string, string> } {
   const [lots, faults]: [Lot[], Record<string, string>] = [[], {}];
   for (const { materialId, unit, quantity, cost } of typed) {
     try {
       const came = quantity.trim() === '' ? 0 : quantityEntered(quantity, unit);
-      if (came > 0) lots.push({ materialId, quantity: came, costMinor: minorEntered(cost, currency) });
+      if (came > 0) lots.push({ materialId, quantity: came, costMinor: moneyEntered(cost, currency) });
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
       faults[materialId] = error.message;

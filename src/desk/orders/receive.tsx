@@ -1,9 +1,10 @@
 import { useId, useRef, useState } from 'preact/hooks';
+import { moneyEntered } from '../../trade/entered.js';
 import { api, type Schemas } from '../client';
 import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
 import type { Tell } from '../tell';
-import { lotsOf, minorEntered, type Typed, usualArrival } from './arriving';
+import { lotsOf, type Typed, usualArrival } from './arriving';
 import type { Order } from './read';
 
 type Props = { order: Order; today: string; tell: Tell; onDone(said: string): Promise<void>; onLeave(): void };
@@ -27,7 +28,7 @@ export function Receive({ order, today, tell, onDone, onLeave }: Props) {
     if (Object.keys(faults).length > 0) return;
     if (lots.length === 0) return deed.refuse('Write how much came of at least one material.');
     try {
-      const carriageMinor = of('carriage') === '' ? 0 : minorEntered(of('carriage'), tell.currency);
+      const carriageMinor = of('carriage') === '' ? 0 : moneyEntered(of('carriage'), tell.currency);
       if (await send({ receivedOn: of('on'), lots }, carriageMinor))
         await onDone(`What came of order ${order.number} is on the shelf.`);
     } catch (error) {

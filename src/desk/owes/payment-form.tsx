@@ -1,4 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { amountTyped } from '../amount';
 import { api, type Schemas, signInFirst } from '../client';
 import { Fault } from '../entry/field';
 import { useOneKey } from '../one-key';
@@ -9,7 +10,6 @@ import {
   faultsFrom,
   METHODS,
   type Method,
-  minorOf,
   NO_FAULTS,
   paymentOf,
   type Typed,
@@ -33,7 +33,10 @@ export function PaymentForm({ debtor, tell, onPaid, onLeave }: Props) {
   useEffect(() => first.current?.focus(), []);
   const change = (chargeId: string, next: Partial<Typed>) =>
     setTyped((lines) => lines.map((line) => (line.charge.chargeId === chargeId ? { ...line, ...next } : line)));
-  const sum = typed.reduce((all, { taken, amount }) => all + (taken ? (minorOf(amount, tell.currency) ?? 0) : 0), 0);
+  const sum = typed.reduce(
+    (all, { taken, amount }) => all + (taken ? (amountTyped(amount, tell.currency) ?? 0) : 0),
+    0,
+  );
 
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();

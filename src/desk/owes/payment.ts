@@ -1,4 +1,5 @@
-import { Decimal, majorUnits, minorDigits } from '../../trade/money.js';
+import { moneyEntered } from '../../trade/entered.js';
+import { majorUnits } from '../../trade/money.js';
 import { Refused, type Schemas } from '../client';
 import type { Charge, Debtor } from './reckoning';
 
@@ -39,15 +40,6 @@ export function usualPayment({ charges, dueMinor, owedMinor }: Debtor, currency:
   });
 }
 
-/** Whole minor units, with a point or a comma before the pennies; null where it is no amount above zero. */
-export function minorOf(text: string, currency: string): number | null {
-  const digits = minorDigits(currency);
-  const plain = text.trim().replace(',', '.');
-  if (!/^\d{1,9}(\.\d*)?$/.test(plain)) return null;
-  const minor = new Decimal(plain).times(new Decimal(10).pow(digits));
-  return minor.isInteger() && minor.gt(0) ? minor.toNumber() : null;
-}
-
 /** The payment as the API takes it, or what stands in its way. */
 export function paymentOf(
   personId: string,
@@ -56,15 +48,18 @@ export function paymentOf(
 ): { payment: NewPayment } | { faults: Faults } {
   const taken = lines.filter((line) => line.taken);
   if (taken.length === 0) return { faults: { ...NO_FAULTS, whole: 'Choose at least one charge that is paid.' } };
-  const parts = taken.map(({ charge, amount }) => ({ chargeId: charge.chargeId, minor: minorOf(amount, currency) }));
-  const example = `Write an amount above zero, such as ${majorUnits(1250, currency)}.`;
-  const byCharge = Object.fromEntries(
-    parts.flatMap(({ chargeId, minor }) => (minor === null ? [[chargeId, example]] : [])),
-  );
+  const byCharge: Record<string, string> = {};
+  const paid = taken.map(({ charge: { chargeId }, amount }) => {
+    try {
+      return { chargeId, amountMinor: moneyEntered(amount, currency, 1) };
+    } catch (error) {
+      byCharge[chargeId] = (error as Error).message;
+      return { chargeId, amountMinor: 0 };
+    }
+  });
   const code = voucherCode.trim();
   const voucher = method === 'voucher' && code === '' ? 'Write the code that stands on the voucher.' : '';
   if (voucher || Object.keys(byCharge).length > 0) return { faults: { byCharge, voucher, whole: '' } };
-  const paid = parts.map(({ chargeId, minor }) => ({ chargeId, amountMinor: minor ?? 0 }));
   return { payment: { personId, method, for: paid, ...(method === 'voucher' && { voucherCode: code }) } };
 }
 

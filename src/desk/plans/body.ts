@@ -1,7 +1,5 @@
-import { decimalEntered, quantityEntered } from '../../trade/entered.js';
+import { decimalEntered, moneyEntered, quantityEntered } from '../../trade/entered.js';
 import type { SizeMm } from '../../trade/forms.js';
-import { minorDigits } from '../../trade/money.js';
-import { minorFrom } from '../entry/studio-text';
 import type { Draft, OtherLine, PartLine, PieceLine, SoldLine } from './draft';
 import type { PlanBody, Workshop } from './read';
 
@@ -23,7 +21,6 @@ export function reader(currency: string) {
       return instead;
     }
   };
-  const digits = minorDigits(currency);
   return {
     faults,
     wrong,
@@ -43,13 +40,7 @@ export function reader(currency: string) {
     decimal: (pointer: string, typed: string) => tried(pointer, () => decimalEntered(typed), '0'),
     quantity: (pointer: string, typed: string, unit: 'g' | 'ml' | 'piece') =>
       tried(pointer, () => quantityEntered(typed, unit), 0),
-    money: (pointer: string, typed: string) => {
-      const minor = minorFrom(typed.trim(), digits);
-      if (!Number.isNaN(minor)) return minor;
-      const example = digits === 0 ? '12' : `12.${'5'.padEnd(digits, '0')}`;
-      wrong(pointer, `Write an amount in ${currency}, such as ${example}.`);
-      return 0;
-    },
+    money: (pointer: string, typed: string) => tried(pointer, () => moneyEntered(typed, currency), 0),
   };
 }
 type Reader = ReturnType<typeof reader>;

@@ -1,6 +1,6 @@
 import { useId, useMemo, useState } from 'preact/hooks';
 import { under } from '../../trade/course-price.js';
-import { minorOf } from '../owes/payment';
+import { moneyEntered } from '../../trade/entered.js';
 import { changeTold } from './ceiling-words';
 import type { Reckoning } from './reckoning';
 import { useCalm } from './use-calm';
@@ -15,7 +15,7 @@ export function Ceiling({ reckoning, words }: Props) {
   const id = useId();
   const next = Math.max(result.fairPriceMinor - inputs.priceStepMinor, 0);
   const shown = typed ?? words.figures(next);
-  const ceilingMinor = typed === null ? next : minorOf(typed, inputs.currency);
+  const ceiling = typed === null ? next : ceilingTyped(typed, inputs.currency);
   return (
     <section class="ceiling">
       <h2>
@@ -25,20 +25,29 @@ export function Ceiling({ reckoning, words }: Props) {
         <label for={id}>A price of at most, in {inputs.currency}</label>
         <input
           {...{ id, value: shown, inputMode: 'decimal', autocomplete: 'off' }}
-          aria-invalid={ceilingMinor === null}
+          aria-invalid={typeof ceiling === 'string'}
           aria-describedby={`${id}-told`}
           onInput={(event) => setTyped(event.currentTarget.value)}
         />
       </div>
       <div id={`${id}-told`} aria-live="polite">
-        {ceilingMinor === null ? (
-          <p class="iron">Write an amount above zero, such as {words.figures(next)}.</p>
+        {typeof ceiling === 'string' ? (
+          <p class="iron">{ceiling}</p>
         ) : (
-          <Changes reckoning={{ inputs, result }} ceilingMinor={ceilingMinor} words={words} />
+          <Changes reckoning={{ inputs, result }} ceilingMinor={ceiling} words={words} />
         )}
       </div>
     </section>
   );
+}
+
+/** In whole minor units, or the sentence that says what to write. */
+function ceilingTyped(typed: string, currency: string): number | string {
+  try {
+    return moneyEntered(typed, currency, 1);
+  } catch (error) {
+    return (error as Error).message;
+  }
 }
 
 type ChangesProps = { reckoning: Pick<Reckoning, 'inputs' | 'result'>; ceilingMinor: number; words: Words };

@@ -1,8 +1,8 @@
-import { quantityEntered } from '../../trade/entered.js';
+import { moneyEntered, quantityEntered } from '../../trade/entered.js';
 import { type BaseUnit, saleMinor } from '../../trade/selling.js';
 import { vatInside } from '../../trade/tax.js';
+import { amountTyped } from '../amount';
 import type { Schemas } from '../client';
-import { minorEntered } from '../orders/arriving';
 import type { Material, Sale, TaxRate } from './read';
 
 /** What is typed of a sale. */
@@ -16,16 +16,6 @@ export const QUICK: Record<BaseUnit, readonly string[]> = {
   piece: ['1', '2', '3'],
 };
 
-/** A price as it is typed: null where nothing is, or nothing that could be one. */
-export function priceTyped(text: string, currency: string): number | null {
-  try {
-    const minor = minorEntered(text, currency);
-    return minor > 0 ? minor : null;
-  } catch {
-    return null;
-  }
-}
-
 type Priced = { quantity: number; priceMinor: number; grossMinor: number; vatMinor: number };
 
 /** The price of what is typed, with the VAT inside it; null while something is missing or wrong. */
@@ -35,7 +25,7 @@ export function priced(
   rate: Pick<TaxRate, 'kind' | 'percent'> | undefined,
   at: { currency: string; isRegistered: boolean },
 ): Priced | null {
-  const priceMinor = priceTyped(typed.price, at.currency);
+  const priceMinor = amountTyped(typed.price, at.currency);
   if (!material || priceMinor === null) return null;
   try {
     const quantity = quantityEntered(typed.quantity, material.unit);
@@ -69,10 +59,9 @@ export function saleOf(
     faults.quantity = typed.quantity.trim() === '' ? 'Write how much it is.' : (error as Error).message;
   }
   try {
-    priceMinor = minorEntered(typed.price, currency);
-    if (priceMinor === 0) faults.price = 'Write a price above nothing.';
+    priceMinor = moneyEntered(typed.price, currency, 1);
   } catch (error) {
-    faults.price = typed.price.trim() === '' ? 'Write what it costs.' : (error as Error).message;
+    faults.price = (error as Error).message;
   }
   return Object.keys(faults).length > 0
     ? { faults }

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { majorUnits } from '../../trade/money.js';
+import { amountTyped } from '../amount';
 import { api, type Schemas } from '../client';
 import { useDeed } from '../deed';
 import { Fault } from '../entry/field';
@@ -7,7 +8,7 @@ import { Choice } from '../mixes/parts';
 import type { Tell } from '../tell';
 import { Going } from './going';
 import { type Material, readUsual, type Selling, type Usual } from './read';
-import { type Faults, priced, priceTyped, QUICK, saleOf, type Typed } from './reckoning';
+import { type Faults, priced, QUICK, saleOf, type Typed } from './reckoning';
 import { TypedField } from './typed-field';
 import { each } from './words';
 
@@ -133,7 +134,7 @@ function ItsPrice({ typed, material, faults, selling, tell, change }: PriceProps
       isLeft = true;
     };
   }, [materialId]);
-  const price = { priceMinor: priceTyped(typed.price, tell.currency), taxRateId: typed.taxRateId || null };
+  const price = { priceMinor: amountTyped(typed.price, tell.currency), taxRateId: typed.taxRateId || null };
   const keep = (etag: string) =>
     deed.run(price, async (headers) => {
       const params = { path: { materialId } };

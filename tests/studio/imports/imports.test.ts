@@ -198,7 +198,7 @@ describe('a list of lots', () => {
       `${name},Pit Lane,2026-03-03,0.5,0`,
     );
     expect(problems.map(({ row, column, detail }: Record<string, string>) => [row, column, detail])).toEqual([
-      [2, 'cost', expect.stringMatching(/not in the studio's currency.*in GBP, such as 18\.50/)],
+      [2, 'cost', expect.stringMatching(/not in the studio's currency.*in GBP, such as 12\.50/)],
       [3, 'cost', expect.stringMatching(/not in the studio's currency/)],
       [4, 'cost', expect.stringMatching(/two ways/)],
       [5, 'received on', expect.stringMatching(/to today/)],

@@ -152,7 +152,7 @@ describe('the report', () => {
     expect(sum(fees)).toBe(answer[1]);
     expect(sum(rows.map((row) => amounts(row).at(-2) ?? 0))).toBe(answer[2]); // what of it is due
     expect((debts ?? '').replace(/\s+/g, ' ')).toContain(
-      '£145.00 is asked for held places, and not owed until they are confirmed.',
+      '£130.00 is asked for held places, and not owed until they are confirmed.',
     );
     expect(rows.filter((row) => / held +£0\.00 +£0\.00$/.test(row))).toHaveLength(1);
   });

@@ -139,7 +139,7 @@ describe('what is typed', () => {
       ...['#/sessions/1/minutes', '#/pieces/0/size/widthMm', '#/pieces/0/size/depthMm', '#/pieces/0/clayId'],
       ...['#/materials/0/perStudent', '#/materials/1/perStudent'],
     ]);
-    expect(faults.find(({ pointer }) => pointer === '#/advertisingMinor')?.detail).toContain('GBP, such as 12.50');
+    expect(faults.find(({ pointer }) => pointer === '#/advertisingMinor')?.detail).toContain('Write 1234 or 1.23');
   });
 
   test('of another kind leaves out what that kind has not', () => {

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { coursePrice, ladderAt, type PriceInputs, under } from '../../src/trade/course-price.js';
 import { Decimal } from '../../src/trade/money.js';
+import { surplusByHour } from '../../src/trade/price-changes.js';
 import { leversOf } from '../../src/trade/price-levers.js';
 import { anyEvenings, EVENINGS } from '../support/price-case.js';
 
@@ -40,6 +41,32 @@ describe('a price of at most', () => {
       }),
       { numRuns: 60 },
     );
+  });
+
+  /** Figures that no step divides, so that the last one is shorter. */
+  const ODD: PriceInputs = {
+    ...EVENINGS,
+    ...{ wagePerHourMinor: 2405, payFloorPerHourMinor: 1203, targetSurplusMinor: 6050, ownerHours: '16.6' },
+    ...{ poorAtMost: '0.055', priceStepMinor: 1, mostPlaces: 12 },
+  };
+
+  it.each([
+    ['the surplus', ODD],
+    ['the surplus by the hour', { ...ODD, ...surplusByHour(807, '7.5') }],
+    ['the risk', { ...ODD, payFloorPerHourMinor: 2303 }],
+  ])('stops at the very step that is enough, neither one short nor one too far, where %s binds', (_, inputs) => {
+    const now = fair(inputs);
+    for (const { key, from, limit, step, set } of leversOf(inputs)) {
+      const steps = limit.minus(from).abs().div(step).ceil().toNumber();
+      const at = (k: number) => (k === steps ? limit : from.plus(step.times(limit.gt(from) ? k : -k)));
+      const prices = Array.from({ length: steps }, (_, i) => fair(set(at(i + 1))));
+      for (const k of new Set([1, 2, Math.ceil(steps / 2), steps - 1, steps])) {
+        const ceiling = prices[k - 1] ?? now;
+        if (ceiling >= now) continue;
+        const enough = prices.findIndex((price) => price <= ceiling) + 1; // step by step, without halving
+        expect(found(inputs, ceiling).get(key)?.to, `${key}, ${k} of ${steps}`).toBe(at(enough).toFixed());
+      }
+    }
   });
 
   it('names the least relative change first, what never suffices last', () => {

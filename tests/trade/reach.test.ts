@@ -23,6 +23,20 @@ describe('what must lie before a session', () => {
     expect(gap(['making', 'glazing', 'making', 'glazing'], 3)?.after).toBe(2);
   });
 
+  test('that glazes: of two firings before it the second waits until the first is cold, and so does the session', () => {
+    const soft = { ...bisque, name: 'Soft bisque', coolingHours: 10 };
+    expect(gap(['making', 'glazing'], 1, [soft, bisque, glaze])).toMatchObject({
+      waits: [
+        { what: 'drying', hours: 168 },
+        { what: '"Soft bisque"', hours: 12 },
+        { what: 'cooling', hours: 10 },
+        { what: '"Bisque"', hours: 12 },
+        { what: 'cooling', hours: 24 },
+      ],
+      minutes: (168 + 12 + 10 + 12 + 24) * 60,
+    });
+  });
+
   test('of lustre: what was glazed is fired and cools, and is dry long since', () => {
     expect(gap(['making', 'glazing', 'lustre'], 2)).toMatchObject({ after: 1, minutes: (12 + 12) * 60 });
   });

@@ -89,3 +89,17 @@ async function inRoom(startsAt: string) {
   const room = await made(owner, '/api/rooms', { name: `Lustre room ${++rooms}`, benches: 20 });
   return { ...hour(startsAt), roomId: room.id };
 }
+
+test('a firing is dated when the kiln of the one before it is cold, not when that one ends or its ware is made', async () => {
+  // nobody glazes in a session: both firings take what was made on the only day
+  const plan = await made<Plan>(owner, '/api/course-plans', {
+    ...planBody(home),
+    ...{ sessions: [during('making')], dryingDays: 7 },
+  });
+  const body = { ...home.body, planId: plan.id, minimum: 1, sessions: [hour('2027-02-01T10:00:00Z')] };
+  const course = await made(owner, '/api/courses', body);
+  const [bisque, glaze]: KilnLoads['loads'] = (await owner.get(`/api/courses/${course.id}/kiln-loads`)).json().loads;
+  // made until 1 February, 11:00, dried for a week; then 9 h 58 min of firing and 24 h of cooling
+  expect(bisque).toMatchObject({ from: '2027-02-08T11:00:00.000Z', outBy: null });
+  expect(glaze).toMatchObject({ from: '2027-02-09T20:58:00.000Z', outBy: null });
+});

@@ -13,7 +13,7 @@ let group: { id: string };
 
 const lot = (materialId: string, costMinor: number) =>
   made(owner, `/api/materials/${materialId}/lots`, {
-    ...{ supplier: 'Fernley Clays', receivedOn: '2026-03-09', quantity: 100_000, costMinor },
+    ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-09', quantity: 100_000, costMinor },
   });
 const priceOf = async ({ id }: { id: string }) => (await owner.get(`/api/courses/${id}/price`)).json();
 

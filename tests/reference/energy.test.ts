@@ -1,7 +1,16 @@
 import { describe, expect, test } from 'vitest';
-import { DUTY, predictedKwh } from '../../src/trade/energy.js';
+import {
+  DUTY,
+  kwhPerLitre,
+  MONITORED_KWH_PER_LITRE,
+  predictedKwh,
+  wearPerFiringMinor,
+} from '../../src/trade/energy.js';
 import { amountMinor, Decimal } from '../../src/trade/money.js';
 
+const LITRE_MM3 = 1_000_000;
+/** 1 cu ft is 28.316846592 litres, by definition of the inch. */
+const CUBIC_FOOT_MM3 = 28_316_847;
 const total = (...kwh: string[]) => Decimal.sum(...kwh).toString();
 
 describe('energy of a firing', () => {
@@ -41,4 +50,25 @@ describe('energy of a firing', () => {
     const kwh = predictedKwh({ ratedKw: '10.8', hours: 5, dutyPercent: '100' });
     expect([kwh, amountMinor(kwh, '9')]).toEqual(['54', 486]);
   });
+});
+
+describe('energy for each litre of a chamber', () => {
+  test('2.6 cu ft, full loads: cone 06 took 26 to 29 kWh, 0.35 to 0.39 a litre; cone 9 took 34 to 36, 0.46 to 0.49', () => {
+    // I. Townshend, monitored averages, Clayart, July 2001, http://www.potters.org/subject43125.htm. Mark: read; per litre derived.
+    const chamber = 73.6 * LITRE_MM3;
+    expect(['26', '29'].map((kwh) => kwhPerLitre(kwh, chamber))).toEqual(['0.35', '0.39']);
+    expect(['34', '36'].map((kwh) => kwhPerLitre(kwh, chamber))).toEqual(['0.46', '0.49']);
+    expect(MONITORED_KWH_PER_LITRE).toEqual({ bisque: ['0.35', '0.39'], glaze: ['0.46', '0.49'] });
+  });
+
+  test('7 cu ft: a slow bisque of 97.03 kWh is 0.49 a litre, a quick one 0.20, a glaze firing 0.32', () => {
+    // Bailey guide and P. Bridges, as above. Mark: energy read, per litre derived.
+    const chamber = 7 * CUBIC_FOOT_MM3;
+    expect(['97.03125', '40.32', '63.648'].map((kwh) => kwhPerLitre(kwh, chamber))).toEqual(['0.49', '0.2', '0.32']);
+  });
+});
+
+test('a kiln of 2,000 that lasts 400 firings wears by 5 in each', () => {
+  // bigceramicstore.com, tip 16. Mark: read.
+  expect(wearPerFiringMinor(200_000, 400)).toBe(500);
 });

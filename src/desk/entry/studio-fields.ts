@@ -1,4 +1,5 @@
 import type { Schemas } from '../client';
+import { EMPTY_SPACE } from './unused-room';
 
 type Studio = Schemas['Studio'];
 
@@ -93,10 +94,8 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       { name: 'glazeWastePercent', label: 'Glaze lost, percent', kind: 'decimal' },
       {
         ...{ name: 'emptySpace', label: 'Who pays for empty space in a kiln', kind: 'choice' },
-        choices: [
-          ['studio', 'The studio'],
-          ['spread', 'The makers, by their shares'],
-        ],
+        hint: 'At the usual fill, makers pay as if the kiln were as full as it usually is; you bear what was emptier.',
+        choices: EMPTY_SPACE,
       },
     ],
   },

@@ -3,6 +3,7 @@ import type { Refused, Schemas } from '../client';
 import { Fault, Field } from './field';
 import { STUDIO_FIELDS, type StudioText } from './studio-fields';
 import { type Difference, fieldOf } from './studio-text';
+import { UnusedRoom } from './unused-room';
 
 type Props = {
   values: StudioText;
@@ -44,6 +45,7 @@ export function StudioForm({ values, rates, taxRateId, refused, changes, save }:
                 required={kind !== 'optional'}
               />
             ))}
+            {group === 'Clay, glaze and kiln' && taxRateId !== null && <UnusedRoom locale={values.locale} />}
             {group === 'Tax' && <Tax {...{ rates, taxRateId }} fault={faultOf('tax') ?? faultOf('percent')} />}
           </div>
         </fieldset>

@@ -143,7 +143,8 @@ export function firingLines(
         ? `${numbered(unsettled)} not settled yet: POST /api/firings/{id}/settlement.`
         : `No piece of this course went through a ${kind} firing: take its ware in under /api/pieces with the course's id, and note which firing it stands in.`;
     if (!fired || unsettled.length > 0) return [withReal(line, null, howToKnow)];
-    const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. Labour stands in your time.`;
+    const full = fired.fillPercents.map((percent) => `${percent.toDecimalPlaces(0).toFixed()}%`).join(', ');
+    const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. They bear their part of the ware that was in, where the price goes by the kiln's usual fill: it was ${full} full. Your time is a line of its own; a bill to a maker has it too.`;
     return [withReal(line, { quantity: fired.loads, amountMinor: fired.energyAndWearMinor, detail }, '')];
   });
 }

@@ -11,6 +11,8 @@ export type Fired = {
   energyAndWearMinor: Decimal;
   kwh: Decimal;
   numbers: number[];
+  /** how full the kiln was, of each firing */
+  fillPercents: Decimal[];
   /** of each whole firing */
   loadKwh: string[];
 };
@@ -114,16 +116,19 @@ async function addFirings(tx: Transaction, ids: readonly string[], of: Find): Pr
     },
     orderBy: { id: 'asc' },
   });
-  const totals = await tx.share.groupBy({
-    by: ['firingId'],
-    where: { firingId: { in: [...new Set(shares.map(({ firingId }) => firingId))] }, pieceId: { not: null } },
-    _sum: { weightMm3: true },
-  });
-  const filled = new Map(totals.map(({ firingId, _sum }) => [firingId, Number(_sum.weightMm3)]));
+  const firingIds = [...new Set(shares.map(({ firingId }) => firingId))];
+  const rooms = async (where: object) => {
+    const by = { by: ['firingId' as const], _sum: { weightMm3: true as const } };
+    const sums = await tx.share.groupBy({ ...by, where: { firingId: { in: firingIds }, ...where } });
+    return new Map(sums.map(({ firingId, _sum }) => [firingId, Number(_sum.weightMm3)]));
+  };
+  const [filled, chambers] = [await rooms({ pieceId: { not: null } }), await rooms({})];
   for (const [, part] of groupBy(shares, ({ piece, firingId }) => `${piece?.courseId} ${firingId}`)) {
     const [{ piece, firing, firingId }] = part as [(typeof shares)[number]];
     const weightMm3 = part.reduce((sum, share) => sum + Number(share.weightMm3), 0);
-    const load = new Decimal(weightMm3).div(filled.get(firingId) ?? weightMm3);
+    const filledMm3 = filled.get(firingId) ?? weightMm3;
+    const load = new Decimal(weightMm3).div(filledMm3);
+    const fillPercent = new Decimal(filledMm3).times(100).div(chambers.get(firingId) ?? filledMm3);
     const { fired } = of(piece?.courseId ?? null);
     const kwh = fromDecimal(firing.energyKwh ?? new Decimal(0));
     const before = fired.get(firing.schedule.kind) ?? nothingFired();
@@ -134,6 +139,7 @@ async function addFirings(tx: Transaction, ids: readonly string[], of: Find): Pr
       ),
       kwh: before.kwh.plus(load.times(kwh)),
       numbers: [...before.numbers, firing.number],
+      fillPercents: [...before.fillPercents, fillPercent],
       loadKwh: [...before.loadKwh, kwh],
     });
   }
@@ -155,6 +161,7 @@ const nothingFired = (): Fired => ({
   energyAndWearMinor: new Decimal(0),
   kwh: new Decimal(0),
   numbers: [],
+  fillPercents: [],
   loadKwh: [],
 });
 

@@ -15,6 +15,19 @@ const within = (max: number, decimals: number) =>
     `must lie above 0 and at most ${max}, with up to ${decimals} decimals`,
   );
 
+const NewWear = z.union(
+  [
+    Minor,
+    z.strictObject({ costMinor: Minor, firings: z.int().min(1).max(100_000) }).meta({
+      description: 'What is replaced, and how many firings it lasts: a firing costs the one by the other.',
+    }),
+  ],
+  { error: 'must be a sum in minor units, or costMinor and firings: what is replaced, and how many firings it lasts' },
+);
+const NewWearMinor = z
+  .strictObject({ bisque: NewWear, glaze: NewWear, lustre: NewWear })
+  .meta({ id: 'NewWearMinor', description: 'What a firing of each kind wears, as a sum or by what is replaced.' });
+
 const WearMinor = z
   .strictObject({ bisque: Minor, glaze: Minor, lustre: Minor })
   .meta({ id: 'WearMinor', description: 'Elements, thermocouple, shelves and kiln wash, per firing of each kind.' });
@@ -34,7 +47,7 @@ export const NewKiln = z
     coolingHours: z.int().min(0).max(168).default(24).meta({
       description: 'From the end of the schedule until it is cold enough to open, as its maker says.',
     }),
-    wearMinor: WearMinor,
+    wearMinor: NewWearMinor,
   })
   .refine((kiln) => kiln.shape !== 'round' || kiln.widthMm === kiln.depthMm, {
     path: ['depthMm'],

@@ -4,6 +4,7 @@ import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
+import { wearPerFiringMinor } from '../../trade/energy.js';
 import { FIRING_KINDS } from '../../trade/kiln-room.js';
 import { validateBands } from '../../trade/tariff.js';
 import type { FiringKind, KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
@@ -16,9 +17,12 @@ const withBands = { tariffBands: { orderBy: { fromMinute: 'asc' } } } as const;
 export async function addKiln(tx: Transaction, wanted: NewKiln): Promise<KilnWithWear> {
   if ((await tx.kiln.count({ where: { name: wanted.name } })) > 0) nameTaken('kiln', wanted.name);
   const { wearMinor: wear, ...plain } = wanted;
-  const kilnWears = { create: FIRING_KINDS.map((kind) => ({ kind, wearMinor: wear[kind] })) };
+  const kilnWears = { create: FIRING_KINDS.map((kind) => ({ kind, wearMinor: wearOf(wear[kind]) })) };
   return showKiln(await tx.kiln.create({ data: { id: newId(), ...plain, kilnWears }, include: withWear }));
 }
+
+const wearOf = (wear: NewKiln['wearMinor'][FiringKind]): number =>
+  typeof wear === 'number' ? wear : wearPerFiringMinor(wear.costMinor, wear.firings);
 
 /** A kiln by id, refused with a sentence where there is none. */
 export function kiln(tx: Transaction, id: string): Promise<KilnWithWear> {

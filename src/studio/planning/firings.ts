@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import type { CostLine, CostSource } from '../../trade/course-price.js';
-import { DUTY, predictedKwh } from '../../trade/energy.js';
+import { DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/energy.js';
 import type { UsualFill } from '../../trade/kiln-fill.js';
 import { type FiringKind, ROOM_RULE } from '../../trade/kiln-room.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
@@ -109,7 +109,10 @@ async function energyOf(tx: Transaction, oven: KilnWithWear, program: Schedule) 
   const dutyPercent = program.kind === 'glaze' ? DUTY.glaze : DUTY.bisque;
   const hours = new Decimal(program.programmedMinutes).div(60).toDecimalPlaces(2).toFixed();
   const kwh = new Decimal(predictedKwh({ ratedKw: oven.ratedKw, hours, dutyPercent })).toDecimalPlaces(3).toFixed();
-  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent} % (common practice): ${kwh} kWh. Note the meter at a firing of this schedule to replace it.`;
+  const [low, high] = program.kind === 'lustre' ? [] : MONITORED_KWH_PER_LITRE[program.kind];
+  const monitored = low && high ? ` (kilns that were monitored took ${low} to ${high})` : '';
+  const perLitre = `${kwhPerLitre(kwh, oven.chamberMm3)} for each litre of the chamber${monitored}`;
+  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent} % (common practice): ${kwh} kWh, ${perLitre}. Note the meter at a firing of this schedule to replace it.`;
   return { kwh, minutes: program.programmedMinutes, source: source('assumption', detail) };
 }
 

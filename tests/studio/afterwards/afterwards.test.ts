@@ -150,6 +150,9 @@ describe('a course afterwards', () => {
     // 86.4 kWh at 0.30 and 3.00 of wear, half of the ware the course's
     expect(real('firing-bisque')).toEqual(['0.5', 1446]);
     expect(line(found, 'firing-bisque')?.real?.detail).toContain('Firing 1 is settled: 43.2 kWh');
+    expect(line(found, 'firing-bisque')?.real?.detail).toMatch(
+      /the price goes by the kiln's usual fill: it was \d+% full\./,
+    );
     expect(real('firing-glaze')).toEqual(['1', 2300]); // 60 kWh and 5.00 of wear; the piece that broke was fired too
     expect(real('room')).toEqual(['4.5', 2700]);
     expect(real('room-around')).toEqual(['1.75', 1050]);

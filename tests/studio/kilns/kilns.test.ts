@@ -17,6 +17,20 @@ describe('adding a kiln', () => {
     expect(wearMinor(found, 'glaze')).toBe(500);
   });
 
+  test('works out its wear from what is replaced and how many firings it lasts', async () => {
+    const wearMinor = { ...KILN.wearMinor, glaze: { costMinor: 200_000, firings: 400 } };
+    const answer = await owner.post('/api/kilns', { ...KILN, name: 'Kiln with new elements', wearMinor });
+    expect(answer.statusCode).toBe(201);
+    expect(answer.json().wearMinor).toEqual({ ...KILN.wearMinor, glaze: 500 });
+    const glazeOf = async (glaze: unknown) => {
+      const odd = { ...KILN, name: 'Odd', wearMinor: { ...wearMinor, glaze } };
+      return (await owner.post('/api/kilns', odd)).json().errors;
+    };
+    expect(await glazeOf({ costMinor: 1, firings: 0 })).toMatchObject([{ pointer: '#/wearMinor/glaze/firings' }]);
+    const detail = expect.stringContaining('how many firings it lasts');
+    expect(await glazeOf('5.00')).toMatchObject([{ pointer: '#/wearMinor/glaze', detail }]);
+  });
+
   test.each([
     ['nothing', {}, '#/name'],
     ['a thimble', { ...KILN, heightMm: 99 }, '#/heightMm'],

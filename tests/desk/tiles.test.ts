@@ -2,6 +2,7 @@ import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Tile } from '../../src/studio/tiles/contract.js';
 import { testApp } from '../support/app.js';
+import { scheduleFixture } from '../support/fixtures/kilns.js';
 import { glazeFixture, materialFixture } from '../support/fixtures/materials.js';
 import { made, studioFixture } from '../support/fixtures.js';
 import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
@@ -21,7 +22,11 @@ beforeAll(async () => {
   const clay = await materialFixture(owner, { name: 'Wren stoneware' });
   const [moss, chalk] = [await glazeFixture(owner, { name: 'Moss' }), await glazeFixture(owner, { name: 'Chalk' })];
   const add = (body: object) => made<Tile>(owner, '/api/test-tiles', { bodyId: clay.id, ...body });
-  const firing = { firedOn: '2026-03-02', cone: '6' };
+  const stoneware = await scheduleFixture(owner, {
+    ...{ name: 'Stoneware', kind: 'glaze', cone: '6' },
+    segments: [{ ratePerHourC: 60, targetC: 1222, holdMinutes: 10 }],
+  });
+  const firing = { firedOn: '2026-03-02', cone: '6', scheduleId: stoneware.id };
   await add({
     name: 'Moss alone',
     firing,
@@ -42,15 +47,15 @@ async function tiles(options: BrowserContextOptions = {}): Promise<Page> {
 const names = (page: Page) => page.getByRole('heading', { level: 2 }).allTextContents();
 
 describe('test tiles on the page', () => {
-  test('say how they were made, how they came out, and what a maker says of food', async () => {
+  test('say how they were made, how they came out, and what a manufacturer says of food', async () => {
     const page = await tiles();
     expect(await page.locator('.answer').textContent()).toBe('Two tiles.');
     const said = (await page.locator('.tile').allTextContents()).map((text) => text.replaceAll('\u00a0', ' '));
     expect(said[0]).toContain('Moss, two coats, brushed; over it Chalk, two coats, brushed, on Wren stoneware.');
     expect(said[0]).toContain('Layered: decorative, until a laboratory has tested it.');
-    expect(said[1]).toContain('Fired to cone 6 on 2 March 2026. Bracken green; it moved.');
+    expect(said[1]).toContain('Fired to cone 6 by Stoneware on 2 March 2026. Bracken green; it moved.');
     expect(said[1]).toContain(
-      'The maker of Moss says, 1 June 2025: “Suits food surfaces when fired as told on the label.”',
+      'The manufacturer of Moss stated on 1 June 2025: “Suits food surfaces when fired as told on the label.”',
     );
     await page.context().close();
   });

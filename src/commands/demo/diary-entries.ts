@@ -1,12 +1,16 @@
 import { z } from 'zod';
 import { NewHours } from '../../studio/afterwards/hours-contract.js';
 import { FORMS } from '../../trade/forms.js';
+import { WAYS } from '../../trade/manufacturer-statement.js';
 
 // What can happen in the diary of the invented studio. Everything is named by its name, as a person would.
 
 const at = z.string().regex(/^\d{4}-\d\d-\d\d \d\d:\d\d$/, 'must be a day and a time such as "2026-02-24 08:00"');
 const Money = z.enum(['cash', 'card', 'transfer']);
-const Layer = z.object({ material: z.string(), coats: z.int(), foodSurface: z.boolean() });
+const Layer = z.object({
+  ...{ material: z.string(), coats: z.int(), foodSurface: z.boolean() },
+  way: z.enum(WAYS).default('brushed'),
+});
 
 /** A line of firings.csv; what has not happened yet is left empty. */
 export const FiringRow = z.object({

@@ -56,8 +56,11 @@ async function invite({ tx, now, seeds, shift, names }: Load): Promise<void> {
 }
 
 async function stockShelf({ tx, now, seeds, shift, names }: Load): Promise<void> {
-  for (const { makerStatement, hazardNote, ...material } of seeds.shelf.materials) {
-    const moved = { makerStatement: stated(makerStatement, shift), hazardNote: stated(hazardNote, shift) };
+  for (const { manufacturerStatement, hazardNote, ...material } of seeds.shelf.materials) {
+    const moved = {
+      manufacturerStatement: stated(manufacturerStatement, shift),
+      hazardNote: stated(hazardNote, shift),
+    };
     names.keep('material', material.name, await addMaterial(tx, now, NewMaterial.parse({ ...material, ...moved })));
   }
 }

@@ -29,7 +29,7 @@ export async function glaze({ tx, now, names }: Page, entry: EntryOf<'glaze'>): 
     orderBy: { serial: 'asc' },
   });
   const ids = waiting.map(({ id }) => id);
-  if (ids.length > 0) await addLayersToEach(tx, now, ids, { layers, note: '' });
+  if (ids.length > 0) await addLayersToEach(tx, now, ids, { layers, note: '', singleFiring: false });
 }
 
 /** What stands on a board and can become that, does; what is there already stays as it is. */

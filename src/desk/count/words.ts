@@ -7,7 +7,8 @@ export type Material = Schemas['StockedMaterial'];
 type Unit = Material['unit'];
 
 export const KINDS: Record<Material['kind'], string> = {
-  ...{ clay: 'Clay', glaze: 'Glazes', slip: 'Slips', underglaze: 'Underglazes', oxide: 'Oxides', frit: 'Frits' },
+  ...{ clay: 'Clay', glaze: 'Glazes', slip: 'Slips', underglaze: 'Underglazes', oxide: 'Oxides' },
+  ...{ stain: 'Stains', rawMaterial: 'Raw materials', frit: 'Frits' },
   ...{ glass: 'Glass', lustre: 'Lustres', wax: 'Wax', kilnWash: 'Kiln wash', consumable: 'What is used up' },
   packaging: 'Packaging',
 };

@@ -26,14 +26,14 @@ export function resultOf({ firing, colour, surface, run, defects }: Tile, tell: 
     : fired;
 }
 
-/** On food: the maker's words as theirs, or that it is decorative; nothing of what is not fired yet. */
-export function foodOf({ makerStatement, layers, firing }: Tile, tell: Tell): string {
+/** On food: the manufacturer's words as theirs, or that it is decorative; nothing of what is not fired yet. */
+export function foodOf({ manufacturerStatement, layers, firing }: Tile, tell: Tell): string {
   if (!firing) return '';
-  if (makerStatement) {
-    const { name, quote, statedOn } = makerStatement;
-    return `The maker of ${name} says, ${tell.date(statedOn)} ${statedOn.slice(0, 4)}: “${quote}”`;
+  if (manufacturerStatement) {
+    const { name, quote, statedOn } = manufacturerStatement;
+    return `The manufacturer of ${name} stated on ${tell.date(statedOn)} ${statedOn.slice(0, 4)}: “${quote}”`;
   }
-  const why = layers.length > 1 ? 'Layered' : 'Without a maker’s statement';
+  const why = layers.length > 1 ? 'Layered' : 'Without a manufacturer’s statement for this use and firing';
   return `${why}: decorative, until a laboratory has tested it.`;
 }
 

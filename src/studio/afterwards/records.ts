@@ -172,6 +172,7 @@ async function addPieces(tx: Transaction, ids: readonly string[], of: Find): Pro
   });
   const waits = new Set(['greenware', 'dry', 'bisque', 'glazed']);
   for (const { courseId, stage, placements } of rows) {
+    if (stage === 'reclaimed') continue; // its clay is on the shelf again, and it was never fired
     const { pieces } = of(courseId);
     pieces.made += 1;
     if (stage === 'broken' || placements.some(({ outcome }) => outcome === 'broken')) pieces.lost += 1;

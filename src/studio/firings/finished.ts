@@ -3,15 +3,19 @@ import type { CollectionContent } from '../../documents/collection-content.js';
 import { localDay } from '../../trade/calendar.js';
 import { groupBy } from '../../trade/group-by.js';
 import { schedule } from '../kilns/service.js';
-import type { Material } from '../materials/contract.js';
-import { material } from '../materials/service.js';
+import { materialsById } from '../materials/service.js';
+import { mixesMaking } from '../mixes/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Piece } from '../ware/contract.js';
 import { layersOf } from '../ware/service.js';
-import { useOf } from './food-use.js';
+import { isLustre } from '../ware/stages.js';
+import { type Finish, useOf } from './food-use.js';
+import { arrivals } from './queries.js';
 
 type ReadyPiece = CollectionContent['pieces'][number];
-const GOOD = { firing: { include: { schedule: { select: { kind: true } } } } } as const;
+const WITH = {
+  firing: { include: { schedule: { select: { kind: true } } } },
+} as const;
 
 /** Pieces as a notice shows them: size, last firing, and what each may be used for. */
 export async function finishedPieces(
@@ -20,39 +24,16 @@ export async function finishedPieces(
   ware: readonly Piece[],
 ): Promise<Map<string, ReadyPiece>> {
   const ids = ware.map(({ id }) => id);
-  const layers = await layersOf(tx, ids);
-  const placements = await tx.placement.findMany({
-    where: { pieceId: { in: ids }, outcome: 'good' },
-    orderBy: { firing: { unloadedAt: 'asc' } },
-    include: GOOD,
-  });
-  const firings = groupBy(
-    placements.map(({ pieceId, firing }) => ({ pieceId, firing })),
-    ({ pieceId }) => pieceId,
-  );
-  const wares = await byId(
-    [...layers.values()].flat().map(({ materialId }) => materialId),
-    (id) => material(tx, id),
-  );
-  const tops = await byId(
-    placements.map(({ firing }) => firing.scheduleId),
-    async (id) => (await schedule(tx, id)).topC,
-  );
-
+  const firings = await pastFirings(tx, ids);
+  const finishes = await finishesOf(tx, ids, firings);
   return new Map(
     ware.map((piece) => {
-      const past = (firings.get(piece.id) ?? []).map(({ firing }) => firing);
-      const last = past.at(-1);
-      const glazed = past.findLast((firing) => firing.schedule.kind === 'glaze');
-      const food = (layers.get(piece.id) ?? []).filter((layer) => layer.foodSurface);
-      const use = useOf({
-        onFood: food.flatMap((layer) => wares.get(layer.materialId) ?? []) satisfies Material[],
-        glazedAtC: (glazed && tops.get(glazed.scheduleId)) ?? null,
-        lustred: past.some((firing) => firing.schedule.kind === 'lustre'),
-      });
+      const last = (firings.get(piece.id) ?? []).findLast(({ outcome }) => outcome === 'good')?.firing;
       const { code, description, form, widthMm, heightMm, measured } = piece;
+      const finish = finishes.get(piece.id);
       const shown: ReadyPiece = {
-        ...{ code, description, form, widthMm, heightMm, use },
+        ...{ code, description, form, widthMm, heightMm },
+        use: finish ? useOf(finish) : { kind: 'decorative' },
         sizeBasis: measured ? 'measured' : 'assumed',
         firing: last ? `${last.schedule.kind} firing ${last.number}` : 'fired elsewhere',
         firedOn: localDay(last?.startedAt ?? new Date(piece.createdAt), home.timeZone),
@@ -62,9 +43,47 @@ export async function finishedPieces(
   );
 }
 
-/** Looks each up once, however often it is named. */
-async function byId<T>(ids: readonly string[], look: (id: string) => Promise<T>): Promise<Map<string, T>> {
-  const found = new Map<string, T>();
-  for (const id of new Set(ids)) found.set(id, await look(id));
-  return found;
+/** The firings that each piece came out of, the last one last. */
+async function pastFirings(tx: Transaction, ids: readonly string[]) {
+  const placements = await tx.placement.findMany({
+    where: { pieceId: { in: [...ids] }, outcome: { not: null } },
+    orderBy: { firing: { unloadedAt: 'asc' } },
+    include: WITH,
+  });
+  return groupBy(placements, ({ pieceId }) => pieceId);
+}
+
+async function finishesOf(
+  tx: Transaction,
+  ids: readonly string[],
+  firings: Awaited<ReturnType<typeof pastFirings>>,
+): Promise<Map<string, Finish>> {
+  const layers = await layersOf(tx, ids);
+  const materialIds = [...new Set([...layers.values()].flat().map(({ materialId }) => materialId))];
+  const materials = await materialsById(tx, materialIds);
+  const mixed = new Set((await mixesMaking(tx, materialIds)).map(({ product }) => product.id));
+  const tops = new Map<string, number>();
+  for (const id of new Set([...firings.values()].flat().map(({ firing }) => firing.scheduleId)))
+    tops.set(id, (await schedule(tx, id)).topC);
+  const cameAs = await arrivals(tx, ids);
+  return new Map(
+    ids.map((id) => {
+      const own = (layers.get(id) ?? []).flatMap((layer) => {
+        const material = materials.get(layer.materialId);
+        return material ? [{ ...layer, material, homeMixed: mixed.has(layer.materialId) }] : [];
+      });
+      const past = (firings.get(id) ?? []).map(({ outcome, firing }) => ({
+        ...{ kind: firing.schedule.kind, topC: tops.get(firing.scheduleId) ?? 0 },
+        ...{ outcome: outcome ?? ('broken' as const), failed: firing.failedBecause !== null },
+      }));
+      const finish: Finish = {
+        onFood: own.filter(({ foodSurface }) => foodSurface),
+        firings: past,
+        bisqued: cameAs.get(id) === 'bisque' || past.some(({ kind }) => kind === 'bisque'),
+        cameGlazed: cameAs.get(id) === 'glazed',
+        lustred: past.some(({ kind }) => kind === 'lustre') || own.some(({ material }) => isLustre(material)),
+      };
+      return [id, finish];
+    }),
+  );
 }

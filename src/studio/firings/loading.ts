@@ -2,9 +2,10 @@ import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { outsideRange } from '../courses/ranges.js';
 import { schedule } from '../kilns/service.js';
-import { material } from '../materials/service.js';
+import { materialsById } from '../materials/service.js';
 import type { Piece } from '../ware/contract.js';
 import { layersOf, lockPieces } from '../ware/service.js';
+import { isLustre } from '../ware/stages.js';
 import { someOf } from './checks.js';
 import type { NewPlacement } from './contract.js';
 import { stagesFor, takes } from './rules.js';
@@ -39,7 +40,7 @@ export async function judgeLoad(
     });
   }
   if (kind !== 'lustre') await refuseLustred(tx, ware, placements);
-  await refuseHeat(tx, into, ware);
+  await refuseHeat(tx, into, ware, placements);
   return ware;
 }
 
@@ -55,7 +56,7 @@ async function refuseElsewhere(tx: Transaction, into: ToBeFired, ware: readonly 
   const code = ware.find(({ id }) => id === elsewhere.pieceId)?.code;
   throw new Problem(
     'in-another-kiln',
-    `${code} stands in the load of firing ${elsewhere.firing.number}. Take it out there, or leave it out here.`,
+    `${code} is already in firing ${elsewhere.firing.number}. Take it out there, or leave it out here.`,
     { pieceId: elsewhere.pieceId },
   );
 }
@@ -73,13 +74,18 @@ async function refuseLustred(
   const code = ware.find(({ id }) => id === lustred.pieceId)?.code;
   throw new Problem(
     'outside-range',
-    `${code} bears lustre, which this firing would burn away. Take it out, or say in hotterBecause why it goes in.`,
+    `${code} has lustre on it, which would burn off. Take it out, or say in hotterBecause why it goes in.`,
     { pieceId: lustred.pieceId },
   );
 }
 
-/** Body and glazes of each piece against the top of the schedule. */
-async function refuseHeat(tx: Transaction, into: ToBeFired, ware: readonly Piece[]): Promise<void> {
+/** Body and layers of each piece against the top of the schedule. A reason to go hotter speaks for the lustre alone. */
+async function refuseHeat(
+  tx: Transaction,
+  into: ToBeFired,
+  ware: readonly Piece[],
+  placements: readonly Pick<NewPlacement, 'pieceId' | 'hotterBecause'>[],
+): Promise<void> {
   const heat = await schedule(tx, into.scheduleId);
   const layers = await layersOf(
     tx,
@@ -89,18 +95,17 @@ async function refuseHeat(tx: Transaction, into: ToBeFired, ware: readonly Piece
     ...(piece.clayId === null ? [] : [piece.clayId]),
     ...(layers.get(piece.id) ?? []).map((layer) => layer.materialId),
   ];
-  const reasons = new Map<string, string | null>();
-  for (const id of new Set(ware.flatMap(madeOf))) reasons.set(id, outsideRange(await material(tx, id), heat));
+  const materials = await materialsById(tx, [...new Set(ware.flatMap(madeOf))]);
+  const explained = new Set(placements.filter((one) => one.hotterBecause !== null).map((one) => one.pieceId));
   for (const piece of ware)
     for (const id of madeOf(piece)) {
-      const reason = reasons.get(id);
-      if (reason)
-        throw new Problem(
-          'outside-range',
-          `${piece.code} can't go in: ${reason} Take it out, or choose another schedule.`,
-          {
-            pieceId: piece.id,
-          },
-        );
+      const made = materials.get(id);
+      const reason = made && outsideRange(made, heat);
+      if (!reason || (isLustre(made) && explained.has(piece.id))) continue;
+      throw new Problem(
+        'outside-range',
+        `${piece.code} can't go in: ${reason} Take it out, or choose another schedule.`,
+        { pieceId: piece.id },
+      );
     }
 }

@@ -1,6 +1,7 @@
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { Stage } from '../ware/stages.js';
 
 /** The number of the last firing; nobody else makes one until this transaction ends, or two would bear the same. */
 export async function lockNumber(tx: Transaction): Promise<number> {
@@ -39,4 +40,15 @@ export async function lockUnannounced(tx: Transaction, makerId: string | undefin
           WHERE l.piece_id = p.id AND f.state IN ('planned', 'firing'))
      ORDER BY p.id`;
   return rows.map(({ id }) => id);
+}
+
+/** The stage at which each piece was taken in: what was done to it before, nobody here knows. */
+export async function arrivals(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Stage>> {
+  const rows = await tx.pieceEvent.findMany({
+    where: { pieceId: { in: [...pieceIds] } },
+    orderBy: { id: 'asc' },
+    distinct: ['pieceId'],
+    select: { pieceId: true, stage: true },
+  });
+  return new Map(rows.map(({ pieceId, stage }) => [pieceId, stage]));
 }

@@ -1,4 +1,6 @@
+import { WAYS } from '../../trade/manufacturer-statement.js';
 import { NewMaterial } from '../materials/contract.js';
+import { kindInWords } from '../materials/kinds.js';
 import { today } from '../materials/moves.js';
 import { addMaterials } from '../materials/service.js';
 import { takenNames, wrongDays } from '../materials/unfit.js';
@@ -10,11 +12,18 @@ const { kind, unit } = NewMaterial.shape;
 const oneOf = (words: readonly string[]) => (cell: string) => {
   const same = (word: string) => word.replace(/[^a-z]/gi, '').toLowerCase();
   const meant = words.find((word) => same(word) === same(cell));
-  if (meant === undefined) throw new RangeError(`"${cell}" is none of these: ${words.map(spaced).join(', ')}.`);
+  if (meant === undefined) throw new RangeError(`"${cell}" is none of these: ${words.map(kindInWords).join(', ')}.`);
   return meant;
 };
-const spaced = (word: string) => word.replace(/[A-Z]/g, (capital) => ` ${capital.toLowerCase()}`);
 const readUnit = oneOf(unit.options);
+/** "3" or "2 to 3" */
+const fromTo = (from: string, to: string) => (cell: string) => {
+  const [, first, last = first] = /^(\d+)(?:\s*(?:to|[-–])\s*(\d+))?$/.exec(cell.trim()) ?? [];
+  if (first === undefined) throw new RangeError(`"${cell}" is neither a number nor two such as 2 to 3.`);
+  return { [from]: Number(first), [to]: Number(last) };
+};
+const readCoats = fromTo('least', 'most');
+const coats = (cell: string) => (cell.trim().toLowerCase() === 'any' ? null : readCoats(cell));
 
 const column = (heading: string, field: string, example: string, read: Column['read'], means: string) => ({
   ...{ heading, field, example, read, means, needed: false },
@@ -27,7 +36,7 @@ export const materials: List<NewMaterial> = {
   right: 'stock:write',
   columns: [
     needed('name', 'name', 'Ostlemere buff stoneware', text, 'No two materials bear the same.'),
-    needed('kind', 'kind', 'clay', oneOf(kind.options), `One of: ${kind.options.map(spaced).join(', ')}.`),
+    needed('kind', 'kind', 'clay', oneOf(kind.options), `One of: ${kind.options.map(kindInWords).join(', ')}.`),
     needed('unit', 'unit', 'g', readUnit, 'What it is counted in: g, ml or piece.'),
     needed(
       'in a pack',
@@ -51,16 +60,43 @@ export const materials: List<NewMaterial> = {
     column('fires from degrees', 'firingRange.fromC', '1200', whole, 'Where it begins to mature, in degrees Celsius.'),
     column('fires to degrees', 'firingRange.toC', '1260', whole, 'The most that it stands.'),
     column('keeps days', 'shelfLifeDays', '730', whole, 'From its arrival; empty: it keeps.'),
-    column('hazards', 'hazardNote.text', 'Dust harms the lungs', text, "What its maker's safety sheet warns of."),
+    column(
+      'hazards',
+      'hazardNote.text',
+      'Dust harms the lungs',
+      text,
+      'What its supplier’s safety data sheet warns of.',
+    ),
     column('hazards stated on', 'hazardNote.statedOn', '2025-06-01', day, 'The day of that sheet.'),
     column(
       'use with food',
-      'makerStatement.quote',
+      'manufacturerStatement.quote',
       'Fired as told, it suits tableware.',
       text,
-      "Its maker's own words.",
+      'The manufacturer’s own words.',
     ),
-    column('use with food stated on', 'makerStatement.statedOn', '2025-06-01', day, 'Their day.'),
+    column('use with food stated on', 'manufacturerStatement.statedOn', '2025-06-01', day, 'Their day.'),
+    column(
+      'use with food coats',
+      'manufacturerStatement.asks.coats',
+      '3',
+      coats,
+      'How many coats those words ask for, such as 3 or 2 to 3; “any” where they name no number. Empty: pieces are not compared with them, and carry the caution.',
+    ),
+    column(
+      'use with food way',
+      'manufacturerStatement.asks.way',
+      'brushed',
+      oneOf(WAYS),
+      `How they ask for it to be put on, if they do: ${WAYS.join(', ')}.`,
+    ),
+    column(
+      'use with food degrees',
+      'manufacturerStatement.asks.firing',
+      '1210 to 1230',
+      fromTo('fromC', 'toC'),
+      'The top of the glaze firing that they name, if they do; otherwise the firing range holds.',
+    ),
   ],
   contract: NewMaterial,
   body: nested,
@@ -77,7 +113,7 @@ export const materials: List<NewMaterial> = {
     const there = 'A material of this name is there already. Leave the row out, or choose another name.';
     return [...wrong, ...standsTwice(entries, nameOf), ...alreadyThere(entries, nameOf, taken, 'name', there)];
   },
-  inWords: ({ name, kind }) => `${name}, ${spaced(kind)}`,
+  inWords: ({ name, kind }) => `${name}, ${kindInWords(kind)}`,
   add: addMaterials,
 };
 
@@ -94,8 +130,16 @@ function inPack(cell: string, cells: Record<string, string>): number {
 function nested(fields: Record<string, unknown>): Record<string, unknown> {
   const body: Record<string, unknown> = {};
   for (const [field, value] of Object.entries(fields)) {
-    const [outer = '', inner] = field.split('.');
-    body[outer] = inner === undefined ? value : { ...(body[outer] as object), [inner]: value };
+    const [last = '', ...outer] = field.split('.').reverse();
+    let within = body;
+    for (const name of outer.reverse()) {
+      within[name] ??= {};
+      within = within[name] as Record<string, unknown>;
+    }
+    within[last] = value;
   }
+  const statement = body.manufacturerStatement as { asks?: object } | undefined;
+  // how it is put on and fired may be left to the manufacturer; how many coats has to be said, if only by "any"
+  if (statement?.asks) statement.asks = { way: null, firing: null, ...statement.asks };
   return body;
 }

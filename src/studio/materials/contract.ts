@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Instant, Line, LocalDate, Minor, Text } from '../../http/types.js';
+import { WAYS } from '../../trade/manufacturer-statement.js';
 
 /** Ten tonnes, in grams; more is a slip of the keys. */
 const QUANTITY_MAX = 10_000_000;
@@ -27,23 +28,52 @@ const FiringRange = z
   .refine((range) => range.fromC <= range.toC, { path: ['toC'], error: 'must not be below fromC' })
   .meta({ id: 'FiringRange', description: 'Where it matures; nothing made of it is fired outside.' });
 
-const MaterialKind = z
+export const MaterialKind = z
   .enum([
-    ...(['clay', 'glaze', 'slip', 'underglaze', 'oxide', 'frit'] as const),
+    ...(['clay', 'glaze', 'slip', 'underglaze', 'oxide', 'stain', 'rawMaterial', 'frit'] as const),
     ...(['glass', 'lustre', 'wax', 'kilnWash', 'consumable', 'packaging'] as const),
   ])
-  .meta({ id: 'MaterialKind' });
+  .meta({
+    id: 'MaterialKind',
+    description:
+      'A raw material is what glazes are weighed out from: feldspar, whiting, flint, ball clay in powder. A frit was melted and ground first; an oxide or a stain colours.',
+  });
+export type MaterialKind = z.output<typeof MaterialKind>;
 
 const HazardNote = z.strictObject({ text: PrintedLine(600), statedOn: LocalDate }).meta({
   id: 'HazardNote',
   description:
-    "What its maker's safety data sheet warns of, and the date of that sheet. The sheet itself goes before it.",
+    'What its supplier’s safety data sheet warns of, and the date of that sheet. The sheet itself takes precedence.',
 });
 
-const MakerStatement = z.strictObject({ quote: PrintedLine(300), statedOn: LocalDate }).meta({
-  id: 'MakerStatement',
-  description: "The maker's own words on using it with food, and their date. Never ours.",
-});
+const Coats = z.int().min(1).max(20);
+const StatementAsks = z
+  .strictObject({
+    coats: z
+      .strictObject({ least: Coats, most: Coats })
+      .refine(({ least, most }) => least <= most, { path: ['most'], error: 'must not be below least' })
+      .nullable()
+      .meta({ description: 'How many coats; null: it names no number.' }),
+    way: z.enum(WAYS).nullable().meta({ description: 'How it is to be put on; null: it names no way.' }),
+    firing: FiringRange.nullable().meta({
+      description: 'The top of the glaze firing; null: it names none, and the firing range holds.',
+    }),
+  })
+  .meta({ id: 'StatementAsks', description: 'What the statement asks for. Pieces are compared with it.' });
+
+const ManufacturerStatement = z
+  .strictObject({
+    quote: PrintedLine(300),
+    statedOn: LocalDate,
+    asks: StatementAsks.nullable().default(null).meta({
+      description:
+        'Null: not entered yet. Until it is, no piece can be compared with it, and all carry “decorative, not for food or drink”.',
+    }),
+  })
+  .meta({
+    id: 'ManufacturerStatement',
+    description: "The manufacturer's own words on using it with food, and their date. Never ours.",
+  });
 
 export const NewMaterial = z
   .strictObject({
@@ -60,7 +90,7 @@ export const NewMaterial = z
     firingShrinkagePercent: PercentUpTo(40).nullable().default(null).meta({ description: 'Linear, on dry basis.' }),
     dryGramsPerMl: DryGramsPerMl.nullable().default(null),
     firingRange: FiringRange.nullable().default(null),
-    makerStatement: MakerStatement.nullable().default(null),
+    manufacturerStatement: ManufacturerStatement.nullable().default(null),
     hazardNote: HazardNote.nullable().default(null),
     shelfLifeDays: z
       .int()
@@ -97,7 +127,9 @@ export const Material = z
     firingShrinkagePercent: z.string().nullable(),
     dryGramsPerMl: z.string().nullable(),
     firingRange: z.object({ fromC: z.int(), toC: z.int() }).nullable(),
-    makerStatement: z.object({ quote: z.string(), statedOn: LocalDate }).nullable(),
+    manufacturerStatement: z
+      .object({ quote: z.string(), statedOn: LocalDate, asks: StatementAsks.nullable() })
+      .nullable(),
     hazardNote: z.object({ text: z.string(), statedOn: LocalDate }).nullable(),
     shelfLifeDays: z.int().nullable(),
   })

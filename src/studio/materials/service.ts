@@ -18,8 +18,10 @@ import type {
   StockedMaterial,
   StockMove,
 } from './contract.js';
+import { arePowders, kindInWords } from './kinds.js';
 import { find, lock, putIn, putInAll, take, today } from './moves.js';
 import { askingForCount, holdings, latestLots, lockMaterials, openLots, whatUses } from './queries.js';
+import { keptAsks, statementOf } from './statement.js';
 import { takenNames, wrongDay, wrongDays } from './unfit.js';
 
 const MOVES_SHOWN = 50;
@@ -52,11 +54,12 @@ export async function changeMaterial(
   const before = await material(tx, id);
   await refuseUnfit(tx, now, id, wanted);
   const other = (['kind', 'unit'] as const).find((field) => wanted[field] !== before[field]);
-  const by = other === undefined ? null : await whatUses(tx, id);
+  const alike = other === 'kind' && wanted.unit === before.unit && arePowders(wanted.kind, before.kind);
+  const by = other === undefined || alike ? null : await whatUses(tx, id);
   if (other !== undefined && by !== null)
     throw new Problem(
       'still-needed',
-      `${before.name} stays ${other === 'kind' ? before.kind : `counted in ${before.unit}`}: ${by} by that. Add another material instead.`,
+      `${before.name} stays ${other === 'kind' ? kindInWords(before.kind) : `counted in ${before.unit}`}: ${by} by that. Add another material instead.`,
     );
   await tx.material.update({ where: { id }, data: kept(wanted) });
   return materialInDetail(tx, id);
@@ -206,34 +209,32 @@ function refuseDay(day: string, detail: string, pointer: string): never {
   throw new Problem('invalid-request', `${day} can't be right: the day ${detail}.`, { errors: [{ pointer, detail }] });
 }
 
-function kept({ firingRange, makerStatement, hazardNote, ...plain }: NewMaterial) {
+function kept({ firingRange, manufacturerStatement, hazardNote, ...plain }: NewMaterial) {
   return {
     ...plain,
     firesFromC: firingRange?.fromC ?? null,
     firesToC: firingRange?.toC ?? null,
-    makerStatement: makerStatement?.quote ?? null,
-    makerStatementOn: makerStatement ? toDate(makerStatement.statedOn) : null,
+    manufacturerStatement: manufacturerStatement?.quote ?? null,
+    manufacturerStatementOn: manufacturerStatement ? toDate(manufacturerStatement.statedOn) : null,
+    ...keptAsks(manufacturerStatement?.asks ?? null),
     hazardNote: hazardNote?.text ?? null,
     hazardNoteOn: hazardNote ? toDate(hazardNote.statedOn) : null,
   };
 }
 
 function show(row: Row): Material {
-  const { firesFromC, firesToC, makerStatement, makerStatementOn, hazardNote, hazardNoteOn, ...rest } = row;
-  const { supplierId: _, ...plain } = rest; // stands with its prices, for those who may see money
+  const { id, name, kind, unit, packQuantity, leadTimeDays, shelfLifeDays } = row;
+  const { firesFromC, firesToC, hazardNote, hazardNoteOn } = row;
   const decimal = (value: Row['waterPercent']) => (value === null ? null : fromDecimal(value));
   return {
-    ...plain,
+    ...{ id, name, kind, unit, packQuantity, leadTimeDays, shelfLifeDays },
     waterPercent: decimal(row.waterPercent),
     inputVatPercent: decimal(row.inputVatPercent),
     dryingShrinkagePercent: decimal(row.dryingShrinkagePercent),
     firingShrinkagePercent: decimal(row.firingShrinkagePercent),
     dryGramsPerMl: decimal(row.dryGramsPerMl),
     firingRange: firesFromC === null || firesToC === null ? null : { fromC: firesFromC, toC: firesToC },
-    makerStatement:
-      makerStatement === null || makerStatementOn === null
-        ? null
-        : { quote: makerStatement, statedOn: fromDate(makerStatementOn) },
+    manufacturerStatement: statementOf(row),
     hazardNote:
       hazardNote === null || hazardNoteOn === null ? null : { text: hazardNote, statedOn: fromDate(hazardNoteOn) },
   };

@@ -9,7 +9,7 @@ export const wrongDay = (day: string, today: string): string | null =>
 
 /** The places in a material where a sheet or a statement bears a day that can't be. */
 export function wrongDays(wanted: NewMaterial, today: string): { field: string; day: string; detail: string }[] {
-  return (['makerStatement', 'hazardNote'] as const).flatMap((note) => {
+  return (['manufacturerStatement', 'hazardNote'] as const).flatMap((note) => {
     const day = wanted[note]?.statedOn;
     const detail = day === undefined ? null : wrongDay(day, today);
     return day === undefined || detail === null ? [] : [{ field: `${note}.statedOn`, day, detail }];

@@ -7,7 +7,7 @@ import type { StandingPiece } from './queries.js';
 /** Ware that waits longer than this has usually been forgotten: six weeks (common practice). */
 const WAIT_DAYS_MAX = 42;
 
-const GLAZED: ReadonlySet<Stage> = new Set<Stage>(['glazed', 'fired', 'ready', 'collected']);
+const GLAZED: ReadonlySet<Stage> = new Set<Stage>(['glazed', 'fired', 'ready', 'collected', 'givenAway']);
 const WAITING: ReadonlySet<Stage> = new Set<Stage>(['greenware', 'dry', 'bisque', 'glazed']);
 
 /** A piece as it is drawn, with how long it has been at its stage. */

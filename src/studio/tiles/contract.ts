@@ -3,6 +3,7 @@ import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Instant, Line, LocalDate, Text, UpTo } from '../../http/types.js';
 import { isCone } from '../../trade/cones.js';
+import { WAYS } from '../../trade/manufacturer-statement.js';
 
 const LAYERS_MAX = 12;
 const words = (what: string) => Text(200).default('').meta({ description: what });
@@ -10,7 +11,7 @@ const words = (what: string) => Text(200).default('').meta({ description: what }
 const layer = {
   materialId: Id,
   coats: z.int().min(1).max(20).default(1),
-  way: z.enum(['brushed', 'dipped', 'poured', 'sprayed']),
+  way: z.enum(WAYS),
 };
 const firing = {
   firedOn: LocalDate,
@@ -68,9 +69,9 @@ export const Tile = z
     defects: z.string(),
     notes: z.string(),
     photos: z.array(z.object({ id: Id, mediaType: z.string(), addedAt: Instant })),
-    makerStatement: z.object({ name: z.string(), quote: z.string(), statedOn: LocalDate }).nullable().meta({
+    manufacturerStatement: z.object({ name: z.string(), quote: z.string(), statedOn: LocalDate }).nullable().meta({
       description:
-        'On food: the maker’s own words on its one glaze. Null where there are none, and where layers or a mix of one’s own leave them behind: then it is decorative, until a laboratory has tested it.',
+        'On food: the manufacturer’s own words on its one glaze, where it was put on and fired as they ask. Null where there are none, where it was done otherwise, and for layers or a mix of one’s own: then it is decorative, until a laboratory has tested it.',
     }),
   })
   .meta({ id: 'TestTile' });

@@ -53,11 +53,11 @@ const NO_COAT = new Set(['clay', 'consumable', 'packaging', 'kilnWash']);
 
 async function refuseUnfit(tx: Transaction, now: Date, { bodyId, layers, firing }: NewTile): Promise<void> {
   const body = await material(tx, bodyId);
-  if (body.kind !== 'clay') refuse('#/bodyId', `${body.name} is no clay. Choose what the tile is made of.`);
+  if (body.kind !== 'clay') refuse('#/bodyId', `${body.name} is not a clay. Choose what the tile is made of.`);
   for (const [i, { materialId }] of layers.entries()) {
     const { name, kind } = await material(tx, materialId);
     if (NO_COAT.has(kind))
-      refuse(`#/layers/${i}/materialId`, `${name} is no coating. Choose a glaze, slip or the like.`);
+      refuse(`#/layers/${i}/materialId`, `${name} is not a coating. Choose a glaze, a slip or the like.`);
   }
   if (firing === null) return;
   const today = localDay(now, (await studio(tx)).timeZone);

@@ -1,12 +1,14 @@
 import type { Prisma } from '../../database/generated/client.js';
 import { fromDate } from '../../database/values.js';
+import { isAsStated } from '../../trade/manufacturer-statement.js';
+import { statementOf } from '../materials/statement.js';
 import type { Tile } from './contract.js';
 
 /** What is read with a tile to show it. The photos' bytes stay where they are. */
 export const WHOLE = {
   body: true,
   kiln: true,
-  schedule: true,
+  schedule: { include: { segments: { select: { targetC: true } } } },
   layers: { orderBy: { ordinal: 'asc' }, include: { material: { include: { mix: true } } } },
   photos: { orderBy: { id: 'asc' }, select: { id: true, mediaType: true, addedAt: true } },
 } as const satisfies Prisma.TestTileInclude;
@@ -22,17 +24,26 @@ export function show({ body, kiln, schedule, layers, photos, firedOn, cone, ...r
         ? null
         : { firedOn: fromDate(firedOn), kiln: kiln && named(kiln), schedule: schedule && named(schedule), cone },
     photos: photos.map((photo) => ({ ...photo, addedAt: photo.addedAt.toISOString() })),
-    makerStatement: statementOn(layers),
+    manufacturerStatement: firedOn === null ? null : statementOn(layers, schedule),
   };
 }
 
 const named = ({ id, name }: { id: string; name: string }) => ({ id, name });
 
-/** A maker speaks of their glaze alone: not of one under another, and not of what somebody mixed with it. */
-function statementOn(layers: Row['layers']): Tile['makerStatement'] {
+/**
+ * A manufacturer speaks of their glaze alone: not of one under another, not of what somebody mixed with it, and only where it was put
+ * on and fired as they ask. A tile of which nobody noted the schedule can't be compared.
+ */
+function statementOn(layers: Row['layers'], schedule: Row['schedule']): Tile['manufacturerStatement'] {
   const [only, second] = layers;
-  if (!only || second || only.material.mix !== null) return null;
-  const { name, makerStatement, makerStatementOn } = only.material;
-  if (makerStatement === null || makerStatementOn === null) return null;
-  return { name, quote: makerStatement, statedOn: fromDate(makerStatementOn) };
+  if (!only || second || only.material.mix !== null || only.material.kind !== 'glaze' || schedule?.kind !== 'glaze')
+    return null;
+  const { name, firesFromC, firesToC } = only.material;
+  const statement = statementOf(only.material);
+  if (!statement?.asks) return null;
+  const firingRange = firesFromC === null || firesToC === null ? null : { fromC: firesFromC, toC: firesToC };
+  const topsC = [Math.max(...schedule.segments.map(({ targetC }) => targetC))];
+  const { coats, way } = only;
+  if (!isAsStated(statement.asks, { coats, way, firingRange, topsC })) return null;
+  return { name, quote: statement.quote, statedOn: statement.statedOn };
 }

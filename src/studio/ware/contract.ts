@@ -3,7 +3,8 @@ import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Line } from '../../http/types.js';
 import { FORMS, SIZES } from '../../trade/forms.js';
-import { Quantity } from '../materials/contract.js';
+import { WAYS } from '../../trade/manufacturer-statement.js';
+import { MaterialKind, Quantity } from '../materials/contract.js';
 import { STAGES } from './stages.js';
 
 /** One person's ware at one intake. */
@@ -80,10 +81,21 @@ export const Piece = z
   .meta({ id: 'Piece' });
 export type Piece = z.output<typeof Piece>;
 
-const Layer = z.strictObject({ materialId: Id, coats: z.int().min(1).max(20), foodSurface: z.boolean() });
+const Layer = z.strictObject({
+  materialId: Id,
+  coats: z.int().min(1).max(20),
+  way: z.enum(WAYS).nullable().default(null).meta({ description: 'How it was put on; null: nobody noted it.' }),
+  foodSurface: z.boolean(),
+});
 export type Layer = z.output<typeof Layer>;
 export const NewLayers = z
-  .strictObject({ layers: z.array(Layer).min(1).max(20), note: Note })
+  .strictObject({
+    layers: z.array(Layer).min(1).max(20),
+    singleFiring: z.boolean().default(false).meta({
+      description: 'Raw ware is glazed to be fired once, without a bisque. It must be bone dry before it is fired.',
+    }),
+    note: Note,
+  })
   .meta({ id: 'NewGlazes' });
 export type NewLayers = z.output<typeof NewLayers>;
 
@@ -100,7 +112,17 @@ export type NewPieceDraw = z.output<typeof NewPieceDraw>;
 export const PieceStory = z
   .object({
     ...Piece.shape,
-    glazes: z.array(z.object({ ...Layer.shape, name: z.string() })).meta({ description: 'In the order applied.' }),
+    glazes: z
+      .array(
+        z.object({
+          ...Layer.shape,
+          way: z.enum(WAYS).nullable(),
+          name: z.string(),
+          kind: MaterialKind,
+          washedOffAt: z.iso.datetime().nullable().meta({ description: 'It lies on the piece no longer.' }),
+        }),
+      )
+      .meta({ description: 'All that was put on it, in that order.' }),
     events: z.array(PieceEvent).meta({ description: 'All that happened to it, oldest first.' }),
     draws: z.array(PieceDraw).meta({ description: 'What was drawn from the shelf for it alone, oldest first.' }),
   })
@@ -136,4 +158,5 @@ export const PieceStage = z
     boardId: Id.nullable().optional().meta({ description: 'Where they go: left out, they stay; null, on no board.' }),
   })
   .meta({ id: 'PieceStage' });
+export const WashingOff = PieceStage.omit({ stage: true }).meta({ id: 'WashingOff' });
 export const Pieces = z.object({ items: z.array(Piece) });

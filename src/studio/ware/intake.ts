@@ -55,7 +55,8 @@ async function whoPays(
   if (included === null) return sized.map(() => firingPaidBy);
   const room = (ware: FiredWare) => kilnRoomMm3(ware, 'lustre'); // what is in the price is counted by the fired size, as its maker sees it
   const before = await tx.piece.findMany({
-    where: { makerId, courseId, firingPaidBy: 'course' },
+    // clay that went back into the bucket takes no room in a kiln
+    where: { makerId, courseId, firingPaidBy: 'course', stage: { not: 'reclaimed' } },
     select: {
       ...{ form: true, widthMm: true, depthMm: true, heightMm: true },
       clay: { select: { firingShrinkagePercent: true } },
@@ -74,7 +75,7 @@ async function shrinkages(tx: Transaction, ware: NewPieces['ware']): Promise<Map
   for (const clayId of new Set(ware.flatMap((kind) => kind.clayId ?? []))) {
     const { kind, name, firingShrinkagePercent } = await material(tx, clayId);
     if (kind !== 'clay')
-      throw new Problem('invalid-request', `${name} is no clay. Name the clay that the piece is made of, or none.`);
+      throw new Problem('invalid-request', `${name} is not a clay. Name the clay that the piece is made of, or none.`);
     found.set(clayId, firingShrinkagePercent);
   }
   return found;

@@ -2,12 +2,11 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { groupBy } from '../../trade/group-by.js';
-import { material } from '../materials/service.js';
 import { board } from './boards.js';
-import type { NewLayers, Piece, PieceStory } from './contract.js';
-import { layersOf, lockPieces, pieceStory, pieces } from './pieces.js';
+import type { Piece } from './contract.js';
+import { lockPieces, pieces, rawLayersOf } from './pieces.js';
 import { inTheFire, lockBoard } from './queries.js';
-import { afterGlazing, isGone, mayBecome, type Stage, whyNot } from './stages.js';
+import { isGone, mayBecome, type Stage, whyNot } from './stages.js';
 
 /** As many names as a sentence bears. */
 const NAMED_MAX = 5;
@@ -37,6 +36,7 @@ export async function recordStage(
       pieceIds: refused.map(({ id }) => id),
     });
   }
+  if (stage === 'ready') await refuseUnfired(tx, found);
   const noted = found.map(({ id, boardId }) => ({
     ...{ pieceId: id, stage, boardId: how.boardId === undefined ? boardId : how.boardId, note: how.note },
   }));
@@ -58,50 +58,6 @@ export async function noteOnBoard(
   return recordStage(tx, now, pieceIds, stage, { note });
 }
 
-/** Records layers of glaze or slip on top of what a piece bears. Raw glaze makes glazed ware of it, also where it was fired before. */
-export async function addLayers(tx: Transaction, now: Date, pieceId: string, wanted: NewLayers): Promise<PieceStory> {
-  await addLayersToEach(tx, now, [pieceId], wanted);
-  return pieceStory(tx, pieceId);
-}
-
-/** Records the same layers on several pieces, as when a maker glazes a board: on all of them or, where one can't take them, on none. */
-export async function addLayersToEach(
-  tx: Transaction,
-  now: Date,
-  pieceIds: readonly string[],
-  { layers, note }: NewLayers,
-): Promise<void> {
-  const found = await lockPieces(tx, pieceIds);
-  await refuseInTheFire(tx, found);
-  const gone = found.find((piece) => isGone(piece.stage));
-  if (gone) throw new Problem('wrong-stage', `${gone.code} is ${gone.stage}: nothing is glazed there any more.`);
-  const applied = [];
-  for (const layer of layers) applied.push({ layer, material: await material(tx, layer.materialId) });
-  const wares = applied.map((one) => one.material);
-  const wrong = wares.find(({ kind }) => kind !== 'glaze' && kind !== 'slip');
-  if (wrong) throw new Problem('invalid-request', `${wrong.name} is ${wrong.kind}, no glaze or slip. Choose another.`);
-  const raw = found.find((piece) => piece.stage === 'greenware' || piece.stage === 'dry');
-  if (raw && wares.some(({ kind }) => kind === 'glaze'))
-    throw new Problem('wrong-stage', `${raw.code} is ${raw.stage}: glaze goes on bisque. Only slip can go on it now.`);
-
-  const before = await layersOf(tx, pieceIds);
-  await tx.pieceGlaze.createMany({
-    data: pieceIds.flatMap((pieceId) => {
-      const last = before.get(pieceId)?.length ?? 0;
-      return layers.map((layer, i) => ({ pieceId, ordinal: last + 1 + i, ...layer }));
-    }),
-  });
-  const coats = applied.map(
-    ({ layer, material: { name } }) => `${name}, ${layer.coats} ${layer.coats === 1 ? 'coat' : 'coats'}`,
-  );
-  const noted = [...coats, ...(note ? [note] : [])].join('; ');
-  await noteEach(
-    tx,
-    now,
-    found.map(({ id, stage, boardId }) => ({ pieceId: id, stage: afterGlazing(stage, wares), boardId, note: noted })),
-  );
-}
-
 /**
  * Writes what became of each of several pieces, event and piece alike, and judges nothing: the caller holds their locks and knows
  * that it may (a firing, say, makes stages that no hand can).
@@ -116,7 +72,22 @@ export async function noteEach(tx: Transaction, at: Date, noted: readonly Noted[
   }
 }
 
-async function refuseInTheFire(tx: Transaction, found: readonly Piece[]): Promise<void> {
+/** Lustre leaves ware fired while it waits for its own firing: nobody may be handed it raw. */
+async function refuseUnfired(tx: Transaction, found: readonly Piece[]): Promise<void> {
+  const raw = await rawLayersOf(
+    tx,
+    found.map(({ id }) => id),
+  );
+  const unfired = found.find(({ id }) => raw.get(id)?.some(({ kind }) => kind !== 'wax'));
+  if (unfired)
+    throw new Problem(
+      'wrong-stage',
+      `${unfired.code} has a layer on it that was not fired. Fire it or note it as washed off first.`,
+      { pieceIds: [unfired.id] },
+    );
+}
+
+export async function refuseInTheFire(tx: Transaction, found: readonly Piece[]): Promise<void> {
   const firings = await inTheFire(
     tx,
     found.map(({ id }) => id),

@@ -4,8 +4,9 @@ import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { groupBy } from '../../trade/group-by.js';
 import { isCode, normaliseCode } from '../../trade/ware-code.js';
+import type { MaterialKind } from '../materials/contract.js';
 import type { Layer, Piece, PieceQuery, PieceStory } from './contract.js';
-import { lockPieceRows } from './queries.js';
+import { lockPieceRows, timesFired } from './queries.js';
 
 const MAKER = { maker: { select: { name: true } } } as const;
 
@@ -47,7 +48,7 @@ export async function pieceByCode(tx: Transaction, typed: string): Promise<Piece
   if (!isCode(code))
     throw new Problem(
       'invalid-request',
-      `"${typed}" can't be a code: its last sign, the check, doesn't fit the others. Read the foot again, in good light.`,
+      `"${typed}" isn't a code: the check character is wrong. Please read the code on the foot again.`,
     );
   return story(tx, { code }, `No piece bears the code ${code}. Take it in first: POST /api/pieces.`);
 }
@@ -57,7 +58,7 @@ async function story(tx: Transaction, where: { id: string } | { code: string }, 
     where,
     include: {
       ...MAKER,
-      pieceGlazes: { orderBy: { ordinal: 'asc' }, include: { material: { select: { name: true } } } },
+      pieceGlazes: { orderBy: { ordinal: 'asc' }, include: { material: { select: { name: true, kind: true } } } },
       pieceEvents: { orderBy: { id: 'asc' }, include: { board: { select: { name: true } } } },
       draws: {
         orderBy: { stockMoveId: 'asc' },
@@ -69,8 +70,9 @@ async function story(tx: Transaction, where: { id: string } | { code: string }, 
   const { pieceGlazes, pieceEvents, draws, ...piece } = row;
   return {
     ...show(piece),
-    glazes: pieceGlazes.map(({ materialId, coats, foodSurface, material: { name } }) => ({
-      ...{ materialId, coats, foodSurface, name },
+    glazes: pieceGlazes.map(({ materialId, coats, way, foodSurface, washedOffAt, material: { name, kind } }) => ({
+      ...{ materialId, coats, way, foodSurface, name, kind },
+      washedOffAt: washedOffAt?.toISOString() ?? null,
     })),
     events: pieceEvents.map(({ at, stage, board, note }) => ({
       ...{ at: at.toISOString(), stage, boardName: board?.name ?? null, note },
@@ -81,8 +83,28 @@ async function story(tx: Transaction, where: { id: string } | { code: string }, 
   };
 }
 
-/** What pieces bear, layer by layer from below. A piece without layers is left out. */
-export async function layersOf(tx: Transaction, ids: readonly string[]): Promise<Map<string, Layer[]>> {
-  const rows = await tx.pieceGlaze.findMany({ where: { pieceId: { in: [...ids] } }, orderBy: { ordinal: 'asc' } });
-  return groupBy(rows, ({ pieceId }) => pieceId);
+export type StandingLayer = Required<Layer> & {
+  kind: MaterialKind;
+  /** how many firings the piece had come out of when it went on */
+  firingsBefore: number;
+};
+
+/** What lies on pieces, layer by layer from below, without what was washed off. A piece without layers is left out. */
+export async function layersOf(tx: Transaction, ids: readonly string[]): Promise<Map<string, StandingLayer[]>> {
+  const rows = await tx.pieceGlaze.findMany({
+    where: { pieceId: { in: [...ids] }, washedOffAt: null },
+    orderBy: { ordinal: 'asc' },
+    include: { material: { select: { kind: true } } },
+  });
+  const shown = rows.map(({ material: { kind }, ...row }) => ({ ...row, kind }));
+  return groupBy(shown, ({ pieceId }) => pieceId);
+}
+
+/** Of those layers, what no firing has gone over yet. */
+export async function rawLayersOf(tx: Transaction, ids: readonly string[]): Promise<Map<string, StandingLayer[]>> {
+  const fired = await timesFired(tx, ids);
+  const layers = await layersOf(tx, ids);
+  return new Map(
+    [...layers].map(([id, own]) => [id, own.filter(({ firingsBefore }) => firingsBefore === (fired.get(id) ?? 0))]),
+  );
 }

@@ -34,3 +34,26 @@ export async function inTheFire(tx: Transaction, pieceIds: readonly string[]): P
   });
   return new Map(rows.map(({ pieceId, firing }) => [pieceId, firing.number]));
 }
+
+/** How many firings each of these pieces has come out of; a piece that never was in one is left out. */
+export async function timesFired(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {
+  const rows = await tx.placement.groupBy({
+    by: ['pieceId'],
+    where: { pieceId: { in: [...pieceIds] }, outcome: { not: null } },
+    _count: true,
+  });
+  return new Map(rows.map(({ pieceId, _count }) => [pieceId, _count]));
+}
+
+/** Which of these pieces have been through a glaze or lustre firing, whatever it made of them. */
+export async function glazeFired(tx: Transaction, pieceIds: readonly string[]): Promise<Set<string>> {
+  const rows = await tx.placement.findMany({
+    where: {
+      pieceId: { in: [...pieceIds] },
+      outcome: { not: null },
+      firing: { schedule: { kind: { in: ['glaze', 'lustre'] } } },
+    },
+    select: { pieceId: true },
+  });
+  return new Set(rows.map(({ pieceId }) => pieceId));
+}

@@ -9,7 +9,8 @@ import { addBoard, boards } from './boards.js';
 import * as contract from './contract.js';
 import { drawForPiece } from './draws.js';
 import { addPieces } from './intake.js';
-import { addLayers, noteOnBoard, recordStage } from './notes.js';
+import { addLayers, washOff } from './layers.js';
+import { noteOnBoard, recordStage } from './notes.js';
 import { listPieces, pieceByCode, pieceStory } from './pieces.js';
 
 const tags = ['ware'];
@@ -77,6 +78,8 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Note what became of pieces',
+        description:
+          'Raw ware that went back into the clay is reclaimed; what the clay weighs then is entered under the reclaim of its material.',
         body: contract.PieceStage,
         response: { 200: contract.Pieces, ...notes },
       },
@@ -89,12 +92,30 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
     },
   );
   app.post(
+    '/pieces/washing-off',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags,
+        summary: 'Note that raw glaze was washed off: bisque is bisque again, fired ware fired',
+        body: contract.WashingOff,
+        response: { 200: contract.Pieces, ...notes },
+      },
+    },
+    (request, reply) => {
+      const { pieceIds, ...how } = request.body;
+      return write(request, reply, 200, async (tx, now) => ({ items: await washOff(tx, now, pieceIds, how) }));
+    },
+  );
+  app.post(
     '/pieces/:id/glazes',
     {
       config: { right: 'ware:write' },
       schema: {
         tags,
-        summary: 'Record layers of glaze or slip on a piece',
+        summary: 'Record what was put on a piece: glaze, slip, underglaze, oxide, stain, wax, glass or lustre',
+        description:
+          'Note every layer, the food surface above all: a piece keeps the manufacturer’s words on food only where their glaze lies alone, exactly as they ask.',
         params,
         body: contract.NewLayers,
         response: { 200: contract.PieceStory, ...notes },

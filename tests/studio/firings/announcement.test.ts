@@ -8,7 +8,7 @@ import { testApp } from '../../support/app.js';
 import { workshopFixture } from '../../support/fixtures/courses.js';
 import { firedFixture, firingFixture, step } from '../../support/fixtures/firings.js';
 import { tariffFixture } from '../../support/fixtures/kilns.js';
-import { glazeFixture } from '../../support/fixtures/materials.js';
+import { glazeFixture, materialFixture } from '../../support/fixtures/materials.js';
 import { MUG, noted, piecesFixture } from '../../support/fixtures/ware.js';
 import { personFixture, STUDIO, studioFixture } from '../../support/fixtures.js';
 
@@ -83,7 +83,7 @@ describe('telling makers that their ware is ready', () => {
         ...{ sizeBasis: 'measured', firing: `glaze firing ${firing.number}`, firedOn: '2026-03-08' },
         use: {
           kind: 'statement',
-          quote: moss.makerStatement?.quote,
+          quote: moss.manufacturerStatement?.quote,
           glaze: moss.name,
           on: '2025-06-01',
         },
@@ -91,6 +91,36 @@ describe('telling makers that their ware is ready', () => {
     ]);
     const pdf = await renderCollectionNotice(content);
     expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+  });
+
+  test('leaves the manufacturer’s words to what is exactly as they state: no oxide beneath, no coat less, no other way', async () => {
+    const maker = await personFixture(owner, 'Oda Brandt');
+    const asks = { coats: { least: 3, most: 3 }, way: 'brushed', firing: { fromC: 1210, toC: 1230 } };
+    const quote = 'Suitable for use with food in three brushed coats at cone 6.';
+    const glaze = await glazeFixture(owner, { manufacturerStatement: { quote, statedOn: '2025-06-01', asks } });
+    const oxide = await materialFixture(owner, {
+      ...{ kind: 'oxide', packQuantity: 250, waterPercent: null, firingRange: null },
+      ...{ dryingShrinkagePercent: null, firingShrinkagePercent: null },
+    });
+    const bowls = await piecesFixture(owner, maker.id, { stage: 'bisque', ware: [{ ...MUG, count: 5 }] });
+    const brushed = { materialId: glaze.id, coats: 3, way: 'brushed', foodSurface: true };
+    const wash = { materialId: oxide.id, coats: 1, foodSurface: true };
+    const finishes = [
+      [brushed],
+      [wash, brushed],
+      [{ ...brushed, coats: 2 }],
+      [{ ...brushed, way: 'dipped' }],
+      [{ ...brushed, way: null }],
+    ];
+    for (const [i, layers] of finishes.entries()) {
+      const answer = await tutor.post(`/api/pieces/${bowls[i]?.id}/glazes`, { layers });
+      expect(answer.statusCode).toBe(200);
+    }
+    await firedFixture(owner, (await firingNew()).id, bowls);
+    await noted(owner, bowls, 'ready');
+    const [item] = await announce({ personId: maker.id });
+    const uses = (await contentOf(item?.documentId)).pieces.map(({ use }) => use.kind);
+    expect(uses).toEqual(['statement', 'decorative', 'decorative', 'decorative', 'decorative']);
   });
 
   test('queues a letter with the paper, in the same breath', async () => {

@@ -109,7 +109,7 @@ describe('loading', () => {
     // each is told where the piece stands: they were judged one after the other, none left to the database
     for (const refused of answers.filter((answer) => answer.statusCode === 409)) {
       expect(refused.json()).toMatchObject({ type: '/problems/in-another-kiln', pieceId: piece.id });
-      expect(refused.json().detail).toContain(`${piece.code} stands in the load of firing`);
+      expect(refused.json().detail).toContain(`${piece.code} is already in firing`);
     }
   });
 
@@ -141,7 +141,7 @@ describe('refires and lustre', () => {
     const again = await firingOf('stoneware');
     const refused = await load(again.id, [piece]);
     expect(refused.json()).toMatchObject({ type: '/problems/outside-range', pieceId: piece.id });
-    expect(refused.json().detail).toContain('bears lustre');
+    expect(refused.json().detail).toContain('has lustre on it');
     expect((await load(again.id, [piece], { hotterBecause: 'The lustre is to come off' })).statusCode).toBe(200);
   });
 });

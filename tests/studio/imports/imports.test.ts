@@ -121,12 +121,51 @@ describe('a list of materials', () => {
       expect.arrayContaining([
         expect.objectContaining({
           ...{ name: 'Pit grey', kind: 'clay', packQuantity: 12_500, leadTimeDays: 7, waterPercent: '21.5' },
-          ...{ firingRange: { fromC: 1200, toC: 1260 }, makerStatement: null, onHand: 0 },
+          ...{ firingRange: { fromC: 1200, toC: 1260 }, manufacturerStatement: null, onHand: 0 },
           hazardNote: { text: 'Dust harms the lungs', statedOn: '2025-06-01' },
         }),
         expect.objectContaining({ name: 'Shelf wash', kind: 'kilnWash', firingRange: null }),
       ]),
     );
+  });
+
+  test('says what a statement on food asks for, in a cell each, and what powders are', async () => {
+    const file = lines(
+      `${MATERIALS},fires from degrees,fires to degrees,use with food,use with food stated on,use with food coats,use with food way,use with food degrees`,
+      'Reed clear,glaze,g,500,7,1200,1240,Suits tableware.,2025-06-01,2 to 3,Brushed,1210 to 1230',
+      'Pool clear,glaze,g,500,7,1200,1240,Suits tableware.,2025-06-01,any,,',
+      'Weir clear,glaze,g,500,7,1200,1240,Suits tableware.,2025-06-01,,,',
+      'Potash feldspar,raw material,g,5000,7,,,,,,,',
+      'Pit yellow,stain,g,100,7,,,,,,,',
+    );
+    expect((await send('/api/imports/materials', file)).json()).toEqual({ added: 5 });
+    const said = async (name: string) => {
+      const { items } = (await owner.get('/api/materials?limit=200')).json();
+      const found = items.find((one: { name: string }) => one.name === name);
+      return [found.kind, found.manufacturerStatement?.asks];
+    };
+    expect(await said('Reed clear')).toEqual([
+      'glaze',
+      { coats: { least: 2, most: 3 }, way: 'brushed', firing: { fromC: 1210, toC: 1230 } },
+    ]);
+    expect(await said('Pool clear')).toEqual(['glaze', { coats: null, way: null, firing: null }]);
+    expect(await said('Weir clear')).toEqual(['glaze', null]);
+    expect(await said('Potash feldspar')).toEqual(['rawMaterial', undefined]);
+    expect(await said('Pit yellow')).toEqual(['stain', undefined]);
+    const wrong = `${MATERIALS},use with food,use with food stated on,use with food coats,use with food way`;
+    expect(
+      await problemsOf(
+        'materials',
+        wrong,
+        'A,glaze,g,500,7,Suits.,2025-06-01,some,',
+        'B,glaze,g,500,7,Suits.,2025-06-01,3 to 2,',
+        'C,glaze,g,500,7,Suits.,2025-06-01,,brushed',
+      ),
+    ).toEqual([
+      { row: 2, column: 'use with food coats', detail: expect.stringMatching(/neither a number nor two/) },
+      { row: 3, column: 'use with food coats', detail: 'must not be below least.' },
+      { row: 4, column: 'use with food coats', detail: expect.stringMatching(/is empty, and needed here/) },
+    ]);
   });
 
   test('meets the same rules as one that is added by hand', async () => {

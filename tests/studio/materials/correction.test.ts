@@ -42,6 +42,18 @@ describe('correcting a material', () => {
     );
   });
 
+  test('calls a powder what it is, also once lots go by it: feldspar entered as a frit is a raw material', async () => {
+    const dry = { unit: 'g', packQuantity: 5000, leadTimeDays: 7 };
+    const { id } = await materialFixture(owner, { ...dry, kind: 'frit', waterPercent: null, firingRange: null });
+    await lotFixture(owner, id, { quantity: 5000 });
+    const answer = await owner.put(at(id), { ...dry, name: 'Potash feldspar', kind: 'rawMaterial' });
+    expect(answer.json()).toMatchObject({ kind: 'rawMaterial', onHand: 5000 });
+    const glaze = await owner.put(at(id), { ...dry, name: 'Potash feldspar', kind: 'glaze' });
+    expect(glaze.json().detail).toMatch(/stays raw material: its lots go by that/);
+    const inMl = { ...dry, unit: 'ml', name: 'Potash feldspar', kind: 'frit' };
+    expect((await owner.put(at(id), inMl)).json().type).toBe('/problems/still-needed');
+  });
+
   test('keeps what a plan goes by', async () => {
     const { id: _, ...glaze } = (await owner.get(at(home.glaze.id))).json();
     const body = { name: glaze.name, kind: 'slip', unit: 'g', packQuantity: 10_000, leadTimeDays: 5 };

@@ -41,11 +41,15 @@ describe('adding a material', () => {
     ['a glaze in ml without its density', { ...GLAZE, dryGramsPerMl: null }, '#/dryGramsPerMl'],
     ['a glaze denser than any', { ...GLAZE, dryGramsPerMl: '5.1' }, '#/dryGramsPerMl'],
     ['a density of what is weighed', { ...CLAY, dryGramsPerMl: '0.8' }, '#/dryGramsPerMl'],
-    ['a statement without a date', { ...GLAZE, makerStatement: { quote: 'Fine.' } }, '#/makerStatement/statedOn'],
+    [
+      'a statement without a date',
+      { ...GLAZE, manufacturerStatement: { quote: 'Fine.' } },
+      '#/manufacturerStatement/statedOn',
+    ],
     [
       'a statement longer than a notice can quote',
-      { ...GLAZE, makerStatement: { quote: 'A'.repeat(301), statedOn: '2026-01-01' } },
-      '#/makerStatement/quote',
+      { ...GLAZE, manufacturerStatement: { quote: 'A'.repeat(301), statedOn: '2026-01-01' } },
+      '#/manufacturerStatement/quote',
     ],
     ['a name that the font lacks', { ...CLAY, name: '粘土' }, '#/name'],
   ])('refuses %s', async (_, body, pointer) => {
@@ -60,9 +64,9 @@ describe('adding a material', () => {
   });
 
   test('refuses a statement of tomorrow', async () => {
-    const makerStatement = { quote: 'Suits food surfaces.', statedOn: '2026-03-11' };
-    const answer = await owner.post('/api/materials', { ...GLAZE, name: 'Sedge', makerStatement });
-    expect(answer.json().errors).toMatchObject([{ pointer: '#/makerStatement/statedOn' }]);
+    const manufacturerStatement = { quote: 'Suits food surfaces.', statedOn: '2026-03-11' };
+    const answer = await owner.post('/api/materials', { ...GLAZE, name: 'Sedge', manufacturerStatement });
+    expect(answer.json().errors).toMatchObject([{ pointer: '#/manufacturerStatement/statedOn' }]);
   });
 
   test('refuses a second one of the same name', async () => {

@@ -54,15 +54,30 @@ describe('a test tile', () => {
     expect((await owner.put(url, body, randomUUID(), { 'if-match': '"of-another"' })).statusCode).toBe(412);
   });
 
-  test('quotes a maker on their one glaze, and nobody on layers or mixes', async () => {
-    const { body, glaze } = await setting();
+  test('quotes a manufacturer on their one glaze, put on and fired as they ask, and nobody on anything else', async () => {
+    const { body } = await setting();
+    const asks = { coats: { least: 2, most: 3 }, way: 'dipped', firing: null };
+    const said = { ...GLAZE.manufacturerStatement, asks };
+    const glaze = await glazeFixture(owner, { manufacturerStatement: said });
     const other = await glazeFixture(owner);
-    const add = async (layers: object[]) => made<Tile>(owner, '/api/test-tiles', { ...body, layers });
-    const { statedOn, quote } = GLAZE.makerStatement;
-    expect((await add(body.layers)).makerStatement).toEqual({ name: glaze.name, quote, statedOn });
-    expect((await add([...body.layers, { materialId: other.id, way: 'poured' }])).makerStatement).toBeNull();
+    const stoneware = await scheduleFixture(owner, {
+      ...{ name: 'Stoneware of the tiles', kind: 'glaze', cone: '6' },
+      segments: [{ ratePerHourC: 60, targetC: 1222, holdMinutes: 10 }],
+    });
+    const fired = { ...body.firing, scheduleId: stoneware.id };
+    const dipped = { materialId: glaze.id, coats: 2, way: 'dipped' };
+    const quoted = async (layers: object[], firing: object = fired) =>
+      (await made<Tile>(owner, '/api/test-tiles', { ...body, layers, firing })).manufacturerStatement;
+    const { statedOn, quote } = said;
+    expect(await quoted([dipped])).toEqual({ name: glaze.name, quote, statedOn });
+    expect(await quoted([{ ...dipped, coats: 1 }])).toBeNull();
+    expect(await quoted([{ ...dipped, way: 'brushed' }])).toBeNull();
+    expect(await quoted([dipped], { ...fired, scheduleId: (await scheduleFixture(owner)).id })).toBeNull(); // a bisque
+    expect(await quoted([dipped], body.firing)).toBeNull(); // by no schedule that anybody noted
+    expect(await quoted([dipped, { materialId: other.id, way: 'poured' }])).toBeNull();
+    expect(await quoted([{ materialId: other.id, way: 'poured' }])).not.toBeNull();
     await mixFixture(owner, [glaze.id], { weights: 'wet' }, other.id);
-    expect((await add([{ materialId: other.id, way: 'poured' }])).makerStatement).toBeNull();
+    expect(await quoted([{ materialId: other.id, way: 'poured' }])).toBeNull();
   });
 
   test.each([

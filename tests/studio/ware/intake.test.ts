@@ -118,7 +118,7 @@ describe('intake', () => {
       expect((await owner.post('/api/pieces', body(changes))).json()).toMatchObject({ type: '/problems/not-found' });
     const answer = await owner.post('/api/pieces', body({ ware: [{ ...MUG, clayId: glaze.id }] }));
     expect(answer.json()).toMatchObject({ type: '/problems/invalid-request' });
-    expect(answer.json().detail).toContain('is no clay');
+    expect(answer.json().detail).toContain('is not a clay');
   });
 });
 

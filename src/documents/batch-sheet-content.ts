@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Hazard, Words } from './mix-words.js';
+import { Hazard, Words } from './hazard-words.js';
 import { Day, Line, paperHead } from './parts.js';
 
 /** What is weighed out for one batch. */

@@ -1,6 +1,7 @@
 import { BatchSheetContent } from './batch-sheet-content.js';
+import { warnings } from './hazard-words.js';
 import { answer, type Fact, facts, heading, letterhead, list, listHeight } from './head.js';
-import { CAUTIONS, warnings } from './mix-words.js';
+import { CAUTIONS } from './mix-words.js';
 import { Paper, STYLES } from './paper.js';
 import { drawTable, figures, type Row } from './table.js';
 import { countOf, dateInWords } from './words.js';
@@ -13,70 +14,64 @@ import { countOf, dateInWords } from './words.js';
 export async function renderBatchSheet(unchecked: BatchSheetContent): Promise<Buffer> {
   const content = BatchSheetContent.parse(unchecked);
   const { studio, locale, name, version, printedOn, makeGrams, weights, parts, makes, note, hazards } = content;
-  const title = `To mix: ${name}`;
-  const footer = `To mix, by recipe version ${version}`;
+  const title = `Batch sheet: ${name}`;
+  const footer = `Batch sheet, recipe version ${version}`;
   const frame = { title, footer, studioName: studio.name, lang: content.language, day: printedOn };
   const paper = new Paper({ format: 'A4', ...frame, content });
   const number = (n: number) => new Intl.NumberFormat(locale).format(n);
 
   letterhead(paper, studio);
-  const of = weights === 'dry' ? 'dry matter' : 'the parts as they stand';
-  const meaning = `of ${of}, from ${countOf(parts.length, 'part')}; it makes about ${makes}. Version ${version}, printed on ${dateInWords(printedOn, locale)}.`;
+  const of = weights === 'dry' ? 'dry weight' : 'materials as used (wet)';
+  const meaning = `${of}, ${countOf(parts.length, 'material')}; makes about ${makes}. Version ${version}, printed on ${dateInWords(printedOn, locale)}.`;
   answer(paper, title, `${number(makeGrams)} g`, meaning);
-  drawTable(
-    paper,
-    [
-      { head: 'Part' },
-      figures('Share'),
-      figures('Weigh out'),
-      figures('That is'),
-      { head: 'Weighed' },
-      figures('Done'),
-    ],
-    [...parts.map((part) => lineOf(part, content.inPercent, number)), sumOf(content, number)],
-  );
+  // read before the first bag is opened, so they come before what is weighed
+  const all = [...CAUTIONS, ...warnings(hazards, locale)];
+  heading(paper, 'Before you open a bag', listHeight(paper, all.slice(0, 1)));
+  list(paper, all);
+  heading(paper, 'Weigh out', 60);
+  drawParts(paper, content, number);
   paper.space(14);
   facts(paper, waterFacts(content, number));
   facts(paper, [
     [{ label: 'Mixed by', lines: [' '] }],
     [{ label: 'On', lines: [' '] }],
-    [{ label: 'A litre weighed', lines: [' '] }],
+    [{ label: 'Litre weight (actual)', lines: [' '] }],
   ]);
   if (note !== null) {
-    heading(paper, 'To remember', paper.height(note, STYLES.body));
+    heading(paper, 'Notes', paper.height(note, STYLES.body));
     paper.say('P', note, STYLES.body);
   }
-  const all = [...CAUTIONS, ...warnings(hazards, locale)];
-  heading(paper, 'Before you open a bag', listHeight(paper, all.slice(0, 1)));
-  list(paper, all);
   return paper.finish();
 }
 
 type Number = (n: number) => string;
 
-function lineOf(part: BatchSheetContent['parts'][number], inPercent: boolean, number: Number): Row {
-  const share = inPercent ? `${part.share}\u00a0%` : part.share;
-  const ml = part.ml === null ? '' : `${number(part.ml)}\u00a0ml`;
-  return {
-    cells: [part.name, share, { text: `${number(part.weighGrams)}\u00a0g`, strong: true }, ml, '', { box: true }],
-  };
-}
-
-function sumOf({ parts }: BatchSheetContent, number: Number): Row {
+/** What to weigh; in ml beside it where the shelf keeps any of it by the ml. */
+function drawParts(paper: Paper, { parts, inPercent }: BatchSheetContent, number: Number): void {
+  const inMl = parts.some(({ ml }) => ml !== null);
+  const only = <T>(there: boolean, ...cells: T[]) => (there ? cells : []);
+  const rows = parts.map((part): Row => {
+    const share = inPercent ? `${part.share}%` : part.share;
+    const weight = { text: `${number(part.weighGrams)}\u00a0g`, strong: true as const };
+    const ml = part.ml === null ? '' : `${number(part.ml)}\u00a0ml`;
+    return { cells: [part.name, share, weight, ...only(inMl, ml), '', { box: true }] };
+  });
   const weighed = parts.reduce((sum, { weighGrams }) => sum + weighGrams, 0);
-  return { cells: ['On the scale', '', `${number(weighed)}\u00a0g`, '', '', ''], sum: true };
+  const total: Row = { cells: ['Total', '', `${number(weighed)}\u00a0g`, ...only(inMl, ''), '', ''], sum: true };
+  const heads = [{ head: 'Material' }, figures('Share'), figures('Weigh out'), ...only(inMl, figures('That is'))];
+  drawTable(paper, [...heads, { head: 'Weighed' }, figures('Done')], [...rows, total]);
 }
 
 function waterFacts(content: BatchSheetContent, number: Number): Fact[][] {
   const { addWaterMl, tooWetMl, litreGrams, solidsDensity, isDensityAssumed } = content;
   const water =
     tooWetMl > 0
-      ? { label: 'Take off once it has settled', lines: [`${number(tooWetMl)} ml of clear water`] }
-      : { label: 'Water to add', lines: [addWaterMl === 0 ? 'none' : `${number(addWaterMl)} ml`] };
-  const litre = { label: 'A litre of it shall weigh', lines: [litreGrams === null ? '–' : `${number(litreGrams)} g`] };
+      ? { label: 'Siphon off once it has settled', lines: [`${number(tooWetMl)} ml of clear water`] }
+      : { label: 'Water, before the powder', lines: [addWaterMl === 0 ? 'none' : `${number(addWaterMl)} ml`] };
+  const litre = { label: 'Litre weight (target)', lines: [litreGrams === null ? '–' : `${number(litreGrams)} g`] };
   const density = {
-    label: 'Reckoned with dry matter of density',
-    lines: [`${solidsDensity}, ${isDensityAssumed ? 'assumed' : 'as measured'}`],
+    label: 'Density of dry materials',
+    lines: [`${solidsDensity}, ${isDensityAssumed ? 'assumed' : 'measured'}`],
   };
   return [[water], [litre], [density]];
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Hazard } from './mix-words.js';
+import { Hazard } from './hazard-words.js';
 import { Day, Line, paperHead } from './parts.js';
 
 /** What stands on the buckets of one batch. */
@@ -16,7 +16,7 @@ export const BucketLabelsContent = z
       .min(1)
       .readonly(),
     litreGrams: z.int().nullable(),
-    firesC: Line.nullable().meta({ description: 'Such as "1200 to 1250 °C".' }),
+    firesC: Line.nullable().meta({ description: 'For example "1,200–1,250 °C".' }),
     hazards: z.array(Hazard).readonly(),
   })
   .readonly();

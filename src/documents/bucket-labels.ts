@@ -1,5 +1,6 @@
 import { BucketLabelsContent } from './bucket-labels-content.js';
-import { CAUTIONS, warnings } from './mix-words.js';
+import { SHEETS_FIRST, warnings } from './hazard-words.js';
+import { NOT_TESTED } from './mix-words.js';
 import { Paper, STYLES, type Style } from './paper.js';
 import { dateInWords } from './words.js';
 
@@ -61,17 +62,15 @@ function linesOf({
   const count = (n: number) => new Intl.NumberFormat(locale).format(n);
   const of = parts.map((part) => `${part.name} ${count(part.grams)}\u00a0g`).join(', ');
   const facts = [
-    litreGrams === null ? [] : [`a litre weighs ${count(litreGrams)}\u00a0g`],
-    firesC === null ? [] : [`fires ${firesC}`],
+    litreGrams === null ? [] : [`Litre weight ${count(litreGrams)}\u00a0g.`],
+    firesC === null ? [] : [`Fire to ${firesC}.`],
   ].flat();
-  const warned = [...warnings(hazards, locale), CAUTIONS[3] ?? ''];
+  const warned = [...warnings(hazards, locale), SHEETS_FIRST, NOT_TESTED];
   return [
     ['H1', name, NAME, 4],
-    ['P', `Batch ${number}, mixed on ${dateInWords(mixedOn, locale)} by recipe version ${version}`, STYLES.strong, 2],
+    ['P', `Batch ${number}, mixed on ${dateInWords(mixedOn, locale)} to recipe version ${version}`, STYLES.strong, 2],
     ['P', of, STYLES.body, 2],
-    ...(facts.length === 0
-      ? []
-      : [['P', `${facts.join('; ')}.`.replace(/^./, (c) => c.toUpperCase()), STYLES.body, 2] as Said]),
+    ...(facts.length === 0 ? [] : [['P', facts.join(' '), STYLES.body, 2] as Said]),
     ...warned.map((text): Said => ['P', text, STYLES.small, 1]),
     ['P', studio.name, STYLES.smallStrong, 0],
   ];

@@ -25,15 +25,15 @@ export function useInShort(use: Use, evidence: readonly Evidence[]): string {
   if (use.kind === 'decorative') return DECORATIVE;
   const number = evidence.find((e) => JSON.stringify(e.use) === JSON.stringify(use))?.number;
   return use.kind === 'statement'
-    ? `Statement of the glaze’s maker: note ${number}`
-    : `Laboratory test: note ${number}`;
+    ? `Glaze manufacturer’s statement: see note ${number}`
+    : `Laboratory test: see note ${number}`;
 }
 
-/** The evidence itself: a statement in its maker's words and as theirs, a test by what was found. */
+/** The evidence itself: a statement in its manufacturer's words and as theirs, a test by what was found. */
 export function evidenceInWords({ use, codes, number }: Evidence, locale: string): string {
   const pieces = codes.length > MANY_CODES ? `All pieces marked “note ${number}”` : codes.join(', ');
   if (use.kind === 'statement')
-    return `${pieces}: of ${use.glaze} its maker states on ${dateInWords(use.on, locale)}: “${use.quote}” These are the maker’s words; we have not tested the piece.`;
+    return `${pieces}: the manufacturer of ${use.glaze} stated on ${dateInWords(use.on, locale)}: “${use.quote}” These are the manufacturer’s words; we have not tested the piece.`;
   return `${pieces}: tested by ${use.laboratory} on ${dateInWords(use.on, locale)}, report ${use.report}: ${use.finding}`;
 }
 
@@ -41,8 +41,8 @@ export function evidenceInWords({ use, codes, number }: Evidence, locale: string
 export const CAUTIONS = [
   'Feel feet and rims first: fired edges and stilt marks can be as sharp as glass.',
   'No food or drink in decorative pieces, nor in any with a chipped or crazed glaze.',
-  'No sudden heat or cold: no boiling water into a cold piece, no open flame.',
-  'No lustre or other metal in a microwave oven; ware that is soaked gets hot there.',
-  'Unglazed clay lets water through and scratches: put a mat under a vase.',
-  'Only a laboratory’s test shows what a piece gives off to food; local rules apply.',
+  'Warm mugs and pots first: no boiling water into a cold piece, no open flame.',
+  'No lustre or metal in a microwave oven; wet or unglazed ware gets very hot.',
+  'Unglazed clay lets water through and can scratch furniture: use a mat.',
+  'Only a laboratory test shows what a piece gives off to food.',
 ] as const;

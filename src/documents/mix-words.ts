@@ -1,38 +1,14 @@
-import { z } from 'zod';
-import { Day, Line } from './parts.js';
-import { dateInWords } from './words.js';
+import { SHEETS_FIRST } from './hazard-words.js';
 
-/** As much as a material's warning or a recipe's note may hold. */
-export const Words = z
-  .string()
-  .min(1)
-  .max(600)
-  .regex(/^\P{Cc}*$/u, 'Write it on one line, without control characters.');
+/** Of whatever is mixed here, since nobody else speaks for it. */
+export const NOT_TESTED = 'Not tested for food use. Only a laboratory test of fired ware can show that.';
 
-/** What the maker's sheet of a part warns of; null where nobody has entered it. */
-export const Hazard = z
-  .strictObject({
-    name: Line,
-    warning: z.strictObject({ text: Words, statedOn: Day }).nullable(),
-  })
-  .readonly();
-export type Hazard = z.output<typeof Hazard>;
-
-/** Common practice where dry glaze is weighed; each maker's sheet and the rules of the place go before it. */
+/** Before a bag is opened, where dry glaze is weighed: wet cleaning and masks as HSE's Ceramics sheets CR0 to CR4 ask, the rest common practice. */
 export const CAUTIONS = [
-  'Dust harms the lungs for good. Wear a fitted mask while you weigh, pour and sieve; clean up wet, never sweep.',
-  'Nothing to eat or drink beside it; gloves where a sheet asks for them; water on the powder, not powder thrown into water.',
-  'The makers’ safety data sheets and your local rules go before what stands here.',
-  'What is mixed here is not known to suit food or drink: only a laboratory’s test of the fired ware tells that.',
+  'Breathing the dust can cause lasting lung damage. Wear a fit-tested FFP3 mask while you weigh, pour and sieve; clean up wet, never sweep.',
+  'Water first: add the powder gently to the water, never water to the powder.',
+  'No food or drink near it. Wear gloves where a data sheet asks for them.',
+  'Full bags and buckets are heavy: lift with bent knees, share the load, or move it a part at a time.',
+  SHEETS_FIRST,
+  NOT_TESTED,
 ];
-
-/** The warnings of the parts, each with the day of its sheet, and which parts have none. */
-export function warnings(hazards: readonly Hazard[], locale: string): string[] {
-  const known = hazards.flatMap(({ name, warning }) =>
-    warning === null ? [] : [`${name}: ${warning.text} (sheet of ${dateInWords(warning.statedOn, locale)})`],
-  );
-  const unknown = hazards.filter(({ warning }) => warning === null).map(({ name }) => name);
-  return unknown.length === 0
-    ? known
-    : [...known, `No warning is noted for ${unknown.join(', ')}. Read the maker’s sheet first.`];
-}

@@ -17,13 +17,14 @@ const PNG = Buffer.from(
   'base64',
 );
 
+let stoneware: { id: string; name: string };
 beforeAll(async () => {
   await studioFixture(owner);
   const clay = await materialFixture(owner, { name: 'Wren stoneware' });
   const [moss, chalk] = [await glazeFixture(owner, { name: 'Moss' }), await glazeFixture(owner, { name: 'Chalk' })];
   const add = (body: object) => made<Tile>(owner, '/api/test-tiles', { bodyId: clay.id, ...body });
-  const stoneware = await scheduleFixture(owner, {
-    ...{ name: 'Stoneware', kind: 'glaze', cone: '6' },
+  stoneware = await scheduleFixture(owner, {
+    ...{ kind: 'glaze', cone: '6' },
     segments: [{ ratePerHourC: 60, targetC: 1222, holdMinutes: 10 }],
   });
   const firing = { firedOn: '2026-03-02', cone: '6', scheduleId: stoneware.id };
@@ -53,7 +54,7 @@ describe('test tiles on the page', () => {
     const said = (await page.locator('.tile').allTextContents()).map((text) => text.replaceAll('\u00a0', ' '));
     expect(said[0]).toContain('Moss, two coats, brushed; over it Chalk, two coats, brushed, on Wren stoneware.');
     expect(said[0]).toContain('Layered: decorative, until a laboratory has tested it.');
-    expect(said[1]).toContain('Fired to cone 6 by Stoneware on 2 March 2026. Bracken green; it moved.');
+    expect(said[1]).toContain(`Fired to cone 6 by ${stoneware.name} on 2 March 2026. Bracken green; it moved.`);
     expect(said[1]).toContain(
       'The manufacturer of Moss stated on 1 June 2025: “Suits food surfaces when fired as told on the label.”',
     );

@@ -4,10 +4,13 @@ import type { BucketLabelsContent } from '../../documents/bucket-labels-content.
 import { localDay } from '../../trade/calendar.js';
 import { ASSUMED_SOLIDS_DENSITY } from '../../trade/mix.js';
 import { head } from '../accounts/papers.js';
+import { hazardsOf } from '../materials/hazards.js';
 import { material } from '../materials/service.js';
 import { studio } from '../settings/service.js';
 import { batch, weighedOut } from './batches.js';
 import { mix } from './service.js';
+
+const idsOf = (parts: readonly { materialId: string }[]) => parts.map(({ materialId }) => materialId);
 
 /** What stands on the sheet by which so much of a mix is weighed out. */
 export async function batchSheet(
@@ -32,7 +35,7 @@ export async function batchSheet(
     isDensityAssumed: recipe.solidsDensity === null,
     makes: `${number.format(yieldQuantity)} ${recipe.product.unit}`,
     note: recipe.note,
-    hazards: await hazardsOf(tx, recipe.parts),
+    hazards: await hazardsOf(tx, idsOf(recipe.parts)),
   };
 }
 
@@ -45,16 +48,13 @@ export async function bucketLabels(tx: Transaction, batchId: string, copies: num
     ...head(home),
     ...{ copies, name, number, version, mixedOn: madeOn, litreGrams },
     parts: parts.map((part) => ({ name: part.name, grams: part.weighGrams })),
-    firesC: firingRange === null ? null : `${firingRange.fromC} to ${firingRange.toC} °C`,
-    hazards: await hazardsOf(tx, parts),
+    firesC: firingRange === null ? null : rangeInWords(firingRange, home.locale),
+    hazards: await hazardsOf(tx, idsOf(parts)),
   };
 }
 
-async function hazardsOf(tx: Transaction, parts: readonly { materialId: string }[]) {
-  const hazards = [];
-  for (const { materialId } of parts) {
-    const { name, hazardNote } = await material(tx, materialId);
-    hazards.push({ name, warning: hazardNote });
-  }
-  return hazards;
+/** "1,200–1,240 °C" */
+function rangeInWords({ fromC, toC }: { fromC: number; toC: number }, locale: string): string {
+  const number = new Intl.NumberFormat(locale);
+  return `${number.format(fromC)}–${number.format(toC)}\u00a0°C`;
 }

@@ -61,7 +61,7 @@ describe('a test tile', () => {
     const glaze = await glazeFixture(owner, { manufacturerStatement: said });
     const other = await glazeFixture(owner);
     const stoneware = await scheduleFixture(owner, {
-      ...{ name: 'Stoneware of the tiles', kind: 'glaze', cone: '6' },
+      ...{ kind: 'glaze', cone: '6' },
       segments: [{ ratePerHourC: 60, targetC: 1222, holdMinutes: 10 }],
     });
     const fired = { ...body.firing, scheduleId: stoneware.id };

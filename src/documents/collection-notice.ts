@@ -1,9 +1,10 @@
 import { CollectionContent, owedSums } from './collection-content.js';
-import { CAUTIONS, DECORATIVE, evidenceInWords, evidenceOf, useInShort } from './collection-uses.js';
+import { CAUTIONS, evidenceInWords, evidenceOf, useInShort } from './collection-uses.js';
 import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
 import { Paper, STYLES } from './paper.js';
 import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
 import { drawTable, figures, type Row } from './table.js';
+import { DECORATIVE } from './use-words.js';
 import { countOf, dateInWords, moneyIn } from './words.js';
 
 /**

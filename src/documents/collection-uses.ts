@@ -1,7 +1,5 @@
 import type { CollectionContent, Use } from './collection-content.js';
-import { dateInWords } from './words.js';
-
-export const DECORATIVE = 'Decorative, not for food or drink';
+import { DECORATIVE, useInWords } from './use-words.js';
 
 const MANY_CODES = 12;
 
@@ -32,9 +30,7 @@ export function useInShort(use: Use, evidence: readonly Evidence[]): string {
 /** The evidence itself: a statement in its manufacturer's words and as theirs, a test by what was found. */
 export function evidenceInWords({ use, codes, number }: Evidence, locale: string): string {
   const pieces = codes.length > MANY_CODES ? `All pieces marked “note ${number}”` : codes.join(', ');
-  if (use.kind === 'statement')
-    return `${pieces}: the manufacturer of ${use.glaze} stated on ${dateInWords(use.on, locale)}: “${use.quote}” These are the manufacturer’s words; we have not tested the piece.`;
-  return `${pieces}: tested by ${use.laboratory} on ${dateInWords(use.on, locale)}, report ${use.report}: ${use.finding}`;
+  return `${pieces}: ${useInWords(use, locale).replace(/^T/, 't')}`;
 }
 
 /** Cautions for all fired work; common practice of studios, so that they name no source. */

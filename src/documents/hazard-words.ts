@@ -30,7 +30,7 @@ const OF_KIND: Readonly<Record<string, string>> = {
   wax: 'Gives off smoke in the kiln: ventilate the room.',
 };
 /** Kinds of which something is always said; of the others only what their sheet warns of. */
-export const isHazardous = ({ kind, warning }: Pick<Hazard, 'kind' | 'warning'>): boolean =>
+const isHazardous = ({ kind, warning }: Pick<Hazard, 'kind' | 'warning'>): boolean =>
   warning !== null || kind in OF_KIND;
 
 export const SHEETS_FIRST = 'The suppliers’ safety data sheets take precedence.';
@@ -51,4 +51,10 @@ export function warnings(hazards: readonly Hazard[], locale: string): string[] {
   return unknown.length === 0
     ? known
     : [...known, `No warning is entered for ${unknown.join(', ')}. Read the supplier’s safety data sheet first.`];
+}
+
+/** What somebody must mind who only uses these materials or fires them: a sentence for each that needs care; none where nothing does. */
+export function cautionsOf(hazards: readonly Hazard[], locale: string): string[] {
+  const known = hazards.filter(isHazardous).map((hazard) => warningOf(hazard, locale));
+  return known.length === 0 ? [] : [...known, SHEETS_FIRST];
 }

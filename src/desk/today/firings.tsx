@@ -23,7 +23,7 @@ const LABELS: Record<Firing['do'], string> = {
   load: 'to load',
   start: 'to start',
   wait: 'is firing or cooling',
-  settle: 'to settle',
+  settle: 'fees to work out',
 };
 
 function Card({ firing, today, tell }: Props & { firing: Firing }) {
@@ -42,7 +42,7 @@ function Card({ firing, today, tell }: Props & { firing: Firing }) {
       {drawn && kiln && <KilnSection kiln={kiln} layers={firing.layers} called={called} />}
       <p>{told(firing, today.day, tell)}</p>
       {firing.pieces > 0 && <Layers firing={firing} />}
-      <Caution of={firing.do} />
+      <Cautions all={firing.cautions} />
     </article>
   );
 }
@@ -60,7 +60,7 @@ function told(
     start: `Starts ${when(from, day, tell)}`,
     wait: `Can be unloaded ${when(to, day, tell)}`,
     unload: coldSince
-      ? `Cold by its plan ${since(coldSince, day, tell)}`
+      ? `Should be cold ${since(coldSince, day, tell)}`
       : `Planned to be unloaded ${when(to, day, tell)}`,
     settle: `Unloaded ${when(to, day, tell)}; its fees are not billed yet`,
   }[firing.do];
@@ -89,13 +89,13 @@ function Layers({ firing: { layers, pieces } }: { firing: Firing }) {
   );
 }
 
-function Caution({ of }: { of: Firing['do'] }) {
-  if (of === 'settle') return null;
+function Cautions({ all }: { all: Firing['cautions'] }) {
+  if (all.length === 0) return null;
   return (
-    <p class="caution">
-      {of === 'unload' || of === 'wait'
-        ? 'Open it only when it is cold, as its maker says: hot ware bursts and burns.'
-        : 'Air the kiln room before and while it fires, and stay by its maker’s instructions and local rules on leaving a kiln alone.'}
-    </p>
+    <ul class="caution" aria-label="What to mind">
+      {all.map((caution) => (
+        <li key={caution}>{caution}</li>
+      ))}
+    </ul>
   );
 }

@@ -20,7 +20,7 @@ export function Sessions({ today: { sessions, nextSessionsOn }, tell }: Props) {
 }
 
 function Taught({ session, tell }: { session: Session; tell: Tell }) {
-  const { title, startsAt, endsAt, room, tutors, booked, places, coming } = session;
+  const { title, startsAt, endsAt, room, tutors, booked, places, coming, hazards } = session;
   return (
     <article class="session">
       <h3>
@@ -43,6 +43,11 @@ function Taught({ session, tell }: { session: Session; tell: Tell }) {
           ))}
         </ul>
       )}
+      {hazards.map((hazard) => (
+        <p key={hazard} class="caution">
+          {hazard}
+        </p>
+      ))}
     </article>
   );
 }

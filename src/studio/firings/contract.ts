@@ -122,7 +122,7 @@ export const Firing = z
       .object({ firingId: Id, number: z.int(), plannedFrom: moment, plannedTo: moment })
       .nullable()
       .meta({ description: 'The plan of the same kiln into which this firing runs, or is going to: move that one.' }),
-    caution: z.string().nullable(),
+    caution: z.string().nullable().meta({ description: 'What to mind at the kiln, as it is now.' }),
   })
   .meta({ id: 'Firing' });
 export type Firing = z.output<typeof Firing>;
@@ -135,6 +135,7 @@ const InKiln = z.object({
 export const FiringInDetail = Firing.extend({
   layers: z.array(z.object({ layer: z.int(), pieces: z.array(InKiln) })).meta({ description: 'From below.' }),
   readings: z.array(Reading),
+  hazards: z.array(z.string()).meta({ description: 'What lies on its ware and needs care in the fire.' }),
 }).meta({ id: 'FiringInDetail' });
 export type FiringInDetail = z.output<typeof FiringInDetail>;
 

@@ -2,11 +2,13 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
+import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import * as contract from './contract.js';
+import { GivenAway, GivingAway } from './giving-away-contract.js';
 import { moneyRoutes } from './money-routes.js';
 import * as service from './service.js';
 
@@ -93,6 +95,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Say what stands in the kiln, layer by layer',
+        description: BEFORE_FIRING.join(' '),
         params,
         body: contract.Loading,
         response: { 200: FiringInDetail, ...refused },
@@ -106,8 +109,8 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'firings:write' },
       schema: {
         tags,
-        summary: 'Start a firing; air the kiln room, and keep somebody near',
-        description: "Whether a firing may be left alone is for its kiln's maker, local rules and your insurer to say.",
+        summary: 'Start a firing; ventilate the kiln room, and keep somebody near',
+        description: `${BEFORE_FIRING.join(' ')} Whether a firing may be left unattended is for the kiln’s manual, local rules and your insurer to say.`,
         params,
         body: contract.Start,
         response: { 200: FiringInDetail, ...refused },
@@ -143,8 +146,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Unload a firing, once the kiln is cold: how each piece came out',
-        description:
-          "Open a kiln only when it has cooled as its maker's instructions ask (common practice: below 100 °C inside). Hot ware cracks and burns; glaze and stilts cut.",
+        description: UNTIL_UNLOADED.join(' '),
         params,
         body: contract.Unloading,
         response: { 200: FiringInDetail, ...refused },
@@ -159,13 +161,32 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Record that a firing failed: the studio bears its cost, and its ware waits for another',
-        description: 'Have elements, wiring and controllers looked at by a licensed electrician before the next one.',
+        description: `${ELECTRICIAN} Isolate the kiln before you touch anything.`,
         params,
         body: contract.Failure,
         response: { 200: FiringInDetail, ...refused },
       },
     },
     (request, reply) => change(request, reply, (tx, now, id) => service.failFiring(tx, now, id, request.body)),
+  );
+  app.post(
+    '/pieces/giving-away',
+    {
+      config: { right: 'ware:write' },
+      schema: {
+        tags: ['ware'],
+        summary: 'Give away ware that nobody collected, each piece with its caution',
+        description:
+          'The answer says of each piece what must be passed on with it, in writing: “decorative, not for food or drink”, or on whose word it may be used.',
+        body: GivingAway,
+        response: {
+          200: z.object({ items: z.array(GivenAway) }),
+          ...refuses('not-found', 'wrong-stage', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, async (tx, now) => ({ items: await service.giveAway(tx, now, request.body) })),
   );
   await app.register(moneyRoutes);
 };

@@ -1,11 +1,14 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
+import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { groupBy } from '../../trade/group-by.js';
+import { studio } from '../settings/service.js';
 import { pieces } from '../ware/service.js';
 import type { Firing, FiringInDetail, FiringQuery } from './contract.js';
+import { cautionsInKilns } from './hazards.js';
 import { lockFiringRow } from './queries.js';
 
 const WITH = {
@@ -16,10 +19,9 @@ const WITH = {
 type Row = Prisma.FiringGetPayload<{ include: typeof WITH }>;
 
 const CAUTIONS: Partial<Record<Firing['state'], string>> = {
-  planned:
-    "Air the kiln room to the outside, keep what can burn away from the kiln, and have somebody near while it fires, as its maker's instructions and local rules ask.",
-  firing:
-    'Open the kiln only when it is cold, by its maker’s instructions (common practice: below 100 °C inside). Hot ware cracks and burns; glaze and stilts cut: wear gloves and eye protection.',
+  planned: BEFORE_FIRING.join(' '),
+  firing: UNTIL_UNLOADED.join(' '),
+  failed: ELECTRICIAN,
 };
 
 /** A firing with its row locked until this transaction ends: who changes its state, load or readings does this first. */
@@ -111,9 +113,12 @@ export async function firing(tx: Transaction, now: Date, id: string): Promise<Fi
     return piece ? [{ ...piece, pieceId, layer, studioPays, hotterBecause, outcome }] : [];
   });
   const layers = [...groupBy(inKiln, (one) => one.layer)].map(([layer, found]) => ({ layer, pieces: found }));
+  const load = { id, kind: row.schedule.kind, pieceIds: [...ware.keys()] };
+  const { locale } = await studio(tx);
   return {
     ...show(row, await plansOf(tx), now),
     layers,
+    hazards: (await cautionsInKilns(tx, [load], locale)).get(id) ?? [],
     readings: readings.map(({ at, kwh }) => ({ at: at.toISOString(), kwh: fromDecimal(kwh) })),
   };
 }

@@ -21,7 +21,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Add a kiln',
         description:
-          'A licensed electrician wires it, and its room is aired to the outside, as the maker and local codes ask.',
+          'A qualified electrician wires it, and its room is ventilated to the outside, as its manual and local regulations ask.',
         body: NewKiln,
         response: { 201: KilnWithWear, ...writes },
       },

@@ -2,11 +2,16 @@ import type { Transaction } from '../../database/transaction.js';
 import type { Hazard } from '../../documents/hazard-words.js';
 import { materialsById } from './service.js';
 
-/** What each of these materials warns of, each once, in the order in which they are named. */
+/** What these materials warn of, by their ids. */
+export async function hazardsById(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, Hazard>> {
+  const found = await materialsById(tx, [...new Set(materialIds)]);
+  return new Map(
+    [...found].map(([id, { name, kind, hazardNote }]) => [id, { name, kind, warning: hazardNote }] as const),
+  );
+}
+
+/** The same, each once, in the order in which they are named. */
 export async function hazardsOf(tx: Transaction, materialIds: readonly string[]): Promise<Hazard[]> {
-  const found = await materialsById(tx, materialIds);
-  return [...new Set(materialIds)].flatMap((id) => {
-    const material = found.get(id);
-    return material ? [{ name: material.name, kind: material.kind, warning: material.hazardNote }] : [];
-  });
+  const found = await hazardsById(tx, materialIds);
+  return [...new Set(materialIds)].flatMap((id) => found.get(id) ?? []);
 }

@@ -30,6 +30,7 @@ export const TodaySession = z
     booked: z.int().meta({ description: 'Places booked or held.' }),
     places: z.int(),
     coming: z.array(z.object({ personId: Id, name: z.string(), provisional: z.boolean() })),
+    hazards: z.array(z.string()).meta({ description: 'What its materials warn of.' }),
   })
   .meta({ id: 'TodaySession' });
 export type TodaySession = z.output<typeof TodaySession>;
@@ -43,6 +44,7 @@ export const TodayFiring = z
     pieces: z.int(),
     fillPercent: z.string().nullable().meta({ description: 'Of the chamber, gaps included; null while it is empty.' }),
     coldSince: instant.nullable().meta({ description: 'By its plan, where it waits to be unloaded.' }),
+    cautions: z.array(z.string()).meta({ description: 'What to mind at the kiln, and of what lies on its ware.' }),
     layers: z
       .array(z.object({ layer: z.int(), pieces: z.array(ShownPiece) }))
       .meta({ description: 'From below, counted from 1.' }),

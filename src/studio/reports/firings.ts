@@ -1,8 +1,9 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { BEFORE_FIRING, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { groupBy } from '../../trade/group-by.js';
 import { Decimal } from '../../trade/money.js';
-import { loadedWare } from '../firings/service.js';
+import { cautionsInKilns, loadedWare } from '../firings/service.js';
 import { chamberMm3 } from '../kilns/service.js';
 import type { ShownPiece, TodayFiring } from './contract.js';
 import type { Day } from './day.js';
@@ -43,6 +44,7 @@ export async function filledIn(tx: Transaction, rows: readonly FiringRow[]): Pro
 /**
  * @param shown     every piece that they hold, by id
  * @param filledMm3 of each firing, by its id
+ * @param hazards   what lies on the ware of each and needs care, by its id
  */
 export function firingsOf(
   rows: readonly FiringRow[],
@@ -50,9 +52,14 @@ export function firingsOf(
   today: Day,
   shown: ReadonlyMap<string, ShownPiece>,
   filledMm3: ReadonlyMap<string, number>,
+  hazards: ReadonlyMap<string, string[]>,
 ): TodayFiring[] {
   return rows
-    .map((row) => ({ ...show(row, now, today, shown), fillPercent: fillPercent(row, filledMm3.get(row.id)) }))
+    .map((row) => {
+      const shownRow = show(row, now, today, shown);
+      const cautions = [...cautionsFor(shownRow.do), ...(hazards.get(row.id) ?? [])];
+      return { ...shownRow, cautions, fillPercent: fillPercent(row, filledMm3.get(row.id)) };
+    })
     .sort((a, b) => ORDER.indexOf(a.do) - ORDER.indexOf(b.do) || a.from.localeCompare(b.from) || a.number - b.number);
 }
 
@@ -61,7 +68,7 @@ function show(
   now: Date,
   today: Day,
   shown: ReadonlyMap<string, ShownPiece>,
-): Omit<TodayFiring, 'fillPercent'> {
+): Omit<TodayFiring, 'fillPercent' | 'cautions'> {
   const [from, to] = [row.startedAt ?? row.plannedFrom, row.unloadedAt ?? coldAt(row)];
   const todo = whatToDo(row, to, now, today);
   const layers = [...groupBy(row.placements, ({ layer }) => layer)].map(([layer, placed]) => ({
@@ -93,4 +100,23 @@ function whatToDo(row: FiringRow, cold: Date, now: Date, today: Day): TodayFirin
 /** How much of the chamber the ware takes, by the room that the firing is split by; one decimal. */
 function fillPercent({ kiln }: FiringRow, filledMm3 = 0): string | null {
   return filledMm3 === 0 ? null : new Decimal(filledMm3).times(100).div(chamberMm3(kiln)).toFixed(1);
+}
+
+function cautionsFor(todo: TodayFiring['do']): readonly string[] {
+  if (todo === 'settle') return [];
+  return todo === 'unload' || todo === 'wait' ? UNTIL_UNLOADED : BEFORE_FIRING;
+}
+
+/** What lies on the ware of those that are not unloaded yet, in sentences, by firing. */
+export async function hazardsInKilns(
+  tx: Transaction,
+  rows: readonly FiringRow[],
+  locale: string,
+): Promise<Map<string, string[]>> {
+  const loads = rows
+    .filter(({ state }) => state !== 'unloaded')
+    .map(({ id, schedule, placements }) => ({
+      ...{ id, kind: schedule.kind, pieceIds: placements.map(({ pieceId }) => pieceId) },
+    }));
+  return cautionsInKilns(tx, loads, locale);
 }

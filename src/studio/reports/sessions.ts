@@ -1,13 +1,16 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { cautionsOf } from '../../documents/hazard-words.js';
 import { localDay } from '../../trade/calendar.js';
 import { groupBy } from '../../trade/group-by.js';
 import { chargeStates } from '../accounts/queries.js';
+import { hazardsIn, hazardsOfPlans } from '../courses/hazards.js';
+import type { Studio } from '../settings/contract.js';
 import type { TodaySession } from './contract.js';
 import { type Day, dayNamed } from './day.js';
 
 const WITH = {
-  course: { select: { title: true, places: true } },
+  course: { select: { title: true, places: true, planId: true, sessions: { select: { purpose: true } } } },
   room: { select: { name: true } },
   sessionTutors: { select: { staffMember: { select: { name: true } } }, orderBy: { staffMember: { name: 'asc' } } },
 } as const satisfies Prisma.SessionInclude;
@@ -22,7 +25,7 @@ export async function sessionsOf(
   tx: Transaction,
   now: Date,
   today: Day,
-  timeZone: string,
+  { timeZone, locale }: Pick<Studio, 'timeZone' | 'locale'>,
   lapsed: readonly string[],
 ): Promise<{ sessions: TodaySession[]; nextSessionsOn: string | null }> {
   const ofToday = await sessionRows(tx, today, now);
@@ -37,7 +40,13 @@ export async function sessionsOf(
   const nextSessionsOn = first === null ? null : localDay(first.startsAt, timeZone);
   const rows = nextSessionsOn === null ? ofToday : await sessionRows(tx, dayNamed(nextSessionsOn, timeZone), null);
   const coming = await comingTo(tx, [...new Set(rows.map(({ courseId }) => courseId))], lapsed);
-  return { sessions: rows.map((row) => show(row, coming.get(row.courseId) ?? [])), nextSessionsOn };
+  const hazards = await hazardsOfPlans(tx, [...new Set(rows.map(({ course }) => course.planId))]);
+  const sessions = rows.map((row) => {
+    const all = row.course.sessions.map(({ purpose }) => purpose);
+    const own = hazardsIn(hazards.get(row.course.planId) ?? [], row.purpose, all);
+    return { ...show(row, coming.get(row.courseId) ?? []), hazards: cautionsOf(own, locale) };
+  });
+  return { sessions, nextSessionsOn };
 }
 
 /** What begins on a day, and what began on the day before and still goes on `now`. */
@@ -74,7 +83,7 @@ async function comingTo(
   );
 }
 
-function show({ id, courseId, purpose, startsAt, endsAt, ...row }: Row, coming: Coming): TodaySession {
+function show({ id, courseId, purpose, startsAt, endsAt, ...row }: Row, coming: Coming): Omit<TodaySession, 'hazards'> {
   return {
     ...{ sessionId: id, courseId, title: row.course.title, purpose },
     ...{ startsAt: startsAt.toISOString(), endsAt: endsAt.toISOString(), room: row.room.name },

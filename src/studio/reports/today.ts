@@ -6,7 +6,7 @@ import { boardsOf, collectionOf } from './boards.js';
 import type { Today } from './contract.js';
 import { dayNamed, dayOf } from './day.js';
 import { debtsOf } from './debts.js';
-import { filledIn, firingsOf, openFirings } from './firings.js';
+import { filledIn, firingsOf, hazardsInKilns, openFirings } from './firings.js';
 import { mailOf } from './mail.js';
 import { shelfOf } from './orders.js';
 import { shownPiece } from './pieces.js';
@@ -34,8 +34,8 @@ export async function today(tx: Transaction, now: Date, seesMoney: boolean): Pro
   return {
     day: its.day,
     now: now.toISOString(),
-    ...(await sessionsOf(tx, now, its, timeZone, lapsed)),
-    firings: firingsOf(toDo, now, its, shown, await filledIn(tx, toDo)),
+    ...(await sessionsOf(tx, now, its, home, lapsed)),
+    firings: firingsOf(toDo, now, its, shown, await filledIn(tx, toDo), await hazardsInKilns(tx, toDo, home.locale)),
     kilns: await kilnsOf(tx),
     boards: await boardsOf(tx, now, its.day, home, { standing, lapsed }),
     collection: collectionOf(standing, its.day, home),

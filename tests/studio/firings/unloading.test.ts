@@ -36,7 +36,7 @@ describe('starting', () => {
     const firing = await firingIn(await workshopFixture(owner), 'bisque');
     await step(owner, firing.id, 'loading', { placements: [{ pieceId: pieces[0]?.id, layer: 4 }] });
     const started = await step(tutor, firing.id, 'start', STARTED);
-    expect(started).toMatchObject({ state: 'firing', caution: expect.stringContaining('only when it is cold') });
+    expect(started).toMatchObject({ state: 'firing', caution: expect.stringContaining('Open only when cold') });
     const after = await story(pieces[0]?.id);
     expect(after).toMatchObject({ boardId: null, stage: 'dry' });
     expect(after.events.at(-1)).toMatchObject({

@@ -42,6 +42,10 @@ describe('what a kiln asks for', () => {
     expect(await doAt('2026-07-06T23:01:00Z', firing)).toBe('load'); // a minute later it is for tomorrow
     expect(await doAt('2026-07-08T20:00:00Z', firing)).toBe('load'); // its day, but nothing in it
     await load();
+    const cautions = async (at: string) => (await shownAt(at, firing, tutor))?.cautions.join(' ');
+    expect(await cautions('2026-07-08T20:00:00Z')).toMatch(
+      /^Isolate the kiln.*carbon monoxide and sulphur.*unattended/,
+    );
     expect(await doAt('2026-07-07T22:59:00Z', firing)).toBe('load'); // still tomorrow
     expect(await doAt('2026-07-07T23:01:00Z', firing)).toBe('start');
     expect(await doAt('2026-07-12T09:00:00Z', firing)).toBe('start'); // overdue

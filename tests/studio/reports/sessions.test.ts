@@ -4,6 +4,7 @@ import type { TodaySession } from '../../../src/studio/reports/contract.js';
 import { testApp } from '../../support/app.js';
 import { payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
+import { materialFixture } from '../../support/fixtures/materials.js';
 import { made, personFixture } from '../../support/fixtures.js';
 
 const { owner, tutor, clock, tutorMember, ownerMember } = await testApp();
@@ -71,7 +72,7 @@ describe('who is coming', () => {
       {
         ...{ sessionId: bowls.sessions[0]?.id, courseId: bowls.id, title: 'Bowls', purpose: 'making' },
         ...{ startsAt: '2026-03-16T19:00:00.000Z', endsAt: '2026-03-16T21:00:00.000Z', room: 'Long room' },
-        ...{ tutors: ['Test owner', 'Test tutor'], booked: 3, places: 4 },
+        ...{ tutors: ['Test owner', 'Test tutor'], booked: 3, places: 4, hazards: [] },
         coming: [
           { personId: ada.id, name: 'Ada Finch', provisional: true },
           { personId: tom.id, name: 'Tom Ashby', provisional: false },
@@ -142,5 +143,41 @@ describe('a day of the studio', () => {
     expect([sunday.day, sunday.nextSessionsOn]).toEqual(['2026-10-25', null]);
     expect(titles(await todayAt('2026-10-25T23:59:00Z'))).toEqual(['Autumn, making', 'Autumn, glazing']);
     expect((await todayAt('2026-10-26T00:30:00Z')).sessions).toEqual([]);
+  });
+});
+
+describe('what the materials of a session warn of', () => {
+  test('stands with the session that uses them, for a tutor too, by their data sheets', async () => {
+    const dry = { unit: 'g', packQuantity: 10, waterPercent: null, firingRange: null };
+    const plain = { ...dry, dryingShrinkagePercent: null, firingShrinkagePercent: null };
+    const hazardNote = { text: 'Holds solvents.', statedOn: '2025-01-20' };
+    const gold = await materialFixture(owner, { ...plain, kind: 'lustre', hazardNote });
+    const box = await materialFixture(owner, { ...plain, kind: 'packaging' });
+    const sessions = (['making', 'lustre'] as const).map((purpose) => ({
+      ...{ purpose, minutes: 120, prepareMinutes: 20, clearMinutes: 20 },
+    }));
+    const materials = [gold, box].map(({ id }) => ({ materialId: id, perStudent: 2 }));
+    const plan = { ...planBody(home), sessions, materials, firings: [] };
+    const { id } = await made(owner, '/api/course-plans', plan);
+    await courseAt(
+      'Gold rims',
+      [
+        ['2026-05-04T08:00:00Z', '2026-05-04T10:00:00Z'],
+        ['2026-05-18T08:00:00Z', '2026-05-18T10:00:00Z'],
+      ],
+      { planId: id },
+    );
+    const hazardsOn = async (day: string) =>
+      (await todayAt(`${day}T07:00:00Z`, tutor)).sessions.find(({ title }) => title === 'Gold rims')?.hazards;
+    expect(await hazardsOn('2026-05-04')).toEqual([]);
+    expect(await hazardsOn('2026-05-18')).toEqual([
+      expect.stringMatching(
+        new RegExp(
+          `^${gold.name} – Flammable, and gives off solvent vapour.*ventilate.*no flames or sparks, wear gloves`,
+        ),
+      ),
+      'The suppliers’ safety data sheets take precedence.',
+    ]);
+    expect((await hazardsOn('2026-05-18'))?.[0]).toContain('Holds solvents (data sheet dated 20 January 2025).');
   });
 });

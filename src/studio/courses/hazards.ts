@@ -1,0 +1,47 @@
+import type { Transaction } from '../../database/transaction.js';
+import type { Hazard } from '../../documents/hazard-words.js';
+import { groupBy } from '../../trade/group-by.js';
+import type { Purpose } from '../../trade/reach.js';
+import type { MaterialKind } from '../materials/contract.js';
+import { hazardsById } from '../materials/hazards.js';
+
+const COLOURING = ['finishing', 'slip', 'glazing'] as const;
+/** In which sessions a kind is used, as a rule. What fits none of a course's sessions is told of in all of them. */
+const USED_IN: Partial<Record<MaterialKind, readonly Purpose[]>> = {
+  ...{ lustre: ['lustre'], glaze: ['glazing'], glass: ['glazing'], wax: ['glazing', 'lustre'] },
+  ...{ underglaze: COLOURING, oxide: COLOURING, stain: COLOURING },
+  ...{ clay: ['making', 'finishing', 'slip'], slip: ['making', 'finishing', 'slip'] },
+};
+
+/** What the materials of each plan warn of: its clays and glazes, and all else that a student uses. */
+export async function hazardsOfPlans(tx: Transaction, planIds: readonly string[]): Promise<Map<string, Hazard[]>> {
+  const of = { planId: { in: [...planIds] } };
+  const pieces = await tx.planPiece.findMany({ where: of, select: { planId: true, clayId: true, glazeId: true } });
+  const rest = await tx.planMaterial.findMany({ where: of, select: { planId: true, materialId: true } });
+  const used = [
+    ...pieces.flatMap(({ planId, clayId, glazeId }) => [
+      { planId, materialId: clayId },
+      ...(glazeId === null ? [] : [{ planId, materialId: glazeId }]),
+    ]),
+    ...rest,
+  ];
+  const found = await hazardsById(
+    tx,
+    used.map(({ materialId }) => materialId),
+  );
+  const byPlan = groupBy(used, ({ planId }) => planId);
+  return new Map(
+    [...byPlan].map(([planId, own]) => {
+      const ids = [...new Set(own.map(({ materialId }) => materialId))];
+      return [planId, ids.flatMap((id) => found.get(id) ?? [])];
+    }),
+  );
+}
+
+/** Of those, what concerns a session, by what it and the others of its course are for. */
+export function hazardsIn(hazards: readonly Hazard[], purpose: Purpose, all: readonly Purpose[]): Hazard[] {
+  return hazards.filter(({ kind }) => {
+    const purposes = USED_IN[kind as MaterialKind]?.filter((one) => all.includes(one)) ?? [];
+    return purposes.length === 0 || purposes.includes(purpose);
+  });
+}

@@ -19,10 +19,9 @@ export async function hazardsOfPlans(tx: Transaction, planIds: readonly string[]
   const pieces = await tx.planPiece.findMany({ where: of, select: { planId: true, clayId: true, glazeId: true } });
   const rest = await tx.planMaterial.findMany({ where: of, select: { planId: true, materialId: true } });
   const used = [
-    ...pieces.flatMap(({ planId, clayId, glazeId }) => [
-      { planId, materialId: clayId },
-      ...(glazeId === null ? [] : [{ planId, materialId: glazeId }]),
-    ]),
+    ...pieces.flatMap(({ planId, clayId, glazeId }) =>
+      [clayId, glazeId].flatMap((materialId) => (materialId === null ? [] : [{ planId, materialId }])),
+    ),
     ...rest,
   ];
   const found = await hazardsById(

@@ -56,9 +56,9 @@ export function firingsOf(
 ): TodayFiring[] {
   return rows
     .map((row) => {
-      const shownRow = show(row, now, today, shown);
-      const cautions = [...cautionsFor(shownRow.do), ...(hazards.get(row.id) ?? [])];
-      return { ...shownRow, cautions, fillPercent: fillPercent(row, filledMm3.get(row.id)) };
+      const firing = show(row, now, today, shown);
+      const cautions = [...cautionsFor(firing.do), ...(hazards.get(row.id) ?? [])];
+      return { ...firing, cautions, fillPercent: fillPercent(row, filledMm3.get(row.id)) };
     })
     .sort((a, b) => ORDER.indexOf(a.do) - ORDER.indexOf(b.do) || a.from.localeCompare(b.from) || a.number - b.number);
 }

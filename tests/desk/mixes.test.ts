@@ -58,7 +58,7 @@ describe('a mix on the page', () => {
     expect(await plain(page, 'section.mix')).toContain('Add 1.1 l of water. A litre then weighs 1,500 g.');
     await page.getByLabel('Make so many grams, dry').fill('much');
     expect(await plain(page, '.fault')).toMatch(/whole number of grams/);
-    expect(await page.getByRole('link', { name: 'The sheet to weigh it by' }).count()).toBe(0);
+    expect(await page.getByRole('link', { name: 'Print batch sheet' }).count()).toBe(0);
     await page.context().close();
   });
 

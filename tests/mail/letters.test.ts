@@ -186,6 +186,18 @@ describe('letters', () => {
     ])
       expect(flat(text)).toContain(words);
     const paid = flat(letterFor('placeConfirmed', { ...confirmed, balance: [], attendees: ['Tomas Reyl'] }, to).text);
+    const gold = {
+      ...visit,
+      hazards: ['Sun lustre – Flammable, and gives off solvent vapour.', 'The sheets go first.'],
+    };
+    const needsCare =
+      'Some of what we use on this course needs care: Sun lustre – Flammable, and gives off solvent vapour. The sheets go first.';
+    for (const [occasion, data] of [
+      ['booking', { ...booking, ...gold }],
+      ['placeConfirmed', { ...confirmed, ...gold }],
+    ] as const)
+      expect(flat(letterFor(occasion, data, to).text)).toContain(needsCare);
+    expect(paid).not.toContain('needs care');
     expect(paid).toContain('your place on Lidded jars is confirmed');
     expect(paid).toContain('There is nothing more to pay.');
     expect(paid).not.toContain('How to pay');

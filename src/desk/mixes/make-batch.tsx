@@ -46,6 +46,11 @@ export function MakeBatch({ mix, costs, tell, onDone }: Props) {
         />
         <Typed called={`It came to, if measured, in ${unit}`} value={measured} onTyped={setMeasured} />
       </div>
+      <p class="caution">
+        Breathing the dust can cause lasting lung damage: wear a fit-tested FFP3 mask, clean up wet, and follow each
+        supplier’s safety data sheet. Put the water in first and add the powder gently. What you mix yourself is not
+        tested for food use.
+      </p>
       <Weights {...{ mix, costs, batch, tell }} />
       <p role="status">{batch ? water(batch, mix, tell) : ''}</p>
       {'because' in weighed && <Fault>{weighed.because}</Fault>}
@@ -56,13 +61,9 @@ export function MakeBatch({ mix, costs, tell, onDone }: Props) {
         </button>
         {batch && (
           <a href={sheet} target="_blank" rel="noopener">
-            The sheet to weigh it by
+            Print batch sheet
           </a>
         )}
-      </p>
-      <p class="quiet">
-        Dust of glaze harms the lungs: wear a mask, clean up wet, and go by each maker’s safety data sheet. What you mix
-        yourself is not known to suit food or drink.
       </p>
     </>
   );
@@ -108,7 +109,7 @@ function Weights({ mix, costs, batch, tell }: Omit<Props, 'onDone'> & { batch: B
       <caption class="heard">What goes into {mix.product.name}</caption>
       <thead>
         <tr>
-          <th scope="col">Part</th>
+          <th scope="col">Material</th>
           <th scope="col" class="number">
             Share
           </th>
@@ -134,7 +135,7 @@ function Weights({ mix, costs, batch, tell }: Omit<Props, 'onDone'> & { batch: B
           </tr>
         ))}
         <tr class="sum">
-          <th scope="row">On the scale</th>
+          <th scope="row">Total</th>
           <td />
           <td class="number">
             {batch

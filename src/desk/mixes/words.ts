@@ -20,7 +20,7 @@ export function answerOf(kept: readonly Kept[], today: string, tell: Tell): Phra
   const how = `${capital(count(kept.length, 'mix', 'mixes'))}. `;
   if (!last) return [how, 'No batch was made yet.'];
   const { mix, batch } = last;
-  const left = batch.left === 0 ? 'nothing of it is left' : `${amount(batch.left, batch.unit, tell)} of it are left`;
+  const left = batch.left === 0 ? 'nothing of it is left' : `${amount(batch.left, batch.unit, tell)} left`;
   return [
     how,
     'The last batch was ',
@@ -47,10 +47,10 @@ export function percent(part: number, { locale }: Pick<Tell, 'locale'>): string 
 
 /** How the recipe is meant, in a sentence under its picture. */
 export function meaningOf({ weights, litreGrams, solidsDensity, product, note }: Mix, tell: Tell): string {
-  const of = weights === 'dry' ? 'The weights are of dry matter' : 'The weights are of the parts as they stand';
-  const litre = litreGrams === null ? '' : ` A litre shall weigh ${exact(litreGrams, tell)}.`;
+  const of = weights === 'dry' ? 'Dry weights' : 'Weights of materials as used (wet)';
+  const litre = litreGrams === null ? '' : ` Target litre weight ${exact(litreGrams, tell)}.`;
   const known = product.unit === 'ml' ? ` A ml of it holds ${product.dryGramsPerMl} g of dry matter.` : '';
-  const density = `; their density is ${solidsDensity === null ? 'taken to be 2.6, which nobody measured' : solidsDensity}.`;
+  const density = `; density ${solidsDensity === null ? 'assumed 2.6 (not measured)' : solidsDensity}.`;
   return `${of}${density}${litre}${known}${note ? ` ${note.replace(/[.]?$/, '.')}` : ''}`;
 }
 

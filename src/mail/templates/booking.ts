@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
-import { howToPayIn, ifYouCancel, Payment, Visit, WHAT_TO_WEAR, whenAndWhere, yourPlaces } from './visit.js';
+import { howToComeSafely, howToPayIn, ifYouCancel, Payment, Visit, whenAndWhere, yourPlaces } from './visit.js';
 
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
 export const BookingData = Visit.extend({
@@ -31,7 +31,7 @@ export function bookingLetter(data: BookingData, correspondents: Correspondents)
     ...whenAndWhere(data, correspondents),
     price(data),
     howToPayIn(data),
-    ...WHAT_TO_WEAR,
+    ...howToComeSafely(data),
     ifYouCancel(data),
   ]);
 }

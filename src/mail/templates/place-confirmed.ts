@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
-import { howToPayIn, ifYouCancel, Payment, Visit, WHAT_TO_WEAR, whenAndWhere, yourPlaces } from './visit.js';
+import { howToComeSafely, howToPayIn, ifYouCancel, Payment, Visit, whenAndWhere, yourPlaces } from './visit.js';
 
 /** What is frozen of a booking when its deposit has come. */
 export const PlaceConfirmedData = Visit.extend({
@@ -23,7 +23,7 @@ export function placeConfirmedLetter(
       ? 'There is nothing more to pay.'
       : `Still to pay:\n${indented(balance.map(({ amount, by }) => `${amount} by ${by}`))}`,
     balance.length === 0 ? null : howToPayIn(data),
-    ...WHAT_TO_WEAR,
+    ...howToComeSafely(data),
     ifYouCancel(data),
   ]);
 }

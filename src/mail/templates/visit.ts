@@ -14,6 +14,8 @@ export const Visit = z.object({
   attendees: z.array(z.string()),
   /** null where the address is enough */
   directions: z.string().nullable().default(null),
+  /** what the course's materials warn of, a sentence each */
+  hazards: z.array(z.string()).default([]),
   howToPay: z.string().nullable().default(null),
   /** what is refunded to somebody who cancels, a line for each tier, and what becomes of a place that is filled again */
   refundTerms: z
@@ -40,8 +42,13 @@ export function whenAndWhere(
   ];
 }
 
-/** What to wear, and how we keep the dust down. */
-export const WHAT_TO_WEAR = [
+/** What to wear, how we keep the dust down, and which materials need care. */
+export const howToComeSafely = ({ hazards }: Pick<Visit, 'hazards'>): (string | null)[] => [
+  ...WHAT_TO_WEAR,
+  hazards.length === 0 ? null : `Some of what we use on this course needs care:\n${indented(hazards)}`,
+];
+
+const WHAT_TO_WEAR = [
   'Please wear old clothes and closed shoes. Tie long hair back, and leave rings and bracelets at home.',
   'Clay dust is harmful to breathe, so we clean up with water: please don’t sweep or dry-sand. If you have asthma, an allergy, or are pregnant, let us know before you come.',
 ];

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
+import { cautionsOf } from '../../documents/hazard-words.js';
 import { moneyIn } from '../../documents/words.js';
 import type { BookingData } from '../../mail/templates/booking.js';
 import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
@@ -10,6 +11,7 @@ import { localDay } from '../../trade/calendar.js';
 import { formatDay } from '../../trade/format.js';
 import { stillDue } from '../accounts/charge.js';
 import type { Course } from '../courses/contract.js';
+import { hazardsOfPlans } from '../courses/hazards.js';
 import { momentInWords, sessionInWords } from '../courses/words.js';
 import type { Occasion } from '../notices/contract.js';
 import { notify } from '../notices/service.js';
@@ -94,6 +96,7 @@ async function visitOf(tx: Transaction, booking: Booking, course: Course, home: 
     sessions: course.sessions.map((session) => `${sessionInWords(session, home)}, ${session.roomName}`),
     attendees: booking.attendees.map(({ name }) => name),
     directions: home.directions,
+    hazards: cautionsOf((await hazardsOfPlans(tx, [course.planId])).get(course.planId) ?? [], home.locale),
     howToPay: home.howToPayCourses,
     refundTerms: refundTerms(policy, home),
   };

@@ -13,11 +13,18 @@ const QUIET_DAY: Today = {
 const FIRING: Today['firings'][number] = {
   ...{ firingId: 'f', number: 15, kilnId: 'k', kiln: 'Big kiln', kind: 'glaze', schedule: 'Slow', do: 'unload' },
   ...{ from: '2026-06-09T05:00:00Z', to: '2026-06-10T06:40:00Z', pieces: 9, fillPercent: '64' },
-  ...{ coldSince: '2026-06-10T06:40:00Z', layers: [] },
+  ...{ coldSince: '2026-06-10T06:40:00Z', layers: [], cautions: [] },
 };
 const SESSION: Today['sessions'][number] = {
   ...{ sessionId: 's', courseId: 'c', title: 'Lidded jars', purpose: 'making', room: 'Long room', tutors: [] },
-  ...{ startsAt: '2026-06-10T18:00:00Z', endsAt: '2026-06-10T20:00:00Z', booked: 7, places: 8, coming: [] },
+  ...{
+    startsAt: '2026-06-10T18:00:00Z',
+    endsAt: '2026-06-10T20:00:00Z',
+    booked: 7,
+    places: 8,
+    coming: [],
+    hazards: [],
+  },
 };
 const ORDER: Today['orders'][number] = {
   ...{ materialId: 'm', name: 'grogged stoneware', unit: 'g', isMixed: false, packs: 2, packQuantity: 12_500 },

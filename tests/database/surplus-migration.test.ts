@@ -6,12 +6,12 @@ import { withClient } from '../../src/database/client.js';
 import { MIGRATIONS, migrate } from '../../src/database/migrate.js';
 import { makeDatabase } from '../support/database.js';
 
-const MOVED = '0037_surplus_by_the_hour';
+const LAST_BEFORE = '0030_whole_loads'; // a studio as it was entered then; what came later brings its own defaults
 let before: string;
 beforeAll(async () => {
   before = await mkdtemp(join(tmpdir(), 'wareboard-before-'));
   for (const name of await readdir(MIGRATIONS))
-    if (name < MOVED) await cp(join(MIGRATIONS, name), join(before, name), { recursive: true });
+    if (name <= LAST_BEFORE) await cp(join(MIGRATIONS, name), join(before, name), { recursive: true });
 });
 afterAll(() => rm(before, { recursive: true }));
 

@@ -23,8 +23,9 @@ describe('the answer', () => {
     ].sort((a, b) => Math.abs(b.differenceMinor) - Math.abs(a.differenceMinor));
     const said = (changes: Partial<Was>) => Object.values(answerOf(was(changes), tell)).join('');
     expect(said({ because, differenceMinor: -2100, real: total(-100, 2190) })).toBe(
-      '“Two mugs” with one student lost £1.00 once your time is paid, £21.00 worse than planned; “Clay” counts most (£30.00). You got £21.90 an hour, where £24.00 was planned.',
+      '“Two mugs” with one student came £1.00 short of paying your time, £21.00 worse than planned; “Clay” counts most (£30.00). You got £21.90 an hour, where £24.00 was planned.',
     );
+    expect(said({ real: total(-25_000, -100) })).toContain('lost £250.00 once your time is paid');
     expect(said({ because, differenceMinor: 100 })).toContain(
       '£1.00 better than planned; “Takings” counts most (£9.00)',
     );

@@ -78,7 +78,7 @@ describe('what a course really cost', () => {
     expect(answer).toContain(`You got ${money(was.real.payPerHourMinor ?? 0)} an hour`);
     const unknown = await page.locator('.unknown li').allTextContents();
     expect(unknown).toHaveLength(was.unknown.length);
-    expect(unknown.join()).toContain('note it under /api/courses/{id}/draws');
+    expect(unknown.join()).toContain('Note what it used');
     expect(await page.locator('main').textContent()).toContain('No piece is noted of this course');
     await page.context().close();
   });

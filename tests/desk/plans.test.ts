@@ -67,7 +67,7 @@ describe('a plan is written', () => {
     expect(await plain(page, '.follows')).toContain('It takes you 14 h 30 min in all');
     await page.getByText('Prices below the full one').click();
     await page.getByRole('button', { name: 'Add a price below' }).click();
-    await page.getByLabel('Whose').fill('Member');
+    await page.getByLabel('For whom').fill('Member');
     await page.getByRole('button', { name: 'Keep this plan' }).click();
     await page.getByRole('button', { name: 'Correct this plan' }).waitFor();
     const plan = await db.coursePlan.findFirstOrThrow({ where: { name: 'Three evenings' } });

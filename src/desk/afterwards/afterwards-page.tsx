@@ -1,6 +1,7 @@
 import '../look/afterwards.css';
 import { useCallback } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
+import { formatDay } from '../../trade/format.js';
 import type { Schemas } from '../client';
 import { Fault } from '../entry/field';
 import { type At, Page } from '../page';
@@ -37,7 +38,7 @@ function Choice({ courses, chosen, tell }: { courses: Course[]; chosen: string; 
       <select value={chosen} onChange={(event) => route(`/afterwards/${event.currentTarget.value}`)}>
         {courses.map(({ id, title, sessions: [first] }) => (
           <option key={id} value={id}>
-            {first ? `${title}, ${tell.date(tell.dayOf(first.startsAt))}` : title}
+            {first ? `${title}, ${formatDay(tell.dayOf(first.startsAt), tell.locale)}` : title}
           </option>
         ))}
       </select>

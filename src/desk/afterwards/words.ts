@@ -36,10 +36,13 @@ export function answerOf(was: Was, { money }: Tell): { before: string; figure: s
     real.payPerHourMinor === null
       ? 'What you got an hour is not known, as none of your time was noted.'
       : `You got ${money(real.payPerHourMinor)} an hour, where ${money(planned.payPerHourMinor ?? 0)} was planned.`;
+  // paid less than one's hour is worth is not a loss
+  const isShort = real.resultMinor < 0 && real.payPerHourMinor !== null && real.payPerHourMinor >= 0;
+  const verb = isShort ? 'came' : real.resultMinor < 0 ? 'lost' : 'left';
   return {
-    before: `“${title}” with ${count(students, 'student')} ${real.resultMinor < 0 ? 'lost' : 'left'} `,
+    before: `“${title}” with ${count(students, 'student')} ${verb} `,
     figure: money(Math.abs(real.resultMinor)),
-    after: ` once your time is paid, ${against}${mostly(was, money)}. ${pay}`,
+    after: ` ${isShort ? 'short of paying your time' : 'once your time is paid'}, ${against}${mostly(was, money)}. ${pay}`,
   };
 }
 

@@ -29,7 +29,7 @@ export function FairPrice({ plan, next, tell }: Props) {
           <b>{tell.money(priced.price.result.fairPriceMinor)}</b>.{' '}
         </>
       )}
-      {priced && 'because' in priced && <>It has no price yet. {inWords(priced.because)} </>}
+      {priced && 'because' in priced && <>It has no price yet. {priced.because} </>}
       {next && first && (
         <a href={`/price/${next.id}`}>
           The price of “{next.title}” from {tell.date(tell.dayOf(first.startsAt))}
@@ -38,7 +38,3 @@ export function FairPrice({ plan, next, tell }: Props) {
     </p>
   );
 }
-
-/** Before there is a first course, the API asks for a tax rate in its own words. */
-const inWords = (because: string): string =>
-  because.includes('taxRateId') ? 'Its first course says by which tax rate it is sold.' : because;

@@ -125,7 +125,7 @@ function SoldAt({ draft, workshop: { studio }, set }: Props) {
   return (
     <Lines<SoldLine>
       list="soldAt"
-      legend="At which, and how many are expected to go so"
+      legend="Concessions: their price, and the share of places expected at it"
       called="Price"
       lines={draft.soldAt}
       add={{
@@ -140,16 +140,16 @@ function SoldAt({ draft, workshop: { studio }, set }: Props) {
         <div class="figures">
           <Typed
             at={`#/soldAt/${i}/label`}
-            label="Whose"
+            label="For whom"
             wide
             value={line.label}
             words
-            hint="Such as Member."
+            hint="For example, members."
             onType={(label) => change({ label })}
           />
           <Typed
             at={`#/soldAt/${i}/sharePercent`}
-            label="Of the places, %"
+            label="Share of places, %"
             value={line.sharePercent}
             onType={(sharePercent) => change({ sharePercent })}
           />

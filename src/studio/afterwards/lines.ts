@@ -79,7 +79,7 @@ function drawnLine(
   return withReal(
     line,
     taken ? { quantity: new Decimal(taken.quantity).div(per), amountMinor: taken.costMinor, detail } : null,
-    `None of it was weighed out for this course: note it under /api/courses/{id}/draws.`,
+    'None of it was weighed out for this course. Note what it used.',
   );
 }
 
@@ -99,7 +99,7 @@ function reclaimLine(
   return withReal(
     line,
     real ?? null,
-    'Nothing is noted as back on the shelf from this course: note it under /api/courses/{id}/reclaims once it is worked up.',
+    'Nothing is noted as back on the shelf from this course. Note it once it is worked up.',
   );
 }
 
@@ -140,8 +140,8 @@ export function firingLines(
     };
     const howToKnow =
       unsettled.length > 0
-        ? `${numbered(unsettled)} not settled yet: POST /api/firings/{id}/settlement.`
-        : `No piece of this course went through a ${kind} firing: take its ware in under /api/pieces with the course's id, and note which firing it stands in.`;
+        ? `${numbered(unsettled)} not settled yet. Work out what it cost first.`
+        : `No piece of this course is noted in a ${kind} firing. Take its ware in as the course's, and load it into a firing.`;
     if (!fired || unsettled.length > 0) return [withReal(line, null, howToKnow)];
     const full = fired.fillPercents.map((percent) => `${percent.toDecimalPlaces(0).toFixed()}%`).join(', ');
     const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. They bear their part of the ware that was in, where the price goes by the kiln's usual fill: it was ${full} full. Your time is a line of its own; a bill to a maker has it too.`;
@@ -182,7 +182,7 @@ export function roomLines(
     withReal(
       { ...planned(room, around, rateMinor), key: 'room-around', label: `${room.label}, before and after` },
       noted ? at(inHours(noted), 'By the hours noted as preparing and clearing.') : null,
-      'No preparing or clearing was noted for this course: note it under /api/courses/{id}/hours.',
+      'No preparing or clearing was noted for this course. Note it under Your time.',
     ),
   ];
 }
@@ -218,7 +218,7 @@ export function timeLines(
             detail: 'As noted, at the wage of the plan.',
           }
         : null,
-      `No time was noted for this course as ${works.join(', ')}: note it under /api/courses/{id}/hours.`,
+      `No time was noted for this course as ${works.join(', ')}. Note it under Your time.`,
     );
   });
 }

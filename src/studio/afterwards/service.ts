@@ -31,7 +31,7 @@ export async function afterwards(tx: Transaction, now: Date, courseId: string): 
   if (!hasBegun(held, now))
     throw new Problem(
       'course-running',
-      'The course has not begun, so that nothing real is known. What it should cost stands under /api/courses/{id}/price.',
+      'The course has not begun, so nothing is known of it yet. Its price page says what it should cost.',
     );
   const home = await studio(tx);
   const recipe = await plan(tx, held.planId);
@@ -167,8 +167,6 @@ function breakagesOf({ pieces }: CourseRecord, remakes: string): Afterwards['bre
   return {
     ...{ made, lost, firedAgain, plannedPercent: lossesPercent(remakes) },
     realPercent: known ? new Decimal(lost).times(100).div(made).toDecimalPlaces(6).toFixed() : null,
-    howToKnow: known
-      ? null
-      : "No piece is noted of this course: take its ware in under /api/pieces with the course's id.",
+    howToKnow: known ? null : "No piece of this course is noted. Take its ware in as the course's.",
   };
 }

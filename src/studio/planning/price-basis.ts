@@ -7,6 +7,9 @@ export async function lastTaxRateId(tx: Transaction, planId: string): Promise<st
     tx.course.findFirst({ where, orderBy: { id: 'desc' }, select: { taxRateId: true } }); // ids follow the order in which they were made
   const found = (await latest({ planId })) ?? (await latest({}));
   if (!found)
-    throw new Problem('price-incomplete', 'No course says by which tax rate. Name one of /api/tax-rates in taxRateId.');
+    throw new Problem(
+      'price-incomplete',
+      'No course says yet at which tax rate it is sold. Put its first course in the calendar, or name the rate.',
+    );
   return found.taxRateId;
 }

@@ -52,7 +52,7 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
   if (unpriced.length > 0)
     throw new Problem(
       'price-incomplete',
-      `No lot says what these cost: ${unpriced.join(', ')}. Enter a delivery of each under /api/materials/{id}/lots.`,
+      `Nothing says yet what these cost: ${unpriced.join(', ')}. Enter a delivery of each, with its cost.`,
       { missing: unpriced },
     );
   const enrolmentOf = await enrolments(tx, offer.learntBefore, home);

@@ -78,8 +78,8 @@ describe('a course afterwards', () => {
       ].sort(),
     );
     expect(line(found, clay)).toMatchObject({ real: null, differenceMinor: null });
-    expect(line(found, clay)?.howToKnow).toContain('note it under /api/courses/{id}/draws');
-    expect(line(found, 'firing-bisque')?.howToKnow).toContain('/api/pieces');
+    expect(line(found, clay)?.howToKnow).toContain('Note what it used');
+    expect(line(found, 'firing-bisque')?.howToKnow).toContain('Take its ware in');
     expect(line(found, 'advertising')?.howToKnow).toContain('accountant');
     expect(line(found, 'room')).toMatchObject({ real: { quantity: '2.5', amountMinor: 1500 } }); // one session of two
     // takings 500.00, card 12.20, room 27.00 in sessions, as planned; nothing of the rest

@@ -38,9 +38,9 @@ test('a plan that uses a mix has a price before the first batch, by its parts; b
     const { inputs } = answer.json();
     return inputs.lines.find(({ key }: { key: string }) => key === `glaze-${outer.product.id}`);
   };
-  expect(await priced()).toContain(`No lot says what these cost: ${outer.product.name}`);
+  expect(await priced()).toContain(`Nothing says yet what these cost: ${outer.product.name}`);
   await lotFixture(owner, flint.id, { quantity: 1000, costMinor: 800 });
-  expect(await priced()).toContain('No lot says');
+  expect(await priced()).toContain('Nothing says yet what');
   await lotFixture(owner, feldspar.id, { quantity: 1000, costMinor: 400 });
   // 1000 g of it: 250 g of the inner one at (800 + 400) / 2, and 750 g at 400
   expect(await priced()).toMatchObject({ rateMinor: '450', source: { kind: 'lot' } });

@@ -10,13 +10,36 @@ const percent = (probability: string) => `${new Decimal(probability).times(100).
 const UNITS: Record<string, string> = { piece: 'pieces', 'kiln load': 'of a load' };
 const rounded = (quantity: string) => new Decimal(quantity).toDecimalPlaces(3).toFixed();
 
-export function priceSection({ title, priceMinor, inputs, result }: CoursePrice, money: Money): string {
+export function priceSection({ title, priceMinor, inputs, result, since }: CoursePrice, money: Money): string {
   const fair = result.fairPriceMinor;
   const why = result.binding === 'surplus' ? surplusInWords(inputs, money) : 'the risk of a poorly paid course';
   const against = priceMinor === fair ? 'which is what it is sold at' : `sold today at ${money(priceMinor)}`;
   const answer = `Ask ${money(fair)} a place, ${against}. ${breakEven(result)} What decides is ${why}. ${floors(inputs, result, money)}`;
   const come = note(`How many come: ${stated(inputs.enrolment.source)}`);
-  return section(`What must "${title}" cost?`, answer, lines(inputs, result, money), come, ladder(result, money));
+  const moved = since ? [note(movedInWords(since, result.fairPriceMinor, money))] : [];
+  return section(
+    `What must "${title}" cost?`,
+    answer,
+    lines(inputs, result, money),
+    come,
+    ladder(result, money),
+    ...moved,
+  );
+}
+
+/** What has moved since the price was saved, the greatest first. */
+function movedInWords(
+  { fairPriceMinor, rows }: NonNullable<CoursePrice['since']>,
+  todayMinor: number,
+  money: Money,
+): string {
+  const so = `The fair price saved last was ${money(fairPriceMinor)}; today's figures come to ${money(todayMinor)}.`;
+  const moved = rows.flatMap(({ line, effectMinor }) => {
+    const effect = whole(effectMinor);
+    if (!line || effect === 0) return [];
+    return [`${line.label} ${money(Math.abs(effect))} ${effect > 0 ? 'dearer' : 'cheaper'} a place`];
+  });
+  return moved.length === 0 ? so : `${so} Since then: ${moved.join('; ')}.`;
 }
 
 function breakEven({ breakEvenStudents, costsCoveredStudents }: CoursePrice['result']): string {

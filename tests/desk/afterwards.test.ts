@@ -79,7 +79,7 @@ describe('what a course really cost', () => {
     const unknown = await page.locator('.unknown li').allTextContents();
     expect(unknown).toHaveLength(was.unknown.length);
     expect(unknown.join()).toContain('Note what it used');
-    expect(await page.locator('main').textContent()).toContain('No piece is noted of this course');
+    expect(await page.locator('main').textContent()).toContain('No piece of this course is noted');
     await page.context().close();
   });
 

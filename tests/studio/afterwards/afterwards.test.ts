@@ -112,7 +112,7 @@ describe('a course afterwards', () => {
     await firedFixture(owner, bisque.id, [...ware, ...strangers]);
     expect(line(await whatItWas(), 'firing-bisque')).toMatchObject({ real: null });
     expect(line(await whatItWas(), 'firing-bisque')?.howToKnow).toBe(
-      'Firing 1 is not settled yet: POST /api/firings/{id}/settlement.',
+      'Firing 1 is not settled yet. Work out what it cost first.',
     );
     await step(owner, bisque.id, 'settlement', {});
 

@@ -43,7 +43,7 @@ export function shelfBy(days: readonly ShelfDay[], drawings: readonly Drawing[],
 
 /** How a walk over days stands: what must be known of them (of the states, until it may have run short), and the chances so far. */
 export type Walk = { past: Past | undefined; short: number; unlikely: number };
-export const START: Walk = { past: undefined, short: 0, unlikely: 0 };
+const START: Walk = { past: undefined, short: 0, unlikely: 0 };
 
 /**
  * The chance of having run short by the end of each day; too high by `overlooked` at most.

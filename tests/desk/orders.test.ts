@@ -6,6 +6,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { soldBy, supplierFixture } from '../support/fixtures/suppliers.js';
+import { made } from '../support/fixtures.js';
 import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
 buildDesk();
@@ -35,7 +36,7 @@ describe('from what is short to what is on the shelf', () => {
     const page = await orders();
     const said = (await page.locator('.answer').textContent()) ?? '';
     expect(said).toMatch(/^Order from .+ (at once|today|by \w+,? \d+ \w+): £27\.10 with carriage\. /);
-    expect(said).toContain(`Nobody is known to sell ${home.glaze.name}, which is needed.`);
+    expect(said).toContain(`No supplier is set for ${home.glaze.name}, which is needed.`);
     expect(said).toMatch(/Nothing is on its way\.$/);
     expect(await page.getByText('£32.40 more saves £9.50 carriage').count()).toBe(1);
     await page.context().close();
@@ -51,7 +52,7 @@ describe('from what is short to what is on the shelf', () => {
     await page.getByRole('status').filter({ hasText: 'is placed' }).waitFor();
     const placed = await latest();
     expect(placed.state).toBe('placed');
-    expect(await page.getByRole('link', { name: 'Its paper' }).getAttribute('href')).toBe(
+    expect(await page.getByRole('link', { name: 'Print order' }).getAttribute('href')).toBe(
       `/api/documents/${placed.documentId}/pdf`,
     );
     await page.getByRole('button', { name: 'Receive what came' }).click();
@@ -73,7 +74,7 @@ describe('from what is short to what is on the shelf', () => {
     expect(await page.getByLabel('Billed', { exact: true }).inputValue()).toBe('10.56');
     await page.getByLabel('Carriage that was billed').fill('9.50');
     await page.getByRole('button', { name: 'Put it on the shelf' }).click();
-    await page.locator('summary').filter({ hasText: 'One order that is over' }).waitFor();
+    await page.locator('summary').filter({ hasText: '1 past order' }).waitFor();
     expect(await clayOnHand()).toBe(12_500);
     const costs = (await owner.get(`/api/materials/${home.clay.id}/costs`)).json();
     expect(costs.worthMinor).toBe(704 + 1056 + 950);
@@ -89,18 +90,41 @@ describe('from what is short to what is on the shelf', () => {
     await owner.post(`/api/orders/${id}/placing`, {});
     await page.reload();
     await page.getByRole('button', { name: 'Receive what came' }).click();
-    await page.getByLabel('It came on').fill('2999-01-01');
+    await page.getByLabel('Received on').fill('2999-01-01');
     await page.getByLabel('How much').fill('2 kg');
     await page.getByRole('button', { name: 'Put it on the shelf' }).click();
     expect(await page.getByRole('alert').textContent()).toContain("2999-01-01 can't be right");
     expect(await page.getByLabel('How much').inputValue()).toBe('2 kg');
-    await page.getByRole('button', { name: 'Leave it' }).click();
-    await page.getByRole('button', { name: 'Call it off' }).click();
-    await page.getByRole('status').filter({ hasText: 'called off' }).waitFor();
+    await page.getByRole('button', { name: 'Cancel', exact: true }).click();
+    await page.getByRole('button', { name: 'Cancel order' }).click();
+    await page.getByRole('status').filter({ hasText: 'is cancelled' }).waitFor();
     expect((await latest()).state).toBe('cancelled');
     await page.context().close();
   });
 });
+
+test('an old order that is still on its way is shown, however many are past; of those the latest, and how many more', async () => {
+  const { supplierId } = await latest();
+  const line = { materialId: home.clay.id, packQuantity: 12_500, packs: 1 };
+  const draft = () => made<Order>(owner, '/api/orders', { supplierId, lines: [line], note: null });
+  const old = await draft();
+  await owner.post(`/api/orders/${old.id}/placing`, {});
+  for (let i = 0; i < 51; i++) await owner.post(`/api/orders/${(await draft()).id}/cancellation`, { note: '' });
+  const page = await orders();
+  const onItsWay = page.locator('section', { has: page.locator('.group', { hasText: 'On its way' }) });
+  expect(await onItsWay.locator('.order h2').allTextContents()).toEqual([
+    expect.stringMatching(new RegExp(`^${old.number}\\.`)),
+  ]);
+  const past = page.locator('details', { hasText: 'past orders' });
+  await past.locator('summary').click();
+  expect(await past.locator('summary').textContent()).toBe('53 past orders');
+  expect(await past.locator('.order').count()).toBe(50);
+  expect(await past.getByText('The latest 50 of 53 are shown.').count()).toBe(1);
+  await past.getByRole('button', { name: 'Show 3 more' }).click();
+  await past.locator('.order').nth(52).waitFor();
+  expect(await past.getByRole('button', { name: /^Show \d+ more$/ }).count()).toBe(0);
+  await page.context().close();
+}, 120_000);
 
 describe('a delivery as it is typed', () => {
   const typed = { materialId: 'a', name: 'Clay', unit: 'g' as const };

@@ -1,5 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { found, MOST_SHOWN, namesOf } from '../../src/desk/sales/people.js';
 import { creditOf, priced, saleOf } from '../../src/desk/sales/reckoning.js';
 import type { Sale } from '../../src/studio/sales/contract.js';
 import { testApp } from '../support/app.js';
@@ -9,7 +10,8 @@ import { personFixture, studioFixture } from '../support/fixtures.js';
 import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
 buildDesk();
-const { app, owner } = await testApp();
+const house = await testApp();
+const { app, owner, clock } = house;
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
 let home: Awaited<ReturnType<typeof studioFixture>>;
@@ -43,9 +45,7 @@ describe('somebody takes material home', () => {
     expect(await page.getByLabel('Price for a kilogram, in GBP').inputValue()).toBe('4.20');
     await page.getByRole('button', { name: '2 kg' }).click();
     await shown(page, '£8.40, £1.40 of it VAT');
-    expect(await page.locator('.going p').textContent()).toBe(
-      'By the books the shelf holds 12.5\u00a0kg; 10.5\u00a0kg of it stay there.',
-    );
+    expect(await page.locator('.going p').textContent()).toBe('In stock: 12.5\u00a0kg; 10.5\u00a0kg will be left.');
     await page.getByRole('button', { name: 'Sell it for £8.40' }).click();
     await shown(page, `Ines Duval takes 2\u00a0kg of ${clay.name} home and owes £8.40 for it.`);
     expect(await latest()).toMatchObject({ quantity: 2000, grossMinor: 840, vatMinor: 140, owedMinor: 840 });
@@ -86,14 +86,14 @@ describe('somebody takes material home', () => {
     await page.getByLabel('What?').selectOption(brush.name);
     await page.getByLabel('Price for a piece, in GBP').fill('4,50');
     await page.getByLabel('How is it taxed?').selectOption('Standard');
-    await page.getByRole('button', { name: `Keep this as what ${brush.name} is sold for` }).click();
+    await page.getByRole('button', { name: `Save this as the price of ${brush.name}` }).click();
     await shown(page, `${brush.name} is sold at that from now on.`);
     expect((await owner.get(`/api/materials/${brush.id}/selling-price`)).json()).toEqual({
       ...{ priceMinor: 450, taxRateId: home.standard.id },
     });
     await page.getByLabel('Who takes it home?').selectOption(ines.name);
     await page.getByRole('button', { name: '3', exact: true }).click();
-    expect(await page.locator('.going p').textContent()).toContain('The books hold only 2\u00a0pieces');
+    expect(await page.locator('.going p').textContent()).toContain('Only 2\u00a0pieces in stock');
     await page.getByRole('button', { name: 'Sell it for £13.50' }).click();
     await page.getByRole('link', { name: 'Count it' }).waitFor();
     expect(await latest()).toMatchObject({ quantity: 3, grossMinor: 1350 });
@@ -105,6 +105,46 @@ describe('somebody takes material home', () => {
     await page.locator('main[aria-busy=false] .answer').waitFor();
     expect(await page.locator('#by-kind').textContent()).toContain('Material taken home');
     await page.context().close();
+  });
+});
+
+test('of more than 50 sales the latest are shown, and the rest is one press away; what is owed counts all', async () => {
+  const { db } = house;
+  const before = (await db.sale.findMany()).length;
+  for (let i = before; i < 53; i++) await saleFixture(owner, ines.id, clay.id, { quantity: 100 });
+  await clock.set('2026-05-20T09:00:00Z'); // none of them is of the last four weeks
+  const page = await sales();
+  expect(await page.locator('.sales tbody').count()).toBe(50);
+  expect(await page.getByText('The latest 50 sales are shown; there are earlier ones.').count()).toBe(1);
+  const debts: { charges: { owedMinor: number }[] }[] = (await owner.get('/api/debtors')).json().items;
+  const owed = debts.flatMap(({ charges }) => charges).reduce((sum, { owedMinor }) => sum + owedMinor, 0);
+  expect(await page.locator('.answer').textContent()).toContain(`£${(owed / 100).toFixed(2)} for material`);
+  await page.getByRole('button', { name: 'Show more' }).click();
+  await page.locator('.sales tbody').nth(52).waitFor();
+  expect(await page.getByRole('button', { name: 'Show more' }).count()).toBe(0);
+  await clock.set('2026-03-10T09:00:00Z');
+  await page.context().close();
+}, 120_000);
+
+describe('whom it is sold to', () => {
+  const person = (n: number, name = `Student ${n}`) => ({ id: String(n), name, email: `s${n}@studio.example` });
+
+  test('is found by any words of the name, without accents; of more than are shown it is said how many', () => {
+    const named = namesOf([
+      ...Array.from({ length: 4998 }, (_, n) => person(n)),
+      person(4998, 'Zoë Park'),
+      person(4999, 'Ana Park'),
+    ]);
+    expect(found(named, '', '')).toMatchObject({ more: 4950, shown: { length: MOST_SHOWN } });
+    expect(found(named, 'park zoe', '')).toMatchObject({ more: 0, shown: [{ id: '4998' }] });
+    expect(found(named, 'nobody', '').shown).toEqual([]);
+    expect(found(named, 'nobody', '4999').shown).toMatchObject([{ id: '4999' }]); // whoever is chosen stays
+    expect(found(named, '', '4999')).toMatchObject({ more: 4949, shown: { length: MOST_SHOWN + 1 } });
+  });
+
+  test('has an email beside the name where two have the same', () => {
+    const called = namesOf([person(1, 'Ana'), person(2, 'Ana'), person(3, 'Ben')]).map((one) => one.called);
+    expect(called).toEqual(['Ana, s1@studio.example', 'Ana, s2@studio.example', 'Ben']);
   });
 });
 

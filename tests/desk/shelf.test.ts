@@ -4,6 +4,7 @@ import type { OutlookItem } from '../../src/studio/planning/contract.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
+import { soldBy, supplierFixture } from '../support/fixtures/suppliers.js';
 import { made } from '../support/fixtures.js';
 import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
@@ -58,11 +59,13 @@ describe('the answer', () => {
     const page = await shelf();
     const said = (await page.locator('.answer').textContent())?.replaceAll('\u00a0', ' ') ?? '';
     expect(said).toMatch(
-      /^Order 15 of Sponges, three packs, by Saturday,? 21 March; those booked alone run it short by 24 March\./,
+      /^Order 15 of Sponges, three packs, by Saturday,? 21 March; it will run out by 24 March on current bookings\./,
     );
     expect(said).toContain(`Order 10 kg of ${home.clay.name}, one pack, by`);
-    expect(said).toContain('; one chance in two that it has run short by');
-    expect(said).toMatch(/Count Sponges first: what the books say can’t be right\.$/);
+    const { rows, shortOn } = await clay();
+    const likely = rows.find(({ day }) => day === shortOn.oneInTwo)?.shortChance ?? 0;
+    expect(said).toContain(`; ${Math.round(Number(likely) * 100)}% chance of running out by`);
+    expect(said).toMatch(/Count Sponges first: the recorded stock can’t be right\.$/);
     const heads = await page.getByRole('heading', { level: 2 }).allTextContents();
     expect(heads.map((head) => head.split(' ')[0])).toEqual(['Sponges', 'Grey', 'Moss']);
     expect(heads[2]).toContain('enough');
@@ -87,7 +90,9 @@ describe('the drawing of a material', () => {
     expect(worst).toBeGreaterThan(0);
     const likely = await section.locator('.stock path.likely').boundingBox();
     expect((missing?.height ?? 0) / (likely?.height ?? 1)).toBeCloseTo(worst / onHand, 1);
-    expect(await drawing.getAttribute('aria-label')).toContain('It has run short with one chance in two by 19 May');
+    expect(await drawing.getAttribute('aria-label')).toMatch(
+      /The chance of having run out is (\d+% by \d+ May and )?\d+% by 19 May\./,
+    );
     expect(await section.locator('.mark-order').textContent()).toMatch(/^order by \d+ (Mar|Apr|May)$/);
     expect(await section.locator('.tick').count()).toBe(rows.length);
     await page.context().close();
@@ -103,9 +108,33 @@ describe('the drawing of a material', () => {
     expect(told).toHaveLength(rows.length + 1);
     expect(told[1]).toContain('24 March');
     expect(told[1]).toContain('Spring mugs');
-    expect(told.at(-1)).toContain(`${Math.round(Number(rows.at(-1)?.shortChance) * 100)}\u00a0%`);
+    expect(told.at(-1)).toContain(`${Math.round(Number(rows.at(-1)?.shortChance) * 100)}%`);
     await page.context().close();
   });
+});
+
+test('the drawing keeps to its frame when a delivery brings more than there was', async () => {
+  const seller = await supplierFixture(owner);
+  await soldBy(owner, home.clay.id, seller.id, [{ quantity: 12_500, priceMinor: 1760 }]);
+  const lines = [{ materialId: home.clay.id, packQuantity: 12_500, packs: 4 }];
+  const order = await made(owner, '/api/orders', { supplierId: seller.id, lines, note: null });
+  await made(owner, `/api/orders/${order.id}/placing`, {});
+  const page = await shelf();
+  const section = page.locator(`#material-${home.clay.id}`);
+  const frame = await section.locator('.stock svg').boundingBox();
+  for (const kind of ['likely', 'worst', 'expected']) {
+    const drawn = await section.locator(`.stock path.${kind}`).boundingBox();
+    expect(drawn?.y, kind).toBeGreaterThanOrEqual(frame?.y ?? Number.POSITIVE_INFINITY);
+  }
+  // what all will use at worst is no less for what is on order
+  const { needAtWorst, needs } = await clay();
+  const expected = needs.reduce((sum, need) => sum + need.expected, 0);
+  expect(needAtWorst).toBeGreaterThan(expected);
+  const said = (await section.locator('p').allTextContents()).join(' ').replaceAll('\u00a0', ' ');
+  expect(said).toContain(
+    `1 chance in 10 that it is more than ${(needAtWorst / 1000).toFixed(1).replace(/\.0$/, '')} kg.`,
+  );
+  await page.context().close();
 });
 
 describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {

@@ -123,6 +123,15 @@ describe('test tiles on the page', () => {
     await page.context().close();
   });
 
+  test('can be made of every glaze that there is, the two hundredth and the next too', async () => {
+    for (let n = 0; n < 200; n++) await glazeFixture(owner);
+    await glazeFixture(owner, { name: 'Chalk for later' });
+    const page = await tiles();
+    await page.getByRole('button', { name: 'Enter a tile' }).click();
+    await page.locator('form.raised').getByLabel('Layer 1').selectOption({ label: 'Chalk for later' });
+    await page.context().close();
+  }, 120_000);
+
   test('are entered, and written on', async () => {
     const page = await tiles();
     await page.getByRole('button', { name: 'Enter a tile' }).click();

@@ -210,6 +210,18 @@ describe('the outlook', () => {
     expect(needs).toEqual([{ booked: 3, expected: 3 }]);
   });
 
+  test("counts a student's share in thousandths, rounded up, and what all draw on a day in whole units, rounded up", () => {
+    const drawnOf = (perStudent: string, booked: number) => {
+      const draws = [{ perStudent, drawn: 0, sessions: [{ day: dayOf(2), weight: 1 }] }];
+      return stockOutlook({ ...plain, onHand: 0, demands: [{ booked, more: [1], draws }] }).needs[0]?.booked;
+    };
+    expect(drawnOf('1.0001', 1000)).toBe(1001); // 1.001 each
+    expect(drawnOf('1.001', 1000)).toBe(1001);
+    expect(drawnOf('1.0009', 1000)).toBe(1001);
+    expect(drawnOf('0.0001', 1)).toBe(1);
+    expect(drawnOf('0.5', 3)).toBe(2);
+  });
+
   test('refuses what cannot be', () => {
     const one =
       (changes: Partial<Demand & Draw>, onHand = 1) =>

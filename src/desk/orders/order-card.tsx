@@ -35,7 +35,7 @@ function Lines({ order, tell }: Pick<Props, 'order' | 'tell'>) {
           <th scope="col">Material</th>
           <th scope="col">Ordered</th>
           <th scope="col" class="came">
-            Here
+            Received
           </th>
           <th scope="col" class="number">
             Price
@@ -68,7 +68,7 @@ function Lines({ order, tell }: Pick<Props, 'order' | 'tell'>) {
         })}
         <tr class="sum">
           <th scope="row" colSpan={3}>
-            Together, {carriageMinor === 0 ? 'free of carriage' : `with ${tell.money(carriageMinor)} of carriage`}
+            Total, {carriageMinor === 0 ? 'free of carriage' : `with ${tell.money(carriageMinor)} of carriage`}
           </th>
           <td class="number">{tell.money(totalMinor)}</td>
         </tr>
@@ -107,7 +107,7 @@ function Acts({ order, today, tell, onDone }: Props) {
         api.POST('/api/orders/{orderId}/cancellation', { params, headers, body }),
       )
     )
-      await onDone(`Order ${number} is called off.`);
+      await onDone(`Order ${number} is cancelled.`);
   };
   if (receiving) {
     const received = async (said: string) => {
@@ -132,13 +132,13 @@ function Acts({ order, today, tell, onDone }: Props) {
         )}
         {documentId && (
           <a href={`/api/documents/${documentId}/pdf`} target="_blank" rel="noopener">
-            Its paper
+            Print order
           </a>
         )}
-        {documentId && <a href={`/api/orders/${orderId}/lines.csv`}>Its lines for a spreadsheet</a>}
+        {documentId && <a href={`/api/orders/${orderId}/lines.csv`}>Download CSV</a>}
         {(state === 'drafted' || isOpen(order)) && (
           <button type="button" class="quiet" onClick={callOff} aria-disabled={deed.busy}>
-            {state === 'partReceived' ? 'Call off the rest' : 'Call it off'}
+            {state === 'partReceived' ? 'Cancel the rest' : 'Cancel order'}
           </button>
         )}
       </p>

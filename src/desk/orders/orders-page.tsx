@@ -1,4 +1,5 @@
 import '../look/orders.css';
+import type { ComponentChild } from 'preact';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { type At, Page } from '../page';
 import { Phrases } from '../phrases';
@@ -6,7 +7,7 @@ import { Ways } from '../shelf/ways';
 import { amount } from '../shelf/words';
 import type { Tell } from '../tell';
 import { OrderCard } from './order-card';
-import { type Ordering, type Proposal, readOrdering } from './read';
+import { type Order, type Ordering, type Proposal, readOrdering } from './read';
 import { ToOrder } from './to-order';
 import { answerOf, isOpen } from './words';
 
@@ -36,7 +37,7 @@ function Orders({ ordering, me: { today }, tell, again }: At & { ordering: Order
   };
   const { proposal, orders } = ordering;
   const groups = [
-    ['Written, not placed', orders.filter(({ state }) => state === 'drafted')],
+    ['Drafts', orders.filter(({ state }) => state === 'drafted')],
     ['On its way', orders.filter(isOpen)],
   ] as const;
   const over = orders.filter((order) => order.state === 'received' || order.state === 'cancelled');
@@ -65,13 +66,30 @@ function Orders({ ordering, me: { today }, tell, again }: At & { ordering: Order
           </section>
         ),
       )}
-      {over.length > 0 && (
-        <details>
-          <summary>{over.length === 1 ? 'One order that is over' : `${over.length} orders that are over`}</summary>
-          {over.map(card)}
-        </details>
-      )}
+      {over.length > 0 && <Past orders={over} card={card} />}
     </>
+  );
+}
+
+/** So many past orders are drawn at once: a studio has hundreds after some years. */
+const AT_ONCE = 50;
+
+function Past({ orders, card }: { orders: Order[]; card(order: Order): ComponentChild }) {
+  const [shown, setShown] = useState(AT_ONCE);
+  const more = Math.min(AT_ONCE, orders.length - shown);
+  return (
+    <details>
+      <summary>{orders.length === 1 ? '1 past order' : `${orders.length} past orders`}</summary>
+      {orders.slice(0, shown).map(card)}
+      {more > 0 && (
+        <p class="no-paper">
+          The latest {shown} of {orders.length} are shown.{' '}
+          <button type="button" class="quiet" onClick={() => setShown(shown + AT_ONCE)}>
+            Show {more} more
+          </button>
+        </p>
+      )}
+    </details>
   );
 }
 
@@ -94,7 +112,7 @@ function Otherwise({ proposal: { toMix, unsold }, tell }: { proposal: Proposal; 
       )}
       {unsold.length > 0 && (
         <section>
-          <h2>Nobody is known to sell these</h2>
+          <h2>No supplier is set for these</h2>
           <ul class="unsold">
             {unsold.map(({ materialId, name, unit, needQuantity, orderBy, advice }) => (
               <li key={materialId}>

@@ -47,7 +47,7 @@ export function Receive({ order, today, tell, onDone, onLeave }: Props) {
         />
       ))}
       <div class="pairs">
-        <Field label="It came on" name="on" value={today} hint="Year, month, day." />
+        <Field label="Received on" name="on" value={today} hint="Year, month, day." />
         <Field
           label="Carriage that was billed"
           name="carriage"
@@ -62,7 +62,7 @@ export function Receive({ order, today, tell, onDone, onLeave }: Props) {
           Put it on the shelf
         </button>
         <button type="button" class="quiet" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </p>
     </form>

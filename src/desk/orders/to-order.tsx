@@ -44,10 +44,13 @@ export function ToOrder({ suggested, today, tell, onWritten }: Props) {
           </tr>
         </thead>
         <tbody>
-          {lines.map(({ materialId, name, unit, needQuantity, packs }) => (
+          {lines.map(({ materialId, name, unit, needQuantity, packs, atMost }) => (
             <tr key={materialId}>
               <th scope="row">{name}</th>
-              <td>{amount(needQuantity, unit, tell)}</td>
+              <td>
+                {atMost && 'at most '}
+                {amount(needQuantity, unit, tell)}
+              </td>
               <td>
                 {packs
                   .map((pack) => `${count(pack.packs, 'pack')} of ${amount(pack.packQuantity, unit, tell)}`)
@@ -64,7 +67,7 @@ export function ToOrder({ suggested, today, tell, onWritten }: Props) {
           </tr>
           <tr class="sum">
             <th scope="row" colSpan={3}>
-              Together, goods of {tell.money(goodsMinor)}
+              Total (goods {tell.money(goodsMinor)})
             </th>
             <td class="number">{tell.money(totalMinor)}</td>
           </tr>

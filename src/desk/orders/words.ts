@@ -14,9 +14,9 @@ export function stateOf(
   tell: Tell,
 ): { text: string; tone: 'iron' | 'amber' | 'celadon' | 'quiet' } {
   const { state, expectedOn } = order;
-  if (state === 'drafted') return { text: 'written, not placed yet', tone: 'amber' };
-  if (state === 'cancelled') return { text: 'called off', tone: 'quiet' };
-  if (state === 'received') return { text: 'all here', tone: 'celadon' };
+  if (state === 'drafted') return { text: 'draft', tone: 'amber' };
+  if (state === 'cancelled') return { text: 'cancelled', tone: 'quiet' };
+  if (state === 'received') return { text: 'received', tone: 'celadon' };
   const some = state === 'partReceived' ? 'a part is here; the rest ' : '';
   if (expectedOn && expectedOn < today) return { text: `${some}overdue since ${tell.date(expectedOn)}`, tone: 'iron' };
   return { text: `${some}due ${expectedOn ? tell.day(expectedOn, today) : 'soon'}`, tone: 'celadon' };
@@ -42,7 +42,7 @@ export function answerOf({ proposal, orders }: Ordering, today: string, tell: Te
     phrases.push(`Mix ${name} ${orderBy < today ? 'at once' : `by ${tell.longDay(orderBy)}`}. `);
   if (unsold.length > 0)
     phrases.push(
-      `Nobody is known to sell ${listed(unsold.map(({ name }) => name))}, which ${unsold.length === 1 ? 'is' : 'are'} needed. `,
+      `No supplier is set for ${listed(unsold.map(({ name }) => name))}, which ${unsold.length === 1 ? 'is' : 'are'} needed. `,
     );
   if (phrases.length === 0) phrases.push('Nothing need be ordered for what is booked and expected. ');
   const open = orders.filter(isOpen);

@@ -54,7 +54,7 @@ export function saleOf(
   if (!taxRateId) faults.taxRateId = 'Choose how it is taxed.';
   try {
     if (material) quantity = quantityEntered(typed.quantity, material.unit);
-    if (material && quantity === 0) faults.quantity = 'Write how much it is, above nothing.';
+    if (material && quantity === 0) faults.quantity = 'Write how much it is: more than zero.';
   } catch (error) {
     faults.quantity = typed.quantity.trim() === '' ? 'Write how much it is.' : (error as Error).message;
   }

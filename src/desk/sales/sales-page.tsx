@@ -12,7 +12,7 @@ import { Phrases } from '../phrases';
 import { Ways } from '../shelf/ways';
 import type { Tell } from '../tell';
 import { Latest } from './latest';
-import { owedFor, readSelling, type Sale, type Selling } from './read';
+import { owedFor, readSales, readSelling, type Sale, type Selling } from './read';
 import { SellForm } from './sell-form';
 import { answerOf, inWords } from './words';
 
@@ -36,9 +36,13 @@ type Told = { said: string; sale?: Sale; asksForCount?: boolean; paid?: Paid };
 function Sales({ selling, me: { today }, tell, again }: At & { selling: Selling }) {
   const [told, setTold] = useState<Told | null>(null);
   const [paying, setPaying] = useState<Debtor | null>(null);
+  const [earlier, setEarlier] = useState<Pick<Selling, 'sales' | 'more'>>({ sales: [], more: selling.more });
+  const sales = [...selling.sales, ...earlier.sales];
+  const { more } = earlier.sales.length > 0 ? earlier : selling;
   const done = async (next: Told) => {
     setPaying(null);
     await again();
+    setEarlier({ sales: [], more: false }); // what was read before may not be so any more
     setTold(next);
   };
   const sold = (made: Schemas['Sold']) =>
@@ -52,10 +56,18 @@ function Sales({ selling, me: { today }, tell, again }: At & { selling: Selling 
       if (!signInFirst(error)) setTold({ said: (error as Error).message });
     }
   };
+  const showEarlier = async () => {
+    try {
+      const next = await readSales(sales.at(-1)?.id);
+      setEarlier({ sales: [...earlier.sales, ...next.sales], more: next.more });
+    } catch (error) {
+      if (!signInFirst(error)) setTold({ said: (error as Error).message });
+    }
+  };
   return (
     <>
       <p class="answer">
-        <Phrases of={answerOf(selling.sales, today, tell)} />
+        <Phrases of={answerOf(selling, today, tell)} />
       </p>
       {told?.paid && <Receipt key={told.paid.payment.id} paid={told.paid} money={tell.money} />}
       {told && !told.paid && <Said told={told} onPay={pay} />}
@@ -72,7 +84,15 @@ function Sales({ selling, me: { today }, tell, again }: At & { selling: Selling 
         </section>
       )}
       <SellForm selling={selling} tell={tell} onSold={sold} />
-      <Latest {...{ today, tell }} sales={selling.sales} onPay={pay} onDone={(said) => done({ said })} />
+      <Latest {...{ today, tell }} sales={sales} onPay={pay} onDone={(said) => done({ said })} />
+      {more && (
+        <p class="no-paper">
+          The latest {sales.length} sales are shown; there are earlier ones.{' '}
+          <button type="button" class="quiet" onClick={() => void showEarlier()}>
+            Show more
+          </button>
+        </p>
+      )}
     </>
   );
 }

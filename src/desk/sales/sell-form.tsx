@@ -7,6 +7,7 @@ import { Fault } from '../entry/field';
 import { Choice } from '../mixes/parts';
 import type { Tell } from '../tell';
 import { Going } from './going';
+import { PeopleChoice } from './people-choice';
 import { type Material, readUsual, type Selling, type Usual } from './read';
 import { type Faults, priced, QUICK, saleOf, type Typed } from './reckoning';
 import { TypedField } from './typed-field';
@@ -39,16 +40,11 @@ export function SellForm({ selling, tell, onSold }: Props) {
     setTyped(NOTHING);
     await onSold(sold);
   };
-  const named = selling.people.map(({ id, name, email }) => {
-    const isAlone = selling.people.filter((other) => other.name === name).length === 1;
-    return [id, isAlone || !email ? name : `${name}, ${email}`] as const;
-  });
   return (
     <form class="raised selling no-paper" onSubmit={submit} noValidate>
-      <Choice
-        label="Who takes it home?"
-        value={typed.personId}
-        choices={[['', 'Choose'], ...named]}
+      <PeopleChoice
+        people={selling.people}
+        personId={typed.personId}
         fault={faults.personId}
         onChoose={(personId) => change({ personId })}
       />
@@ -70,7 +66,7 @@ export function SellForm({ selling, tell, onSold }: Props) {
         {sum && (
           <>
             <b>{tell.money(sum.grossMinor)}</b>
-            {sum.vatMinor > 0 ? `, ${tell.money(sum.vatMinor)} of it VAT` : rate ? ', no VAT inside' : ''}
+            {sum.vatMinor > 0 ? `, ${tell.money(sum.vatMinor)} of it VAT` : rate ? ', no VAT' : ''}
           </>
         )}
       </p>
@@ -91,7 +87,7 @@ function HowMuch({ typed, material, change, fault }: Part & { fault: string | un
     <>
       <TypedField
         called="How much?"
-        hint={material.unit === 'piece' ? undefined : `Such as ${QUICK[material.unit][1]}.`}
+        hint={material.unit === 'piece' ? undefined : `For example, ${QUICK[material.unit][1]}.`}
         value={typed.quantity}
         fault={fault}
         onTyped={(quantity) => change({ quantity })}
@@ -154,7 +150,7 @@ function ItsPrice({ typed, material, faults, selling, tell, change }: PriceProps
       <div class="pairs">
         <TypedField
           called={`Price for ${each(unit)}, in ${tell.currency}`}
-          hint={selling.isRegistered ? 'VAT inside.' : undefined}
+          hint={selling.isRegistered ? 'VAT included.' : undefined}
           figures
           value={typed.price}
           fault={faults.price}
@@ -170,7 +166,7 @@ function ItsPrice({ typed, material, faults, selling, tell, change }: PriceProps
       </div>
       {isOther && price.priceMinor !== null && (
         <button type="button" class="quiet" aria-disabled={deed.busy} onClick={() => keep(usual.etag)}>
-          Keep this as what {name} is sold for
+          Save this as the price of {name}
         </button>
       )}
       {!isOther && said && (

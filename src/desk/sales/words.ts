@@ -1,9 +1,8 @@
 import { quantityInWords, SOLD_BY } from '../../trade/selling.js';
 import type { Phrase } from '../phrases';
 import { capital, count, type Tell } from '../tell';
-import type { Material, Sale } from './read';
+import { LATELY_DAYS, type Material, type Sale, type Selling } from './read';
 
-const LATELY_DAYS = 28;
 const DAY_MILLISECONDS = 86_400_000;
 
 export const placeOf = ({ id }: Pick<Sale, 'id'>): string => `sale-${id}`;
@@ -15,27 +14,29 @@ export const each = (unit: Material['unit']): string =>
 export const inWords = (quantity: number, unit: Material['unit'], { locale }: Pick<Tell, 'locale'>): string =>
   quantityInWords(quantity, unit, locale);
 
-/** What was sold in the last four weeks, and what of all that is shown is still owed. */
-export function answerOf(sales: readonly Sale[], today: string, tell: Tell): Phrase[] {
+/** What was sold in the last four weeks, and what is still owed for material, whenever it was sold. */
+export function answerOf(
+  { sales, owedMinor }: Pick<Selling, 'sales' | 'owedMinor'>,
+  today: string,
+  tell: Tell,
+): Phrase[] {
   const since = new Date(Date.parse(today) - LATELY_DAYS * DAY_MILLISECONDS).toISOString().slice(0, 10);
   const lately = sales.filter(({ at, keptQuantity }) => tell.dayOf(at) > since && keptQuantity > 0);
   const sum = lately.reduce((all, { grossMinor, creditedMinor }) => all + grossMinor - creditedMinor, 0);
-  const owed = sales.reduce((all, { owedMinor }) => all + owedMinor, 0);
   const sold =
     lately.length === 0
       ? 'Nobody took any material home in the last four weeks'
       : `${capital(count(lately.length, 'sale'))} in the last four weeks, ${tell.money(sum)} in all`;
-  if (owed === 0) return [`${sold}${lately.length > 0 ? ', and all of it is paid' : ''}.`];
-  return [`${sold}; `, { text: `${tell.money(owed)} for material`, to: '/owes', tone: 'iron' }, ' is still owed.'];
+  if (owedMinor === 0) return [`${sold}${lately.length > 0 ? ', and all of it is paid' : ''}.`];
+  return [`${sold}; `, { text: `${tell.money(owedMinor)} for material`, to: '/owes', tone: 'iron' }, ' is still owed.'];
 }
 
 /** What goes from the shelf, and what of it the books don't hold. */
 export function goingInWords(quantity: number, { name, unit, onHand }: Material, tell: Tell): string {
   const [going, held] = [inWords(quantity, unit, tell), inWords(onHand, unit, tell)];
-  if (quantity <= onHand)
-    return `By the books the shelf holds ${held}; ${inWords(onHand - quantity, unit, tell)} of it stay there.`;
-  if (onHand === 0) return `The books hold none of ${name}: it is noted as found, and asks for a count.`;
-  return `The books hold only ${held}: what is more of the ${going} is noted as found, and asks for a count.`;
+  if (quantity <= onHand) return `In stock: ${held}; ${inWords(onHand - quantity, unit, tell)} will be left.`;
+  if (onHand === 0) return `No stock recorded of ${name}. The sale will be recorded; please count the shelf.`;
+  return `Only ${held} in stock: the rest of the ${going} is recorded as found; please count the shelf.`;
 }
 
 /** How a sale stands. */

@@ -9,7 +9,7 @@ export const placeOf = ({ materialId }: Pick<Item, 'materialId'>): string => `ma
 
 /** The answer: what to order by when and why, or that all lasts; and what must be counted before anybody believes it. */
 export function answerOf(items: readonly Item[], today: string, tell: Tell): Phrase[] {
-  if (items.length === 0) return ['No course is coming, so that nothing will be drawn.'];
+  if (items.length === 0) return ['No course is coming, so nothing will be used.'];
   const orders = items.filter(({ orderBy }) => orderBy !== null);
   const counts = items.filter(({ asksForCount }) => asksForCount);
   const phrases: Phrase[] =
@@ -23,7 +23,7 @@ export function answerOf(items: readonly Item[], today: string, tell: Tell): Phr
   const more = orders.length - TOLD;
   if (more > 0) phrases.push(` ${capital(count(more, 'more material'))} must be ordered or mixed after that.`);
   if (counts.length > 0)
-    phrases.push(` Count ${listed(counts.map(({ name }) => name))} first: what the books say can’t be right.`);
+    phrases.push(` Count ${listed(counts.map(({ name }) => name))} first: the recorded stock can’t be right.`);
   return phrases;
 }
 

@@ -4,7 +4,7 @@ import { amount, chance, type Item } from './words';
 type Props = { item: Item; tell: Tell };
 
 /** The days that a drawing is made of, opened on demand. */
-export function DayTable({ item: { name, unit, needs, rows }, tell }: Props) {
+export function DayTable({ item: { name, unit, needs, rows, atMost }, tell }: Props) {
   const titles = new Map(needs.map(({ courseId, title }) => [courseId, title]));
   const left = (units: number) => <span class={units < 0 ? 'iron' : undefined}>{amount(units, unit, tell)}</span>;
   return (
@@ -15,18 +15,18 @@ export function DayTable({ item: { name, unit, needs, rows }, tell }: Props) {
         <thead>
           <tr>
             <th scope="col">Day</th>
-            <th scope="col">Who draws</th>
+            <th scope="col">Used by</th>
             <th scope="col" class="number">
-              Left if only the booked come
+              Left, bookings only
             </th>
             <th scope="col" class="number">
               Expected
             </th>
             <th scope="col" class="number">
-              At worst, one in ten
+              Worst 1 in 10
             </th>
             <th scope="col" class="number">
-              Chance of having run short
+              {atMost ? 'Chance of having run out, at most' : 'Chance of having run out'}
             </th>
           </tr>
         </thead>

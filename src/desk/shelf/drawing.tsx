@@ -2,7 +2,7 @@ import { along } from '../price/scale';
 import { useWidth } from '../price/width';
 import type { Tell } from '../tell';
 import { band, corners, daysFrom, path } from './steps';
-import { amount, type Item, shortDate, told, verb } from './words';
+import { amount, chanceBy, type Item, shortDate, told, verb } from './words';
 
 type Props = { item: Item; today: string; tell: Tell };
 
@@ -16,10 +16,14 @@ export function Drawing({ item, today, tell }: Props) {
   const [ref, width] = useWidth();
   const days = Math.max(LEAST_DAYS, ...item.rows.map(({ day }) => daysFrom(today, day) + 2));
   const lows = item.rows.map(({ leftAtWorst }) => leftAtWorst);
+  const highs = item.rows.map(({ leftIfBooked }) => leftIfBooked); // a delivery can leave more than there is today
   const marks = marksOf(item, today, tell);
   const top = marks.length * LINE + 24;
   const across = along({ from: 0, to: days }, { from: 1, to: width - 1 });
-  const y = along({ from: Math.max(1, item.onHand), to: Math.min(0, ...lows) }, { from: top, to: top + HEIGHT });
+  const y = along(
+    { from: Math.max(1, item.onHand, ...highs), to: Math.min(0, ...lows) },
+    { from: top, to: top + HEIGHT },
+  );
   const scale = { x: (day: string) => across(Math.max(0, daysFrom(today, day))), y, end: width };
   const foot = top + HEIGHT + 6;
   return (
@@ -71,9 +75,10 @@ function marksOf(item: Item, today: string, tell: Tell): Mark[] {
     });
   }
   if (oneInTen && oneInTen !== oneInTwo && oneInTen !== sure)
-    marks.push({ day: oneInTen, kind: 'ten', text: 'short: one chance in ten' });
-  if (oneInTwo && oneInTwo !== sure) marks.push({ day: oneInTwo, kind: 'two', text: 'short: one chance in two' });
-  if (sure) marks.push({ day: sure, kind: 'sure', text: 'short by bookings alone' });
+    marks.push({ day: oneInTen, kind: 'ten', text: `${chanceBy(item, oneInTen, tell)} chance of running out` });
+  if (oneInTwo && oneInTwo !== sure)
+    marks.push({ day: oneInTwo, kind: 'two', text: `${chanceBy(item, oneInTwo, tell)} chance of running out` });
+  if (sure) marks.push({ day: sure, kind: 'sure', text: 'out on current bookings' });
   return marks;
 }
 

@@ -13,14 +13,14 @@ export function Legend() {
           <rect class="likely" width="24" height="13" />
           <path class="worst" d="M0 13H24" />
         </svg>
-        from only the booked down to the worst in ten
+        range: bookings only to worst 1 in 10
       </span>
       <span>
         <svg class="sample" viewBox="0 0 24 14" height="14" aria-hidden="true">
           <rect class="missing" y="3" width="24" height="11" />
           <line class="plank" x2="24" y1="2" y2="2" />
         </svg>
-        beneath the plank: missing
+        below the line: short
       </span>
     </p>
   );

@@ -27,12 +27,20 @@ export const orderDay = (orderBy: string, today: string, tell: Tell): string =>
 
 const on = (day: string, today: string, tell: Tell): string => (day === today ? 'today' : `by ${tell.date(day)}`);
 
-/** "those booked alone run it short by 9 December": the strongest thing that can be said. */
-export function risk({ shortOn: { sure, oneInTwo, oneInTen } }: Item, today: string, tell: Tell): string {
-  if (sure) return `those booked alone run it short ${on(sure, today, tell)}`;
-  if (oneInTwo) return `one chance in two that it has run short ${on(oneInTwo, today, tell)}`;
-  if (oneInTen) return `one chance in ten that it has run short ${on(oneInTen, today, tell)}`;
-  return 'less than one chance in ten that it runs short';
+/** "88% chance of running out by 9 December": the strongest thing that can be said, with the chance that its table has for that day. */
+export function risk(item: Item, today: string, tell: Tell): string {
+  const { sure, oneInTwo, oneInTen } = item.shortOn;
+  if (sure) return `it will run out ${on(sure, today, tell)} on current bookings`;
+  const day = oneInTwo ?? oneInTen;
+  return day
+    ? `${chanceBy(item, day, tell)} chance of running out ${on(day, today, tell)}`
+    : 'less than 1 chance in 10 of running out';
+}
+
+/** "88%", or "at most 88%": the chance of having run out by a day. */
+export function chanceBy({ rows, atMost }: Item, day: string, tell: Tell): string {
+  const row = rows.find((one) => one.day === day);
+  return `${atMost ? 'at most ' : ''}${chance(row?.shortChance ?? '0', tell)}`;
 }
 
 /** "20 kg of Heron stoneware, two packs". */
@@ -44,7 +52,7 @@ export const verb = ({ mixId }: Pick<Item, 'mixId'>): string => (mixId === null 
 
 /** What stands under a drawing: the order, the risk, and what all that comes draws. */
 export function told(item: Item, today: string, tell: Tell): string[] {
-  const { needs, onHand, unit, orderBy, rows, leadTimeDays, mixId } = item;
+  const { needs, needAtWorst, unit, orderBy, leadTimeDays, mixId, atMost } = item;
   const late = spoiling(item, today, tell);
   const sum = (what: 'booked' | 'expected') =>
     amount(
@@ -52,8 +60,7 @@ export function told(item: Item, today: string, tell: Tell): string[] {
       unit,
       tell,
     );
-  const worst = amount(onHand - (rows.at(-1)?.leftAtWorst ?? onHand), unit, tell);
-  const drawn = `Those booked still draw ${sum('booked')}; with those expected it is ${sum('expected')}, and with one chance in ten more than ${worst}.`;
+  const drawn = `Booked students will use ${sum('booked')}; with expected bookings ${sum('expected')}; 1 chance in 10 that it is more than ${amount(needAtWorst, unit, tell)}.`;
   const mixes = [...new Set(needs.flatMap((need) => need.mixes))];
   if (mixes.length > 0) late.unshift(`Of this some goes into ${listed(mixes)}, to be mixed before it is needed.`);
   if (!orderBy) return [drawn, ...late, `${capital(risk(item, today, tell))}.`];
@@ -62,10 +69,19 @@ export function told(item: Item, today: string, tell: Tell): string[] {
   return [
     drawn,
     ...late,
-    `${capital(riskDays(item, tell))}.`,
-    `${capital(verb(item))} ${order(item, tell)} ${orderDay(orderBy, today, tell)}: ${waiting} should be there the day before. Then less than one chance in ten is left.`,
+    `${riskDays(item, tell)}.`,
+    `${capital(verb(item))} ${order(item, tell)} ${orderDay(orderBy, today, tell)}: ${waiting} should be there the day before. ${outcome(orderBy, today)}`,
+    ...(atMost
+      ? ['Too many courses are under way between deliveries to say more than “at most”: it may be less, and later.']
+      : []),
   ];
 }
+
+/** What an order in time does; one that is late does it only from the day on that it comes. */
+const outcome = (orderBy: string, today: string): string =>
+  orderBy < today
+    ? 'That day has passed: until it comes, the risk is as shown.'
+    : 'That brings the risk below 1 in 10.';
 
 /** What nobody will have used by the end of its shelf life, and what is past it already. */
 function spoiling({ spoils, unit }: Item, today: string, tell: Tell): string[] {
@@ -76,21 +92,21 @@ function spoiling({ spoils, unit }: Item, today: string, tell: Tell): string[] {
   );
 }
 
-/** Each day with its chance: "one chance in ten by 2 December, with one chance in two by 9 December, and those booked alone ...". */
-function riskDays({ shortOn: { sure, oneInTwo, oneInTen } }: Item, tell: Tell): string {
-  const parts = [
-    oneInTen && oneInTen !== sure && oneInTen !== oneInTwo ? `with one chance in ten by ${tell.date(oneInTen)}` : '',
-    oneInTwo && oneInTwo !== sure ? `with one chance in two by ${tell.date(oneInTwo)}` : '',
-    sure ? `for those booked alone on ${tell.date(sure)}` : '',
-  ].filter((part) => part !== '');
-  return `it has run short ${listed(parts)}`;
+/** Each day with its chance: "The chance of having run out is 12% by 2 December and 88% by 9 December; ... certain on 16 December". */
+function riskDays(item: Item, tell: Tell): string {
+  const { sure, oneInTwo, oneInTen } = item.shortOn;
+  const days = [...new Set([oneInTen, oneInTwo])].filter((day) => day !== null && day !== sure) as string[];
+  const certain = sure ? `on current bookings it will run out on ${tell.date(sure)}` : '';
+  if (days.length === 0) return capital(certain);
+  const chances = `The chance of having run out is ${listed(days.map((day) => `${chanceBy(item, day, tell)} by ${tell.date(day)}`))}`;
+  return certain ? `${chances}; ${certain}` : chances;
 }
 
-/** "under 1 %", "37 %", "over 99 %": a chance for a table. */
+/** "under 1%", "37%", "over 99%": a chance for a table. */
 export function chance(probability: string, { locale }: Pick<Tell, 'locale'>): string {
   const percent = new Decimal(probability).times(100);
   if (percent.isZero()) return 'none';
-  if (percent.lt(1)) return 'under 1\u00a0%';
-  if (percent.gt(99) && percent.lt(100)) return 'over 99\u00a0%';
-  return `${new Intl.NumberFormat(locale, { maximumFractionDigits: 0 }).format(percent.toNumber())}\u00a0%`;
+  if (percent.lt(1)) return 'under 1%';
+  if (percent.gt(99) && percent.lt(100)) return 'over 99%';
+  return `${new Intl.NumberFormat(locale, { maximumFractionDigits: 0 }).format(percent.toNumber())}%`;
 }

@@ -10,8 +10,6 @@ export type Choices = {
 };
 export type Looked = { tiles: Tile[]; choices: Choices };
 
-const AT_ONCE = 200;
-
 /** Every tile that holds the words, the newest first. */
 export async function findTiles(search: string, bodyId = '', glazeId = ''): Promise<Tile[]> {
   const asked = {
@@ -27,20 +25,14 @@ export async function findTiles(search: string, bodyId = '', glazeId = ''): Prom
 
 /** All tiles, and what a new one can be made of. */
 export async function readTiles(me: Schemas['Me']): Promise<Looked> {
-  const query = { limit: AT_ONCE };
   const firings = me.rights.includes('firings:read');
   const [tiles, materials, kilns, schedules] = await Promise.all([
     findTiles(''),
-    api.GET('/api/materials', { params: { query } }),
-    firings ? api.GET('/api/kilns', { params: { query } }) : null,
-    firings ? api.GET('/api/schedules', { params: { query } }) : null,
+    every('what a tile can be made of', (query) => api.GET('/api/materials', { params: { query } })),
+    firings ? every('which kilns there are', (query) => api.GET('/api/kilns', { params: { query } })) : [],
+    firings ? every('which schedules there are', (query) => api.GET('/api/schedules', { params: { query } })) : [],
   ]);
-  const choices = {
-    materials: materials.data?.items ?? [],
-    kilns: kilns?.data?.items ?? [],
-    schedules: schedules?.data?.items ?? [],
-  };
-  return { tiles, choices };
+  return { tiles, choices: { materials, kilns, schedules } };
 }
 
 /** Sends a photo, made ready to be kept. */

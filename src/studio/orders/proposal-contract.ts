@@ -8,6 +8,9 @@ const toOrder = {
   unit: NewMaterial.shape.unit,
   needQuantity: z.int().meta({ description: 'What the outlook asks for, in its packs.' }),
   orderBy: LocalDate,
+  atMost: z.boolean().meta({
+    description: 'Worked out from upper bounds: it may be less, and later. See the outlook.',
+  }),
 };
 
 export const SuggestedSupplier = z

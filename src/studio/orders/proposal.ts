@@ -14,10 +14,10 @@ type Line = SuggestedSupplier['lines'][number];
 /** What the outlook says must be ordered, as one order for each supplier. Nothing is kept. */
 export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
   const home = await studio(tx);
-  const short = (await outlook(tx, now)).flatMap(({ packs, packQuantity, orderBy, ...item }) =>
+  const short = (await outlook(tx, now)).flatMap(({ packs, packQuantity, orderBy, atMost, ...item }) =>
     orderBy === null || packs === 0
       ? []
-      : [{ ...named(item), mixId: item.mixId, needQuantity: packs * packQuantity, orderBy }],
+      : [{ ...named(item), mixId: item.mixId, needQuantity: packs * packQuantity, orderBy, atMost }],
   );
   const ids = short.map(({ materialId }) => materialId);
   const soldBy = await supplies(tx, ids);

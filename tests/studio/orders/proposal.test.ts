@@ -63,6 +63,29 @@ describe('what must be ordered', () => {
     expect(clay?.orderBy).toBe((await clayItem()).orderBy);
   });
 
+  test('comes free at exactly the sum from which carriage is free, and not a penny before', async () => {
+    const [{ supplierId, goodsMinor }] = (await proposed()).suppliers as [Proposal['suppliers'][number]];
+    const seller = (await owner.get(`/api/suppliers/${supplierId}`)).json();
+    const { id: _, ...rest } = seller;
+    const freeFrom = async (freeFromMinor: number) => {
+      const answer = await owner.put(`/api/suppliers/${supplierId}`, { ...rest, freeFromMinor });
+      expect(answer.statusCode, answer.body).toBe(200);
+      return (await proposed()).suppliers[0];
+    };
+    expect(await freeFrom(goodsMinor + 1)).toMatchObject({
+      ...{ carriageMinor: 950, totalMinor: goodsMinor + 950, toFreeCarriage: { moreMinor: 1, savesMinor: 950 } },
+    });
+    expect(await freeFrom(goodsMinor)).toMatchObject({
+      ...{ carriageMinor: 0, totalMinor: goodsMinor, toFreeCarriage: null },
+    });
+    const lines = [{ materialId: home.clay.id, packQuantity: 12_500, packs: 2 }]; // 35.20
+    await freeFrom(3520);
+    expect(await made<Order>(owner, '/api/orders', { supplierId, lines })).toMatchObject({ carriageMinor: 0 });
+    await freeFrom(3521);
+    expect(await made<Order>(owner, '/api/orders', { supplierId, lines })).toMatchObject({ carriageMinor: 950 });
+    await freeFrom(5000);
+  });
+
   test('is on order once it is placed, counts in the outlook, and falls back when it is cancelled', async () => {
     const before = await clayItem();
     const [suggested] = (await proposed()).suppliers;

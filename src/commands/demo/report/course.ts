@@ -37,6 +37,12 @@ export function bookingsSection(course: Course, bookings: readonly Booking[], ho
   );
 }
 
+/** "88%", or "at most 88%". */
+function chanceBy({ rows, atMost }: OutlookItem, day: string): string {
+  const percent = Number(rows.find((row) => row.day === day)?.shortChance ?? 0) * 100;
+  return `${atMost ? 'at most ' : ''}${percent > 99 && percent < 100 ? 'over 99' : percent.toFixed(0)}%`;
+}
+
 export function outlookSection(items: readonly OutlookItem[]): string {
   const short = items.filter((item) => item.orderBy !== null);
   const todo = short.map(({ mixId, name, unit, packs, packQuantity, orderBy }) =>
@@ -50,13 +56,12 @@ export function outlookSection(items: readonly OutlookItem[]): string {
     const show = AMOUNT[item.unit];
     const sum = (what: 'booked' | 'expected') => item.needs.reduce((total, n) => total + n[what], 0);
     const { sure, oneInTwo, oneInTen } = item.shortOn;
+    const day = oneInTwo ?? oneInTen;
     const verdict = sure
-      ? `short for those booked from ${sure}`
-      : oneInTwo
-        ? `enough for those booked; short by ${oneInTwo} with one chance in two`
-        : oneInTen
-          ? `short by ${oneInTen} with one chance in ten`
-          : 'enough';
+      ? `out by ${sure} on current bookings`
+      : day
+        ? `${chanceBy(item, day)} chance of running out by ${day}`
+        : 'enough';
     const into = [...new Set(item.needs.flatMap(({ mixes }) => mixes))];
     const name = into.length > 0 ? `${item.name} (for ${into.join(', ')})` : item.name;
     return [name, show(item.onHand), show(sum('booked')), show(sum('expected')), verdict];
@@ -70,7 +75,7 @@ export function outlookSection(items: readonly OutlookItem[]): string {
         { head: 'on hand', align: 'right' },
         { head: 'booked need', align: 'right' },
         { head: 'expected need', align: 'right' },
-        { head: 'so', max: 36 },
+        { head: 'so', max: 46 },
       ],
       rows,
     ),

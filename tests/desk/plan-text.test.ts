@@ -211,6 +211,15 @@ describe('what follows', () => {
       expect(litresOf(kind, [{ ...mug, size: 'medium' }], null, workshop).toFixed()).toBe(plan.litresPerStudent[kind]);
   });
 
+  test('says how large to make a piece of a clay whose shrinkage is known', () => {
+    const shrinks = { dryingShrinkagePercent: '6.25', firingShrinkagePercent: '6.66' };
+    const materials = workshop.materials.map((one) => (one.id === 'clay' ? { ...one, ...shrinks } : one));
+    const known = { ...workshop, studio: { ...workshop.studio, locale: 'en-GB' }, materials };
+    const sentences = follows(bodyOf(draftOf(plan, known), known), known, tell).map(plain);
+    // 12.49375 % in all: 120 / 0.8750625, 88 / 0.8750625, 95 / 0.8750625
+    expect(sentences).toContain('In wet clay the mug is 137 × 101 × 109 mm: Grey body shrinks 12.5%.');
+  });
+
   test('counts ware that comes made in the firings that it still goes through, and what students bring in all', () => {
     const decorated = { ...mug, comesAs: 'fired' as const, clayId: null, wetMassGrams: null };
     const [bisque, lustre] = (['bisque', 'lustre'] as const).map((kind) =>
@@ -232,9 +241,13 @@ describe('what follows', () => {
     const noMass = told({ pieces: pieces.map((line) => ({ ...line, wetMassGrams: '' })) });
     expect(noMass.map((line) => line.split(' ')[0])).toEqual(['It', 'Session']);
     const noMinutes = told({ sessions: sessions.map((line) => ({ ...line, minutes: '' })) });
-    expect(noMinutes.map((line) => line.split(' ')[0])).toEqual(['Each', 'The', 'Session']);
+    expect(noMinutes.map((line) => line.split(' ')[0])).toEqual(['Each', 'With', 'Session']);
     expect(told({ dryingDays: 'some' })).toHaveLength(3);
-    expect(told({ pieces: [] })).toHaveLength(2);
+    // a kiln that is fired for nothing is told of before the plan is saved
+    expect(told({ pieces: [] })[0]).toBe(
+      'With all 8 places taken it fires nothing for Bisque and nothing for Stoneware.',
+    );
+    expect(told({ pieces: [] })).toHaveLength(3);
     expect(told({ firings: [] })).toHaveLength(3);
   });
 });

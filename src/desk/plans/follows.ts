@@ -1,4 +1,4 @@
-import { clayDrawnGrams } from '../../trade/clay.js';
+import { clayDrawnGrams, lengthBeforeMm, totalShrinkagePercent } from '../../trade/clay.js';
 import { glazeFor } from '../../trade/coating.js';
 import { formatPercent } from '../../trade/format.js';
 import { type SizeMm, sizeFrom } from '../../trade/forms.js';
@@ -10,7 +10,7 @@ import { amount } from '../shelf/words';
 import { listed, type Tell } from '../tell';
 import type { Sent } from './body';
 import type { PlanBody, Workshop } from './read';
-import { litres, number, timeInWords } from './words';
+import { formCalled, inMm, litres, number, timeInWords } from './words';
 
 type Pieces = PlanBody['pieces'];
 type Draw = { materialId: string; quantity: Decimal };
@@ -81,6 +81,7 @@ export function follows(sent: Sent, workshop: Workshop, tell: Tell): string[] {
   const pieces = readable(sent, 'pieces', sent.body.pieces);
   return [
     ...taken(pieces, workshop, tell),
+    ...wetSizes(pieces, workshop),
     ...room(pieces, sent, workshop, tell),
     ...time(sent),
     ...gaps(sent, workshop),
@@ -100,15 +101,33 @@ function taken(pieces: Pieces, workshop: Workshop, tell: Tell): string[] {
   return [`Each student takes ${listed(parts)}; clay with ${rates}.`];
 }
 
+/** How large to make a piece in wet clay, where it is known how much its clay shrinks. */
+function wetSizes(pieces: Pieces, { materials, studio }: Workshop): string[] {
+  return pieces.flatMap((piece) => {
+    const clay = materials.find(({ id }) => id === piece.clayId);
+    if (!clay?.dryingShrinkagePercent || !clay.firingShrinkagePercent) return [];
+    const shrinks = totalShrinkagePercent(clay.dryingShrinkagePercent, clay.firingShrinkagePercent);
+    const { widthMm, depthMm, heightMm } = sizeOf(piece);
+    return reckoned(() => {
+      const [width = 0, depth = 0, height = 0] = [widthMm, depthMm, heightMm].map((mm) =>
+        Math.round(lengthBeforeMm(mm, shrinks)),
+      );
+      const wet = inMm({ widthMm: width, depthMm: depth, heightMm: height });
+      return `In wet clay the ${formCalled(piece.form)} is ${wet}: ${clay.name} shrinks ${formatPercent(number(shrinks, { locale: 'en' }, 1), studio.locale)}.`;
+    });
+  });
+}
+
 function room(pieces: Pieces, sent: Sent, workshop: Workshop, tell: Tell): string[] {
   const { places, broughtLitres = null } = sent.body;
+  const isReadable = !sent.faults.some(({ pointer }) => /^#\/(pieces|broughtLitres)/.test(pointer));
   const loads = readable(sent, 'firings', sent.body.firings).flatMap(({ kilnId, scheduleId }) => {
     const kiln = workshop.kilns.find(({ id }) => id === kilnId);
     const schedule = workshop.schedules.find(({ id }) => id === scheduleId);
     const fill = workshop.fills.find((of) => of.kilnId === kilnId)?.[schedule?.kind ?? 'glaze'];
     if (!kiln || !schedule || !fill || places === 0) return [];
     const each = litresOf(schedule.kind, pieces, broughtLitres, workshop);
-    if (each.isZero()) return [`nothing for ${schedule.name}`];
+    if (each.isZero()) return isReadable ? [`nothing for ${schedule.name}`] : [];
     const usual = new Decimal(kiln.chamberMm3).times(fill.percent).div(100).div(1_000_000);
     const part = number(each.times(places).div(usual).toFixed(), tell, 1);
     const how = `${litres(each.toFixed(), tell)} each, ${formatPercent(number(fill.percent, { locale: 'en' }), tell.locale)} full ${fill.isLearnt ? 'as learnt' : 'assumed'}`;

@@ -14,16 +14,15 @@ import { countOf, dateInWords } from './words.js';
 export async function renderBatchSheet(unchecked: BatchSheetContent): Promise<Buffer> {
   const content = BatchSheetContent.parse(unchecked);
   const { studio, locale, name, version, printedOn, makeGrams, weights, parts, makes, note, hazards } = content;
-  const title = `Batch sheet: ${name}`;
   const footer = `Batch sheet, recipe version ${version}`;
-  const frame = { title, footer, studioName: studio.name, lang: content.language, day: printedOn };
+  const frame = { title: footer, footer, studioName: studio.name, lang: content.language, day: printedOn };
   const paper = new Paper({ format: 'A4', ...frame, content });
   const number = (n: number) => new Intl.NumberFormat(locale).format(n);
 
   letterhead(paper, studio);
   const of = weights === 'dry' ? 'dry weight' : 'materials as used (wet)';
   const meaning = `${of}, ${countOf(parts.length, 'material')}; makes about ${makes}. Version ${version}, printed on ${dateInWords(printedOn, locale)}.`;
-  answer(paper, title, `${number(makeGrams)} g`, meaning);
+  answer(paper, `Batch sheet: ${name}`, `${number(makeGrams)} g`, meaning);
   // read before the first bag is opened, so they come before what is weighed
   const all = [...CAUTIONS, ...warnings(hazards, locale)];
   heading(paper, 'Before you open a bag', listHeight(paper, all.slice(0, 1)));

@@ -17,8 +17,8 @@ type Said = [tag: string, text: string, style: Style, below: number];
  */
 export async function renderBucketLabels(unchecked: BucketLabelsContent): Promise<Buffer> {
   const content = BucketLabelsContent.parse(unchecked);
-  const { name, number, mixedOn, studio } = content;
-  const title = `Labels: ${name}, batch ${number}`;
+  const { number, mixedOn, studio } = content;
+  const title = `Labels of batch ${number}`;
   const frame = { title, footer: `Batch ${number}`, studioName: studio.name, lang: content.language, day: mixedOn };
   const paper = new Paper({ format: 'A4', ...frame, content });
   for (let copy = 0; copy < content.copies; copy++) drawLabel(paper, content);

@@ -28,6 +28,8 @@ export const Email = UpTo(254).check(z.email());
 /** Whole minor units (pence, cents). 10 million major units are more than a small studio moves. */
 export const MINOR_MAX = 1_000_000_000;
 export const Minor = z.int().min(0).max(MINOR_MAX);
+/** A sum of amounts in an answer: it passes what a number holds exactly, 2^53, only after nine million of the largest. */
+export const SumMinor = z.int().min(0);
 export const SignedMinor = z.int().min(-MINOR_MAX).max(MINOR_MAX);
 
 /** A rate or a measure as a decimal string: a binary float would change it on the way. */

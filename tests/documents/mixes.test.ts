@@ -49,7 +49,7 @@ describe('a batch sheet', () => {
       'No warning is entered for Moss satin.',
     ])
       expect(plain(text)).toContain(words);
-    expect(info).toMatchObject({ Title: 'Batch sheet: Tarn and moss', Language: 'en' });
+    expect(info).toMatchObject({ Title: 'Batch sheet, recipe version 2', Language: 'en' });
     expect(rolesIn(pages, 'TR')).toBe(4);
     expect(layoutFaults(pages)).toEqual([]);
   });

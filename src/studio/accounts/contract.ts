@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id, LocalDate, Minor, SignedMinor, UpTo } from '../../http/types.js';
+import { Id, LocalDate, Minor, SignedMinor, SumMinor, UpTo } from '../../http/types.js';
 import { normaliseVoucherCode } from '../../trade/voucher-code.js';
 
 export const ChargeKind = z.enum(['course', 'firing', 'material']);
@@ -69,11 +69,11 @@ export const Debtor = z
   .object({
     personId: Id,
     name: z.string(),
-    owedMinor: Minor.meta({ description: 'Without what is asked for held places.' }),
-    dueMinor: Minor,
-    heldMinor: Minor.meta({ description: 'What is asked for held places; it is not owed.' }),
-    firingOwedMinor: Minor.meta({ description: 'Of what is owed, the firing fees.' }),
-    firingDueMinor: Minor.meta({ description: 'Of what is due, the firing fees.' }),
+    owedMinor: SumMinor.meta({ description: 'Without what is asked for held places.' }),
+    dueMinor: SumMinor,
+    heldMinor: SumMinor.meta({ description: 'What is asked for held places; it is not owed.' }),
+    firingOwedMinor: SumMinor.meta({ description: 'Of what is owed, the firing fees.' }),
+    firingDueMinor: SumMinor.meta({ description: 'Of what is due, the firing fees.' }),
     hasEmail: z.boolean().meta({ description: 'Whether a reminder can be sent, or has to be printed or told.' }),
     remindedOn: LocalDate.nullable(),
     charges: z.array(OpenCharge),
@@ -84,7 +84,7 @@ export type Debtor = z.output<typeof Debtor>;
 export const Reminder = z
   .object({
     noticeId: Id,
-    dueMinor: Minor,
+    dueMinor: SumMinor,
     chargeIds: z.array(Id).meta({ description: 'What it reminds of.' }),
     hasEmail: z.boolean().meta({ description: 'False where no address is known: it reaches nobody until it is told.' }),
   })

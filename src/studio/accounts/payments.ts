@@ -4,6 +4,8 @@ import { Problem } from '../../problems.js';
 import { type PartPaid, payParts } from '../../trade/tax.js';
 import { taxPoint } from '../../trade/tax-point.js';
 import { person } from '../people/service.js';
+import { studio } from '../settings/service.js';
+import { assertAmount } from './amount.js';
 import { type ChargePart, chargeWithState, stillDue, suppliedOn } from './charge.js';
 import { partInWords } from './charge-parts.js';
 import type { NewPayment, Payment } from './contract.js';
@@ -28,6 +30,7 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
   for (const of of wanted.for) parts.push(await partOf(tx, when.on, payer.id, of));
 
   const amountMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
+  assertAmount(amountMinor, await studio(tx));
   const { method, voucherCode } = wanted;
   const tender = voucherCode === undefined ? null : await tenderVoucher(tx, when.on, voucherCode, parts);
   const entryId = await post(tx, when, {

@@ -5,6 +5,7 @@ import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
 import { type TaxedPart, vatOfParts } from '../../trade/tax.js';
 import { studio } from '../settings/service.js';
+import { assertAmount } from './amount.js';
 import { type ChargePart, chargeWithState } from './charge.js';
 import { frozenParts, type NewPart } from './charge-parts.js';
 import type { ChargeKind, MoneyMethod } from './contract.js';
@@ -45,6 +46,7 @@ export type NewCharge = {
  */
 export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Promise<string> {
   const home = await studio(tx);
+  assertAmount(wanted.grossMinor, home);
   const parts = await frozenParts(tx, home, wanted);
   const [own, ...others] = parts;
   const { personId, kind, description, quantity = 1, grossMinor, inAdvance, instalments } = wanted;

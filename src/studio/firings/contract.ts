@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Instant, Line, LocalDate, Minor, UpTo } from '../../http/types.js';
+import { Id, Instant, Line, LocalDate, Minor, SumMinor, UpTo } from '../../http/types.js';
 import { EMPTY_SPACES } from '../../trade/firing-split.js';
 import { FORMS } from '../../trade/forms.js';
 import { FIRINGS_ENOUGH } from '../../trade/kiln-fill.js';
@@ -205,7 +205,7 @@ export const Announced = z
     noticeId: Id,
     documentId: Id,
     pieceIds: z.array(Id),
-    owedMinor: Minor,
+    owedMinor: SumMinor,
   })
   .meta({ id: 'Announced' });
 export type Announced = z.output<typeof Announced>;

@@ -5,6 +5,7 @@ import { localDay } from '../../trade/calendar.js';
 import { type EmptySpace, splitFiring } from '../../trade/firing-split.js';
 import { Decimal, roundHalfUp } from '../../trade/money.js';
 import { tariffCostMinor } from '../../trade/tariff.js';
+import { assertAmount } from '../accounts/amount.js';
 import { kiln, tariffOn, wearMinor } from '../kilns/service.js';
 import { studio } from '../settings/service.js';
 import type { FiringCost, Settlement } from './contract.js';
@@ -44,6 +45,7 @@ export async function settleFiring(tx: Transaction, id: string, wanted: Settleme
   const { kind } = row.schedule;
   const ware = row.state === 'failed' ? [] : await loadedWare(tx, [{ id, kind }]);
   const costMinor = cost.energyMinor + cost.wearMinor + cost.labourMinor;
+  assertAmount(costMinor, home);
   const usualFillPercent = (await fillOf(tx, oven, kind, fired.startedAt)).percent;
   const shared = { usualFillPercent, emptySpace: home.emptySpace };
   const shares = sharesOf({ costMinor, chamberMm3: oven.chamberMm3, ...shared, ware });

@@ -46,12 +46,12 @@ export interface OpenLot {
 
 /** What a lot costs in all: what stands on it, and its shares of carriage. */
 const LOT_COST = Prisma.sql`
-    (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::integer`;
+    (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::float8`;
 
 const lotsWithDraws = (which: Prisma.Sql) => Prisma.sql`
     SELECT lot.id, lot.material_id AS "materialId", supplier, received_on::text AS "receivedOn", lot.quantity,
            ${LOT_COST} AS "costMinor",
-           (lot.quantity - sum(move.quantity))::integer AS drawn, sum(move.cost_minor)::integer AS "leftWorthMinor"
+           (lot.quantity - sum(move.quantity))::float8 AS drawn, sum(move.cost_minor)::float8 AS "leftWorthMinor"
       FROM lot JOIN stock_move move ON move.lot_id = lot.id
      WHERE ${which}
      GROUP BY lot.id`;
@@ -129,7 +129,7 @@ export async function perishing(
   materialIds: readonly string[],
 ): Promise<{ materialId: string; day: string; quantity: number }[]> {
   return tx.$queryRaw`
-    SELECT m.id AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, sum(move.quantity)::integer AS quantity
+    SELECT m.id AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, sum(move.quantity)::float8 AS quantity
       FROM material m JOIN lot ON lot.material_id = m.id JOIN stock_move move ON move.lot_id = lot.id
      WHERE m.id = ANY(${materialIds}::uuid[]) AND m.shelf_life_days IS NOT NULL
      GROUP BY m.id, lot.id HAVING sum(move.quantity) > 0 ORDER BY lot.received_on, lot.id`;
@@ -156,7 +156,7 @@ export async function onOrder(tx: Transaction, materialIds: readonly string[]): 
       SELECT l.material_id AS "materialId", o.id AS "orderId", o.number, e.expected_on::text AS "expectedOn",
              (sum(l.packs * l.pack_quantity) - coalesce((
                SELECT sum(lot.quantity) FROM consignment c JOIN lot ON lot.consignment_id = c.id
-                WHERE c.order_id = o.id AND lot.material_id = l.material_id), 0))::integer AS quantity
+                WHERE c.order_id = o.id AND lot.material_id = l.material_id), 0))::float8 AS quantity
         FROM supply_order o JOIN supply_order_line l ON l.order_id = o.id
         JOIN supply_order_event e ON e.order_id = o.id AND e.kind = 'placed'
        WHERE l.material_id = ANY(${materialIds}::uuid[])

@@ -16,7 +16,7 @@ export async function lockOrder(tx: Transaction, id: string): Promise<void> {
 /** How much has come of each material of each of these orders, under "order id, space, material id". */
 export async function receivedOf(tx: Transaction, orderIds: readonly string[]): Promise<Map<string, number>> {
   const rows = await tx.$queryRaw<{ key: string; quantity: number }[]>`
-    SELECT c.order_id || ' ' || lot.material_id AS key, sum(lot.quantity)::integer AS quantity
+    SELECT c.order_id || ' ' || lot.material_id AS key, sum(lot.quantity)::float8 AS quantity
       FROM consignment c JOIN lot ON lot.consignment_id = c.id
      WHERE c.order_id = ANY(${orderIds}::uuid[]) GROUP BY c.order_id, lot.material_id`;
   return new Map(rows.map(({ key, quantity }) => [key, quantity]));

@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 /** What each course drew of each material by now, in base units, under "course id, space, material id". */
 export async function drawnByCourse(tx: Transaction, courseIds: readonly string[]): Promise<Map<string, number>> {
   const rows = await tx.$queryRaw<{ key: string; drawn: number }[]>`
-    SELECT d.course_id || ' ' || m.material_id AS key, (-sum(m.quantity))::integer AS drawn
+    SELECT d.course_id || ' ' || m.material_id AS key, (-sum(m.quantity))::float8 AS drawn
       FROM course_draw d JOIN stock_move m ON m.id = d.stock_move_id
      WHERE d.course_id = ANY(${courseIds}::uuid[]) GROUP BY d.course_id, m.material_id`;
   return new Map(rows.map(({ key, drawn }) => [key, drawn]));
@@ -38,7 +38,7 @@ export async function pastCourses(
     SELECT g.plan_id AS "planId", g.kind::text, g.places,
            least(g.places, coalesce(
              sum(k.places) FILTER (WHERE k.stood),
-             sum(k.places) FILTER (WHERE k.cancelled_on = k.last_cancelled_on), 0))::integer AS booked
+             sum(k.places) FILTER (WHERE k.cancelled_on = k.last_cancelled_on), 0))::float8 AS booked
       FROM begun g LEFT JOIN booked k ON k.course_id = g.id
      GROUP BY g.id, g.plan_id, g.kind, g.places, g.begins_at ORDER BY g.begins_at, g.id`;
 }

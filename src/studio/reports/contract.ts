@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id, LocalDate, Minor } from '../../http/types.js';
+import { Id, LocalDate, SumMinor } from '../../http/types.js';
 import { FORMS } from '../../trade/forms.js';
 import { Purpose } from '../courses/contract.js';
 import { FiringKind } from '../kilns/contract.js';
@@ -87,14 +87,14 @@ export const TodayOrder = z
 export type TodayOrder = z.output<typeof TodayOrder>;
 
 const Owing = z.object({
-  ...{ personId: Id, name: z.string(), dueMinor: Minor, owedMinor: Minor, firingOwedMinor: Minor },
+  ...{ personId: Id, name: z.string(), dueMinor: SumMinor, owedMinor: SumMinor, firingOwedMinor: SumMinor },
   what: z.array(z.string()).meta({ description: 'What it is for, the longest due first.' }),
 });
 const Debts = z
   .object({
-    ...{ people: z.int(), dueMinor: Minor, owedMinor: Minor, firingPeople: z.int(), firingOwedMinor: Minor },
+    ...{ people: z.int(), dueMinor: SumMinor, owedMinor: SumMinor, firingPeople: z.int(), firingOwedMinor: SumMinor },
     heldPeople: z.int(),
-    heldMinor: Minor.meta({ description: 'What is asked for held places; nobody owes it yet.' }),
+    heldMinor: SumMinor.meta({ description: 'What is asked for held places; nobody owes it yet.' }),
     top: z.array(Owing).max(5).meta({ description: 'Who owes most, what is due first.' }),
   })
   .meta({ id: 'TodayDebts' });

@@ -61,6 +61,7 @@ const CATALOGUE = {
   // ours to mend
   unexpected: { status: 500, title: 'Something went wrong here' },
   'database-busy': { status: 503, title: 'The database has too much to do' },
+  'disk-full': { status: 507, title: 'The disk is full' },
   'database-away': { status: 503, title: 'The database cannot be reached' },
 } as const;
 

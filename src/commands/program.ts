@@ -1,5 +1,6 @@
 import { Command, Option } from 'commander';
 import { CannotStart, loadConfig } from '../config.js';
+import { problemFor } from '../database/sqlstate.js';
 import { VERSION } from '../version.js';
 
 /** The demo keeps to a place of its own: invented people have no business in a real database. */
@@ -55,7 +56,7 @@ export async function runCommand(argv: readonly string[]): Promise<void> {
   try {
     await program().parseAsync(argv);
   } catch (error) {
-    console.error(error instanceof CannotStart ? error.message : error);
+    console.error(error instanceof CannotStart ? error.message : (problemFor(error)?.detail ?? error));
     process.exitCode = 1;
   }
 }

@@ -17,6 +17,10 @@ const AWAY: Refusal = [
   'The database cannot be reached at the moment. Nothing was kept; send it again shortly.',
 ];
 const BUSY: Refusal = ['database-busy', 'Too much went on at once. Nothing was kept; send it again shortly.'];
+const TOO_LONG: Refusal = [
+  'database-busy',
+  'It took longer than it may, and was given up. Nothing was saved: try again when less is going on, or a part at a time.',
+];
 const NOT_FITTING: Refusal = [
   'invalid-request',
   'A value is one that the studio does not allow there. Mend it and send it again.',
@@ -58,6 +62,7 @@ const REFUSALS: Record<string, Refusal> = {
   '40P01': BUSY, // deadlock_detected, after all retries
   '55P03': BUSY, // lock_not_available
   '57014': BUSY, // query_canceled, by the time limit
+  '53100': ['disk-full', 'The disk of the database is full. Nothing was saved: make room on it, then send it again.'], // disk_full
 };
 
 /** The tables' exclusion constraints, whose names stand in the message (23P01 alone doesn't say which). */
@@ -69,7 +74,13 @@ const OVERLAPS: Record<string, Refusal> = {
 
 /** What to answer where the database refused, or undefined where the error is a fault of ours or not the database's. */
 export function problemFor(error: unknown): Problem | undefined {
-  const refusal = isAway(error) ? AWAY : isBusy(error) ? BUSY : refusalOf(driverError(error)?.cause);
+  const refusal = isAway(error)
+    ? AWAY
+    : isTooLong(error)
+      ? TOO_LONG
+      : isBusy(error)
+        ? BUSY
+        : refusalOf(driverError(error)?.cause);
   return refusal && new Problem(...refusal);
 }
 
@@ -90,8 +101,10 @@ function isAway(error: unknown): boolean {
   return LOST.has(cause?.kind ?? '') || (error instanceof Error && LOST_MESSAGE.test(error.message));
 }
 
-/** Prisma's own time limits on a transaction: no connection was free, or the work took too long. */
+/** Prisma's own time limits on a transaction: no connection was free, or the work took too long, of which only the message tells. */
 const isBusy = (error: unknown) => (error as { code?: string } | null)?.code === 'P2028';
+const isTooLong = (error: unknown) =>
+  isBusy(error) && /expired transaction|already closed/.test((error as Error).message);
 
 function driverError(error: unknown): DriverError | undefined {
   if (typeof error !== 'object' || error === null) return undefined;

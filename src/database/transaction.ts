@@ -13,6 +13,11 @@ const LIMIT_MILLISECONDS = 10_000;
 export const LONG_LIMIT_MILLISECONDS = 600_000;
 const PAUSE_MILLISECONDS = 5;
 
+export interface Limit {
+  /** After how long the work is given up, and nothing of it saved. */
+  limitMilliseconds?: number;
+}
+
 const known = new WeakMap<Transaction, Map<string, Promise<unknown>>>();
 
 /**
@@ -44,7 +49,7 @@ export function changed(tx: Transaction, key: string): void {
 export async function inTransaction<T>(
   db: Database,
   work: (tx: Transaction) => Promise<T>,
-  { limitMilliseconds = LIMIT_MILLISECONDS } = {},
+  { limitMilliseconds = LIMIT_MILLISECONDS }: Limit = {},
 ): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {

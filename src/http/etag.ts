@@ -27,6 +27,9 @@ function tagsIn(name: string, header: string): '*' | string[] {
   return header.match(new RegExp(TAG, 'g')) ?? [];
 }
 
+/** @throws Problem malformed, so that what can't be read is refused before anything is done */
+export const assertReadable = (name: string, header: string): void => void tagsIn(name, header);
+
 /** If-Match (RFC 9110 s.13.1.1) compares strongly: a weak tag matches nothing. `current` is null where nothing is there. */
 export function matchesStrongly(header: string, current: string | null): boolean {
   const tags = tagsIn('If-Match', header);

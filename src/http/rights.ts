@@ -17,6 +17,7 @@ export const RIGHTS = [
   'firings:read',
   'firings:write',
   'planning:read',
+  'planning:write',
 ] as const;
 export type Right = (typeof RIGHTS)[number];
 

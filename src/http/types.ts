@@ -38,5 +38,8 @@ export const Decimal = z
   .regex(/^\d{1,9}(\.\d{1,6})?$/, { error: 'must be a decimal such as "27.35"', abort: true });
 export const Percent = Decimal.refine((p) => Number(p) <= 100, 'must be at most 100');
 
-export const LocalDate = z.iso.date();
+/** A day within a lifetime or two: what lies outside is a slip of the keys, and the database knows no year 0. */
+export const LocalDate = z.iso
+  .date({ abort: true })
+  .refine((day) => day >= '1900-01-01' && day <= '2199-12-31', 'must be a day from 1900-01-01 to 2199-12-31');
 export const Instant = UpTo(40).check(z.iso.datetime({ offset: true }));

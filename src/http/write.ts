@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { inTransaction, type Transaction } from '../database/transaction.js';
+import { inTransaction, type Limit, type Transaction } from '../database/transaction.js';
 import { Problem } from '../problems.js';
 import { assertSeen, etagOf } from './etag.js';
 
@@ -13,6 +13,7 @@ export async function write<T>(
   reply: FastifyReply,
   status: number,
   work: (tx: Transaction, now: Date) => Promise<T>,
+  limit: Limit = {},
 ): Promise<T> {
   const key = idempotencyKey(request);
   const caller = request.caller?.tokenId ?? request.caller?.staffMemberId ?? 'nobody';
@@ -20,22 +21,26 @@ export async function write<T>(
     .update(JSON.stringify([request.method, request.url, request.body], withoutPasswords))
     .digest('hex');
 
-  const answer = await inTransaction(request.server.db, async (tx) => {
-    const now = request.server.now();
-    const { count } = await tx.requestKey.createMany({
-      data: [{ caller, key, fingerprint, createdAt: now }],
-      skipDuplicates: true,
-    });
-    if (count === 0) {
-      const earlier = await tx.requestKey.findUniqueOrThrow({ where: { caller_key: { caller, key } } });
-      if (earlier.fingerprint !== fingerprint)
-        throw new Problem('key-reused', 'This Idempotency-Key belongs to another request. Send a fresh one.');
-      return earlier.answer as T;
-    }
-    const result = await work(tx, now);
-    await tx.requestKey.update({ where: { caller_key: { caller, key } }, data: { answer: result as object } });
-    return result;
-  });
+  const answer = await inTransaction(
+    request.server.db,
+    async (tx) => {
+      const now = request.server.now();
+      const { count } = await tx.requestKey.createMany({
+        data: [{ caller, key, fingerprint, createdAt: now }],
+        skipDuplicates: true,
+      });
+      if (count === 0) {
+        const earlier = await tx.requestKey.findUniqueOrThrow({ where: { caller_key: { caller, key } } });
+        if (earlier.fingerprint !== fingerprint)
+          throw new Problem('key-reused', 'This Idempotency-Key belongs to another request. Send a fresh one.');
+        return earlier.answer as T;
+      }
+      const result = await work(tx, now);
+      await tx.requestKey.update({ where: { caller_key: { caller, key } }, data: { answer: result as object } });
+      return result;
+    },
+    limit,
+  );
   reply.code(status);
   return answer;
 }

@@ -26,12 +26,18 @@ export function outboxFolder(folder: string): MailTransport {
         await rename(unfinished, file);
       } catch (error) {
         await rm(unfinished, { force: true }).catch(() => {}); // the folder itself may be what is wrong
-        const reason = error instanceof Error ? error.message : String(error);
-        throw new MailNotSent(`The message could not be written to ${folder}: ${reason}`, false, { cause: error });
+        throw new MailNotSent(`The message could not be written to ${folder}: ${reasonOf(error)}`, false, {
+          cause: error,
+        });
       }
       return { where: file };
     },
   };
+}
+
+function reasonOf(error: unknown): string {
+  if ((error as { code?: string }).code === 'ENOSPC') return 'the disk is full. Make room on it; it is tried again.';
+  return error instanceof Error ? error.message : String(error);
 }
 
 /** Two ids never share a file, and none leads out of the folder or is hidden in it. */

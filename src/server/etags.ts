@@ -1,8 +1,13 @@
 import type { FastifyInstance } from 'fastify';
-import { etagOf, matchesWeakly } from '../http/etag.js';
+import { assertReadable, etagOf, matchesWeakly } from '../http/etag.js';
 
 /** Gives the answers of tagged routes their ETag, and spares whoever has read the same before its content (RFC 9110 s.15.4.5). */
 export function tagAnswers(app: FastifyInstance): void {
+  app.addHook('preHandler', async ({ routeOptions, headers }) => {
+    const asked = headers['if-none-match'];
+    // once the answer is written, a refusal would go out under the answer's own media type
+    if (routeOptions.config.tagged && asked !== undefined) assertReadable('If-None-Match', asked);
+  });
   app.addHook('preSerialization', async (request, reply, shown) => {
     if (!request.routeOptions.config.tagged || reply.statusCode >= 300) return shown;
     const tag = etagOf(shown);

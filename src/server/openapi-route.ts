@@ -77,6 +77,7 @@ function refusalsAround({ config, method, schema }: RouteOptions): string[] {
     ...(schema?.params || schema?.querystring ? ['422'] : []),
     '429',
     '503',
+    ...(changes ? ['507'] : []),
   ];
 }
 

@@ -4,6 +4,7 @@ import { problemFor } from '../database/sqlstate.js';
 import { faultOf } from '../http/fault.js';
 import { Problem } from '../problems.js';
 import { challenge } from './challenge.js';
+import { showNowhere } from './desk.js';
 
 /** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
 export function answerProblems(app: FastifyInstance): void {
@@ -11,7 +12,7 @@ export function answerProblems(app: FastifyInstance): void {
   app.setErrorHandler(answerError);
   app.setNotFoundHandler((request, reply) => {
     const allowed = methodsAt(request.url);
-    if (allowed.length === 0) return send(reply, nowhere(), request);
+    if (allowed.length === 0) return showNowhere(request, reply) ?? send(reply, nowhere(), request);
     reply.header('allow', allowed.join(', '));
     const detail = `This address takes ${allowed.join(', ')}.`;
     return send(reply, new Problem('method-not-allowed', detail), request);

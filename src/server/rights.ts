@@ -12,22 +12,27 @@ export const isSafe = (method: string): boolean => ['GET', 'HEAD', 'OPTIONS'].in
 /** Nothing is shown or changed without a right to it: with a route that declares none, the server does not start. */
 export function guardRoutes(app: FastifyInstance): void {
   const routes: RouteOptions[] = [];
-  app.addHook('onRoute', (route) => void routes.push(route));
+  app.addHook('onRoute', (route) => {
+    routes.push(route);
+    // on the route itself, after its rate limit: what is refused counts too, or a right could be guessed at without end
+    route.onRequest = [...[route.onRequest ?? []].flat(), guard];
+  });
   app.addHook('onReady', async () => {
     const open = routes.find((route) => !route.config?.right); // plugins of others get theirs in a hook after ours
     if (open) throw new Error(`${open.method} ${open.url} declares no right.`);
   });
-  app.addHook('onRequest', async (request, reply) => {
-    const right = request.routeOptions.config.right;
-    if (!right) return; // an address that does not exist
-    // No page of another site can send a token, and with one no cookie is read.
-    const token = right === 'public' ? undefined : bearerOf(request);
-    if (token === undefined && !isSafe(request.method)) refuseCrossSite(request);
-    if (right === 'public') return;
-    request.caller = token === undefined ? await callerOf(request) : await scriptOf(request, reply, token);
-    if (!request.caller) throw new Problem('signed-out', 'Sign in first: POST /api/sign-in, or open the desk.');
-    if (right !== 'signed-in' && !request.caller.rights.has(right)) refuseRight(request, reply, right);
-  });
+}
+
+async function guard(request: FastifyRequest, reply: FastifyReply): Promise<void> {
+  const right = request.routeOptions.config.right;
+  if (!right) return; // the server does not start with such a route
+  // No page of another site can send a token, and with one no cookie is read.
+  const token = right === 'public' ? undefined : bearerOf(request);
+  if (token === undefined && !isSafe(request.method)) refuseCrossSite(request);
+  if (right === 'public') return;
+  request.caller = token === undefined ? await callerOf(request) : await scriptOf(request, reply, token);
+  if (!request.caller) throw new Problem('signed-out', 'Sign in first: POST /api/sign-in, or open the desk.');
+  if (right !== 'signed-in' && !request.caller.rights.has(right)) refuseRight(request, reply, right);
 }
 
 /** The token of `Authorization: Bearer ...` (RFC 6750 s.2.1). Other schemes may be a proxy's own, and are passed over. */

@@ -10,7 +10,7 @@ import { receiptFixture } from '../support/fixtures/notices.js';
 import { mailServer } from '../support/mail-server.js';
 import { run } from '../support/program.js';
 
-const { url, owner } = await testApp();
+const { url, db: from, owner } = await testApp();
 const folder = await backupFolder();
 const file = join(folder, 'studio.tar.gz');
 
@@ -57,6 +57,8 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   expect(mail.begun).toContain(`<${noticeId}@wareboard>`);
   const { db, close } = await openDatabase(to);
   expect(await db.delivery.count({ where: { outcome: 'sent' } })).toBe(2);
+  const signedIn = await Promise.all([db, from].map((each) => each.signIn.count()));
+  expect(signedIn).toEqual([0, 2]); // whoever was signed in then is not signed in by that
   await close();
 });
 

@@ -110,6 +110,25 @@ describe('when there is too much to do', () => {
     expect(await refusal(...slow)).toEqual(['57014', 'database-busy', 503]);
   });
 
+  test('work that takes longer than it may is given up, told in a sentence, and has its own limit where it is long', async () => {
+    const slow = (tx: Transaction) => tx.$queryRaw`SELECT pg_sleep(1.5)::text, 1 AS done`;
+    const late = async (tx: Transaction) => [await slow(tx), await tx.$queryRaw`SELECT 1 AS done`];
+    const error = await inTransaction(db, late, { limitMilliseconds: 1000 }).catch((e: unknown) => e);
+    expect(problemFor(error)).toMatchObject({
+      ...{ type: 'database-busy', status: 503 },
+      detail: expect.stringMatching(/^It took longer than it may.*Nothing was saved: try again/),
+    });
+    expect(await inTransaction(db, late, { limitMilliseconds: 20_000 })).toHaveLength(2);
+  });
+
+  test('53100, a full disk, says what to do', async () => {
+    const error = await failure((tx) => tx.$executeRaw`INSERT INTO claim VALUES ('53100')`);
+    expect(problemFor(error)).toMatchObject({
+      ...{ type: 'disk-full', status: 507 },
+      detail: 'The disk of the database is full. Nothing was saved: make room on it, then send it again.',
+    });
+  });
+
   test('55P03, a lock that does not come, is 503', async () => {
     await db.$executeRaw`INSERT INTO pot VALUES (50, 50)`;
     await inTransaction(db, async (tx) => {

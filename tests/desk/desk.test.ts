@@ -47,6 +47,23 @@ async function studioPage(options: BrowserContextOptions = {}): Promise<Page> {
 
 const inPounds = (text: string | null) => new Decimal((text ?? '').replace(/[^\d.-]/g, ''));
 
+test('an address at which nothing is shows the way back', async () => {
+  const page = await open('/no/such/place', { storageState: session });
+  await page.getByText(/^Nothing (is|lies) at this address/).waitFor();
+  await page.getByRole('link').first().click();
+  await page.waitForURL(`${base}/`);
+});
+
+test('a tutor who opens the studio’s figures is told that they are the owner’s, and finds the way back', async () => {
+  const page = await open('/sign-in?then=/studio');
+  await signIn(page, undefined, 'tutor@example.org');
+  await page.waitForURL(`${base}/studio`);
+  await page.getByText('Only an owner sees and changes the studio’s figures.').waitFor();
+  expect(await faultsOf(page)).toEqual([]);
+  await page.getByRole('main').getByRole('link', { name: 'Today' }).click();
+  await page.waitForURL(`${base}/`);
+});
+
 describe('signing in', () => {
   test('is asked for first, refuses a wrong password, and leads back', async () => {
     const page = await open(`/price/${courseId}`);

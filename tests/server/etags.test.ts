@@ -101,7 +101,10 @@ describe('a person who is edited', () => {
     }
     const other = await get(url, { 'if-none-match': '"other"' });
     expect([other.statusCode, other.json().id]).toEqual([200, id]);
-    expect((await get(url, { 'if-none-match': 'no tag' })).statusCode).toBe(400);
+    const unreadable = await get(url, { 'if-none-match': 'no tag' });
+    expect([unreadable.statusCode, unreadable.json().type]).toEqual([400, '/problems/malformed']);
+    expect(unreadable.headers['content-type']).toMatch(/^application\/problem\+json/);
+    expect(unreadable.headers.etag).toBeUndefined();
     const nobody = await get(`/api/people/${randomUUID()}`, { 'if-none-match': '*' });
     expect([nobody.statusCode, nobody.headers.etag]).toEqual([404, undefined]);
   });

@@ -1,5 +1,5 @@
 import { Validator } from '@seriousme/openapi-schema-validator';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { RIGHTS } from '../../src/http/rights.js';
 import { testApp } from '../support/app.js';
 import { operations, somewhere } from '../support/operations.js';
@@ -58,6 +58,19 @@ describe('the OpenAPI document', () => {
       for (const [status, { content }] of Object.entries(responses))
         if (Number(status) >= 400) expect(Object.keys(content ?? {}), name).toEqual(['application/problem+json']);
   });
+});
+
+test('the document is written once, and not sent again to whoever has it', async () => {
+  const [first, second] = [await app.inject('/openapi.json'), await app.inject('/openapi.json')];
+  expect(first.headers['content-type']).toMatch(/^application\/json/);
+  expect(second.headers.etag).toBe(first.headers.etag);
+  const written = vi.spyOn(JSON, 'stringify');
+  const headers = { 'if-none-match': String(first.headers.etag) };
+  const again = await app.inject({ url: '/openapi.json', headers });
+  expect([again.statusCode, again.body]).toEqual([304, '']);
+  expect((await app.inject('/openapi.json')).body).toBe(first.body);
+  expect(written.mock.calls.filter(([what]) => typeof what === 'object')).toEqual([]);
+  written.mockRestore();
 });
 
 test('the page that shows it is for those who are signed in, and brings no script from elsewhere', async () => {

@@ -214,6 +214,18 @@ describe('too many requests', () => {
   });
 });
 
+describe('requests that are refused', () => {
+  const knock = (remoteAddress: string, url = '/api/people') => app.inject({ url, remoteAddress });
+
+  test('count as well: whoever guesses at a session or a token is stopped', async () => {
+    const here = elsewhere();
+    for (let i = 0; i < 600; i++) expect((await knock(here)).statusCode).toBe(401);
+    await expectProblem(await knock(here), 'too-many-requests', 429);
+    await expectProblem(await knock(here, '/openapi.json'), 'too-many-requests', 429);
+    expect((await knock(elsewhere())).statusCode).toBe(401);
+  });
+});
+
 describe('what is no HTTP at all', () => {
   test.each([
     [

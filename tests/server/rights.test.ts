@@ -87,6 +87,15 @@ test('a tutor may do what tutors do, and nothing else', async () => {
   expect(allowed.sort()).toEqual(TUTORS.sort());
 });
 
+test('whatever changes something takes a right to change', () => {
+  const asked = unsafe.map(({ name, security }) => [name, security.flatMap((way) => Object.values(way).flat())]);
+  expect(asked.filter(([, rights]) => rights?.includes('planning:write')).map(([name]) => name)).toEqual([
+    'POST /api/courses/{courseId}/price-quotes',
+  ]);
+  for (const [name, rights = []] of asked)
+    for (const right of rights) expect(right, String(name)).not.toMatch(/:read$/);
+});
+
 test('a tutor is shown no money', () => {
   const { components } = app.swagger() as { components: { schemas: Record<string, unknown> } };
   const named = (schema: unknown, seen = new Set<string>()): string[] => {

@@ -76,6 +76,7 @@ async function load(client: pg.Client, file: string, manifest: Manifest, afterwa
     await client.query('BEGIN');
     await client.query(`LOCK TABLE ${all}`);
     await refuseUsed(client); // it may have filled meanwhile; from here nobody else writes
+    refuseOther(manifest, tables);
     await client.query(`TRUNCATE ${all}`); // what migrations put in is in the backup too
     await triggers(client, tables, 'DISABLE');
     const again = await readArchive(file, ({ name, columns }, content) =>
@@ -92,6 +93,16 @@ async function load(client: pg.Client, file: string, manifest: Manifest, afterwa
     const { message, table } = error as pg.DatabaseError;
     throw new CannotStart(`The backup does not fit${table ? ` (${table})` : ''}: ${message}. Nothing was written.`);
   }
+}
+
+/** The file says into which tables its rows go: were it believed, one made by somebody else could write wherever this user may. */
+function refuseOther(manifest: Manifest, tables: readonly Table[]): void {
+  const columnsOf = new Map(tables.map(({ name, columns }) => [name, columns]));
+  const other = manifest.tables.find(({ name, columns }) => columns.join() !== columnsOf.get(name)?.join());
+  if (other || new Set(manifest.tables.map(({ name }) => name)).size !== tables.length)
+    throw new CannotStart(
+      `The backup's tables are not those of a studio${other ? ` ("${other.name}")` : ''}: it was not made by this program. Nothing was written.`,
+    );
 }
 
 /** All but those behind references, which only a superuser could switch; nobody else sees it, since the tables are locked. */

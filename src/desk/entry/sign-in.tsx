@@ -3,10 +3,8 @@ import { useLocation } from 'preact-iso';
 import { api } from '../client';
 import { useTitle } from '../title';
 import { Fault, Field } from './field';
+import { placeAfter } from './place-after';
 import { overPlainHttp, PlainHttp } from './plain-http';
-
-/** Only addresses of the desk itself: a link from outside must not send people elsewhere after they typed a password. */
-const placeAfter = (then: string | undefined) => (then && /^\/(?!\/|\\)/.test(then) ? then : '/');
 
 export function SignIn() {
   useTitle('Sign in');
@@ -21,7 +19,7 @@ export function SignIn() {
       await api.POST('/api/sign-in', {
         body: { email: String(form.get('email')), password: String(form.get('password')) },
       });
-      location.assign(placeAfter(query.then));
+      location.assign(placeAfter(query.then, location.origin));
     } catch (error) {
       setFault((error as Error).message);
       setBusy(false);

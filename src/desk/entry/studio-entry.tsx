@@ -55,6 +55,7 @@ export function StudioEntry() {
   };
   if (!known) return <main aria-busy={!refused}>{refused && <Fault>{refused.message}</Fault>}</main>;
   const { me, studio, rates } = known;
+  if (!me.rights.includes('settings:write')) return <OwnersOnly me={me} />;
   const digits = digitsOf(studio?.currency ?? '');
   const values = studio ? textOf(studio, digits) : { ...USUAL, timeZone: here(), locale: tongue() };
   const form = (
@@ -76,9 +77,22 @@ export function StudioEntry() {
   );
 }
 
+/** A tutor who opens the page by its address. */
+function OwnersOnly({ me }: { me: Schemas['Me'] }) {
+  return (
+    <Frame me={me} question={QUESTION} narrow>
+      <p class="answer">Only an owner sees and changes the studio’s figures.</p>
+      <p>
+        <a href="/">Today</a>
+      </p>
+    </Frame>
+  );
+}
+
 async function read(): Promise<Known> {
   const { data: me } = await api.GET('/api/me');
   if (!me) throw new Refused('unknown', 'The server does not say who is signed in. Load the page again.');
+  if (!me.rights.includes('settings:write')) return { me, rates: [], studio: null, asRead: { 'if-none-match': '*' } };
   const rates = (await api.GET('/api/tax-rates')).data?.items ?? [];
   const { data: studio = null, response } = me.studio ? await api.GET('/api/studio') : {};
   const etag = response?.headers.get('etag');

@@ -14,6 +14,8 @@ import { bring, check } from './service.js';
 import { ROWS_MAX } from './table.js';
 
 const BYTES_MAX = 5 * 1024 * 1024;
+/** For thousands of rows on a busy machine. */
+const BRINGING_MILLISECONDS_MAX = 120_000;
 const tags = ['imports'];
 const body = z.string().meta({
   description:
@@ -96,7 +98,10 @@ function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
           },
         },
       },
-      (request, reply) => write(request, reply, 201, (tx, now) => bring(tx, now, list, request.body)),
+      (request, reply) => {
+        const limitMilliseconds = BRINGING_MILLISECONDS_MAX;
+        return write(request, reply, 201, (tx, now) => bring(tx, now, list, request.body), { limitMilliseconds });
+      },
     );
   };
 }

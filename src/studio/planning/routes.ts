@@ -69,7 +69,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/courses/:courseId/price-quotes',
     {
-      config: { right: 'planning:read' },
+      config: { right: 'planning:write' },
       schema: {
         tags,
         summary: 'Reckon the price and keep it, with all that it came from',

@@ -46,7 +46,7 @@ const TUTORS = [
     'POST /api/courses/{courseId}/draws',
     'POST /api/courses/{courseId}/reclaims',
   ],
-  ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/schedules', 'GET /api/today'],
+  ...['GET /api/outlook', 'GET /api/kilns', 'GET /api/kiln-fills', 'GET /api/schedules', 'GET /api/today'],
   ...['GET /api/pieces', 'GET /api/pieces/{id}', 'GET /api/pieces/by-code/{code}', 'POST /api/pieces'],
   ...[
     'POST /api/pieces/stage',

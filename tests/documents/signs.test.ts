@@ -21,7 +21,11 @@ import { creditNote, fullReceipt, notice, registered, simplifiedReceipt } from '
 const SIGNS = ` & <b> "q" 'a' (c) \\d % #e; ]]> /f`;
 
 const head = { studio: registered, currency: 'GBP', locale: 'en-GB', language: 'en' as const };
-const warned = { name: 'Tarn blue', warning: { text: 'Dust may irritate eyes and lungs.', statedOn: '2025-05-03' } };
+const warned = {
+  name: 'Tarn blue',
+  kind: 'glaze',
+  warning: { text: 'Dust may irritate eyes and lungs.', statedOn: '2025-05-03' },
+};
 const voucher: VoucherContent = {
   ...{ ...head, code: '234555555R', issuedOn: '2026-03-12', amountMinor: 6000, validUntil: null, taxed: 'when-sold' },
   ...{ forWhom: 'Mira Sandoval', goodFor: 'one place on a taster evening' },
@@ -57,8 +61,8 @@ const PAPERS: [string, z.ZodType, (content: never) => Promise<Buffer>, unknown][
 type Path = (string | number)[];
 const at = (content: unknown, path: Path) => path.reduce((of, key) => (of as Record<string, unknown>)[key], content);
 
-/** What the program writes itself: numbers and rates. */
-const OURS = new Set(['number', 'vatPercent']);
+/** What the program writes itself: numbers, rates and kinds. */
+const OURS = new Set(['number', 'vatPercent', 'kind']);
 
 /** Every place of a content that holds a text which may come from people. */
 function textsIn(content: unknown, path: Path = []): Path[] {

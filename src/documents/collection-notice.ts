@@ -1,17 +1,26 @@
 import { CollectionContent, owedSums } from './collection-content.js';
 import { CAUTIONS, evidenceInWords, evidenceOf, useInShort } from './collection-uses.js';
 import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
-import { Paper, STYLES } from './paper.js';
+import { drawPaper, type Paper, STYLES, type Style } from './paper.js';
 import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
 import { drawTable, figures, type Row } from './table.js';
 import { DECORATIVE } from './use-words.js';
 import { countOf, dateInWords, moneyIn } from './words.js';
 
-/**
- * How high the boards may be together, in points: one piece leaves the rest of its page to the table and the cautions, a few
- * leave it to their table, many take a page and a half.
- */
-const boardsHeight = (count: number) => (count === 1 ? 80 : count <= 12 ? 170 : 640);
+/** How much room a notice gives its parts, in points. `boards`: how high they may be together; null: none is drawn. */
+type Room = { boards: number | null; above: number; text: Style; answer: number; owed: 'table' | 'sentence' };
+
+/** One piece leaves the rest of its page to the table and the cautions, a few leave it to their table, many take a page and a half. */
+const roomy = (count: number): Room => ({
+  boards: count === 1 ? 80 : count <= 12 ? 170 : 640,
+  ...{ above: 18, text: STYLES.body, answer: STYLES.answer.size, owed: 'table' },
+});
+
+/** A few pieces on one page with their cautions, so that these are not on a second sheet that stays behind. */
+const TIGHT: Room = {
+  ...{ boards: 60, above: 7, answer: 22, owed: 'sentence' },
+  text: { ...STYLES.small, leading: 10 },
+};
 
 /**
  * Draws the notice that tells a maker what is ready, on A5; the same content gives the same bytes.
@@ -25,11 +34,18 @@ export async function renderCollectionNotice(unchecked: CollectionContent): Prom
   const ready = `${countOf(pieces.length, 'piece')} ready to collect`;
   const title = `${ready}, by ${by}`;
   const frame = { title, footer: title, studioName: studio.name };
-  const paper = new Paper({ format: 'A5', ...frame, lang: content.language, day: content.writtenOn, content });
 
+  const draw = (room: Room) => (paper: Paper) => drawNotice(paper, content, room);
+  const whole = { format: 'A5', ...frame, lang: content.language, day: content.writtenOn, content } as const;
+  return drawPaper(whole, draw(roomy(pieces.length)), [draw(TIGHT), draw({ ...TIGHT, boards: null })]);
+}
+
+function drawNotice(paper: Paper, content: CollectionContent, room: Room): void {
+  const { studio, locale, pieces } = content;
   letterhead(paper, studio);
+  const title = `${content.maker.name}: ${countOf(pieces.length, 'piece')} ready to collect`;
   const large = `by ${dateInWords(content.collectBy, locale, true)}`;
-  answer(paper, `${content.maker.name}: ${ready}`, large, `Please collect by this day. ${content.afterThat}`);
+  answer(paper, title, large, `Please collect by this day. ${content.afterThat}`, room.answer);
   const owed = owedSums(content).totalMinor;
   facts(paper, [
     [{ label: 'Where', lines: content.where }],
@@ -41,20 +57,23 @@ export async function renderCollectionNotice(unchecked: CollectionContent): Prom
       },
     ],
   ]);
-  drawPieces(paper, content);
-  drawEvidence(paper, content);
-  drawOwed(paper, content);
-  heading(paper, 'Before you use your work', listHeight(paper, CAUTIONS));
-  list(paper, CAUTIONS);
-  return paper.finish();
+  if (room.owed === 'sentence') sayOwed(paper, content, room);
+  drawPieces(paper, content, room);
+  drawEvidence(paper, content, room);
+  if (room.owed === 'table') drawOwed(paper, content);
+  heading(paper, 'Before you use your work', listHeight(paper, CAUTIONS, room.text), room.above);
+  list(paper, CAUTIONS, undefined, room.text);
 }
 
-function drawPieces(paper: Paper, { pieces, locale }: CollectionContent): void {
-  const boards = chooseScale(paper, pieces, boardsHeight(pieces.length));
-  heading(paper, 'Your pieces', firstBoardHeight(boards) + 16);
-  paper.say('P', `Drawn to scale, 1 : ${boards.scale}${assumedNote(pieces)}`, STYLES.small);
-  paper.y += 8;
-  drawBoards(paper, boards);
+function drawPieces(paper: Paper, { pieces, locale }: CollectionContent, room: Room): void {
+  if (room.boards === null) heading(paper, 'Your pieces', 16, room.above);
+  else {
+    const boards = chooseScale(paper, pieces, room.boards);
+    heading(paper, 'Your pieces', firstBoardHeight(boards) + 16, room.above);
+    paper.say('P', `Drawn to scale, 1 : ${boards.scale}${assumedNote(pieces)}`, STYLES.small);
+    paper.y += 8;
+    drawBoards(paper, boards);
+  }
   const evidence = evidenceOf(pieces);
   const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
   const rows: Row[] = pieces.map((piece) => {
@@ -81,12 +100,30 @@ function drawPieces(paper: Paper, { pieces, locale }: CollectionContent): void {
 const assumedNote = (pieces: CollectionContent['pieces']) =>
   pieces.some((piece) => piece.sizeBasis === 'assumed') ? '. Sizes marked “about” are estimates.' : '.';
 
-function drawEvidence(paper: Paper, { pieces, locale }: CollectionContent): void {
+function drawEvidence(paper: Paper, { pieces, locale }: CollectionContent, room: Room): void {
   const evidence = evidenceOf(pieces);
   if (evidence.length === 0) return;
   const notes = evidence.map((one) => evidenceInWords(one, locale));
-  heading(paper, 'Notes on use', listHeight(paper, notes.slice(0, 1)));
-  list(paper, notes, (i) => String(i + 1));
+  heading(paper, 'Notes on use', listHeight(paper, notes.slice(0, 1), room.text), room.above);
+  list(paper, notes, (i) => String(i + 1), room.text);
+}
+
+/** What is owed in a sentence, the firing fees first and by themselves, as in the table. */
+function sayOwed(paper: Paper, content: CollectionContent, { text }: Room): void {
+  const { firingMinor, otherMinor } = owedSums(content);
+  if (firingMinor + otherMinor === 0) return;
+  const money = moneyIn(content);
+  const said = (label: string, sumMinor: number, owed: CollectionContent['firingFees']) =>
+    sumMinor === 0
+      ? []
+      : `${label} ${money(sumMinor)}: ${owed.map((one) => `${one.description} ${money(one.amountMinor)}`).join('; ')}.`;
+  const sentences = [
+    said('Firing fees', firingMinor, content.firingFees),
+    said('Other charges', otherMinor, content.otherOwed),
+    content.howToPay ?? [],
+  ].flat();
+  paper.y -= 8; // the facts above end with room of their own
+  for (const sentence of sentences) paper.say('P', sentence, text);
 }
 
 function drawOwed(paper: Paper, content: CollectionContent): void {

@@ -1,6 +1,6 @@
 import { CreditNoteContent } from './credit-note-content.js';
 import { answer, facts, letterhead } from './head.js';
-import { Paper } from './paper.js';
+import { drawPaper, type Paper } from './paper.js';
 import { drawTable, figures, RATE, type Row } from './table.js';
 import { rateInWords } from './vat-lines.js';
 import { dateInWords, methodInWords, moneyIn, unpartedCode } from './words.js';
@@ -15,23 +15,23 @@ export async function renderCreditNote(unchecked: CreditNoteContent): Promise<Bu
   const { studio, locale, customer, corrects } = content;
   const title = `Credit note ${content.number}`;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
-  const paper = new Paper({ format: 'A5', ...frame, content });
 
-  letterhead(paper, studio);
-  answer(paper, title, moneyIn(content)(content.totalMinor), settlementInWords(content));
-  facts(paper, [
-    [{ label: 'For', lines: [customer.name, ...customer.addressLines] }],
-    [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
-    [
-      {
-        label: content.kind === 'receipt' ? 'Relates to receipt' : 'Relates to VAT invoice',
-        lines: corrects.map(({ number, issuedOn }) => `${number} dated ${dateInWords(issuedOn, locale)}`),
-      },
-    ],
-  ]);
-  facts(paper, [[{ label: 'Reason', lines: [content.reason] }]]);
-  drawLines(paper, content);
-  return paper.finish();
+  return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
+    letterhead(paper, studio);
+    answer(paper, title, moneyIn(content)(content.totalMinor), settlementInWords(content));
+    facts(paper, [
+      [{ label: 'For', lines: [customer.name, ...customer.addressLines] }],
+      [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
+      [
+        {
+          label: content.kind === 'receipt' ? 'Relates to receipt' : 'Relates to VAT invoice',
+          lines: corrects.map(({ number, issuedOn }) => `${number} dated ${dateInWords(issuedOn, locale)}`),
+        },
+      ],
+    ]);
+    facts(paper, [[{ label: 'Reason', lines: [content.reason] }]]);
+    drawLines(paper, content);
+  });
 }
 
 function settlementInWords(content: CreditNoteContent): string {

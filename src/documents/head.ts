@@ -29,8 +29,14 @@ export function letterhead(paper: Paper, studio: StudioHead): void {
 }
 
 /** What this paper is, in one line; then the sum or the date that matters, standing on a board; then what it means. */
-export function answer(paper: Paper, title: string, large: string, meaning: string): void {
-  const style = fitted(paper, large);
+export function answer(
+  paper: Paper,
+  title: string,
+  large: string,
+  meaning: string,
+  most: number = STYLES.answer.size,
+): void {
+  const style = fitted(paper, large, most);
   paper.room(paper.height(title, STYLES.title) + paper.height(large, style) + paper.height(meaning, STYLES.body) + 30);
   paper.say('H1', title, STYLES.title);
   paper.y += 8;
@@ -43,9 +49,9 @@ export function answer(paper: Paper, title: string, large: string, meaning: stri
 }
 
 /** The largest size at which the answer stays on one line; a very long one wraps at the smallest. */
-function fitted(paper: Paper, large: string): Style {
+function fitted(paper: Paper, large: string, most: number): Style {
   const { face, size, leading } = STYLES.answer;
-  const fits = Math.min(size, (size * paper.width) / (paper.textWidth(large, STYLES.answer) + 1));
+  const fits = Math.min(most, (size * paper.width) / (paper.textWidth(large, STYLES.answer) + 1));
   const chosen = Math.max(18, Math.floor(fits));
   return { face, size: chosen, leading: Math.round((leading * chosen) / size) };
 }
@@ -100,29 +106,34 @@ function drawFact(paper: Paper, fact: Fact, x: number, width: number): void {
 }
 
 /** The heading of a part, which stays with what follows it. */
-export function heading(paper: Paper, text: string, keepWith: number): void {
-  paper.room(36 + keepWith);
-  paper.space(18);
+export function heading(paper: Paper, text: string, keepWith: number, above = 18): void {
+  paper.room(18 + above + keepWith);
+  paper.space(above);
   paper.say('H2', text, STYLES.heading);
   paper.y += 3;
 }
 
 const INDENT = 12; // room for two digits
 const BETWEEN_ITEMS = 3;
-const itemHeight = (paper: Paper, item: string) =>
-  paper.height(item, STYLES.body, paper.width - INDENT) + BETWEEN_ITEMS;
+const itemHeight = (paper: Paper, item: string, style: Style) =>
+  paper.height(item, style, paper.width - INDENT) + BETWEEN_ITEMS;
 
-export const listHeight = (paper: Paper, items: readonly string[]) =>
-  items.reduce((sum, item) => sum + itemHeight(paper, item), 0);
+export const listHeight = (paper: Paper, items: readonly string[], style: Style = STYLES.body) =>
+  items.reduce((sum, item) => sum + itemHeight(paper, item, style), 0);
 
 /** A list of sentences in full ink, behind dashes or behind numbers; no sentence is parted. */
-export function list(paper: Paper, items: readonly string[], label: (i: number) => string = () => '–'): void {
+export function list(
+  paper: Paper,
+  items: readonly string[],
+  label: (i: number) => string = () => '–',
+  style: Style = STYLES.body,
+): void {
   paper.within('L', () => {
     for (const [i, item] of items.entries()) {
-      paper.room(itemHeight(paper, item));
+      paper.room(itemHeight(paper, item, style));
       paper.within('LI', () => {
         paper.tag('Lbl', () => paper.put(label(i), STYLES.strong));
-        paper.say('LBody', item, STYLES.body, { x: paper.left + INDENT });
+        paper.say('LBody', item, style, { x: paper.left + INDENT });
       });
       paper.y += BETWEEN_ITEMS;
     }

@@ -1,6 +1,6 @@
 import { answer, facts, letterhead } from './head.js';
 import { OrderContent } from './order-content.js';
-import { Paper, STYLES } from './paper.js';
+import { drawPaper, STYLES } from './paper.js';
 import { drawTable, figures, type Row } from './table.js';
 import { countOf, dateInWords, moneyIn } from './words.js';
 
@@ -14,29 +14,29 @@ export async function renderOrder(unchecked: OrderContent): Promise<Buffer> {
   const { studio, supplier, locale } = content;
   const title = `Order ${content.number}`;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.placedOn };
-  const paper = new Paper({ format: 'A4', ...frame, content });
   const money = moneyIn(content);
 
-  letterhead(paper, studio);
-  const expected = dateInWords(content.expectedOn, locale, true);
-  const meaning = `${countOf(content.lines.length, 'item')}. Please deliver by ${expected}.`;
-  answer(paper, title, money(content.totalMinor), meaning);
-  facts(paper, [
-    [{ label: 'To', lines: [supplier.name, ...supplier.addressLines] }],
-    [{ label: 'Deliver to', lines: [studio.name, ...studio.addressLines] }],
-    [{ label: 'Date of order', lines: [dateInWords(content.placedOn, locale)] }],
-  ]);
-  drawTable(
-    paper,
-    [{ head: 'Item' }, figures('Pack size'), figures('Quantity'), figures('Price each'), figures('Amount')],
-    [...content.lines.map((line) => lineOf(line, money)), ...sums(content, money)],
-  );
-  if (content.note !== null) {
-    paper.space(12);
-    paper.room(paper.height(content.note, STYLES.body));
-    paper.say('P', content.note, STYLES.body);
-  }
-  return paper.finish();
+  return drawPaper({ format: 'A4', ...frame, content }, (paper) => {
+    letterhead(paper, studio);
+    const expected = dateInWords(content.expectedOn, locale, true);
+    const meaning = `${countOf(content.lines.length, 'item')}. Please deliver by ${expected}.`;
+    answer(paper, title, money(content.totalMinor), meaning);
+    facts(paper, [
+      [{ label: 'To', lines: [supplier.name, ...supplier.addressLines] }],
+      [{ label: 'Deliver to', lines: [studio.name, ...studio.addressLines] }],
+      [{ label: 'Date of order', lines: [dateInWords(content.placedOn, locale)] }],
+    ]);
+    drawTable(
+      paper,
+      [{ head: 'Item' }, figures('Pack size'), figures('Quantity'), figures('Price each'), figures('Amount')],
+      [...content.lines.map((line) => lineOf(line, money)), ...sums(content, money)],
+    );
+    if (content.note !== null) {
+      paper.space(12);
+      paper.room(paper.height(content.note, STYLES.body));
+      paper.say('P', content.note, STYLES.body);
+    }
+  });
 }
 
 type Money = (minor: number) => string;

@@ -40,6 +40,44 @@ export type Frame = {
   content: unknown;
 };
 
+type Shorter = { page: number; by: number };
+
+const LEAST_FILLED = 60; // a heading with two lines, or three rows
+const STEP = 12; // a line
+const MOST = 400; // beyond that a page before would look torn off
+
+/**
+ * Draws a paper to its end. Where its last page would hold next to nothing, a sentence or a sum, it is drawn again with a page before
+ * that ends earlier, so that more goes over: by as little as does it, a line at a time.
+ *
+ * @param draw    the same calls each time it is asked, from top to bottom
+ * @param tighter other ways to draw it: the first that makes one page of two is taken
+ */
+export function drawPaper(
+  frame: Frame,
+  draw: (paper: Paper) => void,
+  tighter: readonly ((paper: Paper) => void)[] = [],
+): Promise<Buffer> {
+  const first = drawn(frame, draw);
+  for (const way of first.pages === 2 ? tighter : []) {
+    const tight = drawn(frame, way);
+    if (tight.pages === 1) return tight.finish();
+  }
+  if (first.pages === 1 || first.filled >= LEAST_FILLED) return first.finish();
+  for (let by = STEP; by < MOST; by += STEP) {
+    const again = drawn(frame, draw, { page: first.pages - 1, by });
+    if (again.pages > first.pages) return first.finish(); // nothing fits better: what goes over is one large piece
+    if (again.filled >= LEAST_FILLED) return again.finish();
+  }
+  return first.finish();
+}
+
+function drawn(frame: Frame, draw: (paper: Paper) => void, shorter: Shorter | null = null): Paper {
+  const paper = new Paper(frame, shorter);
+  draw(paper);
+  return paper;
+}
+
 /**
  * A tagged PDF that is written from top to bottom. The same frame and the same calls give the same bytes, so that a stored
  * SHA-256 means something. Lengths are points from the top left corner; `y` is where the next capitals begin.
@@ -48,17 +86,21 @@ export class Paper {
   readonly doc: PDFKit.PDFDocument;
   readonly left: number;
   readonly right: number;
-  readonly bottom: number;
   y = 0;
   #parent: PDFKit.PDFStructureElement;
   readonly #frame: Frame;
   readonly #top: number;
+  readonly #bottom: number;
+  readonly #shorter: Shorter | null;
   #pageBegin: number;
+  #page = 1;
   #inTag = false;
 
-  constructor(frame: Frame) {
+  /** @param shorter a page that ends above its foot, so that more goes over to the next one; see drawPaper */
+  constructor(frame: Frame, shorter: Shorter | null = null) {
     refuseUnprintable(frame.content);
     this.#frame = frame;
+    this.#shorter = shorter;
     this.doc = new PDFDocument({
       size: frame.format,
       margin: 0,
@@ -80,13 +122,27 @@ export class Paper {
     this.left = side;
     this.right = this.doc.page.width - side;
     this.#top = top;
-    this.bottom = this.doc.page.height - bottom;
+    this.#bottom = this.doc.page.height - bottom;
     this.y = top;
     this.#pageBegin = top;
   }
 
   get width(): number {
     return this.right - this.left;
+  }
+
+  /** How far down this page may be written on. */
+  get bottom(): number {
+    return this.#bottom - (this.#page === this.#shorter?.page ? this.#shorter.by : 0);
+  }
+
+  get pages(): number {
+    return this.#page;
+  }
+
+  /** How much of this page has been written on, below what stands on each page. */
+  get filled(): number {
+    return this.y - this.#pageBegin;
   }
 
   /** Turns to a new page unless this much height is left. */
@@ -96,6 +152,7 @@ export class Paper {
 
   newPage(): void {
     this.doc.addPage();
+    this.#page += 1;
     this.y = this.#top;
     const { studioName } = this.#frame;
     this.artefact('Pagination', () => this.put(studioName, STYLES.smallStrong));

@@ -1,5 +1,5 @@
 import { answer, facts, letterhead } from './head.js';
-import { Paper, STYLES } from './paper.js';
+import { drawPaper, type Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
 import { type Column, drawTable, figures, RATE, type Row } from './table.js';
 import { rateInWords, vatSums } from './vat-lines.js';
@@ -21,20 +21,20 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
   const title = `${TITLES[content.kind]} ${content.number}`;
   const { studio, locale } = content;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
-  const paper = new Paper({ format: 'A5', ...frame, content });
   const money = moneyIn(content);
 
-  letterhead(paper, studio);
-  answer(paper, title, money(content.totalMinor), paidInWords(content));
-  facts(paper, [
-    [{ label: 'For', lines: [content.payer.name, ...content.payer.addressLines] }],
-    [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
-    content.kind === 'receipt' ? [] : [{ label: 'Tax point', lines: taxPointLines(content) }],
-  ]);
-  drawLines(paper, content);
-  if (content.kind !== 'receipt') drawVat(paper, content);
-  drawSupplies(paper, content);
-  return paper.finish();
+  return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
+    letterhead(paper, studio);
+    answer(paper, title, money(content.totalMinor), paidInWords(content));
+    facts(paper, [
+      [{ label: 'For', lines: [content.payer.name, ...content.payer.addressLines] }],
+      [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
+      content.kind === 'receipt' ? [] : [{ label: 'Tax point', lines: taxPointLines(content) }],
+    ]);
+    drawLines(paper, content);
+    if (content.kind !== 'receipt') drawVat(paper, content);
+    drawSupplies(paper, content);
+  });
 }
 
 function paidInWords({ voucher, method, payer, receivedOn, studio, ...manner }: ReceiptContent): string {

@@ -1,6 +1,6 @@
 import { voucherCodeInWords } from '../trade/voucher-code.js';
 import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
-import { Paper, STYLES } from './paper.js';
+import { drawPaper, STYLES } from './paper.js';
 import { VoucherContent } from './voucher-content.js';
 import { dateInWords, moneyIn } from './words.js';
 
@@ -15,29 +15,29 @@ export async function renderVoucher(unchecked: VoucherContent): Promise<Buffer> 
   const code = voucherCodeInWords(content.code);
   const title = `Voucher ${code}`;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
-  const paper = new Paper({ format: 'A5', ...frame, content });
   const sum = moneyIn(content)(content.amountMinor);
 
-  letterhead(paper, studio);
-  answer(paper, forWhom === null ? 'Gift voucher' : `Gift voucher for ${forWhom}`, sum, goodFor(content));
-  paper.room(60);
-  paper.say('P', 'Code', STYLES.small);
-  paper.y += 3;
-  paper.say('P', code, { face: 'semibold', size: 22, leading: 28 });
-  paper.y += 8;
-  facts(paper, [
-    [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
-    [
-      {
-        label: 'Expires',
-        lines: [validUntil === null ? 'never' : `end of ${dateInWords(validUntil, locale)}`],
-      },
-    ],
-  ]);
-  const steps = howToUse(content);
-  heading(paper, 'How to use it', listHeight(paper, steps.slice(0, 1)));
-  list(paper, steps);
-  return paper.finish();
+  return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
+    letterhead(paper, studio);
+    answer(paper, forWhom === null ? 'Gift voucher' : `Gift voucher for ${forWhom}`, sum, goodFor(content));
+    paper.room(60);
+    paper.say('P', 'Code', STYLES.small);
+    paper.y += 3;
+    paper.say('P', code, { face: 'semibold', size: 22, leading: 28 });
+    paper.y += 8;
+    facts(paper, [
+      [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
+      [
+        {
+          label: 'Expires',
+          lines: [validUntil === null ? 'never' : `end of ${dateInWords(validUntil, locale)}`],
+        },
+      ],
+    ]);
+    const steps = howToUse(content);
+    heading(paper, 'How to use it', listHeight(paper, steps.slice(0, 1)));
+    list(paper, steps);
+  });
 }
 
 const goodFor = ({ goodFor, studio }: VoucherContent) =>

@@ -8,11 +8,14 @@ const read = async (content: CollectionContent) => readBack(await renderCollecti
 const faults = (content: unknown) =>
   CollectionContent.safeParse(content).error?.issues.map((i) => `${i.path.join('.')}: ${i.message}`) ?? [];
 
+/** Too many for one page, so that all is given its room. */
+const five = { ...notice, pieces: [...notice.pieces, piece('4Q4'), piece('4R5')] };
+
 describe('a collection notice', () => {
   test('says what is ready, until when, where, what is owed with firing fees apart', async () => {
-    const { text, pages } = await read(notice);
+    const { text, pages } = await read(five);
     for (const words of [
-      'Halina Brzoska: 3 pieces ready to collect',
+      'Halina Brzoska: 5 pieces ready to collect',
       'by Thursday 2 April 2026 Please collect by this day. After that we keep it in store for £2.00 a week.',
       'Where The shelf by the door',
       'When Tuesday to Friday, 10:00 to 18:00',
@@ -60,17 +63,17 @@ describe('a collection notice', () => {
     expect(text.match(/To pay/g)).toHaveLength(1);
   });
   test('is tagged, with boards that are said in words', async () => {
-    const { info, pages, marked, preferences } = await read(notice);
-    expect(info).toMatchObject({ Title: '3 pieces ready to collect, by 2 April 2026', Language: 'en' });
+    const { info, pages, marked, preferences } = await read(five);
+    expect(info).toMatchObject({ Title: '5 pieces ready to collect, by 2 April 2026', Language: 'en' });
     expect(marked).toMatchObject({ Marked: true });
     expect(preferences).toMatchObject({ DisplayDocTitle: true });
     expect(pages.flatMap((page) => alternatives(page.tags))).toEqual([
-      'A board, to scale 1 : 5. From left: 4K7, Mug, tin white; 4M2, Bowl, iron glaze; 4P3, Bottle with gold lustre.',
+      'A board, to scale 1 : 8. From left: 4K7, Mug, tin white; 4M2, Bowl, iron glaze; 4P3, Bottle with gold lustre; 4Q4, Mug, tin white; 4R5, Mug, tin white.',
     ]);
     expect(rolesIn(pages, 'H1')).toBe(1);
     expect(rolesIn(pages, 'H2')).toBe(4);
     expect(rolesIn(pages, 'LI')).toBe(2 + 6);
-    expect(rolesIn(pages, 'TR')).toBe(1 + 3 + (1 + 6));
+    expect(rolesIn(pages, 'TR')).toBe(1 + 5 + (1 + 6));
   });
 });
 
@@ -101,6 +104,7 @@ describe('from one piece to many', () => {
     const pieces = [
       piece('A', { widthMm: 2000, heightMm: 2000, form: 'box' }),
       piece('B', { widthMm: 1, heightMm: 1 }),
+      ...five.pieces,
     ];
     const { pages, text } = await read({ ...notice, pieces });
     expect(text).toContain('Drawn to scale, 1 : 25');

@@ -16,7 +16,7 @@ const Glazed = z.object({ material: z.string(), gramsPerDm2: z.string() });
 const StudioFile = z.object({
   seededOn: z.iso.date(),
   taxRates: z.array(Named),
-  studio: Studio.omit({ firingTaxRateId: true }),
+  studio: z.strictObject(Studio.shape).omit({ firingTaxRateId: true }),
   firingTaxRate: z.string(),
   ...{ rooms: z.array(Named), refundPolicies: z.array(Named), boards: z.array(Named) },
   staff: z.array(

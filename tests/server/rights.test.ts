@@ -50,6 +50,8 @@ const TUTORS = [
   ...['GET /api/pieces', 'GET /api/pieces/{id}', 'GET /api/pieces/by-code/{code}', 'POST /api/pieces'],
   ...[
     'POST /api/pieces/stage',
+    'POST /api/pieces/giving-away',
+    'POST /api/pieces/washing-off',
     'POST /api/pieces/{id}/glazes',
     'POST /api/pieces/{id}/draws',
     'GET /api/boards',

@@ -37,10 +37,10 @@ export function bookingsSection(course: Course, bookings: readonly Booking[], ho
   );
 }
 
-/** "88%", or "at most 88%". */
+/** "88% chance", or "at most 88%". */
 function chanceBy({ rows, atMost }: OutlookItem, day: string): string {
   const percent = Number(rows.find((row) => row.day === day)?.shortChance ?? 0) * 100;
-  return `${atMost ? 'at most ' : ''}${percent > 99 && percent < 100 ? 'over 99' : percent.toFixed(0)}%`;
+  return `${atMost ? 'at most ' : ''}${percent > 99 && percent < 100 ? 'over 99' : percent.toFixed(0)}%${atMost ? '' : ' chance'}`;
 }
 
 export function outlookSection(items: readonly OutlookItem[]): string {
@@ -58,9 +58,9 @@ export function outlookSection(items: readonly OutlookItem[]): string {
     const { sure, oneInTwo, oneInTen } = item.shortOn;
     const day = oneInTwo ?? oneInTen;
     const verdict = sure
-      ? `out by ${sure} on current bookings`
+      ? `out by ${sure} from bookings alone`
       : day
-        ? `${chanceBy(item, day)} chance of running out by ${day}`
+        ? `out by ${day}: ${chanceBy(item, day)}`
         : 'enough';
     const into = [...new Set(item.needs.flatMap(({ mixes }) => mixes))];
     const name = into.length > 0 ? `${item.name} (for ${into.join(', ')})` : item.name;
@@ -75,7 +75,7 @@ export function outlookSection(items: readonly OutlookItem[]): string {
         { head: 'on hand', align: 'right' },
         { head: 'booked need', align: 'right' },
         { head: 'expected need', align: 'right' },
-        { head: 'so', max: 46 },
+        { head: 'so', max: 36 },
       ],
       rows,
     ),

@@ -1,3 +1,4 @@
+import { REFILL_RULE } from './refill-rule.js';
 import type { Transaction } from './transaction.js';
 import { VAT_RULES } from './vat-rules.js';
 
@@ -16,6 +17,7 @@ const RULES: { name: string; sql: string }[] = [
             FROM charge c JOIN charge_part p ON p.charge_id = c.id GROUP BY c.id HAVING sum(p.gross_minor) > c.gross_minor`,
   },
   ...VAT_RULES,
+  REFILL_RULE,
   {
     name: 'no course is oversold',
     sql: `SELECT format('course %s has %s places and %s are taken', c.id, c.places, count(*)) AS fault

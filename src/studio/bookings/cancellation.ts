@@ -11,6 +11,8 @@ import { hasBegun, lockCourse } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
 import { refundPolicies, studio } from '../settings/service.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
+import { methodMissing } from './further-refund.js';
+import { noteGivenUp } from './given-up.js';
 import { writeCancellation } from './letters.js';
 import { booking } from './lists.js';
 import { filledAgainTerm } from './refund-terms.js';
@@ -30,20 +32,18 @@ export async function cancelBooking(
   await lockCharges(tx, [chargeId]);
   const before = await booking(tx, id); // as it stands under the locks
   refuseTooLate(before, course);
-  const { refundMinor, keptMinor, because, explanation } = await refundOf(tx, now, before, course, wanted);
+  const { explanation, ...refund } = await refundOf(tx, now, before, course, wanted);
+  const { refundMinor, furtherMinor } = refund;
   const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
-  if (moneyMinor > 0 && wanted.method === undefined)
-    throw new Problem('invalid-request', 'A refund is due. Say in `method` how it is paid: cash, card or transfer.', {
-      errors: [{ pointer: '#/method', detail: 'is needed' }],
-      refundMinor,
-      moneyMinor,
-    });
+  if (moneyMinor > 0 && wanted.method === undefined) throw methodMissing(refundMinor, moneyMinor);
 
   const { reason, method } = wanted;
   await cancelCharge(tx, now, chargeId, { refundMinor, method, reason, explanation });
   await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: reason } });
+  // what was only held for its deposit was never theirs, and after the start nobody can fill a place
+  if (before.state === 'confirmed' && !hasBegun(course, now)) await noteGivenUp(tx, course, before, furtherMinor);
   if (refundMinor === 0) await writeCancellation(tx, now, before, explanation);
-  return { booking: await booking(tx, id), refundMinor, keptMinor, because, onVoucherMinor: refundMinor - moneyMinor };
+  return { booking: await booking(tx, id), ...refund, onVoucherMinor: refundMinor - moneyMinor };
 }
 
 function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course): void {
@@ -56,8 +56,10 @@ function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Co
     throw new Problem('course-over', `The course was completed on ${completedOn}; its bookings stay as they are.`);
 }
 
-/** What goes back now and why, with what its letter adds to that: how it was worked out, and what follows where the place is filled again. */
-type Decided = Refund & { explanation?: string };
+/**
+ * What goes back now and why, what goes back besides once all its places are filled again, and what the letter says of both.
+ */
+type Decided = Refund & { furtherMinor: number; explanation?: string };
 
 async function refundOf(
   tx: Transaction,
@@ -67,23 +69,26 @@ async function refundOf(
   wanted: NewCancellation,
 ): Promise<Decided> {
   const home = await studio(tx);
-  const { paidMinor } = before;
+  const { paidMinor, state } = before;
   if (wanted.refundMinor !== undefined) return decided(paidMinor, wanted.refundMinor, home);
   const policy = (await refundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
   const daysBefore = noticeDays(now, before, course, home, wanted.asOf);
   const refund = refundByTier({ paidMinor, daysBefore, tiers: policy?.tiers ?? [] });
-  const further = policy && daysBefore >= 0 && furtherRefundMinor(refund.keptMinor, policy.refilledFeeMinor) > 0;
-  return { ...refund, explanation: further ? `${refund.because} ${filledAgainTerm(policy, home)}` : refund.because };
+  const canFill = policy !== undefined && state === 'confirmed' && !hasBegun(course, now);
+  const furtherMinor = canFill ? furtherRefundMinor(refund.keptMinor, policy.refilledFeeMinor) : 0;
+  if (!canFill || furtherMinor === 0) return { ...refund, furtherMinor, explanation: refund.because };
+  return { ...refund, furtherMinor, explanation: `${refund.because} ${filledAgainTerm(policy, home)}` };
 }
 
-function decided(paidMinor: number, backMinor: number, { currency, locale }: Studio): Refund {
+function decided(paidMinor: number, backMinor: number, { currency, locale }: Studio): Decided {
   if (backMinor > paidMinor)
     throw new Problem(
       'more-than-owed',
       `Only ${formatMoney(paidMinor, currency, locale)} was paid; no more can go back.`,
       { paidMinor },
     );
-  return { refundMinor: backMinor, keptMinor: paidMinor - backMinor, because: 'The owner decided this.' };
+  const because = 'The owner decided this.';
+  return { refundMinor: backMinor, keptMinor: paidMinor - backMinor, because, furtherMinor: 0 };
 }
 
 /** Whole days from the day of notice to the first session; below zero once that has begun, when only the owner can decide. */

@@ -67,6 +67,9 @@ export const Booking = z
     }),
     paidMinor: Minor.meta({ description: 'Less what went back.' }),
     owedMinor: Minor,
+    refundDueMinor: Minor.meta({
+      description: 'To be paid back since places that it gave up are filled again: POST its further-refund.',
+    }),
   })
   .meta({ id: 'Booking' });
 export type Booking = z.output<typeof Booking>;
@@ -95,10 +98,32 @@ export const Cancellation = z
     refundMinor: Minor,
     onVoucherMinor: Minor.meta({ description: 'Of what goes back, what goes on the voucher that it was paid with.' }),
     keptMinor: Minor,
+    furtherMinor: Minor.meta({
+      description:
+        'Of what is kept, what goes back once all its places are filled again, or where the course is full when it begins.',
+    }),
     because: z.string(),
   })
   .meta({ id: 'Cancellation' });
 export type Cancellation = z.output<typeof Cancellation>;
+
+export const NewFurtherRefund = z
+  .strictObject({ method: NewCancellation.shape.method })
+  .meta({ id: 'NewFurtherRefund' });
+export type NewFurtherRefund = z.output<typeof NewFurtherRefund>;
+
+export const FurtherRefund = z
+  .object({ booking: Booking, refundMinor: Minor, onVoucherMinor: Cancellation.shape.onVoucherMinor })
+  .meta({ id: 'FurtherRefund' });
+export type FurtherRefund = z.output<typeof FurtherRefund>;
+
+export const RefundDue = z
+  .object({
+    ...{ bookingId: Id, personId: Id, personName: z.string(), what: z.string(), amountMinor: Minor },
+    since: LocalDate.meta({ description: 'The day on which the first of its places was filled again.' }),
+  })
+  .meta({ id: 'RefundDue', description: 'What is to be paid back since a place that was given up is filled again.' });
+export type RefundDue = z.output<typeof RefundDue>;
 
 export const Register = z
   .object({

@@ -1,4 +1,5 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
+import { begunCourses, noteBeginning } from './given-up.js';
 import { releaseExpired } from './holds.js';
 import { lapsedHolds } from './lapsed-holds.js';
 
@@ -10,12 +11,21 @@ export async function releaseHolds(db: Database, now: Date): Promise<number> {
   return released;
 }
 
-/** For the worker's task list. Twice at once is harmless: the second finds nothing to release. */
+/** Judges for the last time, as courses begin, whether places that were given up are filled again. */
+async function noteBeginnings(db: Database, now: Date): Promise<void> {
+  for (const courseId of await begunCourses(db, now)) await inTransaction(db, (tx) => noteBeginning(tx, now, courseId));
+}
+
+/** For the worker's task list. Twice at once is harmless: the second finds nothing to do. */
 export const bookingTasks = (db: Database, clock: () => Date) => ({
   'release-holds': async () => {
     await releaseHolds(db, clock());
   },
+  'note-beginnings': () => noteBeginnings(db, clock()),
 });
 
 /** For the worker's crontab: a place is free again at most five minutes after its hold ran out. */
-export const bookingCron = [{ task: 'release-holds', match: '*/5 * * * *', identifier: 'release-holds' }];
+export const bookingCron = [
+  { task: 'release-holds', match: '*/5 * * * *', identifier: 'release-holds' },
+  { task: 'note-beginnings', match: '*/5 * * * *', identifier: 'note-beginnings' },
+];

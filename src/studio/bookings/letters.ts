@@ -6,6 +6,7 @@ import type { BookingData } from '../../mail/templates/booking.js';
 import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
 import type { HoldLapsedData } from '../../mail/templates/hold-lapsed.js';
 import type { PlaceConfirmedData } from '../../mail/templates/place-confirmed.js';
+import type { PlaceFilledData } from '../../mail/templates/place-filled.js';
 import type { Visit } from '../../mail/templates/visit.js';
 import { localDay } from '../../trade/calendar.js';
 import { formatDay } from '../../trade/format.js';
@@ -87,6 +88,26 @@ export async function writeCancellation(
     explanation: paid && explanation !== undefined ? explanation : null,
   };
   await notifyOnce(tx, now, before, 'bookingCancelled', data);
+}
+
+/** Tells who gave places up that some are filled again, and what therefore goes back. @returns the notice's id */
+export async function writeFilledAgain(
+  tx: Transaction,
+  now: Date,
+  bookingId: string,
+  { filled, places, amountMinor }: { filled: number; places: number; amountMinor: number },
+): Promise<string> {
+  const { payerId, charge } = await tx.booking.findUniqueOrThrow({
+    where: { id: bookingId },
+    include: { charge: true },
+  });
+  const all = places === 1 ? 'Your place has' : `Your ${places} places have`;
+  const data: z.output<typeof PlaceFilledData> = {
+    booking: charge.description,
+    places: filled === places ? all : `${filled} of your ${places} places ${filled === 1 ? 'has' : 'have'}`,
+    amount: moneyIn(await studio(tx))(amountMinor),
+  };
+  return notify(tx, now, { personId: payerId, occasion: 'placeFilled', data });
 }
 
 async function visitOf(tx: Transaction, booking: Booking, course: Course, home: Studio): Promise<Visit> {

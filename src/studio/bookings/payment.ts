@@ -2,6 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import type { NewPayment, Payment } from '../accounts/contract.js';
 import { takePayment } from '../accounts/payments.js';
 import { course, hasBegun, lockCourse } from '../courses/service.js';
+import { fillPlacesGivenUp } from './given-up.js';
 import { writeConfirmation } from './letters.js';
 import { booking } from './lists.js';
 
@@ -23,7 +24,9 @@ export async function payForBookings(tx: Transaction, now: Date, wanted: NewPaym
     const paid = await booking(tx, id);
     if (state !== 'provisional' || paid.state !== 'confirmed') continue;
     const joined = await course(tx, paid.courseId);
-    if (!hasBegun(joined, now)) await writeConfirmation(tx, now, paid, joined);
+    if (hasBegun(joined, now)) continue;
+    await writeConfirmation(tx, now, paid, joined);
+    await fillPlacesGivenUp(tx, now, joined);
   }
   return payment;
 }

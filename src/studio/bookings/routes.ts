@@ -5,7 +5,17 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { complete } from './completion.js';
-import { Booking, Cancellation, Completion, NewBooking, NewCancellation, Register } from './contract.js';
+import {
+  Booking,
+  Cancellation,
+  Completion,
+  FurtherRefund,
+  NewBooking,
+  NewCancellation,
+  NewFurtherRefund,
+  RefundDue,
+  Register,
+} from './contract.js';
 import { bookingsPage, register } from './lists.js';
 import * as bookings from './service.js';
 
@@ -102,7 +112,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags,
-        summary: 'Give the places of a booking back, with a refund by the policy or as the owner decides',
+        summary: 'Cancel a booking, with a refund by the tiers of its policy or as the owner decides',
         params: bookingId,
         body: NewCancellation,
         response: {
@@ -120,5 +130,37 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request, reply) =>
       write(request, reply, 201, (tx, now) => bookings.cancelBooking(tx, now, request.params.bookingId, request.body)),
+  );
+  app.post(
+    '/bookings/:bookingId/further-refund',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Pay back what is due since places that a booking gave up are filled again',
+        params: bookingId,
+        body: NewFurtherRefund,
+        response: {
+          201: FurtherRefund,
+          ...refuses('not-found', 'nothing-owed', 'address-missing', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) =>
+        bookings.payFurtherRefund(tx, now, request.params.bookingId, request.body),
+      ),
+  );
+  app.get(
+    '/refunds-due',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'To whom a refund is due since places that they gave up are filled again',
+        response: { 200: z.object({ items: z.array(RefundDue) }), ...refuses('set-up-missing') },
+      },
+    },
+    async () => ({ items: await bookings.refundsDue(app.db) }),
   );
 };

@@ -11,12 +11,14 @@ import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
 import { chargedFor, concessionsOf, placesInWords, totalOf } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
+import { fillPlacesGivenUp } from './given-up.js';
 import { releaseExpired } from './holds.js';
 import { writeBookingLetter } from './letters.js';
 import { booking, storedPlaces } from './lists.js';
 import { instalments } from './terms.js';
 
 export { cancelBooking } from './cancellation.js';
+export { payFurtherRefund, refundsDue } from './further-refund.js';
 export { releaseExpired } from './holds.js';
 export { booking, bookingsOf } from './lists.js';
 export { payForBookings } from './payment.js';
@@ -66,6 +68,7 @@ export async function book(tx: Transaction, now: Date, courseId: string, wanted:
   await tx.place.createMany({ data: places.map((place) => ({ ...place, id: newId(), bookingId: id })) });
   const made = await booking(tx, id);
   await writeBookingLetter(tx, now, made, booked, home);
+  if (made.state === 'confirmed') await fillPlacesGivenUp(tx, now, booked);
   return made;
 }
 

@@ -10,6 +10,7 @@ export const WITH_PEOPLE = {
   payer: true,
   charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...WITH_PARTS } },
   places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
+  givenUp: { include: { refills: { where: { refund: null } } } },
 } as const satisfies Prisma.BookingInclude;
 
 type Row = Prisma.BookingGetPayload<{ include: typeof WITH_PEOPLE }>;
@@ -46,6 +47,7 @@ function show(row: Row, charge: ChargeState): Booking {
     instalments: row.charge.instalments.map(({ dueOn, amountMinor }) => ({ dueOn: fromDate(dueOn), amountMinor })),
     paidMinor: charge.paidMinor,
     owedMinor: charge.owedMinor,
+    refundDueMinor: (row.givenUp?.refills ?? []).reduce((sum, { amountMinor }) => sum + amountMinor, 0),
   };
 }
 

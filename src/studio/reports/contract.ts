@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Id, LocalDate, SumMinor } from '../../http/types.js';
 import { FORMS } from '../../trade/forms.js';
+import { RefundDue } from '../bookings/contract.js';
 import { Purpose } from '../courses/contract.js';
 import { FiringKind } from '../kilns/contract.js';
 import { Notice } from '../notices/contract.js';
@@ -121,6 +122,7 @@ export const Today = z
     orders: z.array(TodayOrder),
     counts: z.array(z.object({ materialId: Id, name: z.string() })).meta({ description: 'What asks to be counted.' }),
     debts: Debts.nullable().meta({ description: 'null for who may not see money.' }),
+    refundsDue: z.array(RefundDue).nullable().meta({ description: 'null for who may not see money.' }),
     mail: Mail.nullable().meta({ description: 'null for who may not see money.' }),
   })
   .meta({ id: 'Today' });

@@ -1,5 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar.js';
+import { refundsDue } from '../bookings/further-refund.js';
 import { lapsedHolds } from '../bookings/lapsed-holds.js';
 import { studio } from '../settings/service.js';
 import { boardsOf, collectionOf } from './boards.js';
@@ -41,6 +42,7 @@ export async function today(tx: Transaction, now: Date, seesMoney: boolean): Pro
     collection: collectionOf(standing, its.day, home),
     ...(await shelfOf(tx, now, its.day)),
     debts: seesMoney ? await debtsOf(tx, its.day) : null,
+    refundsDue: seesMoney ? await refundsDue(tx) : null,
     mail: seesMoney ? await mailOf(tx, its, timeZone) : null,
   };
 }

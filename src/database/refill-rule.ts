@@ -1,0 +1,17 @@
+/** What is filled again, falls due and is paid back of places that were given up: never more than that, and once. */
+export const REFILL_RULE = {
+  name: 'a place that was given up is filled again once, and paid back once',
+  sql: `SELECT format('booking %s gave up %s places and %s, and %s are filled for %s', g.booking_id, g.places, g.further_minor,
+                      sum(r.places), sum(r.amount_minor)) AS fault
+          FROM given_up g JOIN place_refill r ON r.booking_id = g.booking_id GROUP BY g.booking_id
+        HAVING sum(r.places) > g.places OR sum(r.amount_minor) > g.further_minor
+            OR (sum(r.places) = g.places AND sum(r.amount_minor) < g.further_minor)
+        UNION ALL
+        SELECT format('booking %s gave up its places and is not cancelled', b.id)
+          FROM given_up g JOIN booking b ON b.id = g.booking_id WHERE b.cancelled_at IS NULL
+        UNION ALL
+        SELECT format('credit %s of %s pays back refills of %s', c.id, c.amount_minor, sum(p.amount_minor))
+          FROM credit c JOIN refill_refund r ON r.credit_id = c.id JOIN place_refill p ON p.id = r.refill_id
+          JOIN booking b ON b.id = p.booking_id
+         GROUP BY c.id HAVING sum(p.amount_minor) <> c.amount_minor OR bool_or(b.charge_id <> c.charge_id)`,
+};

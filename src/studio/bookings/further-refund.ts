@@ -1,0 +1,64 @@
+import type { Transaction } from '../../database/transaction.js';
+import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar.js';
+import { groupBy } from '../../trade/group-by.js';
+import { lockCharges } from '../accounts/queries.js';
+import { refundInMoney } from '../accounts/refunds.js';
+import { creditPart } from '../accounts/service.js';
+import { lockCourse } from '../courses/service.js';
+import { studio } from '../settings/service.js';
+import type { FurtherRefund, NewFurtherRefund, RefundDue } from './contract.js';
+import { booking } from './lists.js';
+
+const BECAUSE = 'the place was filled again';
+
+/**
+ * Pays back what fell due since places that were given up are filled again, with its VAT and a credit note: by `method`, or on the
+ * voucher that it came from. Each is paid back once.
+ *
+ * @throws Problem nothing-owed where nothing is due, invalid-request where money goes back and nobody says how
+ */
+export async function payFurtherRefund(
+  tx: Transaction,
+  now: Date,
+  bookingId: string,
+  { method }: NewFurtherRefund,
+): Promise<FurtherRefund> {
+  const { courseId, chargeId } = await booking(tx, bookingId);
+  await lockCourse(tx, courseId);
+  await lockCharges(tx, [chargeId]);
+  const refills = await tx.placeRefill.findMany({ where: { bookingId, amountMinor: { gt: 0 }, refund: null } });
+  const refundMinor = refills.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
+  if (refundMinor === 0)
+    throw new Problem('nothing-owed', 'No refund is due for this booking. It is once its place is filled again.');
+  const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
+  if (moneyMinor > 0 && method === undefined) throw methodMissing(refundMinor, moneyMinor);
+  const creditId = await creditPart(tx, now, chargeId, { amountMinor: refundMinor, method, reason: BECAUSE });
+  if (creditId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
+  await tx.refillRefund.createMany({ data: refills.map(({ id }) => ({ refillId: id, creditId })) });
+  return { booking: await booking(tx, bookingId), refundMinor, onVoucherMinor: refundMinor - moneyMinor };
+}
+
+export const methodMissing = (refundMinor: number, moneyMinor: number) =>
+  new Problem('invalid-request', 'A refund is due. Say in `method` how it is paid: cash, card or transfer.', {
+    errors: [{ pointer: '#/method', detail: 'is needed' }],
+    refundMinor,
+    moneyMinor,
+  });
+
+/** To whom something is to be paid back since their places are filled again, whoever has waited longest first. */
+export async function refundsDue(tx: Transaction): Promise<RefundDue[]> {
+  const rows = await tx.placeRefill.findMany({
+    where: { amountMinor: { gt: 0 }, refund: null },
+    include: { givenUp: { include: { booking: { include: { payer: true, charge: true } } } } },
+    orderBy: [{ filledAt: 'asc' }, { id: 'asc' }],
+  });
+  const { timeZone } = await studio(tx);
+  return [...groupBy(rows, ({ bookingId }) => bookingId).values()].flatMap((refills) =>
+    refills.slice(0, 1).map(({ bookingId, filledAt, givenUp: { booking: of } }) => ({
+      ...{ bookingId, personId: of.payerId, personName: of.payer.name, what: of.charge.description },
+      amountMinor: refills.reduce((sum, { amountMinor }) => sum + amountMinor, 0),
+      since: localDay(filledAt, timeZone),
+    })),
+  );
+}

@@ -88,6 +88,18 @@ describe('a place that was given up', () => {
     expect(await due(first)).toBe(2500);
   });
 
+  test('is not filled by a place that is only held when somebody else is confirmed', async () => {
+    const course = await addCourse(2);
+    const [first, second] = [await confirmed(course), await confirmed(course)];
+    await clock.set('2026-04-01T09:00:00Z');
+    for (const booking of [first, second]) await cancel(booking);
+    const held = await bookingFixture(owner, course);
+    await confirmed(course);
+    expect([await due(first), await due(second)]).toEqual([2500, 0]);
+    await payFor(owner, held, 3000);
+    expect([await due(first), await due(second)]).toEqual([2500, 2500]);
+  });
+
   test('is filled at once where no deposit is asked', async () => {
     const course = await addCourse(1, { depositMinor: 0 });
     const first = await bookingFixture(owner, course);

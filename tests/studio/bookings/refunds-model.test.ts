@@ -67,7 +67,7 @@ const dueOf = ({ further, left }: Known) =>
 
 test('whatever people book, pay, cancel and wait for, what goes back in all is what a course of chairs says', async () => {
   await fc.assert(
-    fc.asyncProperty(fc.array(step, { minLength: 4, maxLength: 16 }), async (steps) => {
+    fc.asyncProperty(fc.array(step, { minLength: 6, maxLength: 20 }), async (steps) => {
       const { id: courseId } = await home.addCourse({ places: PLACES, minimum: 1, holdHours: 48 });
       let time = Date.parse('2026-03-16T09:00:00Z');
       let fresh = PLACES;
@@ -127,6 +127,6 @@ test('whatever people book, pay, cancel and wait for, what goes back in all is w
         expect((await booking(db, b.id)).refundDueMinor).toBe(0);
       }
     }),
-    { numRuns: 15 },
+    { numRuns: 25 },
   );
 }, 240_000);

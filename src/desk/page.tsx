@@ -49,12 +49,16 @@ export function Page<T>({ question, asked, read, children }: Props<T>) {
           </button>
         </>
       )}
-      {me?.studio && answer && children(answer.is, { me, tell: tellIn(me.studio), again })}
+      {me?.studio && answer && children(answer.is, { me, tell: tellIn({ ...me.studio, today: me.today }), again })}
     </>
   );
   if (me)
     return (
-      <Frame me={me} question={asked && me.studio ? asked(me, tellIn(me.studio)) : question} busy={!answer && !because}>
+      <Frame
+        me={me}
+        question={asked && me.studio ? asked(me, tellIn({ ...me.studio, today: me.today })) : question}
+        busy={!answer && !because}
+      >
         {body}
       </Frame>
     );

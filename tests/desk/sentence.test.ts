@@ -8,7 +8,7 @@ const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London
 const QUIET_DAY: Today = {
   ...{ day: '2026-06-10', now: '2026-06-10T08:00:00Z', sessions: [], nextSessionsOn: null, firings: [], kilns: [] },
   ...{ boards: [], collection: { makers: 0, told: 0, longestDays: null }, orders: [], counts: [] },
-  ...{ debts: null, mail: null },
+  ...{ debts: null, refundsDue: null, mail: null },
 };
 const FIRING: Today['firings'][number] = {
   ...{ firingId: 'f', number: 15, kilnId: 'k', kiln: 'Big kiln', kind: 'glaze', schedule: 'Slow', do: 'unload' },
@@ -98,4 +98,40 @@ test('each phrase that is a figure leads to its place on the page', () => {
   const phrases = sentencesOf({ ...QUIET_DAY, firings: [FIRING], orders: [ORDER], debts: DEBTS }, tell);
   const places = phrases.flatMap((phrase) => (typeof phrase === 'string' ? [] : [phrase.to]));
   expect(places).toEqual(['#firing-15', '#orders', '#owes']);
+});
+
+test('says that a firing to start was to start, and no more of a session that is over', () => {
+  const start = (from: string) => said({ firings: [{ ...FIRING, do: 'start', from, to: '2026-06-12T06:40:00Z' }] });
+  expect(start('2026-06-10T09:00:00Z')).toBe('Start glaze firing 15 at 10:00.');
+  expect(start('2026-06-10T07:00:00Z')).toBe('Start glaze firing 15 (it was to start at 8:00).');
+  expect(start('2025-11-25T08:00:00Z')).toBe('Start glaze firing 15 (it was to start on 25 November 2025 at 8:00).');
+  const over = { ...SESSION, startsAt: '2026-06-10T06:00:00Z', endsAt: '2026-06-10T07:59:00Z' };
+  expect(said({ sessions: [over] })).toBe('Nothing must happen today. Today’s sessions are over.');
+  expect(said({ sessions: [over, SESSION] })).toBe('Teach Lidded jars at 19:00 (seven come).');
+});
+
+test('says to whom a refund is due', () => {
+  const due = {
+    bookingId: 'b',
+    personId: 'p',
+    personName: 'Mo',
+    what: 'Two mugs',
+    amountMinor: 2500,
+    since: '2026-06-09',
+  };
+  expect(said({ refundsDue: [due] })).toContain('A refund of £25.00 is due to Mo.');
+  expect(said({ refundsDue: [due, { ...due, bookingId: 'c' }] })).toContain('Two refunds of £50.00 in all are due.');
+});
+
+test('tells a day with its year where that is not this one', () => {
+  const { date, longDay, day } = tellIn({
+    currency: 'GBP',
+    locale: 'en-GB',
+    timeZone: 'Europe/London',
+    today: '2026-06-10',
+  });
+  expect([date('2026-12-04'), date('2025-12-04')]).toEqual(['4 December', '4 December 2025']);
+  expect([longDay('2026-12-04'), longDay('2027-01-04')]).toEqual(['Friday 4 December', 'Monday 4 January 2027']);
+  expect([day('2025-12-04', '2026-06-10'), day('2026-06-20', '2026-06-10')]).toEqual(['4 December 2025', '20 June']);
+  expect(tell.date('2026-12-04')).toBe('4 December 2026'); // where nobody says what year it is
 });

@@ -1,4 +1,5 @@
 import { type Database, inTransaction, LONG_LIMIT_MILLISECONDS, type Transaction } from '../../database/transaction.js';
+import { begunCourses, noteBeginning } from '../../studio/bookings/given-up.js';
 import { noteAsSent } from '../../studio/notices/past.js';
 import { addDays, localDay } from '../../trade/calendar.js';
 import { groupBy } from '../../trade/group-by.js';
@@ -29,6 +30,8 @@ export async function loadDemo(db: Database, now: Date): Promise<void> {
     for (const [, sameDay] of groupBy(entries, dayOf))
       await settingUp(async (tx) => {
         for (const entry of sameDay) await live({ tx, now: shift.moment(entry.at), names, shift }, entry);
+        const evening = shift.moment(sameDay.at(-1)?.at ?? '');
+        for (const courseId of await begunCourses(tx, evening)) await noteBeginning(tx, evening, courseId);
       });
   };
   await liveThrough(year.filter((entry) => dayOf(entry) < recent));

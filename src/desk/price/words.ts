@@ -1,4 +1,6 @@
+import { formatDay } from '../../trade/format.js';
 import { Decimal, formatMoney, majorUnits, minorDigits, roundHalfUp } from '../../trade/money.js';
+import { tellIn } from '../tell';
 
 export type Manner = { currency: string; locale: string; timeZone: string };
 export type Words = ReturnType<typeof wordsIn>;
@@ -19,7 +21,7 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
   const wholes = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: 0 });
   const percents = new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
   const plain = new Intl.NumberFormat(locale, { maximumFractionDigits: 6 });
-  const days = new Intl.DateTimeFormat(locale, { timeZone, day: 'numeric', month: 'long', year: 'numeric' });
+  const { dayOf } = tellIn({ currency, locale, timeZone });
   const written = (exact: Decimal, by: Intl.NumberFormat) =>
     by.format(exact.toFixed() as `${number}`).replace('-', '−');
   return {
@@ -43,7 +45,7 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
       const called = number.eq(1) ? (ONE[unit] ?? UNITS[unit]) : UNITS[unit];
       return `${written(short, plain)}${NBSP}${called ?? unit}`.trimEnd();
     },
-    day: (instant: string) => days.format(new Date(instant)),
+    day: (instant: string) => formatDay(dayOf(instant), locale),
   };
 }
 

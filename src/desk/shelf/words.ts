@@ -21,7 +21,7 @@ export function shortDate(day: string, { locale }: Pick<Tell, 'locale'>): string
   return dates.format(new Date(`${day}T12:00:00Z`));
 }
 
-/** "by Friday, 4 December", or "at once" where that day is past. */
+/** "by Friday 4 December", or "at once" where that day is past. */
 export const orderDay = (orderBy: string, today: string, tell: Tell): string =>
   orderBy < today ? 'at once' : orderBy === today ? 'today' : `by ${tell.longDay(orderBy)}`;
 

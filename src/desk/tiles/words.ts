@@ -20,7 +20,7 @@ export function resultOf({ firing, colour, surface, run, defects }: Tile, tell: 
     firing.schedule ? `by ${firing.schedule.name}` : '',
   ].filter(Boolean);
   const seen = [colour, surface, run ? RUNS[run] : '', defects].filter((word) => word !== '');
-  const fired = `Fired ${where.join(' ')}${where.length > 0 ? ' ' : ''}on ${tell.date(firing.firedOn)} ${firing.firedOn.slice(0, 4)}.`;
+  const fired = `Fired ${where.join(' ')}${where.length > 0 ? ' ' : ''}on ${tell.fullDate(firing.firedOn)}.`;
   return seen.length > 0
     ? `${fired} ${sentence(seen.map((word) => word.charAt(0).toLowerCase() + word.slice(1)).join('; '))}.`
     : fired;
@@ -31,7 +31,7 @@ export function foodOf({ manufacturerStatement, layers, firing }: Tile, tell: Te
   if (!firing) return '';
   if (manufacturerStatement) {
     const { name, quote, statedOn } = manufacturerStatement;
-    return `The manufacturer of ${name} stated on ${tell.date(statedOn)} ${statedOn.slice(0, 4)}: “${quote}”`;
+    return `The manufacturer of ${name} stated on ${tell.fullDate(statedOn)}: “${quote}”`;
   }
   const why = layers.length > 1 ? 'Layered' : 'Without a manufacturer’s statement for this use and firing';
   return `${why}: decorative, until a laboratory has tested it.`;

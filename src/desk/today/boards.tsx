@@ -45,7 +45,7 @@ export function Boards({ today, tell }: Props) {
   );
 }
 
-function note({ waiting, inAll, next }: Shown, { collection, day }: Today, tell: Tell): string {
+function note({ waiting, inAll, next }: Shown, { collection, day, now }: Today, tell: Tell): string {
   const all = counted(inAll);
   if (waiting === 'collection') {
     const { makers, told, longestDays } = collection;
@@ -53,7 +53,8 @@ function note({ waiting, inAll, next }: Shown, { collection, day }: Today, tell:
     return longestDays ? `${whom}, the longest for ${count(longestDays, 'day')}` : whom;
   }
   if (!next) return all;
-  return `${all}, next ${waiting === 'glazing' ? 'chance' : 'firing'} ${when(next, day, tell)}`;
+  const late = next < now ? ' was to be' : '';
+  return `${all}, next ${waiting === 'glazing' ? 'chance' : 'firing'}${late} ${when(next, day, tell)}`;
 }
 
 /** Of those whose ware is ready, who knows. */

@@ -40,7 +40,7 @@ function Card({ firing, today, tell }: Props & { firing: Firing }) {
         </span>
       </h3>
       {drawn && kiln && <KilnSection kiln={kiln} layers={firing.layers} called={called} />}
-      <p>{told(firing, today.day, tell)}</p>
+      <p>{told(firing, today, tell)}</p>
       {firing.pieces > 0 && <Layers firing={firing} />}
       <Cautions all={firing.cautions} />
     </article>
@@ -50,14 +50,15 @@ function Card({ firing, today, tell }: Props & { firing: Firing }) {
 /** In which kiln, by which schedule, how full, and from when until when. */
 function told(
   { kiln, schedule, pieces, fillPercent, from, to, coldSince, ...firing }: Firing,
-  day: string,
+  { day, now }: Today,
   tell: Tell,
 ): string {
   const fill = fillPercent === null ? '' : `, ${Math.round(Number(fillPercent))}\u00a0% full`;
   const load = pieces === 0 ? 'nothing in it yet' : `${counted(pieces)}${fill}`;
+  const starts = (at: string) => `${at < now ? 'Was to start' : 'Starts'} ${when(at, day, tell)}`;
   const times = {
-    load: `Starts ${when(from, day, tell)}`,
-    start: `Starts ${when(from, day, tell)}`,
+    load: starts(from),
+    start: starts(from),
     wait: `Can be unloaded ${when(to, day, tell)}`,
     unload: coldSince
       ? `Should be cold ${since(coldSince, day, tell)}`

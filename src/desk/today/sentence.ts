@@ -10,7 +10,13 @@ const NAMED_MAX = 2;
 /** What must happen today, in one or two sentences; each phrase leads to its place on the page. */
 export function sentencesOf(today: Today, tell: Tell): Phrase[] {
   const doing = [...firingClauses(today, tell), ...teaching(today, tell), ...ordering(today, tell)];
-  const standing = [...inTheKiln(today, tell), ...waiting(today), ...owing(today, tell), ...undelivered(today)];
+  const standing = [
+    ...inTheKiln(today, tell),
+    ...waiting(today),
+    ...owing(today, tell),
+    ...refunding(today, tell),
+    ...undelivered(today),
+  ];
   const first =
     doing.length > 0 ? sentence(joined(doing)) : [...sentence(['nothing must happen today']), ...next(today, tell)];
   return [...first, ...sentence(joined(standing))];
@@ -20,7 +26,7 @@ function firingClauses({ firings, day, now }: Today, tell: Tell): Clause[] {
   const verbs: [Firing['do'], (firing: Firing) => string][] = [
     ['unload', ({ coldSince }) => (coldSince ? ` (cold ${since(coldSince, day, tell)})` : '')],
     ['load', ({ from }) => ` (it ${from < now ? 'was to start' : 'starts'} ${when(from, day, tell)})`],
-    ['start', ({ from }) => ` ${when(from, day, tell)}`],
+    ['start', ({ from }) => (from < now ? ` (it was to start ${when(from, day, tell)})` : ` ${when(from, day, tell)}`)],
     ['settle', () => ''],
   ];
   return verbs.flatMap(([verb, more]) => {
@@ -33,7 +39,8 @@ function firingClauses({ firings, day, now }: Today, tell: Tell): Clause[] {
 
 const linkTo = (firing: Firing) => ({ text: `${firingCalled(firing)}`, to: `#firing-${firing.number}` });
 
-function teaching({ sessions, nextSessionsOn, day }: Today, tell: Tell): Clause[] {
+function teaching({ sessions: all, nextSessionsOn, day, now }: Today, tell: Tell): Clause[] {
+  const sessions = all.filter(({ endsAt }) => endsAt > now);
   if (nextSessionsOn || sessions.length === 0) return [];
   if (sessions.length > NAMED_MAX)
     return [
@@ -111,14 +118,28 @@ function owing({ debts }: Today, { money }: Tell): Clause[] {
   ];
 }
 
+/** What is to be paid back since a place that was given up is filled again. */
+function refunding({ refundsDue }: Today, { money }: Tell): Clause[] {
+  if (!refundsDue || refundsDue.length === 0) return [];
+  const sum = refundsDue.reduce((total, { amountMinor }) => total + amountMinor, 0);
+  const [one, ...more] = refundsDue;
+  return [
+    [
+      { text: more.length === 0 ? 'a refund' : `${count(refundsDue.length, 'refund')}`, to: '#refunds', tone: 'iron' },
+      more.length === 0 ? ` of ${money(sum)} is due to ${one?.personName}` : ` of ${money(sum)} in all are due`,
+    ],
+  ];
+}
+
 function undelivered({ mail }: Today): Clause[] {
   if (!mail || mail.failed.length === 0) return [];
   return [[{ text: count(mail.failed.length, 'letter'), to: '#mail', tone: 'iron' }, ' did not arrive']];
 }
 
-/** What comes next, on a day on which nothing must happen. */
+/** What comes next, on a day on which nothing must happen any more. */
 function next({ sessions, nextSessionsOn, day }: Today, tell: Tell): Phrase[] {
   const [first] = sessions;
-  if (!nextSessionsOn || !first) return ['No session is planned yet. '];
+  if (!first) return ['No session is planned yet. '];
+  if (!nextSessionsOn) return ['Today’s sessions are over. '];
   return ['Next comes ', { text: first.title, to: '#sessions' }, ` ${when(first.startsAt, day, tell)}. `];
 }

@@ -9,6 +9,7 @@ import { Debts } from './debts';
 import { Firings } from './firings';
 import { Mail } from './mail';
 import { Orders } from './orders';
+import { Refunds } from './refunds';
 import { sentencesOf } from './sentence';
 import { Sessions } from './sessions';
 import type { Today } from './words';
@@ -45,6 +46,7 @@ function Day({ today, tell }: At & { today: Today }) {
           <Firings {...shared} />
           <Orders {...shared} />
           <Debts {...shared} />
+          <Refunds {...shared} />
           <Mail {...shared} />
         </div>
         <Boards {...shared} />

@@ -200,7 +200,7 @@ test('at most sixty are drawn, and all are counted; a tutor sees the same', asyn
   const board = boardOf(now, 'drying');
   expect([board.inAll, board.pieces.length, codes(board).includes(last?.code ?? '')]).toEqual([61, 60, false]);
   expect((await tutor.get('/api/today')).json()).toEqual({
-    ...{ ...now, debts: null, mail: null },
+    ...{ ...now, debts: null, refundsDue: null, mail: null },
     firings: now.firings.filter((firing) => firing.do !== 'settle'), // what it cost is the owner's to reckon
   });
 });

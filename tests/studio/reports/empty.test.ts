@@ -21,7 +21,8 @@ test('a studio that is not set up yet is told so; an empty one has nothing to do
   expect((await owner.get('/api/today')).json()).toEqual({
     ...empty,
     debts: { people: 0, dueMinor: 0, owedMinor: 0, firingPeople: 0, firingOwedMinor: 0, top: [] },
+    refundsDue: [],
     mail: { failed: [] },
   });
-  expect((await tutor.get('/api/today')).json()).toEqual({ ...empty, debts: null, mail: null });
+  expect((await tutor.get('/api/today')).json()).toEqual({ ...empty, debts: null, refundsDue: null, mail: null });
 });

@@ -53,6 +53,7 @@ describe('booking a course', () => {
       ],
       paidMinor: 0,
       owedMinor: 24_000,
+      refundDueMinor: 0,
     });
     const charge = await db.charge.findUniqueOrThrow({
       where: { id: booking.chargeId },
@@ -102,6 +103,7 @@ describe('booking a course', () => {
       dueNowBy: null,
       balance: [{ amount: '£180.00', by: '31 March 2026' }],
       directions: STUDIO.directions,
+      hazards: [],
       howToPay: STUDIO.howToPayCourses,
       refundTerms: {
         tiers: [

@@ -20,7 +20,16 @@ test('a studio that is not set up yet is told so; an empty one has nothing to do
   };
   expect((await owner.get('/api/today')).json()).toEqual({
     ...empty,
-    debts: { people: 0, dueMinor: 0, owedMinor: 0, firingPeople: 0, firingOwedMinor: 0, top: [] },
+    debts: {
+      people: 0,
+      dueMinor: 0,
+      owedMinor: 0,
+      firingPeople: 0,
+      firingOwedMinor: 0,
+      heldPeople: 0,
+      heldMinor: 0,
+      top: [],
+    },
     refundsDue: [],
     mail: { failed: [] },
   });

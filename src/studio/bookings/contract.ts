@@ -131,6 +131,7 @@ export const Register = z
     title: z.string(),
     sessions: z.array(Session),
     people: z.array(Attendee.extend({ bookedBy: z.string() })),
+    hazards: z.array(z.string()).meta({ description: 'What the materials of the course warn of.' }),
   })
   .meta({ id: 'Register', description: 'Who is coming, without money.' });
 export type Register = z.output<typeof Register>;

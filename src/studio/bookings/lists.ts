@@ -1,7 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
+import { cautionsOf } from '../../documents/hazard-words.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
+import { hazardsOfPlans } from '../courses/hazards.js';
 import { course } from '../courses/service.js';
+import { studio } from '../settings/service.js';
 import type { Booking, Register } from './contract.js';
 import { lapsedHolds } from './lapsed-holds.js';
 import { showAll, WITH_PEOPLE } from './show.js';
@@ -31,9 +34,11 @@ export async function bookingsPage(tx: Transaction, courseId: string, query: Pag
   return { items: await showAll(tx, items), next };
 }
 
-/** Who is coming, for whoever teaches: names and sessions, no money. */
+/** Who is coming, for whoever teaches: names, sessions and what the materials warn of, no money. */
 export async function register(tx: Transaction, now: Date, courseId: string): Promise<Register> {
-  const { title, sessions } = await course(tx, courseId);
+  const { title, sessions, planId } = await course(tx, courseId);
+  const { locale } = await studio(tx);
+  const hazards = cautionsOf((await hazardsOfPlans(tx, [planId])).get(planId) ?? [], locale);
   const lapsed = (await lapsedHolds(tx, now, courseId)).map(({ id }) => id);
   const places = await tx.place.findMany({
     where: { booking: { courseId, cancelledAt: null, id: { notIn: lapsed } } },
@@ -45,5 +50,5 @@ export async function register(tx: Transaction, now: Date, courseId: string): Pr
     name: person.name,
     bookedBy: booking.payer.name,
   }));
-  return { courseId, title, sessions, people };
+  return { courseId, title, sessions, people, hazards };
 }

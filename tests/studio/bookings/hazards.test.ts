@@ -5,10 +5,10 @@ import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { materialFixture } from '../../support/fixtures/materials.js';
 import { made, personFixture, STUDIO } from '../../support/fixtures.js';
 
-const { db, owner } = await testApp();
+const { db, owner, tutor } = await testApp();
 const home = await coursesFixture(owner);
 
-test('the letter of a booking says what the materials of its course warn of, by their data sheets', async () => {
+test('the letter of a booking and the register of its course say what the materials of its course warn of, by their data sheets', async () => {
   const gold = await materialFixture(owner, {
     ...{ kind: 'lustre', unit: 'g', packQuantity: 10, waterPercent: null, firingRange: null },
     ...{ dryingShrinkagePercent: null, firingShrinkagePercent: null },
@@ -17,6 +17,12 @@ test('the letter of a booking says what the materials of its course warn of, by 
   const textFor = async (materials: object[]) => {
     const plan = await made(owner, '/api/course-plans', { ...planBody(home), materials });
     const course = await home.addCourse({ planId: plan.id });
+    const { hazards } = (await tutor.get(`/api/courses/${course.id}/register`)).json();
+    expect(hazards).toEqual(
+      materials.length === 0
+        ? []
+        : [expect.stringContaining('Flammable'), 'The suppliers’ safety data sheets take precedence.'],
+    );
     const { id } = await personFixture(owner);
     await made(owner, `/api/courses/${course.id}/bookings`, { payerId: id, attendeeIds: [id] });
     const notice = await db.notice.findFirstOrThrow({ where: { personId: id, occasion: 'booking' } });

@@ -8,6 +8,10 @@ export const OUTSIDE_THE_CHART = 'outside the chart';
 /** The chart, coolest cone first. c15, c60 and c150 are °C at 15, 60 and 150 °C/h; the three coolest have no slow value. */
 export const CONES: readonly ConeRow[] = CONE_CHART;
 
+/** What is said where another cone is typed: large, small and iron-free ones have numbers alike and go down elsewhere. */
+export const CONE_FAULT =
+  'must be a self-supporting cone from 022 to 14, such as "06" or "6". Large, small and iron-free cones go down at other temperatures, and their charts are not known here';
+
 /** Cones bend over 15 to 25 minutes, so that a few minutes' hold changes nothing; a longer one adds work that no chart tells. */
 const HOLD_THAT_COUNTS_MINUTES = 5;
 

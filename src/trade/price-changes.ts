@@ -1,5 +1,6 @@
 import { amountMinor, Decimal, roundHalfUp } from './money.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
+import { timesMade } from './remakes.js';
 
 // Single changes to what a price depends on. Rates and quantities stay exact; what must be whole stays whole.
 
@@ -35,17 +36,21 @@ export function fullerLoads(inputs: PriceInputs, percent: Amount): PriceInputs {
   });
 }
 
-/** So many percent more of what must be made again: 15 % of the pieces become 16.5 %. The clay drawn grows with it. */
+/** So many percent more of what must be made again: 15 % of the pieces become 16.5 %. Clay, glaze and firings grow with it, as far as such pieces get. */
 export function moreRemakes(inputs: PriceInputs, percent: Amount): PriceInputs {
   const before = new Decimal(inputs.remakesPercent ?? 0);
   const after = grown(before, percent);
   const lines = withLines(inputs, (line) => {
-    if (!isOf(line, ['clay-'])) return line;
-    const drawn = new Decimal(line.quantity).times(after.plus(100)).div(before.plus(100));
+    const reach = reachOf(line);
+    if (line.unit === 'whole load' || reach === null) return line; // as many loads as before, or one more: nobody knows from here
+    const drawn = timesMade(after.toFixed(), reach).times(line.quantity).div(timesMade(before.toFixed(), reach));
     return { ...line, quantity: drawn.toDecimalPlaces(QUANTITY_DECIMALS).toFixed() };
   });
   return { ...lines, remakesPercent: after.toFixed() };
 }
+
+/** All that is made again takes clay, also in a price that was saved before it was known what else it takes. */
+const reachOf = (line: CostLine): string | null => line.reachPercent ?? (isOf(line, ['clay-']) ? '100' : null);
 
 type Surplus = Pick<PriceInputs, 'targetSurplusMinor' | 'surplusPerHour'>;
 

@@ -14,6 +14,8 @@ export interface CostLine {
   unit: string;
   /** decimal string: minor units of money per one `unit` */
   rateMinor: string;
+  /** of what is made again, how much gets as far as this: decimal string in percent; none of it where left out, all of a clay's */
+  reachPercent?: string;
   /** what of that rate is electricity, for a firing; without it, all of a firing's rate counts as such */
   electricityMinor?: string;
   source: CostSource;
@@ -77,7 +79,7 @@ export interface PriceInputs {
   payments: number;
   paymentsSource?: CostSource;
   lines: CostLine[];
-  /** what is made again, in percent of the pieces, as it stands in the quantities of clay */
+  /** what is made again, in percent of the pieces, as it is in the quantities of all that it reaches */
   remakesPercent?: string;
   /** all of the owner's: teaching, preparing, clearing, loading and unloading, messages */
   ownerHours: string;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { CONES, coneReached, coneTemperatureC, OUTSIDE_THE_CHART } from '../../src/trade/cones.js';
+import { CONE_FAULT, CONES, coneReached, coneTemperatureC, isCone, OUTSIDE_THE_CHART } from '../../src/trade/cones.js';
 import { OLDER_LARGE_CONES, SELF_SUPPORTING } from './tables/cones.js';
 
 // Sources: beside the tables, in tables/cones.ts.
@@ -69,6 +69,29 @@ describe('the older chart of large cones', () => {
   ] as const)('cone %s at 60 °C/h is %i, not %i', (name, right, wrong) => {
     expect(coneTemperatureC(name, 60)).toBe(right);
     expect(coneTemperatureC(name, 60)).not.toBe(wrong);
+  });
+});
+
+// Source: the 2016 chart of the same maker, its other cones at 60 °C/h: large regular ones, iron-free self-supporting ones, and small
+// ones at 300 °C/h. Mark: read; the large ones in two transcriptions. Their numbers are alike, and their temperatures are not.
+describe('other families of cones', () => {
+  test.each([
+    ['019', 676],
+    ['018', 712],
+    ['016', 769],
+    ['015', 788],
+    ['010', 886],
+    ['09', 919],
+    ['08', 946],
+    ['012', 900],
+    ['014', 870],
+  ] as const)('cone %s of another family at %i °C is not the one in use', (name, other) => {
+    for (const rate of RATES) expect(coneTemperatureC(name, rate)).not.toBe(other);
+  });
+
+  test('are refused where one is typed', () => {
+    for (const typed of ['large 6', '6 small', 'SSK 6', 'IF 06', '6L', 'PCE 23']) expect(isCone(typed)).toBe(false);
+    expect(CONE_FAULT).toContain('Large, small and iron-free cones');
   });
 });
 

@@ -4,6 +4,7 @@ import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
 import { amount } from '../shelf/words';
 import { capital, count, type Tell } from '../tell';
+import { litreMeasured } from './litre';
 import type { Batch, Kept } from './read';
 import { exact, left, on } from './words';
 
@@ -42,6 +43,7 @@ function One({ batch, costMinor, today, tell, onDone }: OneProps) {
       <br />
       <small>
         By version {version}: {parts.map((part) => `${part.name} ${exact(part.weighGrams, tell)}`).join(', ')}.
+        {litreMeasured(batch, tell)}
         {note && ` ${note}.`}
         {undoing && ` Taken back: ${undoing.note}.`}
       </small>

@@ -1,4 +1,5 @@
 import { useState } from 'preact/hooks';
+import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/litre-weight.js';
 import { type Batch, batchCost, weighOut } from '../../trade/mix.js';
 import { api } from '../client';
 import { useDeed } from '../deed';
@@ -6,6 +7,7 @@ import { Fault } from '../entry/field';
 import { amount } from '../shelf/words';
 import type { Tell } from '../tell';
 import { letter } from './bar';
+import { LITRE_FAULT, litreInWords } from './litre';
 import type { Costs, Mix } from './read';
 import { exact, percent, percents } from './words';
 
@@ -17,6 +19,7 @@ const AT_FIRST_GRAMS = 1000;
 export function MakeBatch({ mix, costs, tell, onDone }: Props) {
   const [typed, setTyped] = useState(String(AT_FIRST_GRAMS));
   const [measured, setMeasured] = useState('');
+  const [litre, setLitre] = useState('');
   const deed = useDeed();
   const grams = whole(typed);
   const { unit } = mix.product;
@@ -27,7 +30,13 @@ export function MakeBatch({ mix, costs, tell, onDone }: Props) {
     if (!batch) return;
     const came = measured.trim() === '' ? null : whole(measured);
     if (came === 0) return deed.refuse('Type what it came to as a whole number, or leave that empty.');
-    const body = { makeGrams: grams, note: null, ...(came !== null && { measuredQuantity: came }) };
+    const weighedLitre = litre.trim() === '' ? null : whole(litre);
+    if (weighedLitre !== null && (weighedLitre < LIGHTEST_LITRE_GRAMS || weighedLitre > HEAVIEST_LITRE_GRAMS))
+      return deed.refuse(LITRE_FAULT);
+    const body = {
+      ...{ makeGrams: grams, note: null, measuredLitreGrams: weighedLitre },
+      ...(came !== null && { measuredQuantity: came }),
+    };
     const params = { path: { mixId: mix.id } };
     const made = await deed.run([mix.id, mix.version, body], (headers) =>
       api.POST('/api/mixes/{mixId}/batches', { params, headers, body }),
@@ -45,6 +54,9 @@ export function MakeBatch({ mix, costs, tell, onDone }: Props) {
           isWrong={!batch}
         />
         <Typed called={`It came to, if measured, in ${unit}`} value={measured} onTyped={setMeasured} />
+        {batch && batch.litreGrams !== null && (
+          <Typed called="A litre weighs, if weighed, in g" value={litre} onTyped={setLitre} />
+        )}
       </div>
       <p class="caution">
         Breathing the dust can cause lasting lung damage: wear a fit-tested FFP3 mask, clean up wet, and follow each
@@ -53,6 +65,7 @@ export function MakeBatch({ mix, costs, tell, onDone }: Props) {
       </p>
       <Weights {...{ mix, costs, batch, tell }} />
       <p role="status">{batch ? water(batch, mix, tell) : ''}</p>
+      {batch && litre.trim() !== '' && <p role="status">{litreInWords(litre, batch, whole(measured), mix, tell)}</p>}
       {'because' in weighed && <Fault>{weighed.because}</Fault>}
       {deed.because && <Fault>{deed.because}</Fault>}
       <p class="acts no-paper">

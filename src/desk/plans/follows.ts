@@ -5,11 +5,13 @@ import { type SizeMm, sizeFrom } from '../../trade/forms.js';
 import { type FiringKind, litresPerStudent } from '../../trade/kiln-room.js';
 import { Decimal } from '../../trade/money.js';
 import { gapBefore, type Recipe } from '../../trade/reach.js';
+import { timesMade } from '../../trade/remakes.js';
 import { hoursInWords } from '../../trade/waiting.js';
 import { amount } from '../shelf/words';
 import { listed, type Tell } from '../tell';
 import type { Sent } from './body';
 import type { PlanBody, Workshop } from './read';
+import { unusual } from './unusual';
 import { formCalled, inMm, litres, number, timeInWords } from './words';
 
 type Pieces = PlanBody['pieces'];
@@ -33,7 +35,7 @@ function readable<T>({ faults }: Sent, list: string, lines: readonly T[]): T[] {
 const sizeOf = ({ form, size }: Pieces[number]): SizeMm => (typeof size === 'string' ? sizeFrom(form, size) : size);
 
 /** What each student takes from the shelf, as the server reckons it (planning/materials.ts), clay first. */
-function drawsOf(pieces: Pieces, { studio, materials }: Workshop): Draw[] {
+function drawsOf(pieces: Pieces, { studio, materials, reach }: Workshop): Draw[] {
   const clay = pieces.flatMap(({ clayId, perStudent, wetMassGrams }) => {
     if (clayId === null || wetMassGrams === null) return [];
     return reckoned(() => ({
@@ -46,9 +48,10 @@ function drawsOf(pieces: Pieces, { studio, materials }: Workshop): Draw[] {
     const { materialId, gramsPerDm2 } = piece.glaze;
     const used = materials.find(({ id }) => id === materialId) ?? { unit: 'g', dryGramsPerMl: null };
     const { form, perStudent: pieces } = piece;
+    const again = timesMade(studio.remakesPercent, reach.glaze);
     return reckoned(() => {
       const coating = { form, size: sizeOf(piece), pieces, gramsPerDm2, wastePercent: studio.glazeWastePercent };
-      return { materialId, quantity: new Decimal(glazeFor(coating, used)) };
+      return { materialId, quantity: again.times(glazeFor(coating, used)) };
     });
   });
   return [...clay, ...glaze];
@@ -82,6 +85,7 @@ export function follows(sent: Sent, workshop: Workshop, tell: Tell): string[] {
   return [
     ...taken(pieces, workshop, tell),
     ...wetSizes(pieces, workshop),
+    ...unusual(sent, workshop, tell),
     ...room(pieces, sent, workshop, tell),
     ...time(sent),
     ...gaps(sent, workshop),

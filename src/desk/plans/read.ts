@@ -17,6 +17,8 @@ export type Workshop = {
   tiles: Schemas['TestTile'][];
   taxRates: Schemas['TaxRate'][];
   studio: Schemas['Studio'];
+  /** of pieces lost, how many had got so far, in percent */
+  reach: Schemas['Losses']['reach'];
 };
 
 /** All plans, and the courses that stand on them. */
@@ -32,7 +34,7 @@ export const readCourses = () =>
   every('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));
 
 export async function readWorkshop(): Promise<Workshop> {
-  const [materials, kilns, fills, schedules, tiles, rates, studio] = await Promise.all([
+  const [materials, kilns, fills, schedules, tiles, rates, studio, losses] = await Promise.all([
     every('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),
     every('which kilns there are', (query) => api.GET('/api/kilns', { params: { query } })),
     every('how full the kilns usually are', (query) => api.GET('/api/kiln-fills', { params: { query } })),
@@ -40,10 +42,20 @@ export async function readWorkshop(): Promise<Workshop> {
     every('which test tiles there are', (query) => api.GET('/api/test-tiles', { params: { query } })),
     api.GET('/api/tax-rates'),
     api.GET('/api/studio'),
+    api.GET('/api/losses'),
   ]);
-  if (!studio.data)
+  if (!studio.data || !losses.data)
     throw new Refused('unknown', 'The server does not say how the studio reckons. Load the page again.');
-  return { materials, kilns, fills, schedules, tiles, taxRates: rates.data?.items ?? [], studio: studio.data };
+  return {
+    materials,
+    kilns,
+    fills,
+    schedules,
+    tiles,
+    taxRates: rates.data?.items ?? [],
+    studio: studio.data,
+    reach: losses.data.reach,
+  };
 }
 
 /** A plan as it stands, with the tag that says which state of it was read. */

@@ -31,7 +31,7 @@ const Breakages = z
     realPercent: z.string().nullable(),
     howToKnow: z.string().nullable(),
   })
-  .meta({ id: 'Breakages', description: 'What they cost stands in the clay and in the firings.' });
+  .meta({ id: 'Breakages', description: 'What they cost is in the clay, the glaze and the firings.' });
 
 export const Afterwards = z
   .object({

@@ -66,7 +66,7 @@ async function ofMaterials(tx: Transaction, recipe: Plan, home: Studio, records:
 
 const WHERE: Record<Usage['use'], string> = {
   clay: 'The wet mass of the pieces in the plan; offcuts and remakes in the settings.',
-  glaze: 'The grams per dm² in the plan, and the waste in the settings.',
+  glaze: 'The grams per dm² in the plan; waste and remakes in the settings.',
   other: 'The amount for each student in the plan.',
 };
 

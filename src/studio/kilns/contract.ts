@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, LocalDate, Minor, UpTo } from '../../http/types.js';
-import { isCone } from '../../trade/cones.js';
+import { CONE_FAULT, isCone } from '../../trade/cones.js';
 import { FIRING_KINDS } from '../../trade/kiln-room.js';
 
 export const FiringKind = z.enum(FIRING_KINDS);
@@ -87,10 +87,10 @@ export const NewSchedule = z
     name: PrintedLine(80),
     kind: FiringKind,
     cone: UpTo(10)
-      .refine(isCone, 'must be a cone from 022 to 14, such as "06" or "6"')
+      .refine(isCone, CONE_FAULT)
       .nullable()
       .default(null)
-      .meta({ description: 'The witness cone that should go down.' }),
+      .meta({ description: 'The self-supporting witness cone that should go down.' }),
     segments: z.array(Segment).min(1).max(50),
   })
   .meta({ id: 'NewSchedule' });

@@ -38,6 +38,7 @@ export async function makeBatch(tx: Transaction, now: Date, mixId: string, wante
     data: {
       ...{ id, number, versionId: await versionId(tx, recipe), lotId: lot.id, makeGrams: wanted.makeGrams },
       ...{ addWaterMl: weighed.addWaterMl, litreGrams: weighed.litreGrams },
+      measuredLitreGrams: wanted.measuredLitreGrams ?? null,
       ...{ madeOn: toDate(madeOn), note: wanted.note ?? '', createdAt: now },
     },
   });
@@ -108,6 +109,7 @@ function show({ version, lot, parts, undoing, ...row }: Row, left: number, askin
     ...{ id: row.id, number: row.number, mixId: version.mixId, version: version.number, lotId: row.lotId, left },
     ...{ materialId: product.id, name: product.name, unit: product.unit, quantity: lot.quantity },
     ...{ makeGrams: row.makeGrams, addWaterMl: row.addWaterMl, litreGrams: row.litreGrams },
+    measuredLitreGrams: row.measuredLitreGrams,
     madeOn: fromDate(row.madeOn),
     note: row.note === '' ? null : row.note,
     parts: parts.map(({ materialId, material, weighGrams, quantity }) => ({

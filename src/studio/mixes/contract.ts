@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Instant, LocalDate } from '../../http/types.js';
+import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/litre-weight.js';
 import { Material, Quantity } from '../materials/contract.js';
 
 const PARTS_MAX = 40;
@@ -78,6 +79,13 @@ export const NewBatch = z
     measuredQuantity: Quantity.optional().meta({
       description: "What it came to, in the product's unit. Unless told otherwise, what the recipe makes.",
     }),
+    measuredLitreGrams: z
+      .int()
+      .min(LIGHTEST_LITRE_GRAMS)
+      .max(HEAVIEST_LITRE_GRAMS)
+      .nullable()
+      .default(null)
+      .meta({ description: 'What a litre of it weighed; null where nobody weighed one.' }),
     note: PrintedLine(200).nullable().default(null),
   })
   .meta({ id: 'NewMixBatch' });
@@ -99,7 +107,8 @@ export const MixBatch = z
     left: z.int(),
     makeGrams: z.int(),
     addWaterMl: z.int(),
-    litreGrams: z.int().nullable(),
+    litreGrams: z.int().nullable().meta({ description: 'What a litre should weigh by the recipe.' }),
+    measuredLitreGrams: z.int().nullable(),
     madeOn: LocalDate,
     note: z.string().nullable(),
     parts: z.array(

@@ -11,6 +11,7 @@ import { fillInWords, fillOf } from '../firings/service.js';
 import type { KilnWithWear, Schedule } from '../kilns/contract.js';
 import { kiln, schedule, tariffOn, wearMinor } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
+import { getRemade } from './remade.js';
 
 const START_MINUTE = 9 * 60; // the usual start; a dearer hour shows in the firing's own cost
 const SHARE_DECIMALS = 6;
@@ -29,6 +30,7 @@ export async function firingLines(
   home: Studio,
 ): Promise<CostLine[]> {
   if (plan.firings.length === 0) return [];
+  const remade = await getRemade(tx, home);
   const tariff = await tariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
@@ -37,15 +39,18 @@ export async function firingLines(
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = wearMinor(oven, program.kind);
     const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
-    const share = loadPerStudent(plan, oven, program.kind, fill);
+    const fired = { kind: program.kind, fill, times: remade.times(program.kind) };
+    const share = loadPerStudent(plan, oven, fired);
     const details = [
       `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear.`,
       `The kiln: ${fillInWords(fill, program.kind, home.locale)}`,
-      includedWare(plan, program.kind).said,
+      includedWare(plan, fired).said,
+      remade.inWords(program.kind),
       plan.wholeLoads ? `The course pays for the whole loads that ${places} of them need.` : '',
     ];
     lines.push({
       key: `firing-${i + 1}`,
+      reachPercent: remade.reach[program.kind],
       label: `${program.name}, ${oven.name}`,
       ...(plan.wholeLoads ? wholeLoads(share, places) : { basis: 'per-student', quantity: share, unit: 'kiln load' }),
       rateMinor: String(amountMinor + wear),
@@ -67,10 +72,13 @@ const wholeLoads = (share: string, places: number): Pick<CostLine, 'basis' | 'qu
 
 const MM3_PER_LITRE = 1_000_000;
 
+/** A kind of firing, how full it usually is, and how many times over each piece wanted goes into it: some are made again. */
+type Fired = { kind: FiringKind; fill: UsualFill; times: Decimal };
+
 /** What part of a load of this kiln, at its usual fill, the ware of a student takes whose firing is in the price: a decimal string. */
-export function loadPerStudent(plan: Plan, oven: KilnWithWear, kind: FiringKind, fill: UsualFill): string {
-  const filled = new Decimal(oven.chamberMm3).times(fill.percent).div(100);
-  return includedWare(plan, kind).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
+export function loadPerStudent(plan: Plan, oven: KilnWithWear, fired: Fired): string {
+  const filled = new Decimal(oven.chamberMm3).times(fired.fill.percent).div(100);
+  return includedWare(plan, fired).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
 }
 
 /**
@@ -79,13 +87,13 @@ export function loadPerStudent(plan: Plan, oven: KilnWithWear, kind: FiringKind,
  */
 function includedWare(
   { litresPerStudent, firingIncludedLitres }: Plan,
-  kind: FiringKind,
+  { kind, times }: Pick<Fired, 'kind' | 'times'>,
 ): { litres: Decimal; said: string } {
-  const litres = new Decimal(litresPerStudent[kind]);
+  const litres = new Decimal(litresPerStudent[kind]).times(times);
   const shown = (of: Decimal) => of.toDecimalPlaces(2).toFixed();
   if (litres.isZero()) return { litres, said: 'Nothing of the plan goes through it: say in the plan what is fired.' };
   const takes = `Each student's ware takes ${shown(litres)} litres, ${ROOM_RULE[kind]}`;
-  const counted = new Decimal(litresPerStudent.lustre);
+  const counted = new Decimal(litresPerStudent.lustre).times(times);
   if (firingIncludedLitres === null || counted.lte(firingIncludedLitres)) return { litres, said: `${takes}.` };
   return {
     litres: litres.times(firingIncludedLitres).div(counted),

@@ -6,8 +6,10 @@ import type { Plan } from '../courses/plan-contract.js';
 import { course, plan } from '../courses/service.js';
 import { fillOf } from '../firings/service.js';
 import { kiln, schedule } from '../kilns/service.js';
+import { studio } from '../settings/service.js';
 import { loadPerStudent } from './firings.js';
 import type { KilnLoad, KilnLoads } from './loads-contract.js';
+import { getRemade } from './remade.js';
 
 const MINUTE_MILLISECONDS = 60_000;
 const HOUR_MINUTES = 60;
@@ -28,6 +30,7 @@ const LAST = { after: ['lustre'], before: [] } as const satisfies (typeof BETWEE
 export async function kilnLoads(tx: Transaction, courseId: string): Promise<KilnLoads> {
   const planned = await course(tx, courseId);
   const recipe = await plan(tx, planned.planId);
+  const remade = await getRemade(tx, await studio(tx));
   const loads: KilnLoad[] = [];
   let coldAt = Number.NEGATIVE_INFINITY;
   for (const [i, { kilnId, scheduleId }] of recipe.firings.entries()) {
@@ -38,7 +41,8 @@ export async function kilnLoads(tx: Transaction, courseId: string): Promise<Kiln
     const from = Math.max(made + dry * MINUTE_MILLISECONDS, coldAt);
     coldAt = from + minutesOf(waitsBetween(0, [{ ...program, coolingHours: oven.coolingHours }])) * MINUTE_MILLISECONDS;
     const outBy = beginOf(planned, recipe, before, made);
-    const perStudent = loadPerStudent(recipe, oven, program.kind, await fillOf(tx, oven, program.kind));
+    const fill = await fillOf(tx, oven, program.kind);
+    const perStudent = loadPerStudent(recipe, oven, { kind: program.kind, fill, times: remade.times(program.kind) });
     loads.push({
       ...{ kilnId, kiln: oven.name, scheduleId, schedule: program.name, perStudent },
       ifFull: new Decimal(perStudent).times(planned.places).toFixed(),

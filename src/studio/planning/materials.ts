@@ -10,12 +10,22 @@ import type { Material } from '../materials/contract.js';
 import { materialsById } from '../materials/service.js';
 import { unitCosts } from '../mixes/costs.js';
 import type { Studio } from '../settings/contract.js';
+import { getRemade, type Remade } from './remade.js';
 
 /**
  * What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string, and what of that comes back as
  * reclaim: later, so that the shelf must hold all of it on the day.
  */
-export type Usage = { material: Material; quantity: string; reclaimed: string; use: 'clay' | 'glaze' | 'other' };
+export type Usage = {
+  material: Material;
+  quantity: string;
+  reclaimed: string;
+  use: 'clay' | 'glaze' | 'other';
+  /** of what is made again, how much takes this too; none where left out */
+  reachPercent?: string;
+  /** how that is known, a sentence for the owner */
+  again?: string;
+};
 
 /** What each student of a plan draws from the shelf, one entry per material, with offcuts, remakes and waste counted. */
 export async function usagePerStudent(tx: Transaction, plan: Plan, home: Studio): Promise<Usage[]> {
@@ -25,7 +35,8 @@ export async function usagePerStudent(tx: Transaction, plan: Plan, home: Studio)
 /** The same for many plans, under their ids; their materials are read at once. */
 export async function usagesOf(tx: Transaction, plans: readonly Plan[], home: Studio): Promise<Map<string, Usage[]>> {
   const materialOf = await materialsById(tx, [...new Set(plans.flatMap(materialIdsOf))]);
-  return new Map(plans.map((plan) => [plan.id, usagesIn(plan, materialOf, home)]));
+  const remade = await getRemade(tx, home);
+  return new Map(plans.map((plan) => [plan.id, usagesIn(plan, { materialOf, remade }, home)]));
 }
 
 const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
@@ -33,12 +44,20 @@ const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
   ...materials.map(({ materialId }) => materialId),
 ];
 
-function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: Studio): Usage[] {
+type Known = { materialOf: ReadonlyMap<string, Material>; remade: Remade };
+
+function usagesIn(plan: Plan, { materialOf, remade }: Known, home: Studio): Usage[] {
+  const { reach } = remade;
+  const again = {
+    clay: { reachPercent: reach.making },
+    glaze: { reachPercent: reach.glaze, again: remade.inWords('glaze') },
+    other: {},
+  };
   const found = new Map<string, Usage>();
   const add = (materialId: string, use: Usage['use'], quantityOf: (m: Material) => string | number) => {
     const material = materialOf.get(materialId);
     if (!material) throw new Error(`Plan ${plan.id} names material ${materialId}, which is not there.`);
-    const known = found.get(materialId) ?? { material, quantity: '0', reclaimed: '0', use };
+    const known = found.get(materialId) ?? { material, quantity: '0', reclaimed: '0', use, ...again[use] };
     found.set(materialId, { ...known, quantity: new Decimal(known.quantity).plus(quantityOf(material)).toFixed() });
   };
   for (const piece of plan.pieces) {
@@ -47,7 +66,7 @@ function usagesIn(plan: Plan, materialOf: ReadonlyMap<string, Material>, home: S
       add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...home }));
     if (!glaze) continue;
     const coating = { ...piece, pieces, gramsPerDm2: glaze.gramsPerDm2, wastePercent: home.glazeWastePercent };
-    add(glaze.materialId, 'glaze', (m) => glazeFor(coating, m));
+    add(glaze.materialId, 'glaze', (m) => remade.times('glaze').times(glazeFor(coating, m)).toFixed());
   }
   for (const { materialId, perStudent } of plan.materials) add(materialId, 'other', () => perStudent);
   return [...found.values()].map((usage) =>
@@ -93,7 +112,8 @@ function linesOf(usage: Usage, cost: Pick<CostLine, 'rateMinor' | 'source'>): Co
   const drawn: CostLine = {
     ...{ key: lineKey(usage), label: m.name, basis: 'per-student', quantity: inUnits(quantity), unit },
     rateMinor: new Decimal(cost.rateMinor).times(per).toDecimalPlaces(DECIMALS).toFixed(),
-    source: cost.source,
+    ...(usage.reachPercent === undefined ? {} : { reachPercent: usage.reachPercent }),
+    source: { ...cost.source, detail: [cost.source.detail, usage.again ?? ''].join(' ').trim() },
   };
   if (Number(reclaimed) === 0) return [drawn];
   const back: CostLine = {

@@ -14,6 +14,7 @@ const CostLine = z
     quantity: z.string(),
     unit: z.string(),
     rateMinor: z.string(),
+    reachPercent: z.string().optional().meta({ description: 'Of what is made again, how much gets as far as this.' }),
     electricityMinor: z.string().optional().meta({ description: 'What of the rate is electricity, for a firing.' }),
     source: CostSource,
   })
@@ -55,7 +56,7 @@ const PriceInputs = z
     payments: z.int(),
     paymentsSource: CostSource.optional(),
     lines: z.array(CostLine),
-    remakesPercent: z.string().optional().meta({ description: 'Made again, as it stands in the clay drawn.' }),
+    remakesPercent: z.string().optional().meta({ description: 'Made again, as it is in clay, glaze and firings.' }),
     ownerHours: z.string(),
     ownerHoursPerStudent: z.string(),
     wagePerHourMinor: z.int(),

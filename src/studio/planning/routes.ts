@@ -3,7 +3,9 @@ import { z } from 'zod';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { OutlookItem } from './contract.js';
+import { getReach } from '../../trade/remakes.js';
+import { lossesByStage } from '../ware/queries.js';
+import { Losses, OutlookItem } from './contract.js';
 import { kilnLoads } from './loads.js';
 import { KilnLoads } from './loads-contract.js';
 import { outlook } from './outlook.js';
@@ -36,6 +38,21 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => priceOf(app.db, app.now(), request.params.courseId, request.query.atMostMinor),
+  );
+  app.get(
+    '/losses',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'How far the pieces of courses had got when they were lost, and what is reckoned from that',
+        response: { 200: Losses },
+      },
+    },
+    async () => {
+      const lost = await lossesByStage(app.db);
+      return { lost, reach: getReach(lost) };
+    },
   );
   app.get(
     '/courses/:courseId/kiln-loads',

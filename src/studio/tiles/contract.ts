@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Instant, Line, LocalDate, Text, UpTo } from '../../http/types.js';
-import { isCone } from '../../trade/cones.js';
+import { CONE_FAULT, isCone } from '../../trade/cones.js';
 import { WAYS } from '../../trade/manufacturer-statement.js';
 
 const LAYERS_MAX = 12;
@@ -18,10 +18,10 @@ const firing = {
   kilnId: Id.nullable().default(null),
   scheduleId: Id.nullable().default(null),
   cone: UpTo(10)
-    .refine(isCone, 'must be a cone from 022 to 14, such as "06" or "6"')
+    .refine(isCone, CONE_FAULT)
     .nullable()
     .default(null)
-    .meta({ description: 'Reached, by the witness cone beside it.' }),
+    .meta({ description: 'Reached, by the self-supporting witness cone beside it.' }),
 };
 const run = z
   .enum(['stayed', 'moved', 'ranOff'])

@@ -1,6 +1,7 @@
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { Losses, LostAt } from '../../trade/remakes.js';
 
 /**
  * The number of the last piece, with all other intakes kept waiting until this transaction ends: two that count at the same
@@ -56,4 +57,26 @@ export async function glazeFired(tx: Transaction, pieceIds: readonly string[]): 
     select: { pieceId: true },
   });
   return new Set(rows.map(({ pieceId }) => pieceId));
+}
+
+/**
+ * The pieces of courses that were lost, by how far they had got: the firing in which they broke, else the last stage before. What broke
+ * before it was taken in is in nobody's books.
+ */
+export async function lossesByStage(tx: Transaction): Promise<Losses> {
+  const rows = await tx.$queryRaw<{ at: LostAt; pieces: number }[]>`
+    SELECT CASE WHEN fired.kind IS NOT NULL THEN fired.kind
+                WHEN before.stage IN ('greenware', 'dry') THEN 'making'
+                WHEN before.stage = 'bisque' THEN 'bisque'
+                ELSE 'glaze' END AS at, count(*)::integer AS pieces
+      FROM piece p
+      LEFT JOIN LATERAL (
+        SELECT s.kind::text AS kind FROM placement l JOIN firing f ON f.id = l.firing_id JOIN schedule s ON s.id = f.schedule_id
+         WHERE l.piece_id = p.id AND l.outcome = 'broken' ORDER BY f.number LIMIT 1) fired ON true
+      LEFT JOIN LATERAL (
+        SELECT stage FROM piece_event e WHERE e.piece_id = p.id AND e.stage <> 'broken' ORDER BY e.id DESC LIMIT 1) before ON true
+     WHERE p.course_id IS NOT NULL AND (p.stage = 'broken' OR fired.kind IS NOT NULL)
+     GROUP BY 1`;
+  const of = (at: LostAt) => rows.find((row) => row.at === at)?.pieces ?? 0;
+  return { making: of('making'), bisque: of('bisque'), glaze: of('glaze'), lustre: of('lustre') };
 }

@@ -54,7 +54,12 @@ describe('a batch', () => {
     const [one, two] = [await glazeFixture(owner), await glazeFixture(owner)];
     const product = await glazeFixture(owner);
     const mix = await mixFixture(owner, [one.id, two.id], { weights: 'wet' }, product.id);
-    const batch = await batchFixture(owner, mix.id, { makeGrams: 2000, measuredQuantity: 1300 });
+    const batch = await batchFixture(owner, mix.id, {
+      ...{ makeGrams: 2000, measuredQuantity: 1300, measuredLitreGrams: 1530 },
+    });
+    expect(batch).toMatchObject({ measuredLitreGrams: 1530 });
+    const light = await owner.post(`/api/mixes/${mix.id}/batches`, { makeGrams: 2000, measuredLitreGrams: 1000 });
+    expect(light.statusCode).toBe(422);
     // a ml that holds 0.8 g at 2.6 weighs 1.4923 g, by Brongniart's rule
     expect(batch).toMatchObject({ quantity: 1300, unit: 'ml', litreGrams: 1492, addWaterMl: 0 });
     expect(batch.parts).toMatchObject([

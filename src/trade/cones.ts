@@ -19,11 +19,6 @@ export function isCone(text: string): text is Cone {
   return CONES.some((row) => row.name === text);
 }
 
-/** Below zero where a is the cooler cone: sorts cones, and says whether a firing is too hot for a body (06 is cooler than 6). */
-export function compareCones(a: Cone, b: Cone): number {
-  return CONES.findIndex((row) => row.name === a) - CONES.findIndex((row) => row.name === b);
-}
-
 /**
  * The temperature at which a cone is down, linear between the chart's three rates. It is never extrapolated: beyond
  * them nobody has measured, and a guess would ruin ware.

@@ -25,3 +25,22 @@ test('a dead file, a dead export, a dead dependency and one that nobody listed a
   expect(found('dependencies')).toEqual(['package.json: zod']);
   expect(found('unlisted')).toEqual(['src/main.ts: fastify']);
 });
+
+test('what only a test calls is found in the code that ships', async () => {
+  const { failed, printed } = await runOnPlants(
+    ['knip/bin/knip.js', '--production', '--config', 'knip.production.jsonc', '--reporter', 'json'],
+    ['knip.production.jsonc'],
+    {
+      'package.json': JSON.stringify({ name: 'plants', type: 'module' }),
+      'src/main.ts': "import { kiln } from './kiln.js';\nkiln();\n",
+      'src/desk/main.tsx': 'export {};\n',
+      'src/kiln.ts': 'export const kiln = () => 1;\nexport const tested = () => 2;\n',
+      'tests/kiln.test.ts': "import { tested } from '../src/kiln.js';\ntested();\n",
+    },
+  );
+  const issues: Issue[] = JSON.parse(printed).issues;
+  expect(failed).toBe(true);
+  expect(issues.flatMap((issue) => issue.exports.map(({ name }) => `${issue.file}: ${name}`))).toEqual([
+    'src/kiln.ts: tested',
+  ]);
+});

@@ -19,7 +19,6 @@ import { instalments } from './terms.js';
 
 export { cancelBooking } from './cancellation.js';
 export { payFurtherRefund, refundsDue } from './further-refund.js';
-export { releaseExpired } from './holds.js';
 export { booking, bookingsOf } from './lists.js';
 export { payForBookings } from './payment.js';
 

@@ -2,7 +2,7 @@
 export { announceReady } from './announcement.js';
 export { billFiring } from './billing.js';
 export { firingCost } from './cost.js';
-export { fillInWords, fillOf, listKilnFills, usualMm3 } from './fill.js';
+export { fillInWords, fillOf, listKilnFills } from './fill.js';
 export { giveAway } from './giving-away.js';
 export { cautionsInKilns } from './hazards.js';
 export { loadedWare } from './loaded-ware.js';

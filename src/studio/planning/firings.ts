@@ -92,7 +92,8 @@ function includedWare(
   const litres = new Decimal(litresPerStudent[kind]).times(times);
   const shown = (of: Decimal) => of.toDecimalPlaces(2).toFixed();
   if (litres.isZero()) return { litres, said: 'Nothing of the plan goes through it: say in the plan what is fired.' };
-  const takes = `Each student's ware takes ${shown(litres)} litres, ${ROOM_RULE[kind]}`;
+  const again = times.gt(1) ? ' and what is made again take' : ' takes';
+  const takes = `Each student's ware${again} ${shown(litres)} litres, ${ROOM_RULE[kind]}`;
   const counted = new Decimal(litresPerStudent.lustre).times(times);
   if (firingIncludedLitres === null || counted.lte(firingIncludedLitres)) return { litres, said: `${takes}.` };
   return {

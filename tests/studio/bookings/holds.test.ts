@@ -1,8 +1,8 @@
 import { afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
+import { releaseExpired } from '../../../src/studio/bookings/holds.js';
 import { bookingCron, bookingTasks, releaseHolds } from '../../../src/studio/bookings/jobs.js';
-import { releaseExpired } from '../../../src/studio/bookings/service.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';

@@ -137,13 +137,13 @@ describe('firing that is included', () => {
       return inputs.lines.find(({ key }: { key: string }) => key === 'firing-1');
     };
     const all = await firingOf(null);
-    expect(all.quantity).toBe('0.027273'); // 2.454612 of 90 litres, dry
-    expect(all.source.detail).toContain('takes 2.45 litres, at its dry size');
+    expect(all.quantity).toBe('0.029319'); // 2.454612 of 90 litres, dry, and 7.5 % of it made again
+    expect(all.source.detail).toContain('ware and what is made again take 2.64 litres, at its dry size');
     const half = await firingOf('1.2');
-    expect(half.quantity).toBe('0.01368'); // 1.2 of 2.392488 fired litres are in it, and so is as much of the dry ware
+    expect(half.quantity).toBe('0.01368'); // 1.2 of 2.571925 fired litres are in it, and so is as much of the dry ware
     expect(half.source.detail).toMatch(
-      /1.2 of its 2.39 fired litres are in the price. What is beyond is billed to its maker/,
+      /1.2 of its 2.57 fired litres are in the price. What is beyond is billed to its maker/,
     );
-    expect(await firingOf('2.4')).toEqual(all);
+    expect(await firingOf('2.6')).toEqual(all);
   });
 });

@@ -4,7 +4,6 @@ import { spawnSync } from 'node:child_process';
 
 const COMING = {
   'src/trade/clay.ts: firedMassGrams': 'the mass of a load, and whose an unmarked piece is',
-  'src/trade/clay.ts: totalShrinkagePercent': 'whose an unmarked piece is, by a size measured wet',
   'src/trade/cones.ts: coneReached': "what a firing's log says beside its witness cones",
   'src/trade/firing-split.ts: airportShares': 'a firing shared out by the height of its layers',
   'src/trade/kiln-room.ts: boxVolumeMm3': 'firing rates that a studio posts by volume',

@@ -90,8 +90,8 @@ describe('a balance in several payments', () => {
     });
     expect(await debtorOf(late.payerId)).toMatchObject({ dueMinor: 0 });
     await clock.set('2026-03-30T23:00:00Z'); // midnight: the last day of the hold
-    expect(await debtorOf(late.payerId)).toMatchObject({ dueMinor: 12_000, charges: [{ dueOn: '2026-03-31' }] });
-    await payFor(owner, late, 3000);
+    await payFor(owner, late, 3000); // with its deposit it is no longer only held, and the rest of that day is due
+    expect(await debtorOf(late.payerId)).toMatchObject({ dueMinor: 9000, charges: [{ dueOn: '2026-03-31' }] });
     expect(await shown(late)).toMatchObject({ state: 'confirmed' });
   });
 

@@ -13,12 +13,12 @@ export const KILN_GAP_MM = 6;
 /** What each dimension counts as at least; common practice, so that a plate pays for the shelf it takes. */
 const LEAST_MM = 50;
 /** Linear, of the dry length, where nobody entered that of the clay: the middle of stoneware bodies. An assumption. */
-export const ASSUMED_FIRING_SHRINKAGE_PERCENT = '6.5';
+const ASSUMED_FIRING_SHRINKAGE_PERCENT = '6.5';
 /** What of it a bisque firing has done by the time the ware stands in a glaze firing (common practice: hardly anything). An assumption. */
 const BISQUE_SHRINKAGE_PERCENT = 1;
 
 /** So many pieces of open ware stand in one another in a bisque firing, where nothing can stick. An assumption. */
-export const STACKED_MOST = 3;
+const STACKED_MOST = 3;
 /** What each piece adds to the height of such a stack, as a part of its own. Other forms stand alone. Assumptions. */
 const STACK_RISE: Partial<Record<Form, string>> = { bowl: '0.35', plate: '0.5', pinchPot: '0.35', tile: '1' };
 

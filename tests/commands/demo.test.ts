@@ -31,11 +31,15 @@ const amounts = (line: string) =>
     Number(`${minus && '-'}${pounds.replaceAll(',', '')}${pence}`),
   );
 const sum = (numbers: readonly number[]) => numbers.reduce((total, n) => total + n, 0);
-/** What a section says of the money in it: the sentence first, then the last amount on each line of its table. */
+/** What a section says of the money in it: the sentence first, then the last column of its table; words may go on below a line. */
 function money(section = '') {
   const [, answer = '', ...tables] = section.split('\n\n');
   const rows = tables.join('\n').split('\n').slice(2);
-  return { answer: amounts(answer), rows, column: rows.map((row) => amounts(row).at(-1) ?? 0) };
+  return {
+    answer: amounts(answer),
+    rows,
+    column: rows.filter((row) => / {2}−?£[\d,.]+$/.test(row)).map((row) => amounts(row).at(-1)),
+  };
 }
 
 const first = await firstMorning();

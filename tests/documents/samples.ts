@@ -24,7 +24,7 @@ const untaxed = (description: string, grossMinor: number) => ({
 
 type Line = ReceiptContent['lines'][number];
 /** A line of a receipt that pays all of what it is for. */
-export const paidLine = (line: Omit<Line, 'taxPoint' | 'priceNetMinor'>): Line => ({
+const paidLine = (line: Omit<Line, 'taxPoint' | 'priceNetMinor'>): Line => ({
   ...line,
   taxPoint: line.vatPercent === null ? null : '2026-03-11',
   priceNetMinor: line.netMinor,

@@ -55,10 +55,7 @@ export function UnusedRoom({ locale }: { locale: string }) {
 }
 
 /** "Your last firing cost £55.27, your time included." */
-export function caption(
-  { firings, costMinor }: Pick<Unused, 'firings' | 'costMinor'>,
-  money: (minor: number) => string,
-) {
+function caption({ firings, costMinor }: Pick<Unused, 'firings' | 'costMinor'>, money: (minor: number) => string) {
   const which = firings === 1 ? 'Your last firing' : `Your last ${firings} firings`;
   return `${which} cost ${money(costMinor)}, your time included. By each choice it would have fallen to`;
 }

@@ -26,7 +26,7 @@ export type Kind = { kind: string; people: number; owedMinor: number; dueMinor: 
 export type NamedCharge = Charge & { name: string };
 
 /** Without what is asked for held places, which nobody owes yet. */
-export const owedOf = (charges: readonly Charge[]): Charge[] => charges.filter(({ hold }) => hold === null);
+const owedOf = (charges: readonly Charge[]): Charge[] => charges.filter(({ hold }) => hold === null);
 
 /** What is owed for each kind, the most first, with the lines that it is made of. */
 export function byKind(debtors: readonly Debtor[]): Kind[] {

@@ -51,7 +51,7 @@ async function read(courseId: string | undefined): Promise<Shown> {
 }
 
 /** Courses that are not over, the next first. */
-export async function coming(): Promise<Schemas['CourseDates'][]> {
+async function coming(): Promise<Schemas['CourseDates'][]> {
   const start = (course: Schemas['CourseDates']) => course.sessions[0]?.startsAt ?? '';
   return (await readCourses())
     .filter((course) => course.completedOn === null)

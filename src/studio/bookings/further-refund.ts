@@ -1,7 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
 import { lockCharges } from '../accounts/queries.js';
 import { refundInMoney } from '../accounts/refunds.js';
 import { creditPart } from '../accounts/service.js';
@@ -9,6 +8,7 @@ import { lockCourse } from '../courses/service.js';
 import { studio } from '../settings/service.js';
 import type { FurtherRefund, NewFurtherRefund, RefundDue } from './contract.js';
 import { booking } from './lists.js';
+import { unpaidRefills } from './queries.js';
 
 const BECAUSE = 'the place was filled again';
 
@@ -48,17 +48,8 @@ export const methodMissing = (refundMinor: number, moneyMinor: number) =>
 
 /** To whom something is to be paid back since their places are filled again, whoever has waited longest first. */
 export async function refundsDue(tx: Transaction): Promise<RefundDue[]> {
-  const rows = await tx.placeRefill.findMany({
-    where: { amountMinor: { gt: 0 }, refund: null },
-    include: { givenUp: { include: { booking: { include: { payer: true, charge: true } } } } },
-    orderBy: [{ filledAt: 'asc' }, { id: 'asc' }],
-  });
+  const rows = await unpaidRefills(tx);
+  if (rows.length === 0) return [];
   const { timeZone } = await studio(tx);
-  return [...groupBy(rows, ({ bookingId }) => bookingId).values()].flatMap((refills) =>
-    refills.slice(0, 1).map(({ bookingId, filledAt, givenUp: { booking: of } }) => ({
-      ...{ bookingId, personId: of.payerId, personName: of.payer.name, what: of.charge.description },
-      amountMinor: refills.reduce((sum, { amountMinor }) => sum + amountMinor, 0),
-      since: localDay(filledAt, timeZone),
-    })),
-  );
+  return rows.map(({ since, ...due }) => ({ ...due, since: localDay(since, timeZone) }));
 }

@@ -15,6 +15,7 @@ export async function cautionsInKilns(
   locale: string,
 ): Promise<Map<string, string[]>> {
   const ids = loads.flatMap(({ pieceIds }) => pieceIds);
+  if (ids.length === 0 && !loads.some(({ kind }) => kind === 'lustre')) return new Map();
   const layers = await layersOf(tx, ids);
   const hazards = await hazardsById(
     tx,

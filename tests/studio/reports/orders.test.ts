@@ -85,5 +85,5 @@ test('asks the database as often for a full studio as for a small one', async ()
   const small = await statements();
   for (let day = 1; day <= 3; day++) await fill(day);
   expect(await statements()).toBe(small);
-  expect(small).toBeLessThan(65);
+  expect(small).toBeLessThan(75); // a limit, so that nobody adds one for each row unseen; far fewer would do
 });

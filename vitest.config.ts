@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
 
 /** For what hangs. What is only slow, on a machine that others load, must pass. */
@@ -18,6 +19,7 @@ const project = (name: string, include: string[]) => ({
 
 export default defineConfig({
   test: {
+    maxWorkers: availableParallelism(), // its own choice leaves one processor out, and databases and browsers wait much themselves
     globalSetup: ['tests/support/global-setup.ts'],
     reporters: ['default', './tests/support/closing-line.ts'],
     projects: [

@@ -21,6 +21,8 @@ export interface Served {
 
 export const EMAIL = 'mara@alderlane.example';
 export const PASSWORD = 'three mugs and a jar';
+/** Of the booking, of the receipt, of the place that it confirms, of what is ready. */
+const LETTERS = 4;
 const HOUR = 3_600_000;
 const hence = (hours: number) => new Date(Math.floor(Date.now() / 60_000) * 60_000 + hours * HOUR).toISOString();
 
@@ -60,7 +62,7 @@ export function beginStudio(served: () => Served) {
     const written = await vi.waitFor(
       async () => {
         const found = await served().letters();
-        expect(found).toHaveLength(3);
+        expect(found).toHaveLength(LETTERS);
         return found;
       },
       { timeout: 300_000, interval: 250 },
@@ -69,7 +71,7 @@ export function beginStudio(served: () => Served) {
     const attached = mails.flatMap(({ attachments }) => attachments.map(({ content }) => content.toString('base64')));
     expect(attached.sort()).toEqual([...papers.values()].map((bytes) => bytes.toString('base64')).sort());
     const { items } = (await owner.get('/api/notices')).json();
-    expect(items.map(({ state }: { state: string }) => state)).toEqual(['written', 'written', 'written']);
+    expect(items.map(({ state }: { state: string }) => state)).toEqual(Array(LETTERS).fill('written'));
   });
 
   /** Signs in again and finds every paper as it was, what is owed and each letter. @returns the owner who signed in */
@@ -80,7 +82,7 @@ export function beginStudio(served: () => Served) {
     const { items } = (await again.get('/api/debtors')).json();
     const open = items.flatMap((debtor: { charges: { chargeId: string }[] }) => debtor.charges.map((c) => c.chargeId));
     expect(open).toContain(chargeId);
-    expect(await served().letters()).toHaveLength(3);
+    expect(await served().letters()).toHaveLength(LETTERS);
     return again;
   };
 }

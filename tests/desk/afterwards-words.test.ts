@@ -61,6 +61,7 @@ test('amounts and figures, each with its unit', () => {
   expect(amount({ quantity: '5' }, 'place', tell)).toBe(`5${NBSP}places`);
   expect(amount({ quantity: '1' }, 'kiln load', tell)).toBe(`1${NBSP}kiln load`);
   expect(amount({ quantity: '10.7654' }, 'kg', tell)).toBe(`10.77${NBSP}kg`);
+  expect(amount({ quantity: '-0.94' }, 'kg', tell)).toBe(`−0.94${NBSP}kg`);
   expect(amount({ quantity: '1' }, 'course', tell)).toBe('1');
   const of = (unit: string) => ({ unit }) as NextPlan['proposals'][number];
   expect(figure('1123.5', of('g'), tell)).toBe(`1,124${NBSP}g`);

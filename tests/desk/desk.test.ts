@@ -45,7 +45,7 @@ async function studioPage(options: BrowserContextOptions = {}): Promise<Page> {
   return page;
 }
 
-const inPounds = (text: string | null) => new Decimal((text ?? '').replace(/[^\d.-]/g, ''));
+const inPounds = (text: string | null) => new Decimal((text ?? '').replace('−', '-').replace(/[^\d.-]/g, ''));
 
 test('an address at which nothing is shows the way back', async () => {
   const page = await open('/no/such/place', { storageState: session });

@@ -256,6 +256,8 @@ describe('what follows', () => {
 describe('a plan in words', () => {
   test('says in a line what it is', () => {
     expect(plain(oneLine(plan))).toBe('Two sessions, 4 h 30 min; 4 to 8 places; each makes two mugs.');
+    const made = { ...plan, pieces: plan.pieces.map((piece) => ({ ...piece, comesAs: 'fired' as const })) };
+    expect(plain(oneLine(made))).toContain('; each decorates two mugs.');
     const visit = { ...plan, kind: 'openStudio' as const, minimum: 0, sessions: [session('making', 180)], pieces: [] };
     expect(plain(oneLine(visit))).toBe('A visit of 3 h; 8 benches by the visit; nobody keeps a piece.');
     const group = { ...plan, kind: 'private' as const, groupOf: 6 };

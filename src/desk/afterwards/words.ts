@@ -19,7 +19,7 @@ const UNITS: Record<string, [string, string]> = {
 export function amount({ quantity }: { quantity: string }, unit: string, { locale }: Tell): string {
   const number = new Decimal(quantity).toDecimalPlaces(DECIMALS);
   const [one, more] = UNITS[unit] ?? [unit, unit];
-  return `${number.toNumber().toLocaleString(locale)}${NBSP}${number.eq(1) ? one : more}`.trim();
+  return `${number.toNumber().toLocaleString(locale).replace('-', '−')}${NBSP}${number.eq(1) ? one : more}`.trim();
 }
 
 /** What explains the difference most, as the end of a sentence. */

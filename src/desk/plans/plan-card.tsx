@@ -7,6 +7,7 @@ import { Makes } from './makes';
 import type { Plan, Workshop } from './read';
 import { firingsTold, othersTold, pieceTold, sessionTold, termsTold } from './steps';
 import { Timeline } from './timeline';
+import { allComeMade } from './words';
 
 type Props = { plan: Plan; workshop: Workshop; tell: Tell };
 
@@ -30,7 +31,7 @@ export function PlanCard({ plan, workshop, tell }: Props) {
         </section>
         <section>
           <h2 id="makes">
-            What each student makes{' '}
+            What each student {allComeMade(plan) ? 'decorates' : 'makes'}{' '}
             {plan.pieces.length > 0 && <span>1 to {scaleFor(plan.pieces.map(({ size }) => size))}</span>}
           </h2>
           {plan.pieces.length > 0 ? (

@@ -8,11 +8,14 @@ type Props = { today: Today; tell: Tell };
 /** The firings at hand, each with its kiln in section and its pieces by layer. */
 export function Firings({ today, tell }: Props) {
   if (today.firings.length === 0) return null;
+  const all = today.firings.flatMap(({ cautions }) => cautions);
+  const shared = new Set(all.filter((caution, i) => all.indexOf(caution) < i));
   return (
     <section id="firings" aria-labelledby="kilns">
       <h2 id="kilns">The kilns</h2>
+      <Cautions all={[...shared]} />
       {today.firings.map((firing) => (
-        <Card key={firing.firingId} {...{ firing, today, tell }} />
+        <Card key={firing.firingId} {...{ firing, today, tell, shared }} />
       ))}
     </section>
   );
@@ -26,7 +29,8 @@ const LABELS: Record<Firing['do'], string> = {
   settle: 'fees to work out',
 };
 
-function Card({ firing, today, tell }: Props & { firing: Firing }) {
+/** @param shared cautions that stand above all the cards, since more than one firing needs them */
+function Card({ firing, today, tell, shared }: Props & { firing: Firing; shared: ReadonlySet<string> }) {
   const kiln = today.kilns.find(({ kilnId }) => kilnId === firing.kilnId);
   const called = capital(firingCalled(firing));
   const drawn = firing.do !== 'settle' && firing.pieces > 0;
@@ -42,7 +46,7 @@ function Card({ firing, today, tell }: Props & { firing: Firing }) {
       {drawn && kiln && <KilnSection kiln={kiln} layers={firing.layers} called={called} />}
       <p>{told(firing, today, tell)}</p>
       {firing.pieces > 0 && <Layers firing={firing} />}
-      <Cautions all={firing.cautions} />
+      <Cautions all={firing.cautions.filter((caution) => !shared.has(caution))} />
     </article>
   );
 }

@@ -3,6 +3,7 @@ import { Problem } from '../../problems.js';
 import { type ComparedLine, compare, type PlanLine, planAt, planPrivateAt } from '../../trade/afterwards.js';
 import { localDay } from '../../trade/calendar.js';
 import type { PriceInputs } from '../../trade/course-price.js';
+import { formatDay } from '../../trade/format.js';
 import { lossesPercent } from '../../trade/learnt.js';
 import { Decimal, formatMoney } from '../../trade/money.js';
 import type { PrivateInputs } from '../../trade/price-private.js';
@@ -68,12 +69,12 @@ async function inputsBefore(tx: Transaction, now: Date, held: Course, home: Stud
     orderBy: [{ computedAt: 'desc' }, { id: 'desc' }],
   });
   if (kept) {
-    const detail = `The price that was kept on ${localDay(kept.computedAt, home.timeZone)}, before the course began.`;
+    const detail = `The price saved on ${formatDay(localDay(kept.computedAt, home.timeZone), home.locale)}, before the course began.`;
     return { inputs: kept.inputs as unknown as Inputs, plannedFrom: { quoteId: kept.id, detail } };
   }
   const known = await inputsOfCourse(tx, now, held);
   const inputs: Inputs = held.kind === 'private' ? privateInputs(held, known) : known;
-  const detail = "Today's reckoning, since no price was kept before the course began.";
+  const detail = "Today's figures, since no price was saved before the course began.";
   return { inputs, plannedFrom: { quoteId: null, detail } };
 }
 

@@ -214,7 +214,7 @@ describe('a course afterwards', () => {
       staffMemberId,
     });
     const found: Afterwards = (await owner.get(`/api/courses/${second.id}/afterwards`)).json();
-    expect(found.plannedFrom).toMatchObject({ quoteId: null, detail: expect.stringContaining("Today's reckoning") });
+    expect(found.plannedFrom).toMatchObject({ quoteId: null, detail: expect.stringContaining("Today's figures") });
     expect(line(found, 'other-')).toMatchObject({
       planned: { quantity: '0', amountMinor: 0 },
       real: { quantity: '0.3', amountMinor: 210 },

@@ -5,7 +5,7 @@ import { restoreBackup } from '../database/backup/restore.js';
 import { openDatabase } from '../database/client.js';
 import { findBrokenRules } from '../database/rules.js';
 import { QUEUE_WAITING } from '../studio/notices/queries.js';
-import { SIGN_EVERYBODY_OUT } from '../studio/staff/sign-in.js';
+import { SIGN_EVERYBODY_OUT } from '../studio/staff/queries.js';
 import { openPlace } from './house.js';
 import { openLog } from './log.js';
 

@@ -1,6 +1,7 @@
 import { REFILL_RULE } from './refill-rule.js';
 import type { Transaction } from './transaction.js';
 import { VAT_RULES } from './vat-rules.js';
+import { WARE_RULES } from './ware-rules.js';
 
 /**
  * What must hold of every studio's database at any moment, whatever was done at once or killed half-way. Each query finds what
@@ -253,46 +254,7 @@ const RULES: { name: string; sql: string }[] = [
     sql: `SELECT format('course %s: %s minutes of %s', course_id, sum(minutes), what) AS fault
             FROM course_hours GROUP BY course_id, what, staff_member_id HAVING sum(minutes) < 0`,
   },
-  {
-    name: "a firing's shares add up to its cost",
-    sql: `SELECT format('firing %s is off by %s', f.number, f.energy_minor + f.wear_minor + f.labour_minor - coalesce(sum(s.amount_minor), 0)) AS fault
-            FROM firing f LEFT JOIN share s ON s.firing_id = f.id WHERE f.energy_minor IS NOT NULL GROUP BY f.id
-          HAVING f.energy_minor + f.wear_minor + f.labour_minor <> coalesce(sum(s.amount_minor), 0)`,
-  },
-  {
-    name: 'a piece is in one kiln at a time',
-    sql: `SELECT format('piece %s is in %s kilns', p.piece_id, count(*)) AS fault
-            FROM placement p JOIN firing f ON f.id = p.firing_id WHERE f.state IN ('planned', 'firing')
-           GROUP BY p.piece_id HAVING count(*) > 1`,
-  },
-  {
-    name: 'nothing raw leaves the studio',
-    sql: `SELECT format('piece %s is %s, and its layer %s was not fired', p.code, p.stage, g.ordinal) AS fault
-            FROM piece p JOIN piece_glaze g ON g.piece_id = p.id JOIN material m ON m.id = g.material_id,
-            LATERAL (SELECT count(*) AS times FROM placement WHERE piece_id = p.id AND outcome IS NOT NULL) fired
-           WHERE p.stage IN ('ready', 'collected', 'givenAway') AND g.washed_off_at IS NULL AND m.kind <> 'wax'
-             AND g.firings_before = fired.times
-          UNION ALL
-          SELECT format('piece %s: layer %s counts %s firings before it, of %s', p.code, g.ordinal, g.firings_before, fired.times)
-            FROM piece p JOIN piece_glaze g ON g.piece_id = p.id,
-            LATERAL (SELECT count(*) AS times FROM placement WHERE piece_id = p.id AND outcome IS NOT NULL) fired
-           WHERE g.firings_before > fired.times`,
-  },
-  {
-    name: 'clay is reclaimed before it is fired, and only what is ready is given away',
-    sql: `SELECT format('piece %s is %s and was %s', p.code, p.stage, before.stage) AS fault
-            FROM piece p, LATERAL (
-              SELECT stage FROM piece_event WHERE piece_id = p.id AND stage <> p.stage ORDER BY id DESC LIMIT 1) before
-           WHERE (p.stage = 'reclaimed' AND before.stage NOT IN ('greenware', 'dry'))
-              OR (p.stage = 'givenAway' AND before.stage <> 'ready')`,
-  },
-  {
-    name: "a piece's stage is that of its last event",
-    sql: `SELECT format('piece %s is %s and its last event says %s', p.code, p.stage, e.stage) AS fault
-            FROM piece p LEFT JOIN LATERAL (
-              SELECT stage FROM piece_event WHERE piece_id = p.id ORDER BY id DESC LIMIT 1) e ON true
-           WHERE e.stage IS DISTINCT FROM p.stage`,
-  },
+  ...WARE_RULES,
 ];
 
 /** Looks through the whole database for broken rules. @returns one sentence per fault; empty where all is well */

@@ -37,7 +37,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   const to = await makeDatabase();
   const back = await said(['restore', file], { DATABASE_URL: to });
   expect(back).toMatchObject({ code: 0, err: '' });
-  expect(back.out).toMatch(/2 letters had not left by then: .* without SMTP_URL/);
+  expect(back.out).toMatch(/3 letters had not left by then: .* without SMTP_URL/);
   expect(back.out).toContain('All is well');
 
   const mail = await mailServer();
@@ -50,13 +50,13 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   };
   const serving = run(['serve'], env);
   await serving.prints(/^Wareboard is at /m);
-  await vi.waitFor(() => expect(mail.taken).toHaveLength(2), { timeout: 300_000 });
+  await vi.waitFor(() => expect(mail.taken).toHaveLength(3), { timeout: 300_000 });
   serving.process.kill('SIGTERM');
   expect(await serving.ended).toBe(0);
-  expect(mail.begun).toHaveLength(2);
+  expect(mail.begun).toHaveLength(3);
   expect(mail.begun).toContain(`<${noticeId}@wareboard>`);
   const { db, close } = await openDatabase(to);
-  expect(await db.delivery.count({ where: { outcome: 'sent' } })).toBe(2);
+  expect(await db.delivery.count({ where: { outcome: 'sent' } })).toBe(3);
   const signedIn = await Promise.all([db, from].map((each) => each.signIn.count()));
   expect(signedIn).toEqual([0, 2]); // whoever was signed in then is not signed in by that
   await close();

@@ -1,4 +1,5 @@
 import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync } from 'node:fs';
 import { readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -150,7 +151,7 @@ describe('after kill -9', () => {
     const [server, other] = [await startEmbedded(data, log, options), user(data)];
     const url = await other.url;
     await query(
-      url,
+      server.superuserUrl,
       `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE application_name = 'wareboard keeper'`,
     );
     await other.says(/PostgreSQL is back\./);
@@ -167,6 +168,7 @@ describe('after kill -9', () => {
     while (!(await readdir(data)).some((name) => name.includes('.new-'))) await sleep(5);
     await sleep(200); // in the middle of initdb
     killed.process.kill('SIGKILL');
+    await once(killed.process, 'exit'); // as long as the system still knows it, what it began counts as somebody's
     expect(existsSync(join(data, 'postgres'))).toBe(false);
 
     const next = await startEmbedded(data, log, options);

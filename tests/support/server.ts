@@ -106,7 +106,7 @@ async function embedded(binaries?: string) {
   await chmod(folder, 0o755); // so that the tests of a root need no copy elsewhere
   const server = await startEmbedded(folder, quiet, { settings, ...(binaries && { binaries }) });
   return {
-    url: server.url,
+    url: server.superuserUrl,
     stop: async () => {
       await server.stop();
       await rm(folder, { recursive: true, force: true });

@@ -90,7 +90,7 @@ describe('the chance of having run short', () => {
         const open = demands.filter(({ more }) => more.length > 1);
         const range = open.reduce((sum, demand) => sum + drawnBy(demand, demand.more.length - 1, '9999'), 0);
         const { rows, atMost } = stockOutlook({ ...plain, onHand, arrivals, demands });
-        const off = open.length * Math.max(1, Math.ceil(range / 2048));
+        const off = open.length * Math.max(1, Math.ceil(range / 256)); // the coarsest cells in which nothing is overlooked
         const days = rows.map(({ day }) => day);
         const exact = (shelf: number, day: string) =>
           shortByTuples({ ...plain, onHand: shelf, arrivals, demands }, days, day);

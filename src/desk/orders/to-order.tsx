@@ -10,7 +10,7 @@ type Props = { suggested: Suggested; today: string; tell: Tell; onWritten(said: 
 
 /** What to order of one supplier: the lines of the order as it would be, which becomes one at a press. */
 export function ToOrder({ suggested, today, tell, onWritten }: Props) {
-  const { supplierId, supplier, lines, goodsMinor, carriageMinor, totalMinor, toFreeCarriage, orderBy } = suggested;
+  const { supplierId, supplier, lines, toFreeCarriage, orderBy } = suggested;
   const deed = useDeed();
   const write = async () => {
     const body = {
@@ -31,53 +31,61 @@ export function ToOrder({ suggested, today, tell, onWritten }: Props) {
           {orderBy < today ? 'at once' : `by ${tell.longDay(orderBy)}`}
         </span>
       </h2>
-      <table>
-        <caption class="heard">What to order from {supplier}</caption>
-        <thead>
-          <tr>
-            <th scope="col">Material</th>
-            <th scope="col">Needed</th>
-            <th scope="col">Packs</th>
-            <th scope="col" class="number">
-              Price
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {lines.map(({ materialId, name, unit, needQuantity, packs, atMost }) => (
-            <tr key={materialId}>
-              <th scope="row">{name}</th>
-              <td>
-                {atMost && 'at most '}
-                {amount(needQuantity, unit, tell)}
-              </td>
-              <td>
-                {packs
-                  .map((pack) => `${count(pack.packs, 'pack')} of ${amount(pack.packQuantity, unit, tell)}`)
-                  .join(', ')}
-              </td>
-              <td class="number">{tell.money(packs.reduce((sum, { amountMinor }) => sum + amountMinor, 0))}</td>
-            </tr>
-          ))}
-          <tr>
-            <th scope="row" colSpan={3}>
-              Carriage
-            </th>
-            <td class="number">{tell.money(carriageMinor)}</td>
-          </tr>
-          <tr class="sum">
-            <th scope="row" colSpan={3}>
-              Total (goods {tell.money(goodsMinor)})
-            </th>
-            <td class="number">{tell.money(totalMinor)}</td>
-          </tr>
-        </tbody>
-      </table>
+      <Lines {...{ suggested, tell }} />
       {toFreeCarriage && <p>{toFreeCarriage.advice}</p>}
       {deed.because && <Fault>{deed.because}</Fault>}
       <button type="button" onClick={write} aria-disabled={deed.busy}>
         Write this order
       </button>
     </section>
+  );
+}
+
+/** What to order, in which packs, at what price, with its carriage. */
+function Lines({ suggested, tell }: Pick<Props, 'suggested' | 'tell'>) {
+  const { supplier, lines, goodsMinor, carriageMinor, totalMinor } = suggested;
+  return (
+    <table>
+      <caption class="heard">What to order from {supplier}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Material</th>
+          <th scope="col">Needed</th>
+          <th scope="col">Packs</th>
+          <th scope="col" class="number">
+            Price
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map(({ materialId, name, unit, needQuantity, packs, atMost }) => (
+          <tr key={materialId}>
+            <th scope="row">{name}</th>
+            <td>
+              {atMost && 'at most '}
+              {amount(needQuantity, unit, tell)}
+            </td>
+            <td>
+              {packs
+                .map((pack) => `${count(pack.packs, 'pack')} of ${amount(pack.packQuantity, unit, tell)}`)
+                .join(', ')}
+            </td>
+            <td class="number">{tell.money(packs.reduce((sum, { amountMinor }) => sum + amountMinor, 0))}</td>
+          </tr>
+        ))}
+        <tr>
+          <th scope="row" colSpan={3}>
+            Carriage
+          </th>
+          <td class="number">{tell.money(carriageMinor)}</td>
+        </tr>
+        <tr class="sum">
+          <th scope="row" colSpan={3}>
+            Total (goods {tell.money(goodsMinor)})
+          </th>
+          <td class="number">{tell.money(totalMinor)}</td>
+        </tr>
+      </tbody>
+    </table>
   );
 }

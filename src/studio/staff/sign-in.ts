@@ -24,9 +24,6 @@ export async function signOut(db: Database, token: string): Promise<void> {
   await db.signIn.deleteMany({ where: { tokenHash: tokenHash(token) } });
 }
 
-/** After a backup was restored: whoever was signed in then, perhaps by a cookie that was lost since, signs in again. */
-export const SIGN_EVERYBODY_OUT = 'DELETE FROM sign_in';
-
 /** Whose session a token is; null where there is none, or it ended: 30 days after signing in, or 72 hours after it was last used. */
 export async function whoIs(db: Database, now: Date, token: string): Promise<StaffMember | null> {
   const key = tokenHash(token);

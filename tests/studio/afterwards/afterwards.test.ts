@@ -88,6 +88,24 @@ describe('a course afterwards', () => {
     expect(found.breakages).toMatchObject({ made: 0, realPercent: null, plannedPercent: '13.043478' }); // 15 of 115
   });
 
+  /** A glaze firing of 60 kWh; the first piece breaks, the second must be fired again. */
+  async function glazeFired(ware: { id: string }[]) {
+    const glaze = await firingFixture(
+      owner,
+      { kilnId: home.kiln.id, scheduleId: home.stoneware.id },
+      { plannedFrom: '2026-03-12T20:00:00Z', plannedTo: '2026-03-13T20:00:00Z' },
+    );
+    await step(owner, glaze.id, 'loading', { placements: ware.map(({ id }) => ({ pieceId: id, layer: 1 })) });
+    await step(owner, glaze.id, 'readings', { at: '2026-03-12T20:00:00Z', kwh: '500' });
+    await step(owner, glaze.id, 'start', { startedAt: '2026-03-12T20:00:00Z' });
+    await step(owner, glaze.id, 'readings', { at: '2026-03-13T08:00:00Z', kwh: '560' });
+    await step(owner, glaze.id, 'unloading', {
+      ...{ endedAt: '2026-03-13T08:00:00Z', unloadedAt: '2026-03-13T20:00:00Z' },
+      outcomes: ware.map(({ id }, i) => ({ pieceId: id, outcome: i === 0 ? 'broken' : i === 1 ? 'refire' : 'good' })),
+    });
+    await step(owner, glaze.id, 'settlement', {});
+  }
+
   test('knows what was drawn, fired, worked and paid, as a hand calculation has it', async () => {
     await clock.set('2026-05-06T09:00:00Z');
     const draw = (materialId: string, quantity: number) =>
@@ -117,22 +135,7 @@ describe('a course afterwards', () => {
     await step(owner, bisque.id, 'settlement', {});
 
     await noted(owner, ware, 'glazed');
-    const glaze = await firingFixture(
-      owner,
-      { kilnId: home.kiln.id, scheduleId: home.stoneware.id },
-      {
-        ...{ plannedFrom: '2026-03-12T20:00:00Z', plannedTo: '2026-03-13T20:00:00Z' },
-      },
-    );
-    await step(owner, glaze.id, 'loading', { placements: ware.map(({ id }) => ({ pieceId: id, layer: 1 })) });
-    await step(owner, glaze.id, 'readings', { at: '2026-03-12T20:00:00Z', kwh: '500' });
-    await step(owner, glaze.id, 'start', { startedAt: '2026-03-12T20:00:00Z' });
-    await step(owner, glaze.id, 'readings', { at: '2026-03-13T08:00:00Z', kwh: '560' });
-    await step(owner, glaze.id, 'unloading', {
-      ...{ endedAt: '2026-03-13T08:00:00Z', unloadedAt: '2026-03-13T20:00:00Z' },
-      outcomes: ware.map(({ id }, i) => ({ pieceId: id, outcome: i === 0 ? 'broken' : i === 1 ? 'refire' : 'good' })),
-    });
-    await step(owner, glaze.id, 'settlement', {});
+    await glazeFired(ware);
 
     const found = await whatItWas();
     const real = (key: string) => [line(found, key)?.real?.quantity, line(found, key)?.real?.amountMinor];

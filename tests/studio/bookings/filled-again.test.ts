@@ -1,11 +1,9 @@
 import { afterEach, beforeAll, describe, expect, test } from 'vitest';
-import { PlaceFilledData } from '../../../src/mail/templates/place-filled.js';
-import type { Booking } from '../../../src/studio/bookings/contract.js';
-import { bookingTasks } from '../../../src/studio/bookings/jobs.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
+import { givingUp } from '../../support/fixtures/given-up.js';
 import { till } from '../../support/fixtures/vouchers.js';
 import { made } from '../../support/fixtures.js';
 import { faultsAfter } from '../../support/past-triggers.js';
@@ -21,24 +19,7 @@ const LATE = '2026-04-10T09:00:00Z'; // four days before: nothing by tier
 const BEGUN = '2026-04-14T18:00:00Z';
 afterEach(() => clock.set('2026-03-10T09:00:00Z'));
 
-const addCourse = async (places: number, changes: object = {}): Promise<string> =>
-  (await home.addCourse({ places, minimum: 1, ...changes })).id;
-/** A booking with its deposit paid, 30.00 a place. */
-const confirmed = async (courseId: string, places = 1) => {
-  const booking = await bookingFixture(owner, courseId, places);
-  await payFor(owner, booking, booking.depositMinor);
-  return booking;
-};
-const cancel = async ({ id }: Booking, body: object = {}) =>
-  (await owner.post(`/api/bookings/${id}/cancellation`, { reason: 'Moved away', method: 'card', ...body })).json();
-const due = async ({ id }: Booking): Promise<number> => (await owner.get(`/api/bookings/${id}`)).json().refundDueMinor;
-const payBack = ({ id }: Booking, body: object = { method: 'transfer' }) =>
-  owner.post(`/api/bookings/${id}/further-refund`, body);
-const begin = () => bookingTasks(db, clock.now)['note-beginnings']();
-const letters = async ({ payerId }: Booking) =>
-  (await db.notice.findMany({ where: { personId: payerId, occasion: 'placeFilled' }, orderBy: { id: 'asc' } })).map(
-    ({ data }) => PlaceFilledData.parse(data),
-  );
+const { addCourse, confirmed, cancel, due, payBack, begin, letters } = givingUp(studio, () => home);
 
 describe('a place that was given up', () => {
   test('is paid for as far as the tiers say, and no further while nobody takes it', async () => {

@@ -45,14 +45,14 @@ export function Answer({ reckoning, instead, words: { money, percent } }: Props)
   );
 }
 
-/** "It breaks even at 5 students, your £22.00 an hour paid; 3 cover the costs alone." */
+/** "It breaks even at 5 students, your £22.00 an hour paid; three students cover the costs." */
 function breakEven(
   { breakEvenStudents: all, costsCoveredStudents: costs }: Counted,
   wage: number,
   money: Words['money'],
 ) {
   if (costs === null) return 'No number of students covers its costs.';
-  const alone = `${costs} ${costs === 1 ? 'covers' : 'cover'} the costs alone`;
+  const alone = `${students(costs).toLowerCase()} ${costs === 1 ? 'covers' : 'cover'} the costs`;
   const paid = `your ${money(wage)} an hour`;
   if (all === null) return `No number of students pays ${paid}; ${alone}.`;
   const even = `It breaks even at ${students(all).toLowerCase()}, ${paid} paid`;

@@ -46,4 +46,4 @@ const UNITS: Record<string, string> = {
 };
 
 const amount = ({ quantity }: { quantity: string }, unit: string): string =>
-  `${new Decimal(quantity).toDecimalPlaces(2).toFixed()} ${UNITS[unit] ?? unit}`;
+  `${new Decimal(quantity).toDecimalPlaces(2).toFixed().replace('-', '−')} ${UNITS[unit] ?? unit}`;

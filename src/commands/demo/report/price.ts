@@ -8,7 +8,7 @@ const whole = (exact: string) => roundHalfUp(exact);
 const percent = (probability: string) => `${new Decimal(probability).times(100).toFixed(1)} %`;
 /** Units as one says them of more than one, or of a part. */
 const UNITS: Record<string, string> = { piece: 'pieces', 'kiln load': 'of a load' };
-const rounded = (quantity: string) => new Decimal(quantity).toDecimalPlaces(3).toFixed();
+const rounded = (quantity: string) => new Decimal(quantity).toDecimalPlaces(3).toFixed().replace('-', '−');
 
 export function priceSection({ title, priceMinor, inputs, result, since }: CoursePrice, money: Money): string {
   const fair = result.fairPriceMinor;
@@ -44,9 +44,10 @@ function movedInWords(
 
 function breakEven({ breakEvenStudents, costsCoveredStudents }: CoursePrice['result']): string {
   if (costsCoveredStudents === null) return 'No number of students covers its costs.';
-  const costs = `its costs are covered from ${costsCoveredStudents}`;
+  const students = (n: number) => (n === 1 ? '1 student' : `${n} students`);
+  const costs = `its costs are covered from ${students(costsCoveredStudents)} on`;
   if (breakEvenStudents === null) return `No number of students pays your time; ${costs}.`;
-  return `It breaks even at ${breakEvenStudents} students, your time paid; ${costs}.`;
+  return `It breaks even at ${students(breakEvenStudents)}, your time paid; ${costs}.`;
 }
 
 /** "the £56.00 surplus you want (£8.00 for each of 7 hours of teaching)" */

@@ -37,7 +37,7 @@ export async function renderCollectionNotice(unchecked: CollectionContent): Prom
 
   const draw = (room: Room) => (paper: Paper) => drawNotice(paper, content, room);
   const whole = { format: 'A5', ...frame, lang: content.language, day: content.writtenOn, content } as const;
-  return drawPaper(whole, draw(roomy(pieces.length)), [draw(TIGHT), draw({ ...TIGHT, boards: null })]);
+  return drawPaper(whole, draw(roomy(pieces.length)), [draw(TIGHT), draw({ ...TIGHT, boards: null, above: 4 })]);
 }
 
 function drawNotice(paper: Paper, content: CollectionContent, room: Room): void {

@@ -2,7 +2,6 @@
 export type Trader = {
   /** the name it trades under */
   name: string;
-  addressLines: readonly string[];
   /** their own names, or the company's registered one; null where it is the name above */
   legalName: string | null;
   /** an address for service, or the registered office; null where it is the address above */
@@ -22,7 +21,8 @@ export type Trader = {
 export function tradingDisclosure(trader: Trader): string | null {
   const { name, legalName, companyNumber, registeredIn } = trader;
   if (legalName === null && companyNumber === null) return null;
-  const address = trader.legalAddress ?? trader.addressLines.join(', ');
+  // it stands below the studio's address on papers and in letters, and a second line costs a short notice its page
+  const address = trader.legalAddress ?? 'as above';
   const behind = legalName === null || legalName === name ? null : `${name} is a business name of ${legalName}`;
   if (companyNumber === null) return behind && `${behind}. Address for service: ${address}.`;
   const registered = `egistered in ${registeredIn}, company number ${companyNumber}. Registered office: ${address}.`;

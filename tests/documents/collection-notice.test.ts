@@ -85,6 +85,21 @@ describe('from one piece to many', () => {
     expect(text).toContain('Page 1 of 1');
     expect(layoutFaults(pages)).toEqual([]);
   });
+  test('three take one page with their cautions, a statement, and who is behind the studio', async () => {
+    const legal = 'Alder Lane Pottery is a business name of Mara Lind. Address for service: as above.';
+    const { pages, text } = await read({
+      ...{ ...notice, firingFees: [], otherOwed: [], howToPay: null },
+      afterThat: 'Anything left after that is given to the school fair or recycled.',
+      studio: { ...notice.studio, legal, addressLines: ['7 Alder Lane', 'Ostlemere', 'OM4 2QX'] },
+      where: ['7 Alder Lane, Ostlemere', 'the shelf to the left of the door'],
+      when: ['Tuesdays and Thursdays, 10:00 to 18:00', 'Saturdays, 10:00 to 13:00'],
+      pieces: [piece('35FF', { use: statement }), piece('35HA', { use: statement }), piece('35J5')],
+    });
+    expect(pages).toHaveLength(1);
+    expect(text.replace(/\s+/g, ' ')).toContain(legal);
+    expect(text).toContain('Only a laboratory test shows what a piece gives off to food.');
+    expect(layoutFaults(pages)).toEqual([]);
+  });
   test('sixty pieces take several, each row and each board whole', async () => {
     const pieces = manyPieces(60);
     const { pages, text } = await read({ ...notice, pieces });

@@ -52,7 +52,7 @@ describe('a receipt of a studio that is not registered for VAT', () => {
     ]);
   });
   test('says who is behind the name of the studio, where it must', async () => {
-    const legal = 'Alder Lane Pottery is a business name of Ines Duval. Address for service: 7 Alder Lane, Ostlemere.';
+    const legal = 'Alder Lane Pottery is a business name of Ines Duval. Address for service: as above.';
     const named = await read({ ...plainReceipt, studio: { ...plainReceipt.studio, legal } });
     expect(named.text).toContain(`Ostlemere 01632 960 118 bench@alderlane.example ${legal} Receipt R-000123`);
     const long = { ...plainReceipt.studio, legal: 'word '.repeat(199).trim() };

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { type Trader, tradingDisclosure } from '../../src/trade/trading-disclosure.js';
 
 const studio: Trader = {
-  ...{ name: 'Alder Lane Pottery', addressLines: ['7 Alder Lane', 'Ostlemere'] },
+  name: 'Alder Lane Pottery',
   ...{ legalName: null, legalAddress: null, companyNumber: null, registeredIn: null },
 };
 const company = { companyNumber: '00000000', registeredIn: 'Scotland', legalAddress: '1 Kiln Yard, Ostlemere' };
@@ -15,7 +15,7 @@ describe('who is behind a studio', () => {
     [
       'a person under another name, at the address of the studio',
       { legalName: 'Ines Duval' },
-      'Alder Lane Pottery is a business name of Ines Duval. Address for service: 7 Alder Lane, Ostlemere.',
+      'Alder Lane Pottery is a business name of Ines Duval. Address for service: as above.',
     ],
     [
       'partners with an address of their own',

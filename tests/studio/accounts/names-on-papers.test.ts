@@ -51,7 +51,7 @@ describe('who is behind the studio', () => {
     const tomas = await personFixture(owner);
     const { documentId } = (await pay(tomas.id, await ask(tomas.id, 6000), 6000)).json();
     expect((await contentOf(documentId)).studio.legal).toBe(
-      'Alder Lane Pottery is a business name of Ines Duval. Address for service: 7 Alder Lane, Ostlemere.',
+      'Alder Lane Pottery is a business name of Ines Duval. Address for service: as above.',
     );
   });
 });

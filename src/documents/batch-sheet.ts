@@ -2,7 +2,7 @@ import { BatchSheetContent } from './batch-sheet-content.js';
 import { warnings } from './hazard-words.js';
 import { answer, type Fact, facts, heading, letterhead, list, listHeight } from './head.js';
 import { CAUTIONS } from './mix-words.js';
-import { Paper, STYLES } from './paper.js';
+import { drawPaper, type Paper, STYLES } from './paper.js';
 import { drawTable, figures, type Row } from './table.js';
 import { countOf, dateInWords } from './words.js';
 
@@ -13,10 +13,14 @@ import { countOf, dateInWords } from './words.js';
  */
 export async function renderBatchSheet(unchecked: BatchSheetContent): Promise<Buffer> {
   const content = BatchSheetContent.parse(unchecked);
-  const { studio, locale, name, version, printedOn, makeGrams, weights, parts, makes, note, hazards } = content;
+  const { studio, version, printedOn } = content;
   const footer = `Batch sheet, recipe version ${version}`;
   const frame = { title: footer, footer, studioName: studio.name, lang: content.language, day: printedOn };
-  const paper = new Paper({ format: 'A4', ...frame, content });
+  return drawPaper({ format: 'A4', ...frame, content }, (paper) => drawSheet(paper, content));
+}
+
+function drawSheet(paper: Paper, content: BatchSheetContent): void {
+  const { studio, locale, name, version, printedOn, makeGrams, weights, parts, makes, note, hazards } = content;
   const number = (n: number) => new Intl.NumberFormat(locale).format(n);
 
   letterhead(paper, studio);
@@ -40,7 +44,6 @@ export async function renderBatchSheet(unchecked: BatchSheetContent): Promise<Bu
     heading(paper, 'Notes', paper.height(note, STYLES.body));
     paper.say('P', note, STYLES.body);
   }
-  return paper.finish();
 }
 
 type Number = (n: number) => string;

@@ -45,7 +45,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:read' },
       schema: {
         tags,
-        summary: 'How far the pieces of courses had got when they were lost, and what is reckoned from that',
+        summary: 'How far the pieces of courses had got when they were lost, and what follows from that',
         response: { 200: Losses },
       },
     },

@@ -7,7 +7,7 @@ import { Decimal } from '../../trade/money.js';
 import type { KilnWithWear } from '../kilns/contract.js';
 import { kilns } from '../kilns/service.js';
 import type { KilnFills } from './contract.js';
-import { loadedWare } from './loaded-ware.js';
+import { roomFilledMm3 } from './loaded-ware.js';
 
 /** How a studio loads changes over the years: the latest of a kiln and kind tell. */
 const LATEST = 24;
@@ -31,15 +31,13 @@ export async function fillOf(tx: Transaction, oven: Oven, kind: FiringKind, befo
     orderBy: [{ startedAt: 'desc' }, { id: 'desc' }],
     take: LATEST,
   });
-  const filledMm3 = new Map(latest.map(({ id }) => [id, 0]));
-  const loaded = await loadedWare(
+  const filled = await roomFilledMm3(
     tx,
     latest.map(({ id }) => ({ id, kind })),
   );
-  for (const { firingId, roomMm3 } of loaded) filledMm3.set(firingId, (filledMm3.get(firingId) ?? 0) + roomMm3);
   return usualFill(
     oven.fillPercent,
-    [...filledMm3.values()].map((mm3) => percentOf(mm3, oven.chamberMm3)),
+    [...filled.values()].map((mm3) => percentOf(mm3, oven.chamberMm3)),
   );
 }
 

@@ -26,3 +26,14 @@ export async function loadedWare(
     return { firingId, pieceId, makerId, roomMm3: kilnRoomMm3(ware, kindOf.get(firingId) ?? 'glaze') };
   });
 }
+
+/** The room that all ware takes in each firing, in mm³, under the firing's id; 0 where nothing stands in it. */
+export async function roomFilledMm3(
+  tx: Transaction,
+  firings: readonly { id: string; kind: FiringKind }[],
+): Promise<Map<string, number>> {
+  const sums = new Map(firings.map(({ id }) => [id, 0]));
+  for (const { firingId, roomMm3 } of await loadedWare(tx, firings))
+    sums.set(firingId, (sums.get(firingId) ?? 0) + roomMm3);
+  return sums;
+}

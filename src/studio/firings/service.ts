@@ -5,7 +5,7 @@ export { firingCost } from './cost.js';
 export { fillInWords, fillOf, listKilnFills } from './fill.js';
 export { giveAway } from './giving-away.js';
 export { cautionsInKilns } from './hazards.js';
-export { loadedWare } from './loaded-ware.js';
+export { roomFilledMm3 } from './loaded-ware.js';
 export { loadFiring } from './loading.js';
 export { moveFiring, planFiring } from './plan.js';
 export { addReading } from './readings.js';

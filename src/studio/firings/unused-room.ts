@@ -33,8 +33,11 @@ export async function unusedRoom(tx: Transaction): Promise<UnusedRoom> {
     ...{ emptySpace, isSet: home.emptySpace === emptySpace },
     ...{ makersMinor: 0, coursesMinor: 0, studioMinor: 0 },
   }));
+  const today = new Map<string, string>(); // the same for all firings of a kiln and kind
   for (const row of rows) {
-    const usualFillPercent = row.usualFillPercent ? fromDecimal(row.usualFillPercent) : await usualToday(tx, row);
+    const key = `${row.kilnId} ${row.schedule.kind}`;
+    if (!row.usualFillPercent && !today.has(key)) today.set(key, await usualToday(tx, row));
+    const usualFillPercent = row.usualFillPercent ? fromDecimal(row.usualFillPercent) : (today.get(key) ?? '');
     for (const choice of choices)
       for (const [bearer, minor] of sharedOut(row, choice.emptySpace, usualFillPercent)) choice[bearer] += minor;
   }

@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { BEFORE_FIRING, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { groupBy } from '../../trade/group-by.js';
 import { Decimal } from '../../trade/money.js';
-import { cautionsInKilns, loadedWare } from '../firings/service.js';
+import { cautionsInKilns, roomFilledMm3 } from '../firings/service.js';
 import { chamberMm3 } from '../kilns/service.js';
 import type { ShownPiece, TodayFiring } from './contract.js';
 import type { Day } from './day.js';
@@ -31,15 +31,11 @@ export async function openFirings(tx: Transaction, until: Date): Promise<FiringR
 }
 
 /** The room that ware takes in each firing, in mm³, under the firing's id. */
-export async function filledIn(tx: Transaction, rows: readonly FiringRow[]): Promise<Map<string, number>> {
-  const loaded = await loadedWare(
+export const filledIn = (tx: Transaction, rows: readonly FiringRow[]): Promise<Map<string, number>> =>
+  roomFilledMm3(
     tx,
     rows.map(({ id, schedule }) => ({ id, kind: schedule.kind })),
   );
-  const sums = new Map<string, number>();
-  for (const { firingId, roomMm3 } of loaded) sums.set(firingId, (sums.get(firingId) ?? 0) + roomMm3);
-  return sums;
-}
 
 /**
  * @param shown     every piece that they hold, by id

@@ -11,6 +11,8 @@ const ATTEMPTS_MAX = 5;
 const LIMIT_MILLISECONDS = 10_000;
 /** For work that nobody waits on and that may be long on a busy machine, such as loading a whole year: a limit for what hangs. */
 export const LONG_LIMIT_MILLISECONDS = 600_000;
+/** A read holds nobody up, and may take longer: a limit for what hangs. */
+const READ_LIMIT_MILLISECONDS = 60_000;
 const PAUSE_MILLISECONDS = 5;
 
 export interface Limit {
@@ -51,9 +53,33 @@ export async function inTransaction<T>(
   work: (tx: Transaction) => Promise<T>,
   { limitMilliseconds = LIMIT_MILLISECONDS }: Limit = {},
 ): Promise<T> {
+  return untilItPasses(() =>
+    db.$transaction(remembering(work), { maxWait: limitMilliseconds, timeout: limitMilliseconds }),
+  );
+}
+
+/**
+ * Runs `work` on one picture of the database: what others commit meanwhile isn't seen by any of its statements, and it can change
+ * nothing. It takes one connection, so `work` must ask no other: with all of them taken by such reads, each would wait for ever.
+ *
+ * @throws Prisma's P2028 where no connection comes free or it hangs, which `problemFor` tells as busy
+ */
+export async function inSnapshot<T>(db: Database, work: (tx: Transaction) => Promise<T>): Promise<T> {
+  const limits = { maxWait: READ_LIMIT_MILLISECONDS, timeout: READ_LIMIT_MILLISECONDS };
+  const looking = remembering(work);
+  return untilItPasses(() =>
+    db.$transaction(async (tx) => {
+      // one statement, where Prisma's own option would need a second for READ ONLY; it must be the first
+      await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+      return looking(tx);
+    }, limits),
+  );
+}
+
+async function untilItPasses<T>(attemptOnce: () => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {
-      return await db.$transaction(remembering(work), { maxWait: limitMilliseconds, timeout: limitMilliseconds });
+      return await attemptOnce();
     } catch (error) {
       if (attempt === ATTEMPTS_MAX || !RETRIED.has(sqlState(error) ?? '')) throw error;
       // a pause of random length, longer each time, lets those who collided pass one after the other

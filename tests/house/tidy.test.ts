@@ -164,6 +164,26 @@ describe('SQL', () => {
   );
 });
 
+describe('a route', () => {
+  const ROUTES = 'src/studio/ware/routes.ts';
+  const MESSAGE = 'this reads without a snapshot: go through read() of src/http/read.ts';
+
+  test.each([
+    "app.get('/pieces', (request) => listPieces(app.db, request.query));",
+    "app.get('/pieces', (request) => listPieces(request.server.db, request.query));",
+    "app.get('/pieces', ({ server: { db } }) => listPieces(db));",
+    'const today = () => findStudio(app.db);',
+    'const { db } = app;',
+  ])('does not read past its snapshot: %s', (source) =>
+    expect(said(ROUTES, source)).toEqual([`${ROUTES}:1 ${MESSAGE}`]),
+  );
+
+  test.each([
+    "app.get('/pieces', (request) => read(request, (tx) => listPieces(tx, request.query)));",
+    "app.post('/sign-in', async (request) => signIn(app.db, request.body));",
+  ])('may be as it is: %s', (source) => expect(said(ROUTES, source)).toEqual([]));
+});
+
 describe('words, links and assertions', () => {
   test.each(['TO' + 'DO', 'FIX' + 'ME', 'XX' + 'X', 'not ' + 'implemented'])('%s is refused anywhere', (word) => {
     const message = `"${word}": do it, or say it in an issue`;

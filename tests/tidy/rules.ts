@@ -1,5 +1,6 @@
 import { anyRule, assertsRule, awaitedRule, consoleRule, sqlRule } from './code.js';
 import { moneyRule } from './money.js';
+import { snapshotRule } from './routes.js';
 import type { Rule } from './rule.js';
 import { fileLengthRule, functionLengthRule } from './size.js';
 import { linkRule, unfinishedRule } from './text.js';
@@ -12,6 +13,7 @@ export const RULES: readonly Rule[] = [
   consoleRule,
   moneyRule,
   sqlRule,
+  snapshotRule,
   awaitedRule,
   unfinishedRule,
   linkRule,

@@ -19,7 +19,7 @@ export async function writePapers(db: Database, now: Date, folder: string): Prom
   const orderedOf = new Map(placed.map(({ documentId, order }) => [documentId, order.supplier.name]));
   const written: WrittenPaper[] = [];
   for (const { id, kind, fileName, notices } of documents) {
-    const { pdf } = await rendered(db, now, id);
+    const { pdf } = await rendered({ db, now: () => now }, id);
     await writeFile(join(folder, fileName), pdf);
     written.push({ fileName, kind, about: notices[0]?.person.name ?? orderedOf.get(id) ?? '' });
   }

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { Id, LocalDate } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -46,9 +47,11 @@ export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const home = await studio(app.db);
-      const on = request.query.on ?? localDay(app.now(), home.timeZone);
-      const csv = debtorsCsv(await debtors(app.db, on), home.currency);
+      const { on, csv } = await read(request, async (tx, now) => {
+        const home = await studio(tx);
+        const day = request.query.on ?? localDay(now, home.timeZone);
+        return { on: day, csv: debtorsCsv(await debtors(tx, day), home.currency) };
+      });
       reply.header('content-disposition', `attachment; filename="owed-${on}.csv"`).type('text/csv; charset=utf-8');
       return reply.serializer((text) => text as never).send(csv);
     },

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { LocalDate } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { localDay } from '../../trade/calendar.js';
@@ -24,10 +25,11 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(Debtor) }), ...refuses('set-up-missing', 'invalid-request') },
       },
     },
-    async (request) => {
-      const { timeZone } = await studio(app.db);
-      return { items: await debtors(app.db, request.query.on ?? localDay(app.now(), timeZone)) };
-    },
+    (request) =>
+      read(request, async (tx, now) => {
+        const { timeZone } = await studio(tx);
+        return { items: await debtors(tx, request.query.on ?? localDay(now, timeZone)) };
+      }),
   );
   app.get(
     '/receipts',
@@ -40,7 +42,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(Receipt) }), ...refuses('invalid-request') },
       },
     },
-    async (request) => ({ items: await receipts(app.db, request.query.afterNumber) }),
+    (request) => read(request, async (tx) => ({ items: await receipts(tx, request.query.afterNumber) })),
   );
   app.get(
     '/account-balances',
@@ -48,6 +50,6 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: { tags, summary: 'Each account of the books, debits above zero', response: { 200: Balances } },
     },
-    async () => ({ items: await balances(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await balances(tx) })),
   );
 };

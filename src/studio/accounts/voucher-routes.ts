@@ -1,6 +1,8 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import type { Transaction } from '../../database/transaction.js';
 import { pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -12,9 +14,9 @@ import { sellVoucher, voucher, vouchers } from './vouchers.js';
 
 const tags = ['accounts'];
 const params = z.object({ voucherId: Id });
+const today = async (tx: Transaction, now: Date) => localDay(now, (await studio(tx)).timeZone);
 
 export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
-  const today = async () => localDay(app.now(), (await studio(app.db)).timeZone);
   app.post(
     '/vouchers',
     {
@@ -49,7 +51,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Voucher), ...refuses('set-up-missing', 'invalid-request') },
       },
     },
-    async (request) => vouchers(app.db, await today(), request.query),
+    (request) => read(request, async (tx, now) => vouchers(tx, await today(tx, now), request.query)),
   );
   app.get(
     '/vouchers/:voucherId',
@@ -62,7 +64,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Voucher, ...refuses('not-found', 'set-up-missing') },
       },
     },
-    (request) => voucher(app.db, today, request.params.voucherId),
+    (request) => read(request, (tx, now) => voucher(tx, () => today(tx, now), request.params.voucherId)),
   );
   app.post(
     '/vouchers/:voucherId/lapse',

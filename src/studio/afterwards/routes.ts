@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -28,7 +29,7 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request) => afterwards(app.db, app.now(), request.params.courseId),
+    (request) => read(request, (tx, now) => afterwards(tx, now, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/hours',
@@ -57,7 +58,7 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Hours), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => hoursPage(app.db, request.params.courseId, request.query),
+    (request) => read(request, (tx) => hoursPage(tx, request.params.courseId, request.query)),
   );
   app.get(
     '/course-plans/:planId/proposals',
@@ -70,6 +71,6 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Proposals, ...refuses('not-found', 'set-up-missing') },
       },
     },
-    (request) => proposals(app.db, request.params.planId),
+    (request) => read(request, (tx) => proposals(tx, request.params.planId)),
   );
 };

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -62,7 +63,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Booking), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => bookingsPage(app.db, request.params.courseId, request.query),
+    (request) => read(request, (tx) => bookingsPage(tx, request.params.courseId, request.query)),
   );
   app.get(
     '/courses/:courseId/register',
@@ -75,7 +76,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Register, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => register(app.db, app.now(), request.params.courseId),
+    (request) => read(request, (tx, now) => register(tx, now, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/completion',
@@ -104,7 +105,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Booking, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => bookings.booking(app.db, request.params.bookingId),
+    (request) => read(request, (tx) => bookings.booking(tx, request.params.bookingId)),
   );
   app.post(
     '/bookings/:bookingId/cancellation',
@@ -161,6 +162,6 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(RefundDue) }), ...refuses('set-up-missing') },
       },
     },
-    async () => ({ items: await bookings.refundsDue(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await bookings.refundsDue(tx) })),
   );
 };

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -51,7 +52,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Plan), ...refuses('invalid-request') },
       },
     },
-    (request) => plans(app.db, request.query),
+    (request) => read(request, (tx) => plans(tx, request.query)),
   );
   app.get(
     '/course-plans/:planId',
@@ -64,7 +65,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Plan, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => courses.plan(app.db, request.params.planId),
+    (request) => read(request, (tx) => courses.plan(tx, request.params.planId)),
   );
   app.put(
     '/course-plans/:planId',
@@ -127,7 +128,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(CourseDates), ...refuses('invalid-request') },
       },
     },
-    (request) => courses.courses(app.db, request.query),
+    (request) => read(request, (tx) => courses.courses(tx, request.query)),
   );
   app.get(
     '/courses/:courseId',
@@ -140,7 +141,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Course, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => courses.course(app.db, request.params.courseId),
+    (request) => read(request, (tx) => courses.course(tx, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/draws',
@@ -169,7 +170,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(DrawnForCourse), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => courses.drawsOf(app.db, request.params.courseId, request.query),
+    (request) => read(request, (tx) => courses.drawsOf(tx, request.params.courseId, request.query)),
   );
   app.post(
     '/courses/:courseId/reclaims',
@@ -202,6 +203,6 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(CourseReclaim), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => reclaimsOf(app.db, request.params.courseId, request.query),
+    (request) => read(request, (tx) => reclaimsOf(tx, request.params.courseId, request.query)),
   );
 };

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -39,7 +40,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.FiringCost, ...refuses('not-found', 'wrong-state', 'invalid-request') },
       },
     },
-    (request) => service.firingCost(app.db, request.params.firingId),
+    (request) => read(request, (tx) => service.firingCost(tx, request.params.firingId)),
   );
   app.get(
     '/unused-room',
@@ -51,7 +52,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.UnusedRoom, ...refuses('set-up-missing') },
       },
     },
-    () => service.unusedRoom(app.db),
+    (request) => read(request, (tx) => service.unusedRoom(tx)),
   );
   app.post(
     '/firings/:firingId/billing',

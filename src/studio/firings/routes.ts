@@ -4,6 +4,7 @@ import { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
 import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -46,7 +47,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(contract.KilnFills), ...refuses('invalid-request') },
       },
     },
-    (request) => service.listKilnFills(app.db, request.query),
+    (request) => read(request, (tx) => service.listKilnFills(tx, request.query)),
   );
   app.get(
     '/firings',
@@ -59,7 +60,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(contract.Firing), ...refuses('invalid-request') },
       },
     },
-    (request) => service.firings(app.db, app.now(), request.query),
+    (request) => read(request, (tx, now) => service.firings(tx, now, request.query)),
   );
   app.get(
     '/firings/:firingId',
@@ -72,7 +73,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: FiringInDetail, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => service.firing(app.db, app.now(), request.params.firingId),
+    (request) => read(request, (tx, now) => service.firing(tx, now, request.params.firingId)),
   );
   app.post(
     '/firings/:firingId/plan',

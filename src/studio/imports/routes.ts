@@ -2,6 +2,7 @@ import type { FastifyError } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { csvOf } from '../../http/csv.js';
+import { read } from '../../http/read.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
 import { ImportCheck, ImportColumns, Imported } from './contract.js';
@@ -82,7 +83,7 @@ function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
           },
         },
       },
-      (request) => check(app.db, app.now(), list, request.body),
+      (request) => read(request, (tx, now) => check(tx, now, list, request.body)),
     );
     app.post(
       `/imports/${kind}`,

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -34,10 +35,11 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'firings:read' },
       schema: { tags, summary: 'Kilns', querystring: PageQuery, response: { 200: pageOf(Kiln), ...reads } },
     },
-    async (request) => {
-      const { items, next } = await equipment.kilns(app.db, request.query);
-      return { items: items.map(({ wearMinor: _, ...kiln }) => kiln), next };
-    },
+    (request) =>
+      read(request, async (tx) => {
+        const { items, next } = await equipment.kilns(tx, request.query);
+        return { items: items.map(({ wearMinor: _, ...kiln }) => kiln), next };
+      }),
   );
   app.get(
     '/kilns/:kilnId/wear',
@@ -50,10 +52,11 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: KilnWear, ...refuses('not-found', 'invalid-request') },
       },
     },
-    async (request) => {
-      const { id, wearMinor } = await equipment.kiln(app.db, request.params.kilnId);
-      return { kilnId: id, wearMinor };
-    },
+    (request) =>
+      read(request, async (tx) => {
+        const { id, wearMinor } = await equipment.kiln(tx, request.params.kilnId);
+        return { kilnId: id, wearMinor };
+      }),
   );
   app.post(
     '/schedules',
@@ -81,7 +84,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Schedule), ...reads },
       },
     },
-    (request) => equipment.schedules(app.db, request.query),
+    (request) => read(request, (tx) => equipment.schedules(tx, request.query)),
   );
   app.post(
     '/tariffs',
@@ -108,6 +111,6 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Tariff), ...reads },
       },
     },
-    (request) => equipment.tariffs(app.db, request.query),
+    (request) => read(request, (tx) => equipment.tariffs(tx, request.query)),
   );
 };

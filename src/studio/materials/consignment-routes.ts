@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -39,7 +40,7 @@ export const consignmentRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.Consignment, ...refuses('not-found') },
       },
     },
-    (request) => consignment(app.db, request.params.consignmentId),
+    (request) => read(request, (tx) => consignment(tx, request.params.consignmentId)),
   );
   app.post(
     '/consignments/:consignmentId/carriage',

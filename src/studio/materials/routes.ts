@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -55,7 +56,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(StockedMaterial), ...refuses('invalid-request') },
       },
     },
-    (request) => stock.materials(app.db, request.query),
+    (request) => read(request, (tx) => stock.materials(tx, request.query)),
   );
   app.get(
     '/materials/:materialId',
@@ -68,7 +69,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MaterialInDetail, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => stock.materialInDetail(app.db, request.params.materialId),
+    (request) => read(request, (tx) => stock.materialInDetail(tx, request.params.materialId)),
   );
   app.put(
     '/materials/:materialId',
@@ -109,7 +110,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(StockMove), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => stock.moves(app.db, request.params.materialId, request.query),
+    (request) => read(request, (tx) => stock.moves(tx, request.params.materialId, request.query)),
   );
   app.get(
     '/materials/:materialId/costs',
@@ -122,7 +123,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MaterialCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
       },
     },
-    (request) => materialCosts(app.db, request.params.materialId),
+    (request) => read(request, (tx) => materialCosts(tx, request.params.materialId)),
   );
   app.get(
     '/stock-value',
@@ -138,7 +139,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request) => stockValue(app.db, request.query),
+    (request) => read(request, (tx) => stockValue(tx, request.query)),
   );
   app.post(
     '/materials/:materialId/lots',

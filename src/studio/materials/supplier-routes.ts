@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -38,7 +39,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Supplier), ...refuses('invalid-request') },
       },
     },
-    (request) => suppliers.suppliers(app.db, request.query),
+    (request) => read(request, (tx) => suppliers.suppliers(tx, request.query)),
   );
   app.get(
     '/suppliers/:supplierId',
@@ -46,7 +47,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read', tagged: true },
       schema: { tags, summary: 'A supplier', params, response: { 200: Supplier, ...refuses('not-found') } },
     },
-    (request) => suppliers.supplier(app.db, request.params.supplierId),
+    (request) => read(request, (tx) => suppliers.supplier(tx, request.params.supplierId)),
   );
   app.put(
     '/suppliers/:supplierId',
@@ -84,7 +85,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Supply, ...refuses('not-found') },
       },
     },
-    (request) => suppliers.supply(app.db, request.params.materialId),
+    (request) => read(request, (tx) => suppliers.supply(tx, request.params.materialId)),
   );
   app.put(
     '/materials/:materialId/supply',

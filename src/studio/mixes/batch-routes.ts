@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -42,7 +43,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(MixBatch), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => batches(app.db, request.params.mixId, request.query),
+    (request) => read(request, (tx) => batches(tx, request.params.mixId, request.query)),
   );
   app.get(
     '/mix-batches/:batchId',
@@ -55,7 +56,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MixBatch, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => batch(app.db, request.params.batchId),
+    (request) => read(request, (tx) => batch(tx, request.params.batchId)),
   );
   app.post(
     '/mix-batches/:batchId/undoing',

@@ -3,6 +3,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { renderBatchSheet } from '../../documents/batch-sheet.js';
 import { renderBucketLabels } from '../../documents/bucket-labels.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { MakeGrams } from './contract.js';
@@ -31,7 +32,9 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const content = await batchSheet(app.db, app.now(), request.params.mixId, request.query.makeGrams);
+      const content = await read(request, (tx, now) =>
+        batchSheet(tx, now, request.params.mixId, request.query.makeGrams),
+      );
       return send(reply, 'batch-sheet.pdf', await renderBatchSheet(content));
     },
   );
@@ -48,7 +51,7 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const content = await bucketLabels(app.db, request.params.batchId, request.query.copies);
+      const content = await read(request, (tx) => bucketLabels(tx, request.params.batchId, request.query.copies));
       return send(reply, `batch-${content.number}-labels.pdf`, await renderBucketLabels(content));
     },
   );

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -40,7 +41,7 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Mix), ...refuses('invalid-request') },
       },
     },
-    (request) => recipes.mixes(app.db, request.query),
+    (request) => read(request, (tx) => recipes.mixes(tx, request.query)),
   );
   app.get(
     '/mixes/:mixId',
@@ -53,7 +54,7 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Mix, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => recipes.mix(app.db, request.params.mixId),
+    (request) => read(request, (tx) => recipes.mix(tx, request.params.mixId)),
   );
   app.put(
     '/mixes/:mixId',
@@ -92,6 +93,6 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MixCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
       },
     },
-    (request) => mixCosts(app.db, request.params.mixId),
+    (request) => read(request, (tx) => mixCosts(tx, request.params.mixId)),
   );
 };

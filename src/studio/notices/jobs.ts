@@ -48,7 +48,7 @@ async function deliver(post: Post, noticeId: string): Promise<void> {
 }
 
 async function compose(
-  { db, now, from }: Post,
+  post: Post,
   notice: {
     occasion: Notice['occasion'];
     data: unknown;
@@ -58,13 +58,14 @@ async function compose(
     person: { name: string; email: string | null };
   },
 ) {
+  const { db, from } = post;
   const home = await studio(db);
   const own = home.email === null ? undefined : { name: home.name, address: home.email };
   const sender = from ?? own;
   if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', false);
   const writer = { ...home, legal: tradingDisclosure(home) };
   const letter = letterFor(notice.occasion, notice.data, { studio: writer, personName: notice.person.name });
-  const paper = notice.documentId === null ? null : await rendered(db, now(), notice.documentId);
+  const paper = notice.documentId === null ? null : await rendered(post, notice.documentId);
   return composeMail({
     messageId: notice.messageId,
     date: notice.createdAt,

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import type { Database } from '../../database/transaction.js';
+import { type Database, inSnapshot, inTransaction } from '../../database/transaction.js';
 import { render } from '../../documents/render.js';
 import { Problem } from '../../problems.js';
 
@@ -9,21 +9,24 @@ import { Problem } from '../../problems.js';
  * @throws Problem not-found
  */
 export async function rendered(
-  db: Database,
-  now: Date,
+  { db, now }: { db: Database; now: () => Date },
   documentId: string,
 ): Promise<{ fileName: string; pdf: Uint8Array; sha256: string }> {
-  const document = await db.document.findUnique({ where: { id: documentId }, include: { rendering: true } });
+  const document = await inSnapshot(db, (tx) =>
+    tx.document.findUnique({ where: { id: documentId }, include: { rendering: true } }),
+  );
   if (!document) throw new Problem('not-found', 'No document has this id. Receipts and notices name theirs.');
   const { fileName, kind, content } = document;
   if (document.rendering) return { fileName, pdf: document.rendering.pdf, sha256: document.rendering.sha256 };
 
   const bytes = await render(kind, content);
   const sha256 = createHash('sha256').update(bytes).digest('hex');
-  await db.rendering.createMany({
-    data: [{ documentId, sha256, pdf: new Uint8Array(bytes), createdAt: now }],
-    skipDuplicates: true,
+  const first = await inTransaction(db, async (tx) => {
+    await tx.rendering.createMany({
+      data: [{ documentId, sha256, pdf: new Uint8Array(bytes), createdAt: now() }],
+      skipDuplicates: true,
+    });
+    return tx.rendering.findUniqueOrThrow({ where: { documentId } });
   });
-  const first = await db.rendering.findUniqueOrThrow({ where: { documentId } });
   return { fileName, pdf: first.pdf, sha256: first.sha256 };
 }

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { DocumentInfo, Notice } from './contract.js';
@@ -22,7 +23,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Notice), ...refuses('invalid-request') },
       },
     },
-    (request) => notices(app.db, request.query),
+    (request) => read(request, (tx) => notices(tx, request.query)),
   );
   app.get(
     '/documents/:documentId',
@@ -35,7 +36,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: DocumentInfo, ...refuses('not-found') },
       },
     },
-    (request) => documentInfo(app.db, request.params.documentId),
+    (request) => read(request, (tx) => documentInfo(tx, request.params.documentId)),
   );
   app.get(
     '/documents/:documentId/pdf',
@@ -52,7 +53,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const { pdf, fileName } = await rendered(app.db, app.now(), request.params.documentId);
+      const { pdf, fileName } = await rendered(app, request.params.documentId);
       reply.header('content-disposition', `inline; filename="${fileName}"`).type('application/pdf');
       return reply.serializer((bytes) => bytes as never).send(Buffer.from(pdf));
     },

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -27,7 +28,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Proposal, ...refuses('set-up-missing') },
       },
     },
-    () => proposal(app.db, app.now()),
+    (request) => read(request, (tx, now) => proposal(tx, now)),
   );
   app.post(
     '/orders',
@@ -53,7 +54,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Order), ...refuses('invalid-request') },
       },
     },
-    (request) => orders.orders(app.db, request.query),
+    (request) => read(request, (tx) => orders.orders(tx, request.query)),
   );
   app.get(
     '/orders/:orderId',
@@ -66,7 +67,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Order, ...refuses('not-found') },
       },
     },
-    (request) => orders.order(app.db, request.params.orderId),
+    (request) => read(request, (tx) => orders.order(tx, request.params.orderId)),
   );
   app.get(
     '/orders/:orderId/lines.csv',
@@ -83,8 +84,10 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const order = await orders.order(app.db, request.params.orderId);
-      const { currency } = await studio(app.db);
+      const { order, currency } = await read(request, async (tx) => ({
+        order: await orders.order(tx, request.params.orderId),
+        currency: (await studio(tx)).currency,
+      }));
       const fileName = `${orderName(order.number).toLowerCase()}.csv`;
       reply.header('content-disposition', `attachment; filename="${fileName}"`).type('text/csv; charset=utf-8');
       return reply.serializer((text) => text as never).send(orderCsv(order, currency));

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id, Line } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -58,7 +59,7 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Person), ...refuses('invalid-request') },
       },
     },
-    (request) => people.people(app.db, request.query),
+    (request) => read(request, (tx) => people.people(tx, request.query)),
   );
   app.get(
     '/people/:personId',
@@ -66,6 +67,6 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'people:read', tagged: true },
       schema: { tags, summary: 'A person', params, response: { 200: Person, ...refuses('not-found') } },
     },
-    (request) => people.person(app.db, request.params.personId),
+    (request) => read(request, (tx) => people.person(tx, request.params.personId)),
   );
 };

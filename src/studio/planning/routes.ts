@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -37,7 +38,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Price, ...mayRefuse },
       },
     },
-    (request) => priceOf(app.db, app.now(), request.params.courseId, request.query.atMostMinor),
+    (request) => read(request, (tx, now) => priceOf(tx, now, request.params.courseId, request.query.atMostMinor)),
   );
   app.get(
     '/losses',
@@ -49,10 +50,11 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Losses },
       },
     },
-    async () => {
-      const lost = await lossesByStage(app.db);
-      return { lost, reach: getReach(lost) };
-    },
+    (request) =>
+      read(request, async (tx) => {
+        const lost = await lossesByStage(tx);
+        return { lost, reach: getReach(lost) };
+      }),
   );
   app.get(
     '/courses/:courseId/kiln-loads',
@@ -65,7 +67,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: KilnLoads, ...refuses('not-found') },
       },
     },
-    (request) => kilnLoads(app.db, request.params.courseId),
+    (request) => read(request, (tx) => kilnLoads(tx, request.params.courseId)),
   );
   app.get(
     '/course-plans/:planId/price',
@@ -81,7 +83,7 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: PlanPrice, ...mayRefuse },
       },
     },
-    (request) => priceOfPlan(app.db, app.now(), request.params.planId, request.query.taxRateId),
+    (request) => read(request, (tx, now) => priceOfPlan(tx, now, request.params.planId, request.query.taxRateId)),
   );
   app.post(
     '/courses/:courseId/price-quotes',
@@ -106,6 +108,6 @@ export const planningRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(OutlookItem) }), ...refuses('set-up-missing') },
       },
     },
-    async () => ({ items: await outlook(app.db, app.now()) }),
+    (request) => read(request, async (tx, now) => ({ items: await outlook(tx, now) })),
   );
 };

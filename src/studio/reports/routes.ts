@@ -1,4 +1,5 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { read } from '../../http/read.js';
 import { refuses } from '../../problems.js';
 import { Today } from './contract.js';
 import { today } from './today.js';
@@ -14,6 +15,6 @@ export const reportsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Today, ...refuses('set-up-missing') },
       },
     },
-    ({ caller }) => today(app.db, app.now(), caller?.rights.has('money:read') ?? false),
+    (request) => read(request, (tx, now) => today(tx, now, request.caller?.rights.has('money:read') ?? false)),
   );
 };

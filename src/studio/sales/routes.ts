@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -43,7 +44,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Sale), ...refuses('invalid-request') },
       },
     },
-    (request) => sales(app.db, request.query),
+    (request) => read(request, (tx) => sales(tx, request.query)),
   );
   app.get(
     '/sales/:saleId',
@@ -51,7 +52,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: { tags, summary: 'A sale', params, response: { 200: Sale, ...refuses('not-found', 'invalid-request') } },
     },
-    (request) => sale(app.db, request.params.saleId),
+    (request) => read(request, (tx) => sale(tx, request.params.saleId)),
   );
   app.post(
     '/sales/:saleId/takings-back',
@@ -82,7 +83,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: SellingPrice, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => prices.sellingPrice(app.db, request.params.materialId),
+    (request) => read(request, (tx) => prices.sellingPrice(tx, request.params.materialId)),
   );
   app.put(
     '/materials/:materialId/selling-price',

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
@@ -19,7 +20,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Studio, ...refuses('set-up-missing') },
       },
     },
-    () => settings.studio(app.db),
+    (request) => read(request, (tx) => settings.studio(tx)),
   );
   app.put(
     '/studio',
@@ -41,7 +42,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/tax-rates',
     { config: { right: 'signed-in' }, schema: { tags, summary: 'Tax rates', response: { 200: lists(TaxRate) } } },
-    async () => ({ items: await settings.taxRates(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await settings.taxRates(tx) })),
   );
   app.post(
     '/tax-rates',
@@ -62,7 +63,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: { tags, summary: 'Refund policies', response: { 200: lists(RefundPolicy) } },
     },
-    async () => ({ items: await settings.refundPolicies(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await settings.refundPolicies(tx) })),
   );
   app.post(
     '/refund-policies',
@@ -80,7 +81,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/rooms',
     { config: { right: 'signed-in' }, schema: { tags, summary: 'Rooms', response: { 200: lists(Room) } } },
-    async () => ({ items: await settings.rooms(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await settings.rooms(tx) })),
   );
   app.post(
     '/rooms',

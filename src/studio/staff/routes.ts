@@ -3,6 +3,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { inTransaction } from '../../database/transaction.js';
 import { assertPrivateWay } from '../../http/private-way.js';
+import { read } from '../../http/read.js';
 import { dropSession, keepSession, readSession } from '../../http/session-cookie.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
@@ -80,7 +81,7 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Me, ...refuses('signed-out') },
       },
     },
-    (request) => me(app.db, app.now(), callerOf(request)),
+    (request) => read(request, (tx, now) => me(tx, now, callerOf(request))),
   );
   app.get(
     '/staff',
@@ -88,7 +89,7 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'staff:write' },
       schema: { tags, summary: 'Staff', response: { 200: z.object({ items: z.array(StaffMember) }) } },
     },
-    async () => ({ items: await staff(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await staff(tx) })),
   );
   app.post(
     '/staff',

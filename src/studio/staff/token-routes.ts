@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
@@ -23,7 +24,7 @@ export const tokenRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(ApiToken), ...refuses('invalid-request') },
       },
     },
-    (request) => tokens(app.db, request.query),
+    (request) => read(request, (tx) => tokens(tx, request.query)),
   );
   app.post(
     '/tokens',

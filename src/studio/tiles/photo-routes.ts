@@ -1,6 +1,7 @@
 import type { FastifyError } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
@@ -57,7 +58,9 @@ export const tilePhotoRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const { mediaType, image } = await photo(app.db, request.params.tileId, request.params.photoId);
+      const { mediaType, image } = await read(request, (tx) =>
+        photo(tx, request.params.tileId, request.params.photoId),
+      );
       // it never changes; a browser that guessed at its kind could be made to run it
       reply.header('cache-control', 'private, max-age=31536000, immutable').header('x-content-type-options', 'nosniff');
       reply.header('content-disposition', 'inline').type(mediaType);

@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -38,7 +39,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Tile), ...refuses('invalid-request') },
       },
     },
-    (request) => tiles.tiles(app.db, request.query),
+    (request) => read(request, (tx) => tiles.tiles(tx, request.query)),
   );
   app.get(
     '/test-tiles/:tileId',
@@ -51,7 +52,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Tile, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => tiles.tile(app.db, request.params.tileId),
+    (request) => read(request, (tx) => tiles.tile(tx, request.params.tileId)),
   );
   app.put(
     '/test-tiles/:tileId',

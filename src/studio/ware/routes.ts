@@ -1,6 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
 import { Id, UpTo } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
@@ -43,7 +44,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(contract.Piece), ...refuses('invalid-request') },
       },
     },
-    (request) => listPieces(app.db, request.query),
+    (request) => read(request, (tx) => listPieces(tx, request.query)),
   );
   app.get(
     '/pieces/:id',
@@ -56,7 +57,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => pieceStory(app.db, request.params.id),
+    (request) => read(request, (tx) => pieceStory(tx, request.params.id)),
   );
   app.get(
     '/pieces/by-code/:code',
@@ -69,7 +70,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => pieceByCode(app.db, request.params.code),
+    (request) => read(request, (tx) => pieceByCode(tx, request.params.code)),
   );
   app.post(
     '/pieces/stage',
@@ -156,7 +157,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'ware:read' },
       schema: { tags, summary: 'Where ware stands', response: { 200: z.object({ items: z.array(contract.Board) }) } },
     },
-    async () => ({ items: await boards(app.db) }),
+    (request) => read(request, async (tx) => ({ items: await boards(tx) })),
   );
   app.post(
     '/boards/:id/stage',

@@ -1,0 +1,111 @@
+import pg from 'pg';
+import { describe, expect, test, vi } from 'vitest';
+import { openDatabase } from '../../src/database/client.js';
+import { buildApp } from '../../src/server/app.js';
+import { signIn } from '../../src/studio/staff/sign-in.js';
+import { testApp } from '../support/app.js';
+import { cloneDemo } from '../support/demo.js';
+import { elsewhere, type Operation, operations } from '../support/operations.js';
+
+const { app, db, url, clock, ownerMember } = await testApp({ clone: cloneDemo });
+const gets = (await operations(app)).filter(({ method }) => method === 'GET');
+const cookie = `wareboard=${await signIn(db, clock.now(), { email: ownerMember.email, password: 'a long test password' })}`;
+
+const idOf = async (table: string) => {
+  const rows = await db.$queryRawUnsafe<{ id: string }[]>(`SELECT id::text FROM ${table} LIMIT 1`);
+  if (!rows[0]) throw new Error(`The invented studio has no ${table}.`);
+  return rows[0].id;
+};
+/** Something of each kind that the invented studio has. */
+const KNOWN: Record<string, string> = {
+  personId: await idOf('person'),
+  materialId: await idOf('material'),
+  supplierId: await idOf('supplier'),
+  consignmentId: await idOf('consignment'),
+  saleId: await idOf('sale'),
+  kilnId: await idOf('kiln'),
+  mixId: await idOf('mix'),
+  batchId: await idOf('mix_batch'),
+  tileId: await idOf('test_tile'),
+  photoId: await idOf('test_tile'),
+  planId: await idOf('course_plan'),
+  courseId: await idOf('course'),
+  bookingId: await idOf('booking'),
+  firingId: await idOf('firing'),
+  voucherId: await idOf('voucher'),
+  documentId: await idOf('document'),
+  orderId: await idOf('supply_order'),
+  code: (await db.piece.findFirstOrThrow({ where: { id: await idOf('piece') } })).code,
+  id: await idOf('piece'),
+};
+
+function addressOf({ path, parameters }: Operation): string {
+  const address = path.replace(/\{(\w+)\}/g, (_, name) => {
+    const known = KNOWN[name];
+    if (!known) throw new Error(`Say in KNOWN what {${name}} of ${path} stands for.`);
+    return known;
+  });
+  const needed = parameters.filter((p) => p.in === 'query' && p.required).map((p) => `${p.name}=2000`);
+  return needed.length > 0 ? `${address}?${needed.join('&')}` : address;
+}
+
+const ask = (operation: Operation, of = app) =>
+  of.inject({ method: 'GET', url: addressOf(operation), headers: { cookie }, remoteAddress: elsewhere() });
+
+type Sent = { client: unknown; text: string };
+
+/** What one request sends to the database, each statement with the connection it goes by. */
+async function watch(work: () => Promise<unknown>): Promise<Sent[]> {
+  const spy = vi.spyOn(pg.Client.prototype, 'query');
+  await work();
+  const sent = spy.mock.calls.map(([query], i) => ({
+    client: spy.mock.contexts[i],
+    text: typeof query === 'string' ? query : (query as unknown as { text: string }).text,
+  }));
+  spy.mockRestore();
+  return sent;
+}
+
+const WHO_ASKS = /"(sign_in|staff_member|api_token)"/;
+const SNAPSHOT = ['BEGIN', 'SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY'];
+
+describe('a GET', () => {
+  test.each(gets.map((operation) => [operation.path, operation] as const))(
+    'reads %s from one snapshot',
+    async (_, operation) => {
+      await ask(operation); // a paper is rendered and stored when it is first asked for
+      let status = 0;
+      const sent = await watch(async () => {
+        ({ statusCode: status } = await ask(operation));
+      });
+      expect([200, 404, 409, 422]).toContain(status);
+      const begin = sent.findIndex(({ text }) => text === 'BEGIN');
+      const before = begin === -1 ? sent : sent.slice(0, begin);
+      expect(before.map(({ text }) => text).filter((text) => !WHO_ASKS.test(text))).toEqual([]); // who asks is looked up first
+      if (begin === -1) return;
+      const after = sent.slice(begin);
+      expect(new Set(after.map(({ client }) => client)).size).toBe(1);
+      const texts = after.map(({ text }) => text);
+      expect(texts.slice(0, 2)).toEqual(SNAPSHOT);
+      expect(['COMMIT', 'ROLLBACK']).toContain(texts.at(-1));
+      expect(texts.slice(1, -1).filter((text) => /^(BEGIN|COMMIT|ROLLBACK)/.test(text))).toEqual([]);
+    },
+  );
+
+  test('finds what it asks for, but for photos: the invented studio has none', async () => {
+    const missed: string[] = [];
+    for (const operation of gets) if ((await ask(operation)).statusCode !== 200) missed.push(operation.name);
+    expect(missed).toEqual(['GET /api/test-tiles/{tileId}/photos/{photoId}']);
+  });
+});
+
+test('all GETs at once are answered over a single connection: none waits for a second while it holds one', async () => {
+  const { db: narrow, close } = await openDatabase(url, { max: 1 });
+  const small = await buildApp({ db: narrow, now: clock.now });
+  const answers = await Promise.all(
+    gets.map(async (operation) => [operation.name, (await ask(operation, small)).statusCode]),
+  );
+  expect(answers.filter(([, status]) => Number(status) >= 500)).toEqual([]);
+  await small.close();
+  await close();
+});

@@ -1,5 +1,5 @@
-import { type Drawing, drawingOf } from '../src/trade/demand.js';
-import { type OutlookRow, type Stock, stockOutlook } from '../src/trade/outlook.js';
+import { type Drawing, drawingOf } from '../src/trade/stock/demand.js';
+import { type OutlookRow, type Stock, stockOutlook } from '../src/trade/stock/outlook.js';
 import { compare, sameWithin } from './measure.js';
 import { shelfOfAYear } from './year.js';
 

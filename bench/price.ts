@@ -1,4 +1,4 @@
-import { coursePrice, ladderAt, type PriceInputs, sensitivities } from '../src/trade/course-price.js';
+import { coursePrice, ladderAt, type PriceInputs, sensitivities } from '../src/trade/pricing/course-price.js';
 import { compare, sameWithin } from './measure.js';
 
 const source = { kind: 'setting' as const, detail: 'For the bench.' };

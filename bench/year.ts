@@ -1,6 +1,6 @@
-import { addDays } from '../src/trade/calendar.js';
-import { type Demand, moreToCome } from '../src/trade/demand.js';
-import type { Stock } from '../src/trade/outlook.js';
+import { addDays } from '../src/trade/calendar/calendar.js';
+import { type Demand, moreToCome } from '../src/trade/stock/demand.js';
+import type { Stock } from '../src/trade/stock/outlook.js';
 
 const COURSES = 100;
 const FIRST_DAY = '2026-01-05';

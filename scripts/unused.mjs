@@ -3,11 +3,11 @@
 import { spawnSync } from 'node:child_process';
 
 const COMING = {
-  'src/trade/clay.ts: firedMassGrams': 'the mass of a load, and whose an unmarked piece is',
-  'src/trade/cones.ts: coneReached': "what a firing's log says beside its witness cones",
-  'src/trade/firing-split.ts: airportShares': 'a firing shared out by the height of its layers',
-  'src/trade/kiln-room.ts: boxVolumeMm3': 'firing rates that a studio posts by volume',
-  'src/trade/tariff.ts: cheapestStart': 'when to start a firing',
+  'src/trade/materials/clay.ts: firedMassGrams': 'the mass of a load, and whose an unmarked piece is',
+  'src/trade/firing/cones.ts: coneReached': "what a firing's log says beside its witness cones",
+  'src/trade/firing/cost-split.ts: airportShares': 'a firing shared out by the height of its layers',
+  'src/trade/firing/kiln-room.ts: boxVolumeMm3': 'firing rates that a studio posts by volume',
+  'src/trade/firing/tariff.ts: cheapestStart': 'when to start a firing',
 };
 
 const knip = ['node_modules/knip/bin/knip.js', '--production', '--config', 'knip.production.jsonc'];

@@ -9,7 +9,7 @@ const tree = treeOf(root, files);
 describe('the house is tidy', () => {
   test('and was looked at', () => {
     expect([...files.keys()]).toEqual(
-      expect.arrayContaining(['package.json', 'src/trade/money.ts', 'tests/tidy.test.ts']),
+      expect.arrayContaining(['package.json', 'src/trade/money/money.ts', 'tests/tidy.test.ts']),
     );
   });
 

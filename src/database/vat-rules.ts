@@ -1,7 +1,7 @@
 /**
  * What the books owe of VAT, worked out afresh day by day: of each charge what was paid in advance, and once it is supplied what was
- * asked for it, split over its parts in turn, as splitInTurn in trade/money.ts does; with what is left on vouchers and what lapsed.
- * So the books have VAT on the very day that trade/tax-point.ts names, not only the right sum in the end.
+ * asked for it, split over its parts in turn, as splitInTurn in trade/money/money.ts does; with what is left on vouchers and what lapsed.
+ * So the books have VAT on the very day that trade/money/tax-point.ts names, not only the right sum in the end.
  */
 const BOOKS = {
   name: 'the books have the VAT of what was paid and supplied, on the day of its tax point',

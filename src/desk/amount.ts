@@ -1,4 +1,4 @@
-import { moneyEntered } from '../trade/entered.js';
+import { moneyEntered } from '../trade/text/parse-input.js';
 
 /** An amount above zero as it stands in a field while somebody types, in whole minor units; null while it is none. */
 export function amountTyped(text: string, currency: string): number | null {

@@ -1,5 +1,5 @@
-import { formatDay } from '../trade/format.js';
-import { formatMoney } from '../trade/money.js';
+import { formatMoney } from '../trade/money/money.js';
+import { formatDay } from '../trade/text/format.js';
 
 /** `today` is the studio's day (YYYY-MM-DD): a day of its year is told without the year. */
 export type Manner = { currency: string; locale: string; timeZone: string; today?: string };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FORMS } from '../trade/forms.js';
+import { FORMS } from '../trade/materials/vessel-shapes.js';
 import { Day, Line, paperHead } from './parts.js';
 
 /** The studio's own words never call a piece food safe: only a test of the piece can show what it gives off. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { isVoucherCode } from '../trade/voucher-code.js';
+import { isVoucherCode } from '../trade/text/voucher-code.js';
 import { Day, Line, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, VatLine } from './vat-lines.js';
 

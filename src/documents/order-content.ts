@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { amountMinor } from '../trade/money.js';
+import { amountMinor } from '../trade/money/money.js';
 import { Day, Line, Minor, Party, paperHead } from './parts.js';
 
 /** All that stands on an order to a supplier, frozen when it was placed. */

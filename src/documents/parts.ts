@@ -27,7 +27,8 @@ export const StudioHead = z
     email: z.email().optional(),
     phone: Line.optional(),
     legal: z.string().trim().min(1).max(1000).regex(ONE_LINE).optional().meta({
-      description: 'Who is behind the name of the studio, where papers must say it; see trade/trading-disclosure.ts.',
+      description:
+        'Who is behind the name of the studio, where papers must say it; see trade/text/trading-disclosure.ts.',
     }),
     vatNumber: Line.optional().meta({ description: 'Absent where the studio is not registered for VAT.' }),
   })

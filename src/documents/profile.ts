@@ -1,5 +1,5 @@
-import type { Form } from '../trade/forms.js';
-import { profilePath } from '../trade/profiles.js';
+import { profilePath } from '../trade/materials/vessel-profiles.js';
+import type { Form } from '../trade/materials/vessel-shapes.js';
 import { INK, type Paper, STYLES } from './paper.js';
 
 /** A piece to draw: its size in mm, and what is written below it. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { simplifiedInvoiceAllowed } from '../trade/tax.js';
-import { isVoucherCode } from '../trade/voucher-code.js';
+import { simplifiedInvoiceAllowed } from '../trade/money/tax.js';
+import { isVoucherCode } from '../trade/text/voucher-code.js';
 import { Day, Line, Minor, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, vatLineFields } from './vat-lines.js';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { formatPercent } from '../trade/format.js';
-import { groupBy } from '../trade/group-by.js';
-import { vatInside } from '../trade/tax.js';
+import { groupBy } from '../trade/maths/group-by.js';
+import { vatInside } from '../trade/money/tax.js';
+import { formatPercent } from '../trade/text/format.js';
 import { Line, Minor } from './parts.js';
 
 export const vatLineFields = {

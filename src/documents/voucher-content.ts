@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { isVoucherCode } from '../trade/voucher-code.js';
+import { isVoucherCode } from '../trade/text/voucher-code.js';
 import { Day, Line, paperHead } from './parts.js';
 
 /** All that stands on a voucher, frozen. Who bought it stands on the receipt: a voucher is a present. */

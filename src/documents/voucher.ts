@@ -1,4 +1,4 @@
-import { voucherCodeInWords } from '../trade/voucher-code.js';
+import { voucherCodeInWords } from '../trade/text/voucher-code.js';
 import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
 import { drawPaper, STYLES } from './paper.js';
 import { VoucherContent } from './voucher-content.js';

@@ -1,6 +1,6 @@
-import { formatDay } from '../trade/format.js';
-import { Decimal, formatMoney, minorDigits } from '../trade/money.js';
-import { voucherCodeInWords } from '../trade/voucher-code.js';
+import { Decimal, formatMoney, minorDigits } from '../trade/money/money.js';
+import { formatDay } from '../trade/text/format.js';
+import { voucherCodeInWords } from '../trade/text/voucher-code.js';
 import { unprintable } from './fonts.js';
 import type { PaymentMethod } from './parts.js';
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readSeeds, shiftTo } from '../../src/commands/demo/seeds.js';
 import { teachingDays } from '../../src/commands/demo/teaching-days.js';
-import { addDays, daysBetween, instantAt } from '../../src/trade/calendar.js';
+import { addDays, daysBetween, instantAt } from '../../src/trade/calendar/calendar.js';
 
 const seeds = await readSeeds();
 const { timeZone } = seeds.studio;

@@ -1,7 +1,7 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Afterwards } from '../../src/studio/afterwards/contract.js';
-import { formatMoney } from '../../src/trade/money.js';
+import { formatMoney } from '../../src/trade/money/money.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';

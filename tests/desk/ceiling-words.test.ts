@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { changeTold } from '../../src/desk/price/ceiling-words';
 import { wordsIn } from '../../src/desk/price/words';
-import type { CeilingChange } from '../../src/trade/course-price.js';
-import { surplusByHour } from '../../src/trade/price-changes.js';
+import type { CeilingChange } from '../../src/trade/pricing/course-price.js';
+import { surplusByHour } from '../../src/trade/pricing/input-changes.js';
 import { EVENINGS } from '../support/price-case.js';
 
 const words = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { Decimal, formatMoney, roundHalfUp } from '../../src/trade/money.js';
+import { Decimal, formatMoney, roundHalfUp } from '../../src/trade/money/money.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';

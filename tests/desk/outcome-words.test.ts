@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { leaves, surplusTold } from '../../src/desk/price/outcome-words';
 import { wordsIn } from '../../src/desk/price/words';
-import { surplusByHour } from '../../src/trade/price-changes.js';
+import { surplusByHour } from '../../src/trade/pricing/input-changes.js';
 
 const { money } = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { courseCost, placeOf } from '../../src/desk/price/place';
-import { coursePrice, ladderAt, type PriceInputs } from '../../src/trade/course-price.js';
+import { coursePrice, ladderAt, type PriceInputs } from '../../src/trade/pricing/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
 const INPUTS: PriceInputs = {

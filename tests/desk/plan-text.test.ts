@@ -6,7 +6,7 @@ import { changedBetween, placeOf, plainly } from '../../src/desk/plans/labels.js
 import type { Plan, Workshop } from '../../src/desk/plans/read.js';
 import { makesInWords, oneLine, placesInWords, sizeWord, timeInWords } from '../../src/desk/plans/words.js';
 import { tellIn } from '../../src/desk/tell.js';
-import { sizeFrom } from '../../src/trade/forms.js';
+import { sizeFrom } from '../../src/trade/materials/vessel-shapes.js';
 
 const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');

@@ -1,7 +1,7 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { type PriceResult, sensitivities } from '../../src/trade/course-price.js';
-import { formatMoney, roundHalfUp } from '../../src/trade/money.js';
+import { formatMoney, roundHalfUp } from '../../src/trade/money/money.js';
+import { type PriceResult, sensitivities } from '../../src/trade/pricing/course-price.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';

@@ -1,8 +1,8 @@
 import type { BrowserContextOptions } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Plan } from '../../src/studio/courses/plan-contract.js';
-import { formatMoney } from '../../src/trade/money.js';
-import { comparePrices } from '../../src/trade/price-compare.js';
+import { formatMoney } from '../../src/trade/money/money.js';
+import { comparePrices } from '../../src/trade/pricing/compare-prices.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';

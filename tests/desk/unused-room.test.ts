@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { UnusedRoom } from '../../src/studio/firings/contract.js';
-import { formatMoney } from '../../src/trade/money.js';
+import { formatMoney } from '../../src/trade/money/money.js';
 import { testApp } from '../support/app.js';
 import { workshopFixture } from '../support/fixtures/courses.js';
 import { firedFixture, firingFixture, step } from '../support/fixtures/firings.js';

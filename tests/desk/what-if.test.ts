@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { reckon } from '../../src/desk/price/reckoning';
 import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/price/what-if';
-import type { PriceInputs } from '../../src/trade/course-price.js';
+import type { PriceInputs } from '../../src/trade/pricing/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
 const line = (key: string, basis: 'per-student' | 'per-course', rateMinor: string) => ({

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { type Profile, standOnBoards } from '../../src/documents/profile.js';
-import { FORMS } from '../../src/trade/forms.js';
+import { FORMS } from '../../src/trade/materials/vessel-shapes.js';
 
 const POINTS_PER_MM = 72 / 25.4; // a point is 1/72 of an inch, an inch 25.4 mm by definition
 

@@ -1,7 +1,7 @@
 import type { CollectionContent } from '../../src/documents/collection-content.js';
 import type { CreditNoteContent } from '../../src/documents/credit-note-content.js';
 import type { ReceiptContent } from '../../src/documents/receipt-content.js';
-import { FORMS } from '../../src/trade/forms.js';
+import { FORMS } from '../../src/trade/materials/vessel-shapes.js';
 
 const studio = {
   name: 'Alder Lane Pottery',

@@ -101,7 +101,7 @@ describe('money', () => {
     ['divided', 'function half(price = course.priceMinor) { return price / 2; }'],
     ['divided', 'const a = course.priceMinor; const b = a; const c = b; const each = () => c / 3;'],
   ])('is not %s: %s', (how, source) => {
-    const message = `an amount in minor units is ${how}: let src/trade/money.ts do it, where rounding has a name`;
+    const message = `an amount in minor units is ${how}: let src/trade/money/money.ts do it, where rounding has a name`;
     expect(said(PRICE, source)).toEqual([`${PRICE}:1 ${message}`]);
   });
 
@@ -120,7 +120,7 @@ describe('money', () => {
   ])('may be as it is: %s', (source) => expect(said(PRICE, source)).toEqual([]));
 
   test('is rounded in one place, and reckoned as they like in tests', () => {
-    expect(said('src/trade/money.ts', 'const half = totalMinor / 2;')).toEqual([]);
+    expect(said('src/trade/money/money.ts', 'const half = totalMinor / 2;')).toEqual([]);
     expect(said('tests/trade/money.ts', 'const half = totalMinor / 2;')).toEqual([]);
   });
 });

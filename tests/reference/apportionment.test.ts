@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { airportShares } from '../../src/trade/firing-split.js';
-import { Decimal, splitExactly } from '../../src/trade/money.js';
+import { airportShares } from '../../src/trade/firing/cost-split.js';
+import { Decimal, splitExactly } from '../../src/trade/money/money.js';
 
 describe('largest remainder (Hamilton)', () => {
   test('60 seats of 1790', () => {

@@ -2,7 +2,7 @@ import cephes from 'cephes';
 import { Decimal as Base } from 'decimal.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { betaBinomial, expectedCount } from '../../src/trade/enrolment.js';
+import { betaBinomial, expectedCount } from '../../src/trade/pricing/enrolment.js';
 
 const Decimal = Base.clone({ precision: 60 });
 const numbersOf = (n: number, alpha: number, beta: number) =>

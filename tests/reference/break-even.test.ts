@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { coursePrice, ladderAt, type PriceInputs, under } from '../../src/trade/course-price.js';
+import { coursePrice, ladderAt, type PriceInputs, under } from '../../src/trade/pricing/course-price.js';
 import { EVENINGS, line } from '../support/price-case.js';
 
 /** A course of which nothing is known but what it costs, in major units: all its places are taken, or it is not held. */

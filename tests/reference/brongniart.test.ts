@@ -1,6 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { brongniartDryGramsPerLitre, millilitresFromDryGrams, waterToReachMillilitres } from '../../src/trade/glaze.js';
-import { Decimal } from '../../src/trade/money.js';
+import {
+  brongniartDryGramsPerLitre,
+  millilitresFromDryGrams,
+  waterToReachMillilitres,
+} from '../../src/trade/materials/glaze.js';
+import { Decimal } from '../../src/trade/money/money.js';
 
 // W = G (L - 1000) / (G - 1): A. Brongniart, Traité des Arts Céramiques vol. 1, 1854, p. 249, as quoted from Harrison et
 // al., Handbook for Australian Potters, https://scribd.com/doc/187727916; the same form at

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { firedMassGrams, lengthBeforeMm, totalShrinkagePercent } from '../../src/trade/clay.js';
+import { firedMassGrams, lengthBeforeMm, totalShrinkagePercent } from '../../src/trade/materials/clay.js';
 
 // Firing shrinkage on dry basis Sf = 100 (Ld - Lf) / Ld: https://www.nickzom.org/blog/tag/fired-linear-shrinkage/. Mark: read.
 

@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { CONE_FAULT, CONES, coneReached, coneTemperatureC, isCone, OUTSIDE_THE_CHART } from '../../src/trade/cones.js';
+import {
+  CONE_FAULT,
+  CONES,
+  coneReached,
+  coneTemperatureC,
+  isCone,
+  OUTSIDE_THE_CHART,
+} from '../../src/trade/firing/cones.js';
 import { OLDER_LARGE_CONES, SELF_SUPPORTING } from './tables/cones.js';
 
 // Sources: beside the tables, in tables/cones.ts.

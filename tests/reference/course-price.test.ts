@@ -1,6 +1,6 @@
 import { Decimal as Plain } from 'decimal.js';
 import { describe, expect, it } from 'vitest';
-import { type CostLine, coursePrice, type PriceInputs } from '../../src/trade/course-price.js';
+import { type CostLine, coursePrice, type PriceInputs } from '../../src/trade/pricing/course-price.js';
 import { PRICE_CASES, type PriceCase } from './tables/course-price.js';
 
 // Source: tables/course-price.ts, reckoned in exact fractions by independent code.

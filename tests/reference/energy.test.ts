@@ -5,8 +5,8 @@ import {
   MONITORED_KWH_PER_LITRE,
   predictedKwh,
   wearPerFiringMinor,
-} from '../../src/trade/energy.js';
-import { amountMinor, Decimal } from '../../src/trade/money.js';
+} from '../../src/trade/firing/energy.js';
+import { amountMinor, Decimal } from '../../src/trade/money/money.js';
 
 const LITRE_MM3 = 1_000_000;
 /** 1 cu ft is 28.316846592 litres, by definition of the inch. */

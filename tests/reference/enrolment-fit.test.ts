@@ -1,8 +1,8 @@
 import cephes from 'cephes';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { betaBinomial } from '../../src/trade/enrolment.js';
-import { likeliestEnrolment, type PastCourse } from '../../src/trade/enrolment-fit.js';
+import { betaBinomial } from '../../src/trade/pricing/enrolment.js';
+import { likeliestEnrolment, type PastCourse } from '../../src/trade/pricing/enrolment-fit.js';
 
 const ANY = { alpha: '1', beta: '1' };
 const numbers = ({ alpha, beta }: { alpha: string; beta: string }) => ({ alpha: Number(alpha), beta: Number(beta) });

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { fifoDraw, type Lot, remainingValueMinor } from '../../src/trade/stock.js';
+import { fifoDraw, type Lot, remainingValueMinor } from '../../src/trade/stock/fifo.js';
 
 /** Draws as the books do, and keeps the lots as they then are. */
 function shelf(lots: Lot[]) {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { boxVolumeMm3 } from '../../src/trade/kiln-room.js';
-import { amountMinor, Decimal } from '../../src/trade/money.js';
+import { boxVolumeMm3 } from '../../src/trade/firing/kiln-room.js';
+import { amountMinor, Decimal } from '../../src/trade/money/money.js';
 
 // What studios charge by the cubic inch of the bounding box. Our volumes are in whole mm³: 1 cu in = 16,387.064 mm³.
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { adviceOnLitre, LITRE_GRAMS_BY_WAY, waysFor } from '../../src/trade/litre-weight.js';
+import { adviceOnLitre, LITRE_GRAMS_BY_WAY, waysFor } from '../../src/trade/materials/litre-weight.js';
 
 // Potters' figures, which differ: each published one must be inside the range of its way, and the range no wider than they are.
 // Sources. A: http://www.potters.org/subject95505.htm (spray 1.42 to 1.45, dip 1.53 to 1.55, brush 1.62 to 1.65). B:

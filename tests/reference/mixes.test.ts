@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type Stuff, weighOut } from '../../src/trade/mix.js';
+import { type Stuff, weighOut } from '../../src/trade/materials/mix.js';
 
 // Water for a batch, by W = G (L - 1000) / (G - 1): A. Brongniart, Traité des Arts Céramiques vol. 1, 1854, p. 249, as quoted from
 // Harrison et al., Handbook for Australian Potters, https://scribd.com/doc/187727916.

@@ -1,7 +1,7 @@
 import cephes from 'cephes';
 import { describe, expect, it } from 'vitest';
-import { moreToCome } from '../../src/trade/demand.js';
-import { stockOutlook } from '../../src/trade/outlook.js';
+import { moreToCome } from '../../src/trade/stock/demand.js';
+import { stockOutlook } from '../../src/trade/stock/outlook.js';
 
 const DAY = '2026-03-10';
 const binomial = (n: number, p: number) => {

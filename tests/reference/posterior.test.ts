@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { Decimal } from '../../src/trade/money.js';
-import { bandOf, posteriorOfMean } from '../../src/trade/posterior.js';
+import { bandOf, posteriorOfMean } from '../../src/trade/maths/posterior.js';
+import { Decimal } from '../../src/trade/money/money.js';
 
 // Source: P. D. Hoff, A First Course in Bayesian Statistical Methods, Springer 2009, section 5.3: wing lengths of nine midges in mm
 // (W. L. Grogan and W. W. Wirth 1981), prior mean 1.9 and variance 0.010, each worth one measurement. The data and the prior were read

@@ -1,7 +1,7 @@
 import cephes from 'cephes';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { betaQuantile, studentQuantile } from '../../src/trade/quantiles.js';
+import { betaQuantile, studentQuantile } from '../../src/trade/maths/quantiles.js';
 
 beforeAll(() => cephes.compiled);
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { last100RateC, programmedMinutes, type Segment } from '../../src/trade/schedule.js';
+import { last100RateC, programmedMinutes, type Segment } from '../../src/trade/firing/schedule.js';
 
 // User manual of an electric kiln's controller, Appendix A,
 // https://manualshive.com/en/manual/bartlett/700-series/3966174?page=25. Mark: read; each total rechecked from a start

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { brongniartDryGramsPerLitre, glazeDryGrams } from '../../src/trade/glaze.js';
-import { COATING_GRAMS_PER_DM2, coatingOutside, mostClayGrams, usualWetGrams } from '../../src/trade/usual-figures.js';
+import { brongniartDryGramsPerLitre, glazeDryGrams } from '../../src/trade/materials/glaze.js';
+import {
+  COATING_GRAMS_PER_DM2,
+  coatingOutside,
+  mostClayGrams,
+  usualWetGrams,
+} from '../../src/trade/materials/usual-amounts.js';
 
 const POUND = 453.59237;
 const inches = (width: number) => ({ widthMm: width * 25.4, depthMm: width * 25.4, heightMm: 50 });

@@ -6,8 +6,8 @@ import {
   vatInside,
   vatOfPart,
   vatOfParts,
-} from '../../src/trade/tax.js';
-import { taxPoint } from '../../src/trade/tax-point.js';
+} from '../../src/trade/money/tax.js';
+import { taxPoint } from '../../src/trade/money/tax-point.js';
 
 const at = (percent: string) => ({ kind: 'standard', percent }) as const;
 

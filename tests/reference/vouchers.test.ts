@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { voucherLines } from '../../src/studio/accounts/voucher-moves.js';
-import { vatInside, vatOfPart } from '../../src/trade/tax.js';
+import { vatInside, vatOfPart } from '../../src/trade/money/tax.js';
 
 // Council Directive (EU) 2016/1065 put vouchers into Directive 2006/112/EC: art. 30a tells one of a single purpose (place of supply
 // and VAT known at issue) from one of many; art. 30b: of a single purpose, its transfer is the supply and handing over what it buys

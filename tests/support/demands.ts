@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { Demand, Draw } from '../../src/trade/demand.js';
+import type { Demand, Draw } from '../../src/trade/stock/demand.js';
 
 // Demands on a shelf as they may be, and what they come to, said once more in plain words.
 

@@ -1,5 +1,5 @@
 import type { App } from '../../src/server/app.js';
-import { newCode } from '../../src/trade/ware-code.js';
+import { newCode } from '../../src/trade/text/ware-code.js';
 
 type Schema = Record<string, unknown>;
 type Content = Record<string, { schema?: Schema }>;

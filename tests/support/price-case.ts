@@ -1,6 +1,6 @@
 import fc from 'fast-check';
-import { type CostLine, coursePrice, type PriceInputs } from '../../src/trade/course-price.js';
-import { Decimal } from '../../src/trade/money.js';
+import { Decimal } from '../../src/trade/money/money.js';
+import { type CostLine, coursePrice, type PriceInputs } from '../../src/trade/pricing/course-price.js';
 
 export const source = { kind: 'setting' as const, detail: 'An example.' };
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
-import type { CostLine, PriceInputs } from '../../src/trade/course-price.js';
-import { Decimal } from '../../src/trade/money.js';
+import { Decimal } from '../../src/trade/money/money.js';
+import type { CostLine, PriceInputs } from '../../src/trade/pricing/course-price.js';
 
 // Courses to price, by hand and at random.
 

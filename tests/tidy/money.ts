@@ -25,19 +25,19 @@ const CHOICES = new Set([ts.SyntaxKind.QuestionQuestionToken, ts.SyntaxKind.BarB
 
 /**
  * Floats lose pennies: 1.005 * 100 is 100.49999999999999. Amounts (`...Minor`) are therefore added and subtracted as whole
- * numbers only; whatever can leave a fraction goes through Decimal and the named rounding in src/trade/money.ts.
+ * numbers only; whatever can leave a fraction goes through Decimal and the named rounding in src/trade/money/money.ts.
  * Whole times whole is exact, so that a number of things (`count`, `.length`, `.size`, a whole literal) may multiply it.
  */
 export const moneyRule = codeRule(
   'money is never a float',
-  (path) => isSource(path) && path !== 'src/trade/money.ts',
+  (path) => isSource(path) && path !== 'src/trade/money/money.ts',
   (node, syntax) => {
     const how = ts.isBinaryExpression(node)
       ? inexactSum(node, syntax)
       : ts.isCallExpression(node)
         ? inexactCall(node, syntax)
         : undefined;
-    return how && `an amount in minor units is ${how}: let src/trade/money.ts do it, where rounding has a name`;
+    return how && `an amount in minor units is ${how}: let src/trade/money/money.ts do it, where rounding has a name`;
   },
 );
 

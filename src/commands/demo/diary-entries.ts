@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { NewHours } from '../../studio/afterwards/hours-contract.js';
-import { FORMS } from '../../trade/forms.js';
-import { WAYS } from '../../trade/manufacturer-statement.js';
+import { WAYS } from '../../trade/materials/manufacturer-statement.js';
+import { FORMS } from '../../trade/materials/vessel-shapes.js';
 
 // What can happen in the diary of the invented studio. Everything is named by its name, as a person would.
 

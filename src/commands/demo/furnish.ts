@@ -17,7 +17,7 @@ import { hashPassword } from '../../studio/staff/secrets.js';
 import { addStaffMember } from '../../studio/staff/service.js';
 import { NewBoard } from '../../studio/ware/contract.js';
 import { addBoard } from '../../studio/ware/service.js';
-import { instantAt } from '../../trade/calendar.js';
+import { instantAt } from '../../trade/calendar/calendar.js';
 import { mixAndTest } from './mixes.js';
 import type { Names } from './names.js';
 import type { Seeds, Shift } from './seeds.js';

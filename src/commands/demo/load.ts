@@ -1,8 +1,8 @@
 import { type Database, inTransaction, LONG_LIMIT_MILLISECONDS, type Transaction } from '../../database/transaction.js';
 import { begunCourses, noteBeginning } from '../../studio/bookings/given-up.js';
 import { noteAsSent } from '../../studio/notices/past.js';
-import { addDays, localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
+import { addDays, localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { live } from './diary.js';
 import { FURNISHING } from './furnish.js';
 import { Names } from './names.js';

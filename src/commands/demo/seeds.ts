@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { Studio } from '../../studio/settings/contract.js';
-import { addDays, daysBetween, instantAt } from '../../trade/calendar.js';
+import { addDays, daysBetween, instantAt } from '../../trade/calendar/calendar.js';
 import { Diary } from './diary-entries.js';
 import { readTables } from './tables.js';
 

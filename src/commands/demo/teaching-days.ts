@@ -1,4 +1,4 @@
-import { addDays } from '../../trade/calendar.js';
+import { addDays } from '../../trade/calendar/calendar.js';
 import type { Shift } from './seeds.js';
 import type { Tables } from './tables.js';
 

@@ -1,7 +1,7 @@
 import '../look/afterwards.css';
 import { useCallback } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
-import { formatDay } from '../../trade/format.js';
+import { formatDay } from '../../trade/text/format.js';
 import type { Schemas } from '../client';
 import { Fault } from '../entry/field';
 import { type At, Page } from '../page';

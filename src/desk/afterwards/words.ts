@@ -1,4 +1,4 @@
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
 import { capital, count, type Tell } from '../tell';
 import type { Line, NextPlan, Was } from './read';
 

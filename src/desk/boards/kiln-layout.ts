@@ -1,4 +1,4 @@
-import { KILN_GAP_MM } from '../../trade/kiln-room.js';
+import { KILN_GAP_MM } from '../../trade/firing/kiln-room.js';
 import type { ShownPiece } from './piece';
 
 type Sized = Pick<ShownPiece, 'widthMm' | 'heightMm'>;

@@ -1,4 +1,4 @@
-import type { Form } from '../../trade/forms.js';
+import type { Form } from '../../trade/materials/vessel-shapes.js';
 import type { Schemas } from '../client';
 import { count } from '../tell';
 

@@ -1,4 +1,4 @@
-import { profilePath } from '../../trade/profiles.js';
+import { profilePath } from '../../trade/materials/vessel-profiles.js';
 import type { ShownPiece } from './piece';
 
 type Shape = Pick<ShownPiece, 'form' | 'widthMm' | 'heightMm' | 'glazed' | 'late'>;

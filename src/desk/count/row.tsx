@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { quantityEntered } from '../../trade/entered.js';
+import { quantityEntered } from '../../trade/text/parse-input.js';
 import { api, Refused, signInFirst } from '../client';
 import { useOneKey } from '../one-key';
 import type { Tell } from '../tell';

@@ -1,4 +1,4 @@
-import { Decimal, roundHalfUp } from '../../trade/money.js';
+import { Decimal, roundHalfUp } from '../../trade/money/money.js';
 import type { Schemas } from '../client';
 import type { Tell } from '../tell';
 import type { Done } from './kept';

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { minorDigits } from '../../trade/money.js';
+import { minorDigits } from '../../trade/money/money.js';
 import { api, Refused, type Schemas, signInFirst } from '../client';
 import { Frame } from '../frame';
 import { useTitle } from '../title';

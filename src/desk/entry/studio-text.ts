@@ -1,5 +1,5 @@
-import { moneyEntered } from '../../trade/entered.js';
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
+import { moneyEntered } from '../../trade/text/parse-input.js';
 import type { Schemas } from '../client';
 import { STUDIO_FIELDS, type StudioText } from './studio-fields';
 

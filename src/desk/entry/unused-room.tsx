@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { formatMoney } from '../../trade/money.js';
+import { formatMoney } from '../../trade/money/money.js';
 import { api, type Schemas } from '../client';
 
 type Unused = Schemas['UnusedRoom'];

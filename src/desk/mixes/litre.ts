@@ -1,5 +1,5 @@
-import { adviceOnLitre, HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/litre-weight.js';
-import type { Batch } from '../../trade/mix.js';
+import { adviceOnLitre, HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/materials/litre-weight.js';
+import type { Batch } from '../../trade/materials/mix.js';
 import { amount } from '../shelf/words';
 import { listed, type Tell } from '../tell';
 import type { Mix } from './read';

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/litre-weight.js';
-import { type Batch, batchCost, weighOut } from '../../trade/mix.js';
+import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/materials/litre-weight.js';
+import { type Batch, batchCost, weighOut } from '../../trade/materials/mix.js';
 import { api } from '../client';
 import { useDeed } from '../deed';
 import { Fault } from '../entry/field';

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { recipeFaults } from '../../trade/mix-faults.js';
+import { recipeFaults } from '../../trade/materials/mix-validation.js';
 import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';
 import type { Tell } from '../tell';

@@ -1,4 +1,4 @@
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
 import type { Phrase } from '../phrases';
 import { amount } from '../shelf/words';
 import { capital, count, type Tell } from '../tell';

@@ -1,5 +1,5 @@
-import { moneyEntered, quantityEntered } from '../../trade/entered.js';
-import { Decimal, majorUnits, roundHalfUp } from '../../trade/money.js';
+import { Decimal, majorUnits, roundHalfUp } from '../../trade/money/money.js';
+import { moneyEntered, quantityEntered } from '../../trade/text/parse-input.js';
 import type { Schemas } from '../client';
 import type { Order } from './read';
 

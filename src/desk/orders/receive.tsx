@@ -1,5 +1,5 @@
 import { useId, useRef, useState } from 'preact/hooks';
-import { moneyEntered } from '../../trade/entered.js';
+import { moneyEntered } from '../../trade/text/parse-input.js';
 import { api, type Schemas } from '../client';
 import { useDeed } from '../deed';
 import { Fault, Field } from '../entry/field';

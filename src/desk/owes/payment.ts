@@ -1,5 +1,5 @@
-import { moneyEntered } from '../../trade/entered.js';
-import { majorUnits } from '../../trade/money.js';
+import { majorUnits } from '../../trade/money/money.js';
+import { moneyEntered } from '../../trade/text/parse-input.js';
 import { Refused, type Schemas } from '../client';
 import type { Charge, Debtor } from './reckoning';
 

@@ -1,4 +1,4 @@
-import { groupBy } from '../../trade/group-by.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import type { Schemas } from '../client';
 
 export type Debtor = Schemas['Debtor'];

@@ -1,5 +1,5 @@
-import { decimalEntered, moneyEntered, quantityEntered } from '../../trade/entered.js';
-import type { SizeMm } from '../../trade/forms.js';
+import type { SizeMm } from '../../trade/materials/vessel-shapes.js';
+import { decimalEntered, moneyEntered, quantityEntered } from '../../trade/text/parse-input.js';
 import type { Draft, OtherLine, PartLine, PieceLine, SoldLine } from './draft';
 import type { PlanBody, Workshop } from './read';
 

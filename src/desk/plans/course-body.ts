@@ -1,4 +1,4 @@
-import { majorUnits } from '../../trade/money.js';
+import { majorUnits } from '../../trade/money/money.js';
 import type { Schemas } from '../client';
 import { type Fault, reader } from './body';
 import { type Paced, timesOf, type When } from './dates';

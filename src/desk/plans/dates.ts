@@ -1,5 +1,5 @@
-import { addDays, instantAt, localDay, localTime } from '../../trade/calendar.js';
-import { gapBefore, type Recipe } from '../../trade/reach.js';
+import { addDays, instantAt, localDay, localTime } from '../../trade/calendar/calendar.js';
+import { gapBefore, type Recipe } from '../../trade/calendar/production-lead-time.js';
 
 // A plan's sessions in the calendar, by the studio's clock.
 

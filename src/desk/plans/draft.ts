@@ -1,5 +1,5 @@
-import type { Form, Size } from '../../trade/forms.js';
-import { majorUnits } from '../../trade/money.js';
+import type { Form, Size } from '../../trade/materials/vessel-shapes.js';
+import { majorUnits } from '../../trade/money/money.js';
 import type { Piece, Plan, Purpose, Workshop } from './read';
 import { sizeWord } from './words';
 

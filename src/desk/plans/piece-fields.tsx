@@ -1,4 +1,4 @@
-import { FORMS, SIZES, type SizeMm, sizeFrom } from '../../trade/forms.js';
+import { FORMS, SIZES, type SizeMm, sizeFrom } from '../../trade/materials/vessel-shapes.js';
 import { Outline } from '../boards/pot';
 import { pxOf } from '../boards/scale';
 import type { PieceLine } from './draft';

@@ -1,6 +1,11 @@
-import { clayDrawnGrams } from '../../trade/clay.js';
-import { type SizeMm, sizeFrom } from '../../trade/forms.js';
-import { COATING_GRAMS_PER_DM2, coatingOutside, mostClayGrams, usualWetGrams } from '../../trade/usual-figures.js';
+import { clayDrawnGrams } from '../../trade/materials/clay.js';
+import {
+  COATING_GRAMS_PER_DM2,
+  coatingOutside,
+  mostClayGrams,
+  usualWetGrams,
+} from '../../trade/materials/usual-amounts.js';
+import { type SizeMm, sizeFrom } from '../../trade/materials/vessel-shapes.js';
 import { amount } from '../shelf/words';
 import type { Tell } from '../tell';
 import type { Sent } from './body';

@@ -1,5 +1,5 @@
-import { type Form, SIZES, type Size, type SizeMm, sizeFrom } from '../../trade/forms.js';
-import { type Purpose, PURPOSES as TRADE_PURPOSES } from '../../trade/reach.js';
+import { type Purpose, PURPOSES as TRADE_PURPOSES } from '../../trade/calendar/production-lead-time.js';
+import { type Form, SIZES, type Size, type SizeMm, sizeFrom } from '../../trade/materials/vessel-shapes.js';
 import { capital, count, listed, type Tell } from '../tell';
 import type { Piece, Plan } from './read';
 

@@ -1,5 +1,5 @@
-import { Decimal } from '../../trade/money.js';
-import { soldPrices } from '../../trade/price-takings.js';
+import { Decimal } from '../../trade/money/money.js';
+import { soldPrices } from '../../trade/pricing/takings.js';
 import { leaves, surplusTold } from './outcome-words';
 import type { Reckoning } from './reckoning';
 import { students, type Words } from './words';

@@ -1,5 +1,5 @@
-import type { PriceInputs, PriceResult } from '../../trade/course-price.js';
-import type { Comparison } from '../../trade/price-compare.js';
+import type { Comparison } from '../../trade/pricing/compare-prices.js';
+import type { PriceInputs, PriceResult } from '../../trade/pricing/course-price.js';
 import { Differences } from './differences';
 import { studentCost } from './place';
 import type { Words } from './words';

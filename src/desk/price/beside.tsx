@@ -1,5 +1,5 @@
 import { useEffect, useId, useState } from 'preact/hooks';
-import { comparePrices } from '../../trade/price-compare.js';
+import { comparePrices } from '../../trade/pricing/compare-prices.js';
 import { api, type Schemas, signInFirst } from '../client';
 import { readEveryPlan } from '../plans/read';
 import { BesideTable } from './beside-table';

@@ -1,6 +1,6 @@
-import type { CeilingChange, PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { surplusByHour } from '../../trade/price-changes.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { CeilingChange, PriceInputs } from '../../trade/pricing/course-price.js';
+import { surplusByHour } from '../../trade/pricing/input-changes.js';
 import type { Words } from './words';
 
 /** What the owner would do, as a sentence with today's figure in it. */

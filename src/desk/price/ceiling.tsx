@@ -1,6 +1,6 @@
 import { useId, useMemo, useState } from 'preact/hooks';
-import { under } from '../../trade/course-price.js';
-import { moneyEntered } from '../../trade/entered.js';
+import { under } from '../../trade/pricing/course-price.js';
+import { moneyEntered } from '../../trade/text/parse-input.js';
 import { changeTold } from './ceiling-words';
 import type { Reckoning } from './reckoning';
 import { useCalm } from './use-calm';

@@ -1,5 +1,5 @@
-import { Decimal, roundTogether } from '../../trade/money.js';
-import type { ComparedRow, Comparison, Factor } from '../../trade/price-compare.js';
+import { Decimal, roundTogether } from '../../trade/money/money.js';
+import type { ComparedRow, Comparison, Factor } from '../../trade/pricing/compare-prices.js';
 import { Bar } from './bar';
 import { along } from './scale';
 import type { Words } from './words';

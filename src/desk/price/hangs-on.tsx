@@ -1,5 +1,5 @@
-import type { Sensitivity } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { Sensitivity } from '../../trade/pricing/course-price.js';
 import { Bar } from './bar';
 import type { Reckoning } from './reckoning';
 import { along } from './scale';

@@ -1,4 +1,4 @@
-import { Decimal, roundTogether } from '../../trade/money.js';
+import { Decimal, roundTogether } from '../../trade/money/money.js';
 import type { Reckoning } from './reckoning';
 import type { Words } from './words';
 

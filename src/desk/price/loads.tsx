@@ -1,6 +1,6 @@
 import '../look/loads.css';
 import { useEffect, useState } from 'preact/hooks';
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
 import { api, type Schemas } from '../client';
 import type { Words } from './words';
 

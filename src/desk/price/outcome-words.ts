@@ -1,5 +1,5 @@
-import type { PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import type { Words } from './words';
 
 type Money = Words['money'];

@@ -1,4 +1,4 @@
-import { type Decimal, roundTogether } from '../../trade/money.js';
+import { type Decimal, roundTogether } from '../../trade/money/money.js';
 import { courseCost, placeOf } from './place';
 import type { Reckoning } from './reckoning';
 import { students, type Words } from './words';

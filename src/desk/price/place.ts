@@ -1,7 +1,7 @@
-import type { PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { readTakings } from '../../trade/price-takings.js';
-import { settled } from '../../trade/price-terms.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
+import { settled } from '../../trade/pricing/price-terms.js';
+import { readTakings } from '../../trade/pricing/takings.js';
 
 /** What becomes of the full price of one place. Exact minor units; the parts that go away are below zero, `reduced` for what some pay less. */
 export type Place = {

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
-import { Decimal } from '../../trade/money.js';
-import { privateLadderAt } from '../../trade/price-private.js';
+import { Decimal } from '../../trade/money/money.js';
+import { privateLadderAt } from '../../trade/pricing/private-price.js';
 import type { Schemas } from '../client';
 import { Keep } from './keep';
 import { LineTable } from './lines';

@@ -6,7 +6,7 @@ import {
   type PriceResult,
   type Sensitivity,
   sensitivities,
-} from '../../trade/course-price.js';
+} from '../../trade/pricing/course-price.js';
 import { applied, type WhatIf } from './what-if';
 
 /** A price reckoned in the browser, by the function that the server uses. */

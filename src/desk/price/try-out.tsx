@@ -1,4 +1,4 @@
-import type { PriceInputs } from '../../trade/course-price.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { leaves } from './outcome-words';
 import type { Reckoning } from './reckoning';
 import { Slider, type SliderProps } from './slider';

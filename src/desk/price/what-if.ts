@@ -1,7 +1,7 @@
-import type { PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { dearer, expectedFill, filled, fullerLoads, withPlaces } from '../../trade/price-changes.js';
-import type { SoldAt } from '../../trade/price-inputs.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
+import { dearer, expectedFill, filled, fullerLoads, withPlaces } from '../../trade/pricing/input-changes.js';
+import type { SoldAt } from '../../trade/pricing/price-inputs.js';
 
 /** What the owner tries out. Percentages are changes to today's figures; null leaves a figure as it is. */
 export type WhatIf = {

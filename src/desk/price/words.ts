@@ -1,5 +1,5 @@
-import { formatDay } from '../../trade/format.js';
-import { Decimal, formatMoney, majorUnits, minorDigits, roundHalfUp } from '../../trade/money.js';
+import { Decimal, formatMoney, majorUnits, minorDigits, roundHalfUp } from '../../trade/money/money.js';
+import { formatDay } from '../../trade/text/format.js';
 import { tellIn } from '../tell';
 
 export type Manner = { currency: string; locale: string; timeZone: string };

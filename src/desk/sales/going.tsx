@@ -1,4 +1,4 @@
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
 import type { Tell } from '../tell';
 import type { Material } from './read';
 import { goingInWords } from './words';

@@ -1,6 +1,6 @@
-import { moneyEntered, quantityEntered } from '../../trade/entered.js';
-import { type BaseUnit, saleMinor } from '../../trade/selling.js';
-import { vatInside } from '../../trade/tax.js';
+import { type BaseUnit, saleMinor } from '../../trade/money/sale-units.js';
+import { vatInside } from '../../trade/money/tax.js';
+import { moneyEntered, quantityEntered } from '../../trade/text/parse-input.js';
 import { amountTyped } from '../amount';
 import type { Schemas } from '../client';
 import type { Material, Sale, TaxRate } from './read';

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'preact/hooks';
-import { majorUnits } from '../../trade/money.js';
+import { majorUnits } from '../../trade/money/money.js';
 import { amountTyped } from '../amount';
 import { api, type Schemas } from '../client';
 import { useDeed } from '../deed';

@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { quantityEntered } from '../../trade/entered.js';
+import { quantityEntered } from '../../trade/text/parse-input.js';
 import { api } from '../client';
 import { useDeed } from '../deed';
 import { Fault } from '../entry/field';

@@ -1,4 +1,4 @@
-import { quantityInWords, SOLD_BY } from '../../trade/selling.js';
+import { quantityInWords, SOLD_BY } from '../../trade/money/sale-units.js';
 import type { Phrase } from '../phrases';
 import { capital, count, type Tell } from '../tell';
 import { LATELY_DAYS, type Material, type Sale, type Selling } from './read';

@@ -1,4 +1,4 @@
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
 import type { Schemas } from '../client';
 import { capital, count, listed, type Tell } from '../tell';
 

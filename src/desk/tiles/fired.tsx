@@ -1,4 +1,4 @@
-import { CONES } from '../../trade/cones.js';
+import { CONES } from '../../trade/firing/cones.js';
 import { Field } from '../entry/field';
 import type { Choices, Tile } from './read';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { type CollectionContent, owedSums } from '../../documents/collection-content.js';
 import { countOf, moneyIn } from '../../documents/words.js';
-import { formatDay } from '../../trade/format.js';
+import { formatDay } from '../../trade/text/format.js';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
 
 /** What is frozen of a collection notice for its letter, in words; the paper goes with it. */

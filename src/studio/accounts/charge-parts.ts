@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { sameTax } from '../../trade/tax.js';
+import { sameTax } from '../../trade/money/tax.js';
 import type { Studio } from '../settings/contract.js';
 import { taxRate, treatment } from '../settings/service.js';
 import type { ChargePart } from './charge.js';

@@ -2,7 +2,7 @@ import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
-import type { TaxedPart, TaxTreatment } from '../../trade/tax.js';
+import type { TaxedPart, TaxTreatment } from '../../trade/money/tax.js';
 import { chargeStates } from './queries.js';
 
 /** What of a charge is taxed alike; `label` names it where the charge has several such parts. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Id, LocalDate, Minor, SignedMinor, SumMinor, UpTo } from '../../http/types.js';
-import { normaliseVoucherCode } from '../../trade/voucher-code.js';
+import { normaliseVoucherCode } from '../../trade/text/voucher-code.js';
 
 export const ChargeKind = z.enum(['course', 'firing', 'material']);
 export type ChargeKind = z.output<typeof ChargeKind>;

@@ -1,5 +1,5 @@
 import { csvOf } from '../../http/csv.js';
-import { majorUnits } from '../../trade/money.js';
+import { majorUnits } from '../../trade/money/money.js';
 import type { Debtor } from './contract.js';
 
 /** What is owed, for a spreadsheet: a line for each charge; what is asked for a held place has a column of its own. Amounts are decimals with a point, in the currency's own unit. */

@@ -2,8 +2,8 @@ import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { studio } from '../settings/service.js';
 
 export type AccountCode =

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
-import { groupBy } from '../../trade/group-by.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { studio } from '../settings/service.js';
 import type { Debtor, Receipt } from './contract.js';
 import { numbered } from './papers.js';

@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { type PartPaid, payParts } from '../../trade/tax.js';
-import { taxPoint } from '../../trade/tax-point.js';
+import { type PartPaid, payParts } from '../../trade/money/tax.js';
+import { taxPoint } from '../../trade/money/tax-point.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
 import { assertAmount } from './amount.js';

@@ -4,7 +4,7 @@ import { read } from '../../http/read.js';
 import { Id, LocalDate } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { studio } from '../settings/service.js';
 import { Reminder } from './contract.js';
 import { debtorsCsv } from './debtors-csv.js';

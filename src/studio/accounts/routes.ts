@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { read } from '../../http/read.js';
 import { LocalDate } from '../../http/types.js';
 import { refuses } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { studio } from '../settings/service.js';
 import { Balances, Debtor, Receipt } from './contract.js';
 import { debtors, receipts } from './lists.js';

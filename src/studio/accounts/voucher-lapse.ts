@@ -1,9 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { Problem } from '../../problems.js';
-import type { TaxTreatment } from '../../trade/tax.js';
-import { vatInside } from '../../trade/tax.js';
-import { voucherCodeInWords } from '../../trade/voucher-code.js';
+import type { TaxTreatment } from '../../trade/money/tax.js';
+import { vatInside } from '../../trade/money/tax.js';
+import { voucherCodeInWords } from '../../trade/text/voucher-code.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import { type Line, post, whenOf } from './journal.js';
 import { leftOn, lockVouchers } from './queries.js';

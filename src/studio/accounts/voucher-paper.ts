@@ -4,7 +4,7 @@ import { fromDate, toDate } from '../../database/values.js';
 import type { VoucherContent } from '../../documents/voucher-content.js';
 import { dateInWords, moneyIn } from '../../documents/words.js';
 import { newId } from '../../http/ids.js';
-import { newVoucherCode, voucherCodeInWords } from '../../trade/voucher-code.js';
+import { newVoucherCode, voucherCodeInWords } from '../../trade/text/voucher-code.js';
 import { issueDocument, notify } from '../notices/service.js';
 import { studio } from '../settings/service.js';
 import { type FrozenTax, taxOf } from './charge.js';

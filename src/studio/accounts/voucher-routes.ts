@@ -6,7 +6,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { studio } from '../settings/service.js';
 import { NewLapse, NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './voucher-contract.js';
 import { lapseVoucher } from './voucher-lapse.js';

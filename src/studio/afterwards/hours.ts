@@ -4,7 +4,7 @@ import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { course, lockCourse } from '../courses/service.js';
 import { studio } from '../settings/service.js';
 import type { Hours, NewHours } from './hours-contract.js';

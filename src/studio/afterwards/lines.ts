@@ -1,8 +1,8 @@
-import type { ComparedLine, PlanLine } from '../../trade/afterwards.js';
-import type { PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { drawnKey, isReclaim, reclaimKey } from '../../trade/price-lines.js';
-import { SOLD_BY } from '../../trade/selling.js';
+import { Decimal } from '../../trade/money/money.js';
+import { SOLD_BY } from '../../trade/money/sale-units.js';
+import { drawnKey, isReclaim, reclaimKey } from '../../trade/pricing/cost-lines.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
+import type { ComparedLine, PlanLine } from '../../trade/pricing/variance.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { FiringKind } from '../kilns/contract.js';

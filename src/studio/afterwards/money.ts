@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
-import { Decimal, formatMoney } from '../../trade/money.js';
-import { vatOfParts } from '../../trade/tax.js';
+import { Decimal, formatMoney } from '../../trade/money/money.js';
+import { vatOfParts } from '../../trade/money/tax.js';
 import { partsOf, WITH_PARTS } from '../accounts/charge.js';
 import { chargeStates } from '../accounts/queries.js';
 import type { Studio } from '../settings/contract.js';

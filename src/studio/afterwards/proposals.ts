@@ -1,7 +1,13 @@
 import type { Transaction } from '../../database/transaction.js';
-import { DUTY, predictedKwh } from '../../trade/energy.js';
-import { type Learnt, learntLosses, learntMean, lossesPercent, remakesPercent } from '../../trade/learnt.js';
-import { Decimal } from '../../trade/money.js';
+import { DUTY, predictedKwh } from '../../trade/firing/energy.js';
+import { Decimal } from '../../trade/money/money.js';
+import {
+  type Learnt,
+  learntLosses,
+  learntMean,
+  lossesPercent,
+  remakesPercent,
+} from '../../trade/pricing/learned-rates.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { plan } from '../courses/service.js';
 import type { FiringKind } from '../kilns/contract.js';

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
-import { groupBy } from '../../trade/group-by.js';
-import { Decimal } from '../../trade/money.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { Decimal } from '../../trade/money/money.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Work } from './hours-contract.js';
 

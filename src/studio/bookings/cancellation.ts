@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { daysBetween, localDay } from '../../trade/calendar.js';
-import { formatMoney } from '../../trade/money.js';
-import { furtherRefundMinor, type Refund, refundByTier } from '../../trade/refunds.js';
+import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
+import { formatMoney } from '../../trade/money/money.js';
+import { furtherRefundMinor, type Refund, refundByTier } from '../../trade/money/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
 import { refundInMoney } from '../accounts/refunds.js';
 import { cancelCharge } from '../accounts/service.js';

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { groupBy } from '../../trade/group-by.js';
-import { amountMinor } from '../../trade/money.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { amountMinor } from '../../trade/money/money.js';
 import type { Course } from '../courses/contract.js';
 import type { NewBooking } from './contract.js';
 import type { Charged } from './terms.js';

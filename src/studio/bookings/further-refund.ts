@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { lockCharges } from '../accounts/queries.js';
 import { refundInMoney } from '../accounts/refunds.js';
 import { creditPart } from '../accounts/service.js';

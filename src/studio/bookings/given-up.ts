@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
-import { partFilledMinor, placesFilledAgain } from '../../trade/filled-again.js';
+import { partFilledMinor, placesFilledAgain } from '../../trade/money/refilled-places.js';
 import { chargeStates } from '../accounts/queries.js';
 import type { Course } from '../courses/contract.js';
 import { lockCourse } from '../courses/service.js';

@@ -1,6 +1,6 @@
 import { moneyIn } from '../../documents/words.js';
 import type { Visit } from '../../mail/templates/visit.js';
-import { formatPercent } from '../../trade/format.js';
+import { formatPercent } from '../../trade/text/format.js';
 import type { RefundPolicy, Studio } from '../settings/contract.js';
 
 /** A refund policy as letters say it: a line for each tier, the earliest first, and what becomes of a place that is filled again. */

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { charge } from '../accounts/service.js';
 import type { Course } from '../courses/contract.js';
 import { partsOfPrice } from '../courses/parts.js';

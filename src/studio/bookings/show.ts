@@ -1,7 +1,7 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
-import { vatInside } from '../../trade/tax.js';
+import { vatInside } from '../../trade/money/tax.js';
 import { type ChargePart, partsOf, WITH_PARTS } from '../accounts/charge.js';
 import { type ChargeState, chargeStates } from '../accounts/queries.js';
 import type { Booking } from './contract.js';

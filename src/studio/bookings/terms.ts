@@ -1,5 +1,5 @@
-import { addDays } from '../../trade/calendar.js';
-import { splitExactly } from '../../trade/money.js';
+import { addDays } from '../../trade/calendar/calendar.js';
+import { splitExactly } from '../../trade/money/money.js';
 
 /** What is charged for places that are paid in the same way: `balancePayments` is in how many payments after the deposit. */
 export type Charged = { priceMinor: number; depositMinor: number; balancePayments: number };

@@ -1,7 +1,7 @@
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { Decimal } from '../../trade/money.js';
-import { soldPriceMinor } from '../../trade/price-takings.js';
+import { Decimal } from '../../trade/money/money.js';
+import { soldPriceMinor } from '../../trade/pricing/takings.js';
 import type { NewCourse } from './contract.js';
 import type { Plan } from './plan-contract.js';
 

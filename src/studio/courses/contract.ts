@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, Instant, Line, LocalDate, Minor } from '../../http/types.js';
-import { PURPOSES } from '../../trade/reach.js';
+import { PURPOSES } from '../../trade/calendar/production-lead-time.js';
 import { BalanceEveryDays, BalancePayments, PaymentsAt, PlanKind } from './plan-terms.js';
 
 /** Ids, none of them twice. */

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { Hazard } from '../../documents/hazard-words.js';
-import { groupBy } from '../../trade/group-by.js';
-import type { Purpose } from '../../trade/reach.js';
+import type { Purpose } from '../../trade/calendar/production-lead-time.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import type { MaterialKind } from '../materials/contract.js';
 import { hazardsById } from '../materials/hazards.js';
 

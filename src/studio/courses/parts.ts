@@ -1,5 +1,5 @@
 import { Problem } from '../../problems.js';
-import { Decimal, roundTogether } from '../../trade/money.js';
+import { Decimal, roundTogether } from '../../trade/money/money.js';
 import type { Plan } from './plan-contract.js';
 
 /**

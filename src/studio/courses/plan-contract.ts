@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Minor } from '../../http/types.js';
-import { FORMS, SIZES } from '../../trade/forms.js';
+import { FORMS, SIZES } from '../../trade/materials/vessel-shapes.js';
 import { Purpose } from './contract.js';
 import { faultsOf, planTerms } from './plan-terms.js';
 

@@ -1,7 +1,7 @@
 import type { Prisma } from '../../database/generated/client.js';
 import { fromDecimal } from '../../database/values.js';
-import { sizeFrom } from '../../trade/forms.js';
-import { type FiringKind, litresPerStudent, type PlannedWare } from '../../trade/kiln-room.js';
+import { type FiringKind, litresPerStudent, type PlannedWare } from '../../trade/firing/kiln-room.js';
+import { sizeFrom } from '../../trade/materials/vessel-shapes.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 
 // A plan as it lies in its tables, and as its address shows it.

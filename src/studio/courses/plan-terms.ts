@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Minor } from '../../http/types.js';
-import { Decimal as Exact } from '../../trade/money.js';
+import { Decimal as Exact } from '../../trade/money/money.js';
 
 // On what terms the places of a plan are sold. Each limit is also a CHECK of its table.
 

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { goesThrough } from '../../trade/kiln-room.js';
+import { goesThrough } from '../../trade/firing/kiln-room.js';
 import type { Schedule } from '../kilns/contract.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { worthOfBackMinor } from '../../trade/stock.js';
+import { worthOfBackMinor } from '../../trade/stock/fifo.js';
 import { lock } from '../materials/moves.js';
 import { reclaim } from '../materials/returns.js';
 import { material } from '../materials/service.js';

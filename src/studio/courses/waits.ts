@@ -1,7 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { gapBefore, type Recipe } from '../../trade/reach.js';
-import { hoursInWords, type Wait } from '../../trade/waiting.js';
+import { gapBefore, hoursInWords, type Recipe, type Wait } from '../../trade/calendar/production-lead-time.js';
 import { kiln, schedule } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Plan } from './plan-contract.js';

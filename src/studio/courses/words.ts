@@ -1,5 +1,5 @@
-import { localDay, localTime } from '../../trade/calendar.js';
-import { formatDay } from '../../trade/format.js';
+import { localDay, localTime } from '../../trade/calendar/calendar.js';
+import { formatDay } from '../../trade/text/format.js';
 
 type Local = { locale: string; timeZone: string };
 type Times = { startsAt: Date | string; endsAt: Date | string };

@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { dateInWords } from '../../documents/words.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
-import { formatMoney } from '../../trade/money.js';
-import { grossFromNet } from '../../trade/tax.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { formatMoney } from '../../trade/money/money.js';
+import { grossFromNet } from '../../trade/money/tax.js';
 import { charge } from '../accounts/service.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import type { FiringBill } from './contract.js';

@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Instant, Line, LocalDate, Minor, SumMinor, UpTo } from '../../http/types.js';
-import { EMPTY_SPACES } from '../../trade/firing-split.js';
-import { FORMS } from '../../trade/forms.js';
-import { FIRINGS_ENOUGH } from '../../trade/kiln-fill.js';
+import { EMPTY_SPACES } from '../../trade/firing/cost-split.js';
+import { FIRINGS_ENOUGH } from '../../trade/firing/kiln-fill.js';
+import { FORMS } from '../../trade/materials/vessel-shapes.js';
 import { FiringKind } from '../kilns/contract.js';
 import { Stage } from '../ware/contract.js';
 import { OUTCOMES } from './rules.js';

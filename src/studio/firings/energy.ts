@@ -1,7 +1,7 @@
-import { minuteOfDay } from '../../trade/calendar.js';
-import { meterKwh } from '../../trade/energy.js';
-import { Decimal } from '../../trade/money.js';
-import { type Slot, spreadKwh } from '../../trade/tariff.js';
+import { minuteOfDay } from '../../trade/calendar/calendar.js';
+import { meterKwh } from '../../trade/firing/energy.js';
+import { type Slot, spreadKwh } from '../../trade/firing/tariff.js';
+import { Decimal } from '../../trade/money/money.js';
 
 export type MeterReading = { at: Date; kwh: string };
 export type Fired = { startedAt: Date; endedAt: Date };

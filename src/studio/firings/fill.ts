@@ -1,9 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { PageQuery } from '../../http/paging.js';
-import { formatPercent } from '../../trade/format.js';
-import { FIRINGS_ENOUGH, type UsualFill, usualFill } from '../../trade/kiln-fill.js';
-import type { FiringKind } from '../../trade/kiln-room.js';
-import { Decimal } from '../../trade/money.js';
+import { FIRINGS_ENOUGH, type UsualFill, usualFill } from '../../trade/firing/kiln-fill.js';
+import type { FiringKind } from '../../trade/firing/kiln-room.js';
+import { Decimal } from '../../trade/money/money.js';
+import { formatPercent } from '../../trade/text/format.js';
 import type { KilnWithWear } from '../kilns/contract.js';
 import { kilns } from '../kilns/service.js';
 import type { KilnFills } from './contract.js';

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { CollectionContent } from '../../documents/collection-content.js';
-import { localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { schedule } from '../kilns/service.js';
 import { materialsById } from '../materials/service.js';
 import { mixesMaking } from '../mixes/service.js';

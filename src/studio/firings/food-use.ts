@@ -1,5 +1,5 @@
 import type { Use } from '../../documents/collection-content.js';
-import { isAsStated } from '../../trade/manufacturer-statement.js';
+import { isAsStated } from '../../trade/materials/manufacturer-statement.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Material } from '../materials/contract.js';
 import type { StandingLayer } from '../ware/service.js';

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
-import { type FiringKind, kilnRoomMm3 } from '../../trade/kiln-room.js';
+import { type FiringKind, kilnRoomMm3 } from '../../trade/firing/kiln-room.js';
 
 /** A piece in a firing, with the room that it takes there. */
 export type LoadedPiece = { firingId: string; pieceId: string; makerId: string; roomMm3: number };

@@ -1,6 +1,6 @@
 import { Problem } from '../../problems.js';
-import { meterKwh } from '../../trade/energy.js';
-import { Decimal } from '../../trade/money.js';
+import { meterKwh } from '../../trade/firing/energy.js';
+import { Decimal } from '../../trade/money/money.js';
 import { momentInWords } from '../courses/words.js';
 import type { Studio } from '../settings/contract.js';
 import type { Fired, MeterReading } from './energy.js';

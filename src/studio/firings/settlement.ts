@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
-import { localDay } from '../../trade/calendar.js';
-import { type EmptySpace, splitFiring } from '../../trade/firing-split.js';
-import { Decimal, roundHalfUp } from '../../trade/money.js';
-import { tariffCostMinor } from '../../trade/tariff.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { type EmptySpace, splitFiring } from '../../trade/firing/cost-split.js';
+import { tariffCostMinor } from '../../trade/firing/tariff.js';
+import { Decimal, roundHalfUp } from '../../trade/money/money.js';
 import { assertAmount } from '../accounts/amount.js';
 import { kiln, tariffOn, wearMinor } from '../kilns/service.js';
 import { studio } from '../settings/service.js';

@@ -1,8 +1,8 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
-import { localDay } from '../../trade/calendar.js';
-import { EMPTY_SPACES, type EmptySpace } from '../../trade/firing-split.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { EMPTY_SPACES, type EmptySpace } from '../../trade/firing/cost-split.js';
 import { kiln } from '../kilns/service.js';
 import { studio } from '../settings/service.js';
 import type { UnusedRoom } from './contract.js';

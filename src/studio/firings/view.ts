@@ -4,7 +4,7 @@ import { fromDecimal } from '../../database/values.js';
 import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { groupBy } from '../../trade/group-by.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { studio } from '../settings/service.js';
 import { pieces } from '../ware/service.js';
 import type { Firing, FiringInDetail, FiringQuery } from './contract.js';

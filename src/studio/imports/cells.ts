@@ -1,5 +1,5 @@
-import { decimalBrought, moneyEntered, quantityEntered } from '../../trade/entered.js';
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
+import { decimalBrought, moneyEntered, quantityEntered } from '../../trade/text/parse-input.js';
 import type { Known } from './list.js';
 
 // How cells are read, each as the contract takes it. What could mean two things is refused, with both.

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { Id } from '../../http/types.js';
-import { majorUnits } from '../../trade/money.js';
+import { majorUnits } from '../../trade/money/money.js';
 import { NewLot } from '../materials/contract.js';
 import { today } from '../materials/moves.js';
 import { receiveLots } from '../materials/service.js';

@@ -1,4 +1,4 @@
-import { WAYS } from '../../trade/manufacturer-statement.js';
+import { WAYS } from '../../trade/materials/manufacturer-statement.js';
 import { NewMaterial } from '../materials/contract.js';
 import { kindInWords } from '../materials/kinds.js';
 import { today } from '../materials/moves.js';

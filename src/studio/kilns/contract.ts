@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, LocalDate, Minor, UpTo } from '../../http/types.js';
-import { CONE_FAULT, isCone } from '../../trade/cones.js';
-import { FIRING_KINDS } from '../../trade/kiln-room.js';
+import { CONE_FAULT, isCone } from '../../trade/firing/cones.js';
+import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
 
 export const FiringKind = z.enum(FIRING_KINDS);
 export type FiringKind = z.output<typeof FiringKind>;

@@ -1,6 +1,6 @@
 import { Problem } from '../../problems.js';
-import { CONES, coneTemperatureC, OUTSIDE_THE_CHART } from '../../trade/cones.js';
-import { last100RateC, programmedMinutes, ROOM_C, type Segment } from '../../trade/schedule.js';
+import { CONES, coneTemperatureC, OUTSIDE_THE_CHART } from '../../trade/firing/cones.js';
+import { last100RateC, programmedMinutes, ROOM_C, type Segment } from '../../trade/firing/schedule.js';
 import type { FiringKind, NewSchedule } from './contract.js';
 
 const DURATION_MINUTES_MAX = 7 * 24 * 60;

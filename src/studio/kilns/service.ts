@@ -4,9 +4,9 @@ import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { wearPerFiringMinor } from '../../trade/energy.js';
-import { FIRING_KINDS } from '../../trade/kiln-room.js';
-import { validateBands } from '../../trade/tariff.js';
+import { wearPerFiringMinor } from '../../trade/firing/energy.js';
+import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
+import { validateBands } from '../../trade/firing/tariff.js';
 import type { FiringKind, KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
 import { checkSchedule, reckon, sensible } from './schedule-checks.js';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Instant, Line, LocalDate, Minor, Text } from '../../http/types.js';
-import { WAYS } from '../../trade/manufacturer-statement.js';
+import { WAYS } from '../../trade/materials/manufacturer-statement.js';
 
 /** Ten tonnes, in grams; more is a slip of the keys. */
 const QUANTITY_MAX = 10_000_000;

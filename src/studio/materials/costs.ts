@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Decimal, roundHalfUp } from '../../trade/money.js';
+import { Decimal, roundHalfUp } from '../../trade/money/money.js';
 import { studio } from '../settings/service.js';
 import type { MaterialCosts } from './contract.js';
 import { holdings, type LatestLot, latestLots, openLots } from './queries.js';

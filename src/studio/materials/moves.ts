@@ -2,8 +2,8 @@ import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
-import { type Draw, fifoDraw } from '../../trade/stock.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { type Draw, fifoDraw } from '../../trade/stock/fifo.js';
 import { studio } from '../settings/service.js';
 import { lockMaterial, openLots } from './queries.js';
 

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { fifoDraw } from '../../trade/stock.js';
+import { fifoDraw } from '../../trade/stock/fifo.js';
 import type { NewReclaim, NewReturn, Returned } from './consignment-contract.js';
 import type { CostedLot } from './contract.js';
 import { lock, putIn, today } from './moves.js';

@@ -4,9 +4,9 @@ import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import type { CostSource } from '../../trade/course-price.js';
-import { formatDay } from '../../trade/format.js';
-import { Decimal } from '../../trade/money.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { CostSource } from '../../trade/pricing/course-price.js';
+import { formatDay } from '../../trade/text/format.js';
 import { studio } from '../settings/service.js';
 import type {
   CostedLot,

@@ -1,6 +1,6 @@
 import type { Material as Row } from '../../database/generated/client.js';
 import { fromDate } from '../../database/values.js';
-import type { StatementAsks } from '../../trade/manufacturer-statement.js';
+import type { StatementAsks } from '../../trade/materials/manufacturer-statement.js';
 import type { Material } from './contract.js';
 
 type Statement = NonNullable<Material['manufacturerStatement']>;

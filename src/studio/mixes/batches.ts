@@ -4,7 +4,7 @@ import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { type Batch, weighOut } from '../../trade/mix.js';
+import { type Batch, weighOut } from '../../trade/materials/mix.js';
 import { lock, today } from '../materials/moves.js';
 import { askingForCount } from '../materials/queries.js';
 import { draw, receiveLot } from '../materials/service.js';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Id, Instant, LocalDate } from '../../http/types.js';
-import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/litre-weight.js';
+import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/materials/litre-weight.js';
 import { Material, Quantity } from '../materials/contract.js';
 
 const PARTS_MAX = 40;

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import type { CostSource } from '../../trade/course-price.js';
-import { partsPerUnit } from '../../trade/mix.js';
-import { Decimal } from '../../trade/money.js';
+import { partsPerUnit } from '../../trade/materials/mix.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { CostSource } from '../../trade/pricing/course-price.js';
 import { nextUnitCosts } from '../materials/service.js';
 import type { Mix, MixCosts } from './contract.js';
 import { batchCosts } from './queries.js';

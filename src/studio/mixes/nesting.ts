@@ -1,4 +1,4 @@
-import type { RecipeFault } from '../../trade/mix-faults.js';
+import type { RecipeFault } from '../../trade/materials/mix-validation.js';
 import type { LatestRecipe } from './queries.js';
 
 /**

@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { BatchSheetContent } from '../../documents/batch-sheet-content.js';
 import type { BucketLabelsContent } from '../../documents/bucket-labels-content.js';
-import { localDay } from '../../trade/calendar.js';
-import { ASSUMED_SOLIDS_DENSITY } from '../../trade/mix.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { ASSUMED_SOLIDS_DENSITY } from '../../trade/materials/mix.js';
 import { head } from '../accounts/papers.js';
 import { hazardsOf } from '../materials/hazards.js';
 import { material } from '../materials/service.js';

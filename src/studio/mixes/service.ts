@@ -4,7 +4,7 @@ import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { type RecipeFault, recipeFaults } from '../../trade/mix-faults.js';
+import { type RecipeFault, recipeFaults } from '../../trade/materials/mix-validation.js';
 import type { Material } from '../materials/contract.js';
 import { material } from '../materials/service.js';
 import type { Mix, NewMix, NewRecipe } from './contract.js';

@@ -3,7 +3,7 @@ import { newId } from '../../http/ids.js';
 import { letterFor } from '../../mail/letters.js';
 import { composeMail, type Mailbox } from '../../mail/message.js';
 import { MailNotSent, type MailTransport } from '../../mail/transport.js';
-import { tradingDisclosure } from '../../trade/trading-disclosure.js';
+import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
 import { studio } from '../settings/service.js';
 import type { Notice } from './contract.js';
 import { rendered } from './rendering.js';

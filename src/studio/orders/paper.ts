@@ -1,7 +1,7 @@
 import type { OrderContent } from '../../documents/order-content.js';
 import { csvOf } from '../../http/csv.js';
-import { majorUnits } from '../../trade/money.js';
-import { quantityInWords } from '../../trade/selling.js';
+import { majorUnits } from '../../trade/money/money.js';
+import { quantityInWords } from '../../trade/money/sale-units.js';
 import { head } from '../accounts/papers.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import type { Studio } from '../settings/contract.js';

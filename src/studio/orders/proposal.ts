@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
-import { amountMinor, formatMoney } from '../../trade/money.js';
-import { cheapestPacks } from '../../trade/packs.js';
+import { amountMinor, formatMoney } from '../../trade/money/money.js';
+import { cheapestPacks } from '../../trade/stock/cheapest-packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
 import type { OutlookItem } from '../planning/contract.js';

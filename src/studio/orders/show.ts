@@ -1,6 +1,6 @@
 import type { Prisma } from '../../database/generated/client.js';
 import { fromDate } from '../../database/values.js';
-import { amountMinor } from '../../trade/money.js';
+import { amountMinor } from '../../trade/money/money.js';
 import type { Order } from './contract.js';
 
 /** What is read with an order to show it. */

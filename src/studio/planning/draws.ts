@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
-import { localDay } from '../../trade/calendar.js';
-import { type Demand, type Draw, moreToCome } from '../../trade/demand.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { type Demand, type Draw, moreToCome } from '../../trade/stock/demand.js';
 import { plansById } from '../courses/plans.js';
 import type { Material } from '../materials/contract.js';
 import type { Studio } from '../settings/contract.js';

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
-import type { PriceInputs } from '../../trade/course-price.js';
-import { fitEnrolment } from '../../trade/enrolment-fit.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
+import { fitEnrolment } from '../../trade/pricing/enrolment-fit.js';
 import type { PlanKind } from '../courses/plan-terms.js';
 import type { Studio } from '../settings/contract.js';
 import { pastCourses } from './queries.js';

@@ -1,11 +1,11 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
-import type { CostLine, CostSource } from '../../trade/course-price.js';
-import { DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/energy.js';
-import type { UsualFill } from '../../trade/kiln-fill.js';
-import { type FiringKind, ROOM_RULE } from '../../trade/kiln-room.js';
-import { Decimal, formatMoney } from '../../trade/money.js';
-import { spreadKwh, tariffCostMinor } from '../../trade/tariff.js';
+import { DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/firing/energy.js';
+import type { UsualFill } from '../../trade/firing/kiln-fill.js';
+import { type FiringKind, ROOM_RULE } from '../../trade/firing/kiln-room.js';
+import { spreadKwh, tariffCostMinor } from '../../trade/firing/tariff.js';
+import { Decimal, formatMoney } from '../../trade/money/money.js';
+import type { CostLine, CostSource } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { fillInWords, fillOf } from '../firings/service.js';
 import type { KilnWithWear, Schedule } from '../kilns/contract.js';

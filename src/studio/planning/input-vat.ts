@@ -1,8 +1,8 @@
-import type { CostLine } from '../../trade/course-price.js';
-import { blockedPercent, inputVatLines } from '../../trade/input-vat.js';
-import { Decimal } from '../../trade/money.js';
-import { drawnKey } from '../../trade/price-lines.js';
-import type { TaxTreatment } from '../../trade/tax.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { TaxTreatment } from '../../trade/money/tax.js';
+import { drawnKey } from '../../trade/pricing/cost-lines.js';
+import type { CostLine } from '../../trade/pricing/course-price.js';
+import { blockedPercent, inputVatLines } from '../../trade/pricing/input-vat.js';
 import type { Course } from '../courses/contract.js';
 import type { Studio } from '../settings/contract.js';
 import { lineKey, type Usage } from './materials.js';

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
-import { Decimal } from '../../trade/money.js';
-import { minutesOf, waitsBetween } from '../../trade/waiting.js';
+import { minutesOf, waitsBetween } from '../../trade/calendar/production-lead-time.js';
+import { Decimal } from '../../trade/money/money.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { course, plan } from '../courses/service.js';

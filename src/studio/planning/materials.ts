@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
-import { clayDrawnGrams, clayReclaimedGrams } from '../../trade/clay.js';
-import { glazeFor } from '../../trade/coating.js';
-import type { CostLine } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { reclaimKey } from '../../trade/price-lines.js';
-import { SOLD_BY } from '../../trade/selling.js';
+import { clayDrawnGrams, clayReclaimedGrams } from '../../trade/materials/clay.js';
+import { glazeFor } from '../../trade/materials/coating.js';
+import { Decimal } from '../../trade/money/money.js';
+import { SOLD_BY } from '../../trade/money/sale-units.js';
+import { reclaimKey } from '../../trade/pricing/cost-lines.js';
+import type { CostLine } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
 import { materialsById } from '../materials/service.js';

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import { type Draw, drawingOf } from '../../trade/demand.js';
-import { partsPerUnit } from '../../trade/mix.js';
-import { drawOfPart, drawsToMix } from '../../trade/mixed-draws.js';
+import { partsPerUnit } from '../../trade/materials/mix.js';
+import { type Draw, drawingOf } from '../../trade/stock/demand.js';
+import { drawOfPart, drawsToMix } from '../../trade/stock/mix-demand.js';
 import { holdings, perishing } from '../materials/queries.js';
 import { materialsById } from '../materials/service.js';
 import { supplies } from '../materials/suppliers.js';

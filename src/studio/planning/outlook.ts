@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import { addDays, localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
-import { stockOutlook } from '../../trade/outlook.js';
+import { addDays, localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { stockOutlook } from '../../trade/stock/outlook.js';
 import { askingForCount, holdings, type OnOrder, onOrder, perishing } from '../materials/queries.js';
 import { studio } from '../settings/service.js';
 import { comingCourses } from './coming.js';

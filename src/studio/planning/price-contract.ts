@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Id } from '../../http/types.js';
-import { LEVERS } from '../../trade/price-levers.js';
+import { LEVERS } from '../../trade/pricing/levers.js';
 
 const CostSource = z
   .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'history', 'assumption']), detail: z.string() })

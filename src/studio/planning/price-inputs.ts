@@ -1,9 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
-import type { CostLine, PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { surplusByHour } from '../../trade/price-changes.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { CostLine, PriceInputs } from '../../trade/pricing/course-price.js';
+import { surplusByHour } from '../../trade/pricing/input-changes.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { plan } from '../courses/service.js';

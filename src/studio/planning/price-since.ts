@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import type { PriceInputs } from '../../trade/course-price.js';
-import { comparePrices, comparePrivatePrices } from '../../trade/price-compare.js';
-import type { PrivateInputs } from '../../trade/price-private.js';
+import { comparePrices, comparePrivatePrices } from '../../trade/pricing/compare-prices.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
+import type { PrivateInputs } from '../../trade/pricing/private-price.js';
 import type { PriceSince } from './price-contract.js';
 
 type Inputs = PriceInputs | PrivateInputs;

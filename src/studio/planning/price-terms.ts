@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
-import type { PriceInputs } from '../../trade/course-price.js';
-import { Decimal } from '../../trade/money.js';
-import { soldPriceMinor } from '../../trade/price-takings.js';
-import type { TaxTreatment } from '../../trade/tax.js';
+import { Decimal } from '../../trade/money/money.js';
+import type { TaxTreatment } from '../../trade/money/tax.js';
+import type { PriceInputs } from '../../trade/pricing/course-price.js';
+import { soldPriceMinor } from '../../trade/pricing/takings.js';
 import { placeAt } from '../bookings/concessions.js';
 import { paymentsFor } from '../bookings/terms.js';
 import type { Course } from '../courses/contract.js';

@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { coursePrice, type PriceInputs, sensitivities, under } from '../../trade/course-price.js';
-import { type PrivateInputs, privatePrice } from '../../trade/price-private.js';
+import { coursePrice, type PriceInputs, sensitivities, under } from '../../trade/pricing/course-price.js';
+import { type PrivateInputs, privatePrice } from '../../trade/pricing/private-price.js';
 import type { Course } from '../courses/contract.js';
 import { course, plan } from '../courses/service.js';
 import { lastTaxRateId } from './price-basis.js';

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
-import type { Decimal } from '../../trade/money.js';
-import { ASSUMED_PIECES, getReach, LOST_AT, type LostAt, type Reach, timesMade } from '../../trade/remakes.js';
+import type { Decimal } from '../../trade/money/money.js';
+import { ASSUMED_PIECES, getReach, LOST_AT, type LostAt, type Reach, timesMade } from '../../trade/pricing/remakes.js';
 import type { Studio } from '../settings/contract.js';
 import { lossesByStage } from '../ware/queries.js';
 

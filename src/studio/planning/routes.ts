@@ -4,7 +4,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { getReach } from '../../trade/remakes.js';
+import { getReach } from '../../trade/pricing/remakes.js';
 import { lossesByStage } from '../ware/queries.js';
 import { Losses, OutlookItem } from './contract.js';
 import { kilnLoads } from './loads.js';

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Id, LocalDate, SumMinor } from '../../http/types.js';
-import { FORMS } from '../../trade/forms.js';
+import { FORMS } from '../../trade/materials/vessel-shapes.js';
 import { RefundDue } from '../bookings/contract.js';
 import { Purpose } from '../courses/contract.js';
 import { FiringKind } from '../kilns/contract.js';

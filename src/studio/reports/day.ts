@@ -1,4 +1,4 @@
-import { addDays, instantAt, localDay } from '../../trade/calendar.js';
+import { addDays, instantAt, localDay } from '../../trade/calendar/calendar.js';
 
 /** A day of the studio, as instants: 23, 24 or 25 hours. */
 export type Day = { day: string; startsAt: Date; endsAt: Date };

@@ -1,8 +1,8 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { BEFORE_FIRING, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
-import { groupBy } from '../../trade/group-by.js';
-import { Decimal } from '../../trade/money.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { Decimal } from '../../trade/money/money.js';
 import { cautionsInKilns, roomFilledMm3 } from '../firings/service.js';
 import { chamberMm3 } from '../kilns/service.js';
 import type { ShownPiece, TodayFiring } from './contract.js';

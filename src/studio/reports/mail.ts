@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { addDays } from '../../trade/calendar.js';
+import { addDays } from '../../trade/calendar/calendar.js';
 import type { Mail } from './contract.js';
 import { type Day, dayNamed } from './day.js';
 import { undelivered } from './queries.js';

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { addDays } from '../../trade/calendar.js';
+import { addDays } from '../../trade/calendar/calendar.js';
 import { askingForCount } from '../materials/queries.js';
 import type { OutlookItem } from '../planning/contract.js';
 import { outlook } from '../planning/outlook.js';

@@ -1,4 +1,4 @@
-import { daysBetween, localDay } from '../../trade/calendar.js';
+import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
 import type { Studio } from '../settings/contract.js';
 import type { Stage } from '../ware/stages.js';
 import type { ShownPiece } from './contract.js';

@@ -1,8 +1,8 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { cautionsOf } from '../../documents/hazard-words.js';
-import { localDay } from '../../trade/calendar.js';
-import { groupBy } from '../../trade/group-by.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { chargeStates } from '../accounts/queries.js';
 import { hazardsIn, hazardsOfPlans } from '../courses/hazards.js';
 import type { Studio } from '../settings/contract.js';

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { addDays } from '../../trade/calendar.js';
+import { addDays } from '../../trade/calendar/calendar.js';
 import { refundsDue } from '../bookings/further-refund.js';
 import { lapsedHolds } from '../bookings/lapsed-holds.js';
 import { studio } from '../settings/service.js';

@@ -2,7 +2,7 @@ import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { page } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { vatInside } from '../../trade/tax.js';
+import { vatInside } from '../../trade/money/tax.js';
 import { taxOf } from '../accounts/charge.js';
 import { type ChargeState, chargeStates } from '../accounts/queries.js';
 import type { Sale, SaleQuery } from './contract.js';

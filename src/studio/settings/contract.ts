@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { Locale } from '../../documents/parts.js';
 import { PrintedLine } from '../../documents/printable.js';
 import { Decimal, Email, Id, Line, Minor, Percent, UpTo } from '../../http/types.js';
-import { isTimeZone } from '../../trade/calendar.js';
-import { EMPTY_SPACES } from '../../trade/firing-split.js';
+import { isTimeZone } from '../../trade/calendar/calendar.js';
+import { EMPTY_SPACES } from '../../trade/firing/cost-split.js';
 
 const isLocale = (tag: string) => {
   try {

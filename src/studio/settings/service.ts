@@ -2,7 +2,7 @@ import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import type { TaxTreatment } from '../../trade/tax.js';
+import type { TaxTreatment } from '../../trade/money/tax.js';
 import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
 import { lockStudioTable } from './queries.js';
 

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import type { Right } from '../../http/rights.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { studio } from '../settings/service.js';
 import type { Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
 import { newToken, tokenHash } from './secrets.js';

@@ -3,7 +3,7 @@ import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { RIGHTS, type Right, rightsOf } from '../../http/rights.js';
 import { Problem } from '../../problems.js';
-import { addDays, instantAt, localDay } from '../../trade/calendar.js';
+import { addDays, instantAt, localDay } from '../../trade/calendar/calendar.js';
 import { type ApiToken, type NewApiToken, TOKEN_DAYS_MAX } from './contract.js';
 import { tokenHash } from './secrets.js';
 

@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Instant, Line, LocalDate, Text, UpTo } from '../../http/types.js';
-import { CONE_FAULT, isCone } from '../../trade/cones.js';
-import { WAYS } from '../../trade/manufacturer-statement.js';
+import { CONE_FAULT, isCone } from '../../trade/firing/cones.js';
+import { WAYS } from '../../trade/materials/manufacturer-statement.js';
 
 const LAYERS_MAX = 12;
 const words = (what: string) => Text(200).default('').meta({ description: what });

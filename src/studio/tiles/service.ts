@@ -3,7 +3,7 @@ import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { page } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import { studio } from '../settings/service.js';

@@ -1,6 +1,6 @@
 import type { Prisma } from '../../database/generated/client.js';
 import { fromDate } from '../../database/values.js';
-import { isAsStated } from '../../trade/manufacturer-statement.js';
+import { isAsStated } from '../../trade/materials/manufacturer-statement.js';
 import { statementOf } from '../materials/statement.js';
 import type { Tile } from './contract.js';
 

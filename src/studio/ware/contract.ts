@@ -2,8 +2,8 @@ import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
 import { Id, Line } from '../../http/types.js';
-import { FORMS, SIZES } from '../../trade/forms.js';
-import { WAYS } from '../../trade/manufacturer-statement.js';
+import { WAYS } from '../../trade/materials/manufacturer-statement.js';
+import { FORMS, SIZES } from '../../trade/materials/vessel-shapes.js';
 import { MaterialKind, Quantity } from '../materials/contract.js';
 import { STAGES } from './stages.js';
 

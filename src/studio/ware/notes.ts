@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { groupBy } from '../../trade/group-by.js';
+import { groupBy } from '../../trade/maths/group-by.js';
 import { board } from './boards.js';
 import type { Piece } from './contract.js';
 import { lockPieces, pieces, rawLayersOf } from './pieces.js';

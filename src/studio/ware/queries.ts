@@ -1,7 +1,7 @@
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
-import type { Losses, LostAt } from '../../trade/remakes.js';
+import type { Losses, LostAt } from '../../trade/pricing/remakes.js';
 
 /**
  * The number of the last piece, with all other intakes kept waiting until this transaction ends: two that count at the same

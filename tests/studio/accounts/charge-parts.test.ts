@@ -6,7 +6,7 @@ import { CreditNoteContent } from '../../../src/documents/credit-note-content.js
 import { ReceiptContent } from '../../../src/documents/receipt-content.js';
 import { type VatLine, vatSums } from '../../../src/documents/vat-lines.js';
 import { cancelCharge, creditPart, supply } from '../../../src/studio/accounts/service.js';
-import { payParts, vatInside } from '../../../src/trade/tax.js';
+import { payParts, vatInside } from '../../../src/trade/money/tax.js';
 import { findBrokenRules } from '../../invariants.js';
 import { testApp } from '../../support/app.js';
 import { till } from '../../support/fixtures/vouchers.js';

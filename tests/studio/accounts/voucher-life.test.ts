@@ -5,7 +5,7 @@ import { takePayment } from '../../../src/studio/accounts/payments.js';
 import { chargeStates, leftOn } from '../../../src/studio/accounts/queries.js';
 import { cancelCharge, charge, supply } from '../../../src/studio/accounts/service.js';
 import { sellVoucher } from '../../../src/studio/accounts/vouchers.js';
-import { vatInside } from '../../../src/trade/tax.js';
+import { vatInside } from '../../../src/trade/money/tax.js';
 import { findBrokenRules } from '../../invariants.js';
 import { testApp } from '../../support/app.js';
 import { made, personFixture, studioFixture } from '../../support/fixtures.js';

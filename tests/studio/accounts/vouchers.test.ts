@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { isVoucherCode } from '../../../src/trade/voucher-code.js';
+import { isVoucherCode } from '../../../src/trade/text/voucher-code.js';
 import { testApp } from '../../support/app.js';
 import { till } from '../../support/fixtures/vouchers.js';
 import { personFixture, studioFixture } from '../../support/fixtures.js';

@@ -10,7 +10,7 @@ import {
   payForBookings,
   payFurtherRefund,
 } from '../../../src/studio/bookings/service.js';
-import { daysBetween, localDay } from '../../../src/trade/calendar.js';
+import { daysBetween, localDay } from '../../../src/trade/calendar/calendar.js';
 import { testApp } from '../../support/app.js';
 import { manyPeople } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';

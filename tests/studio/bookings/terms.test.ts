@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { instalments, paymentsFor } from '../../../src/studio/bookings/terms.js';
-import { daysBetween } from '../../../src/trade/calendar.js';
+import { daysBetween } from '../../../src/trade/calendar/calendar.js';
 
 const course = { priceMinor: 24_000, depositMinor: 6000, balancePayments: 1, balanceDueDays: 14, balanceEveryDays: 28 };
 const inThree = { ...course, balancePayments: 3 };

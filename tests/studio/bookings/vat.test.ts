@@ -3,7 +3,7 @@ import { ReceiptContent } from '../../../src/documents/receipt-content.js';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Course } from '../../../src/studio/courses/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
-import { vatInside } from '../../../src/trade/tax.js';
+import { vatInside } from '../../../src/trade/money/tax.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';

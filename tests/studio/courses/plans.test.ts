@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { sizeFrom } from '../../../src/trade/forms.js';
+import { sizeFrom } from '../../../src/trade/materials/vessel-shapes.js';
 import { testApp } from '../../support/app.js';
 import { planBody, type Workshop, workshopFixture } from '../../support/fixtures/courses.js';
 import { studioFixture } from '../../support/fixtures.js';

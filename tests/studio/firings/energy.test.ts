@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { energyDrawn } from '../../../src/studio/firings/energy.js';
-import { Decimal } from '../../../src/trade/money.js';
+import { Decimal } from '../../../src/trade/money/money.js';
 
 const at = (time: string) => new Date(time);
 const sum = (slots: readonly { kwh: string }[]) => slots.reduce((total, slot) => total.plus(slot.kwh), new Decimal(0));

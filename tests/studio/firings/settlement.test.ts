@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { FiringCost } from '../../../src/studio/firings/contract.js';
 import { sharesOf } from '../../../src/studio/firings/settlement.js';
-import { EMPTY_SPACES } from '../../../src/trade/firing-split.js';
+import { EMPTY_SPACES } from '../../../src/trade/firing/cost-split.js';
 import { testApp } from '../../support/app.js';
 import { workshopFixture } from '../../support/fixtures/courses.js';
 import { firedFixture, firingFixture, step } from '../../support/fixtures/firings.js';

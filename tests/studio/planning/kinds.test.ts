@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Course } from '../../../src/studio/courses/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
-import { coursePrice } from '../../../src/trade/course-price.js';
-import { privatePrice } from '../../../src/trade/price-private.js';
+import { coursePrice } from '../../../src/trade/pricing/course-price.js';
+import { privatePrice } from '../../../src/trade/pricing/private-price.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { OutlookItem } from '../../../src/studio/planning/contract.js';
-import { moreToCome } from '../../../src/trade/demand.js';
+import { moreToCome } from '../../../src/trade/stock/demand.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { coursePrice, sensitivities, under } from '../../../src/trade/course-price.js';
+import { coursePrice, sensitivities, under } from '../../../src/trade/pricing/course-price.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { made, STUDIO } from '../../support/fixtures.js';

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { PriceSince } from '../../../src/studio/planning/price-contract.js';
-import { Decimal } from '../../../src/trade/money.js';
-import { comparePrices } from '../../../src/trade/price-compare.js';
+import { Decimal } from '../../../src/trade/money/money.js';
+import { comparePrices } from '../../../src/trade/pricing/compare-prices.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { made } from '../../support/fixtures.js';

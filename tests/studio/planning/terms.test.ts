@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Course } from '../../../src/studio/courses/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
 import type { Price } from '../../../src/studio/planning/price-contract.js';
-import { coursePrice } from '../../../src/trade/course-price.js';
+import { coursePrice } from '../../../src/trade/pricing/course-price.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { made } from '../../support/fixtures.js';

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Piece } from '../../../src/studio/ware/contract.js';
-import { isCode, newCode } from '../../../src/trade/ware-code.js';
+import { isCode, newCode } from '../../../src/trade/text/ware-code.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { materialFixture } from '../../support/fixtures/materials.js';

@@ -1,5 +1,5 @@
 import type { Afterwards } from '../../../studio/afterwards/contract.js';
-import { Decimal } from '../../../trade/money.js';
+import { Decimal } from '../../../trade/money/money.js';
 import { note, section, table } from './text.js';
 
 type Money = (minor: number) => string;

@@ -1,5 +1,5 @@
 import type { CoursePrice, PrivatePrice } from '../../../studio/planning/price-contract.js';
-import { roundHalfUp } from '../../../trade/money.js';
+import { roundHalfUp } from '../../../trade/money/money.js';
 import { floors } from './price.js';
 import { section, table } from './text.js';
 

@@ -1,5 +1,5 @@
 import type { CoursePrice } from '../../../studio/planning/price-contract.js';
-import { Decimal, roundHalfUp } from '../../../trade/money.js';
+import { Decimal, roundHalfUp } from '../../../trade/money/money.js';
 import { note, section, table } from './text.js';
 
 type Money = (minor: number) => string;

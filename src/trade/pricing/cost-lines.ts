@@ -1,0 +1,48 @@
+import { decimalIn } from '../maths/number.js';
+import { Decimal } from '../money/money.js';
+import { MOST_MINOR } from '../money/money-limits.js';
+import type { CostLine, CostSource } from './price-inputs.js';
+
+/** A cost line with its exact amount, in minor units. */
+export type CostedLine = { line: CostLine; amountMinor: Decimal };
+
+/** @throws RangeError with a sentence that says what to mend */
+export function readLines(lines: readonly CostLine[]): CostedLine[] {
+  if (new Set(lines.map(({ key }) => key)).size < lines.length) {
+    throw new RangeError('Two cost lines have the same key. Give each its own, or one would hide the other.');
+  }
+  return lines.map(readLine);
+}
+
+const RECLAIM = '-reclaim';
+
+/** The key of the line that takes off what comes back of a material as reclaim. It begins as its material's does, and moves with it. */
+export const reclaimKey = (key: string): string => `${key}${RECLAIM}`;
+export const isReclaim = ({ key }: { key: string }): boolean => key.endsWith(RECLAIM);
+/** The key of the line that a material is drawn by, of either of its two. */
+export const drawnKey = (key: string): string => (isReclaim({ key }) ? key.slice(0, -RECLAIM.length) : key);
+
+/** The lines of one basis, added up. */
+export function totalOf(lines: readonly CostedLine[], basis: CostLine['basis']): Decimal {
+  return lines.reduce((sum, { line, amountMinor }) => (line.basis === basis ? sum.plus(amountMinor) : sum), ZERO);
+}
+
+const ZERO = new Decimal(0);
+
+function readLine(line: CostLine): CostedLine {
+  const name = `"${line.label}"`;
+  if (!['per-student', 'per-course', 'if-cancelled'].includes(line.basis)) {
+    // an unknown basis would drop out of every total, and the course would look cheap
+    throw new RangeError(`Say of ${name} whether it is paid per student, per course or if the course is cancelled.`);
+  }
+  checkSource(line.source, name);
+  // what comes back is taken off: anything else below nothing would make a course look cheap
+  const [least, most] = isReclaim(line) ? [0 - MOST_MINOR, 0] : [0, MOST_MINOR];
+  const quantity = decimalIn(line.quantity, `The quantity of ${name}`, least, most);
+  const rate = decimalIn(line.rateMinor, `The rate of ${name}, in minor units,`, 0, MOST_MINOR);
+  return { line, amountMinor: quantity.times(rate) };
+}
+
+export function checkSource(source: CostSource, of: string): void {
+  if (source.detail.trim() === '') throw new RangeError(`Say where the figures of ${of} come from.`);
+}

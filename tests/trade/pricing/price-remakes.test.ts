@@ -1,0 +1,35 @@
+import { describe, expect, test } from 'vitest';
+import { reclaimKey } from '../../../src/trade/pricing/cost-lines.js';
+import { moreRemakes } from '../../../src/trade/pricing/input-changes.js';
+import { EVENINGS, line } from '../../support/price-case.js';
+
+const quantities = ({ lines }: typeof EVENINGS) => new Map(lines.map(({ key, quantity }) => [key, Number(quantity)]));
+
+describe('more that is made again', () => {
+  test('takes clay, and glaze and firing as far as such pieces get', () => {
+    const inputs = {
+      ...EVENINGS,
+      lines: [
+        line('clay-1', 'per-student', '4.6', '100'), // 4 and 15 % of it
+        line(reclaimKey('clay-1'), 'per-student', '-0.46', '100'),
+        { ...line('glaze-1', 'per-student', '0.51875', '900'), reachPercent: '25' }, // 0.5 and 3.75 %
+        { ...line('firing-1', 'per-student', '0.05375', '2400', 'kiln load'), reachPercent: '50' }, // 0.05 and 7.5 %
+        { ...line('firing-2', 'per-course', '2', '2400', 'whole load'), reachPercent: '25' },
+        line('other-1', 'per-student', '2', '50', 'piece'),
+      ],
+    };
+    const after = quantities(moreRemakes(inputs, 100)); // 30 % instead of 15 %
+    expect(after.get('clay-1')).toBeCloseTo(5.2, 12);
+    expect(after.get(reclaimKey('clay-1'))).toBeCloseTo(-0.52, 12);
+    expect(after.get('glaze-1')).toBeCloseTo(0.5375, 12);
+    expect(after.get('firing-1')).toBeCloseTo(0.0575, 12);
+    expect(after.get('firing-2')).toBe(2); // whole loads are counted, not shared
+    expect(after.get('other-1')).toBe(2);
+  });
+
+  test('takes clay alone in a price that was saved before', () => {
+    const after = quantities(moreRemakes(EVENINGS, 10));
+    expect(after.get('clay-1')).toBeCloseTo((4 * 116.5) / 115, 12);
+    expect(after.get('glaze-1')).toBe(0.5);
+  });
+});

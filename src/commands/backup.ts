@@ -1,7 +1,7 @@
 import type { Config } from '../config.js';
 import { makeBackup } from '../database/backup/make.js';
-import { openPlace } from './house.js';
 import { openLog } from './log.js';
+import { openPlace } from './open-database.js';
 import { contentsOf, megabytes } from './restore.js';
 
 /** Writes a backup and says what is in it. The studio may be served meanwhile. */

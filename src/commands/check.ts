@@ -1,7 +1,7 @@
 import type { Config } from '../config.js';
 import { findBrokenRules } from '../database/rules.js';
-import { openHouse } from './house.js';
 import { openLog } from './log.js';
+import { openHouse } from './open-database.js';
 
 /** Looks through the whole database for what must never be, and says what it found; the process fails where it found anything. */
 export async function check(config: Config): Promise<void> {

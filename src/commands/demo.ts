@@ -11,13 +11,13 @@ import { buildApp } from '../server/app.js';
 import type { Post } from '../studio/notices/jobs.js';
 import { startWorker, workOnce } from '../worker/worker.js';
 import { openDataFolder } from './data-folder.js';
+import { countLetters, writePapers } from './demo/documents.js';
 import { loadDemo } from './demo/load.js';
-import { countLetters, writePapers } from './demo/papers.js';
-import { papersSection } from './demo/report/papers.js';
+import { papersSection } from './demo/report/documents.js';
 import { report } from './demo/report/report.js';
-import { type House, openHouse } from './house.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
+import { type House, openHouse } from './open-database.js';
 
 const QUIET = { logLevel: 'warn' } as const;
 

@@ -1,6 +1,6 @@
 import type { Config } from '../config.js';
-import { openHouse } from './house.js';
 import { openLog } from './log.js';
+import { openHouse } from './open-database.js';
 
 /** Brings the database's tables up to date; other commands do so by themselves. */
 export async function migrateHouse(config: Config): Promise<void> {

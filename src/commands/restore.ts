@@ -6,8 +6,8 @@ import { openDatabase } from '../database/client.js';
 import { findBrokenRules } from '../database/rules.js';
 import { QUEUE_WAITING } from '../studio/notices/queries.js';
 import { SIGN_EVERYBODY_OUT } from '../studio/staff/queries.js';
-import { openPlace } from './house.js';
 import { openLog } from './log.js';
+import { openPlace } from './open-database.js';
 
 const plural = (count: number, noun: string) => `${count} ${noun}${count === 1 ? '' : 's'}`;
 export const megabytes = (bytes: number): string => `${(bytes / 1_000_000).toFixed(1)} MB`;

@@ -5,13 +5,13 @@ import type { Config } from '../config.js';
 import { inTransaction } from '../database/transaction.js';
 import { buildApp } from '../server/app.js';
 import { newSetUpToken } from '../studio/staff/service.js';
-import { RHYTHM } from '../worker/presence.js';
 import { type RunningWorker, startWorker } from '../worker/worker.js';
+import { RHYTHM } from '../worker/worker-lease.js';
 import { readCertificate } from './certificate.js';
 import { openDataFolder } from './data-folder.js';
-import { type House, openHouse, postOf } from './house.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
+import { type House, openHouse, postOf } from './open-database.js';
 
 /** The halves of the program, which may run in processes of their own. */
 export type Half = 'api' | 'worker';

@@ -8,6 +8,7 @@ import { serializerCompiler, validatorCompiler, type ZodTypeProvider } from 'fas
 import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
 import { newId } from '../http/ids.js';
+import { answerUnreadable } from './client-error-handler.js';
 import { deskRoutes } from './desk.js';
 import { tagAnswers } from './etags.js';
 import { healthRoutes } from './health.js';
@@ -17,7 +18,6 @@ import { problemPages } from './problem-pages.js';
 import { answerError, answerProblems } from './problems.js';
 import { guardRoutes } from './rights.js';
 import { studioRoutes } from './routes.js';
-import { answerUnreadable } from './unreadable.js';
 
 export type AppOptions = {
   db: Database;

@@ -1,5 +1,5 @@
 import type { FastifyPluginAsync } from 'fastify';
-import { faultOf } from '../http/fault.js';
+import { faultOf } from '../http/log-safe-error.js';
 import { Problem } from '../problems.js';
 
 /** /health: the process answers. /ready: it reaches its database as well, so that requests may be sent to it. */

@@ -1,10 +1,10 @@
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { problemFor } from '../database/sqlstate.js';
-import { faultOf } from '../http/fault.js';
+import { faultOf } from '../http/log-safe-error.js';
 import { Problem } from '../problems.js';
-import { challenge } from './challenge.js';
 import { showNowhere } from './desk.js';
+import { challenge } from './www-authenticate.js';
 
 /** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
 export function answerProblems(app: FastifyInstance): void {

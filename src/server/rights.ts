@@ -4,7 +4,7 @@ import { readSession } from '../http/session-cookie.js';
 import { Problem } from '../problems.js';
 import { whoIs } from '../studio/staff/sign-in.js';
 import { whoseToken } from '../studio/staff/tokens.js';
-import { challenge } from './challenge.js';
+import { challenge } from './www-authenticate.js';
 
 /** Methods that change nothing (RFC 9110 s.9.2.1). */
 export const isSafe = (method: string): boolean => ['GET', 'HEAD', 'OPTIONS'].includes(method);

@@ -1,29 +1,31 @@
 import type { FastifyPluginAsync } from 'fastify';
-import { reminderRoutes } from '../studio/accounts/reminder-routes.js';
+import { reminderRoutes } from '../studio/accounts/reminders/routes.js';
 import { accountsRoutes } from '../studio/accounts/routes.js';
-import { voucherRoutes } from '../studio/accounts/voucher-routes.js';
-import { afterwardsRoutes } from '../studio/afterwards/routes.js';
+import { voucherRoutes } from '../studio/accounts/vouchers/routes.js';
 import { paymentsRoutes } from '../studio/bookings/payment-routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
+import { afterwardsRoutes } from '../studio/course-results/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
 import { importsRoutes } from '../studio/imports/routes.js';
+import { kilnLoadsRoutes } from '../studio/kiln-loads/routes.js';
 import { kilnsRoutes } from '../studio/kilns/routes.js';
 import { consignmentRoutes } from '../studio/materials/consignment-routes.js';
 import { materialsRoutes } from '../studio/materials/routes.js';
 import { supplierRoutes } from '../studio/materials/supplier-routes.js';
 import { mixBatchRoutes } from '../studio/mixes/batch-routes.js';
-import { mixPaperRoutes } from '../studio/mixes/paper-routes.js';
+import { mixPaperRoutes } from '../studio/mixes/document-routes.js';
 import { mixesRoutes } from '../studio/mixes/routes.js';
 import { noticesRoutes } from '../studio/notices/routes.js';
 import { ordersRoutes } from '../studio/orders/routes.js';
 import { peopleRoutes } from '../studio/people/routes.js';
-import { planningRoutes } from '../studio/planning/routes.js';
+import { pricingRoutes } from '../studio/pricing/routes.js';
 import { reportsRoutes } from '../studio/reports/routes.js';
 import { salesRoutes } from '../studio/sales/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
 import { tokenRoutes } from '../studio/staff/token-routes.js';
+import { stockOutlookRoutes } from '../studio/stock-outlook/routes.js';
 import { tilePhotoRoutes } from '../studio/tiles/photo-routes.js';
 import { tilesRoutes } from '../studio/tiles/routes.js';
 import { wareRoutes } from '../studio/ware/routes.js';
@@ -53,7 +55,9 @@ const NOUNS = [
   paymentsRoutes,
   wareRoutes,
   firingsRoutes,
-  planningRoutes,
+  pricingRoutes,
+  kilnLoadsRoutes,
+  stockOutlookRoutes,
   afterwardsRoutes,
   ordersRoutes,
   importsRoutes,

@@ -1,11 +1,11 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
 import { type Job, Logger, run, runOnce, type TaskList } from 'graphile-worker';
-import { faultOf } from '../http/fault.js';
-import { keyCron, keyTasks } from '../http/forget-keys.js';
+import { faultOf } from '../http/log-safe-error.js';
+import { keyCron, keyTasks } from '../http/purge-idempotency-keys.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks, type Post } from '../studio/notices/jobs.js';
-import { type Presence, presence, RHYTHM, type Rhythm } from './presence.js';
+import { type Presence, presence, RHYTHM, type Rhythm } from './worker-lease.js';
 
 const JOBS_AT_ONCE = 2;
 const POLL_MILLISECONDS = 2000;

@@ -4,7 +4,7 @@ import { connect } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
-import { isAlive } from '../../src/database/embedded/lodging.js';
+import { isAlive } from '../../src/database/embedded/cluster-location.js';
 import { eraseEmbedded } from '../../src/database/embedded/server.js';
 import { folder, postmasterOf } from '../support/embedded.js';
 import { personFixture } from '../support/fixtures.js';

@@ -1,7 +1,7 @@
 import { readdir } from 'node:fs/promises';
 import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import { writePapers } from '../../src/commands/demo/documents.js';
 import { loadDemo } from '../../src/commands/demo/load.js';
-import { writePapers } from '../../src/commands/demo/papers.js';
 import { report } from '../../src/commands/demo/report/report.js';
 import { openDatabase } from '../../src/database/client.js';
 import { lapsedHolds } from '../../src/studio/bookings/lapsed-holds.js';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { writePapers } from '../../src/commands/demo/papers.js';
+import { writePapers } from '../../src/commands/demo/documents.js';
 import { CannotStart } from '../../src/config.js';
 import { lookThrough, makeBackup } from '../../src/database/backup/make.js';
 import { restoreBackup } from '../../src/database/backup/restore.js';

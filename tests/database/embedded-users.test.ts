@@ -4,7 +4,7 @@ import { createRequire } from 'node:module';
 import { basename, dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { findBinaries, repairLinks } from '../../src/database/embedded/binaries.js';
-import { isRoot } from '../../src/database/embedded/owner.js';
+import { isRoot } from '../../src/database/embedded/os-user.js';
 import { startEmbedded } from '../../src/database/embedded/server.js';
 import { folder, postmasterOf, query, user } from '../support/embedded.js';
 import { SMALL } from '../support/server.js';

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Afterwards } from '../../src/studio/afterwards/contract.js';
+import type { Afterwards } from '../../src/studio/course-results/contract.js';
 import { formatMoney } from '../../src/trade/money/money.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { OutlookItem } from '../../src/studio/planning/contract.js';
+import type { OutlookItem } from '../../src/studio/stock-outlook/contract.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';

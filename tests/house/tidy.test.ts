@@ -70,7 +70,7 @@ describe('any and console', () => {
 });
 
 describe('money', () => {
-  const PRICE = 'src/studio/planning/price.ts';
+  const PRICE = 'src/studio/pricing/service.ts';
 
   test.each([
     ['multiplied', 'const due = priceMinor * 0.2;'],

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { csvOf } from '../../src/http/csv.js';
+import { rowsOf } from '../../src/studio/imports/csv-table.js';
 import { people } from '../../src/studio/imports/people.js';
-import { rowsOf } from '../../src/studio/imports/table.js';
 
 // RFC 4180 (Y. Shafranovich, 2005, rfc-editor.org/rfc/rfc4180), section 2, its examples one by one. aaa, bbb and ccc are headings here.
 const column = (heading: string) => ({ ...(people.columns[1] as (typeof people.columns)[number]), heading });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { voucherLines } from '../../src/studio/accounts/voucher-moves.js';
+import { voucherLines } from '../../src/studio/accounts/vouchers/moves.js';
 import { vatInside, vatOfPart } from '../../src/trade/money/tax.js';
 
 // Council Directive (EU) 2016/1065 put vouchers into Directive 2006/112/EC: art. 30a tells one of a single purpose (place of supply

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { withClient } from '../../src/database/client.js';
 import { findBinaries } from '../../src/database/embedded/binaries.js';
-import { isAlive } from '../../src/database/embedded/lodging.js';
+import { isAlive } from '../../src/database/embedded/cluster-location.js';
 import { eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
 import { migrate } from '../../src/database/migrate.js';
 

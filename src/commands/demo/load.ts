@@ -1,13 +1,13 @@
 import { type Database, inTransaction, LONG_LIMIT_MILLISECONDS, type Transaction } from '../../database/transaction.js';
-import { begunCourses, noteBeginning } from '../../studio/bookings/given-up.js';
+import { begunCourses, noteBeginning } from '../../studio/bookings/given-up-places.js';
 import { noteAsSent } from '../../studio/notices/past.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { live } from './diary.js';
-import { FURNISHING } from './furnish.js';
-import { Names } from './names.js';
+import { Names } from './id-registry.js';
+import { live } from './replay.js';
+import { FURNISHING } from './seed-reference-data.js';
 import { readSeeds, shiftTo } from './seeds.js';
-import { yearOf } from './year.js';
+import { yearOf } from './timeline.js';
 
 /** Letters of the last days are really written; older ones went out at their time. */
 const RECENT_DAYS = 14;

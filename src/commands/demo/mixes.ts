@@ -8,7 +8,7 @@ import { NewBatch, NewMix } from '../../studio/mixes/contract.js';
 import { addMix } from '../../studio/mixes/service.js';
 import { NewTile } from '../../studio/tiles/contract.js';
 import { addTile } from '../../studio/tiles/service.js';
-import type { Names } from './names.js';
+import type { Names } from './id-registry.js';
 import type { Shift } from './seeds.js';
 
 const FILE = new URL('../../../seeds-demo/mixes.json', import.meta.url);

@@ -1,7 +1,7 @@
 import { shareCarriage } from '../../studio/materials/consignments.js';
 import { draftOrder, placeOrder, receiveOrder } from '../../studio/orders/service.js';
-import type { EntryOf } from './diary-entries.js';
-import type { Page } from './page.js';
+import type { Page } from './context.js';
+import type { EntryOf } from './event-log.js';
 
 /** Orders, and places the order at once. */
 export async function order({ tx, now, names }: Page, entry: EntryOf<'order'>): Promise<void> {

@@ -1,7 +1,7 @@
-import { takePayment } from '../../studio/accounts/payments.js';
+import { takePayment } from '../../studio/accounts/payments/payments.js';
 import { sell, takeBack } from '../../studio/sales/service.js';
-import type { EntryOf } from './diary-entries.js';
-import type { Page } from './page.js';
+import type { Page } from './context.js';
+import type { EntryOf } from './event-log.js';
 
 /** Somebody takes material home, and pays at once or owes it. */
 export async function takeHome({ tx, now, names }: Page, entry: EntryOf<'takeHome'>): Promise<void> {

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { Studio } from '../../studio/settings/contract.js';
 import { addDays, daysBetween, instantAt } from '../../trade/calendar/calendar.js';
-import { Diary } from './diary-entries.js';
+import { Diary } from './event-log.js';
 import { readTables } from './tables.js';
 
 /** Lies beside src/ and dist/ alike. */

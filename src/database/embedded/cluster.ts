@@ -3,8 +3,8 @@ import { chown, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { CannotStart } from '../../config.js';
 import { program } from './binaries.js';
-import { run } from './command.js';
-import type { Lodging } from './lodging.js';
+import type { Lodging } from './cluster-location.js';
+import { run } from './run-command.js';
 
 export const SUPERUSER = 'wareboard';
 

@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { CannotStart } from '../../config.js';
 import { program } from './binaries.js';
-import { run } from './command.js';
-import { isAlive, type Lodging } from './lodging.js';
+import { isAlive, type Lodging } from './cluster-location.js';
+import { run } from './run-command.js';
 
 export interface Postmaster {
   pid: number;

@@ -2,10 +2,10 @@ import { resolve } from 'node:path';
 import { CannotStart } from '../../config.js';
 import { findBinaries, runnableBinaries } from './binaries.js';
 import { makeCluster } from './cluster.js';
-import type { Log } from './command.js';
-import { join, leave } from './keeper.js';
-import { ELSEWHERE, findLodging, type Lodging, makeLodging, removeLodging } from './lodging.js';
+import { ELSEWHERE, findLodging, type Lodging, makeLodging, removeLodging } from './cluster-location.js';
 import { findPostmaster, type Settings } from './postmaster.js';
+import type { Log } from './run-command.js';
+import { join, leave } from './server-lease.js';
 import { studioDatabase, superuserUrl } from './studio-database.js';
 
 export interface Embedded {

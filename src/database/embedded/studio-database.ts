@@ -2,7 +2,7 @@ import { createHmac } from 'node:crypto';
 import type pg from 'pg';
 import { withClient } from '../client.js';
 import { SUPERUSER } from './cluster.js';
-import type { Keeper } from './keeper.js';
+import type { Keeper } from './server-lease.js';
 
 const DATABASE = 'wareboard';
 /** Owns the studio's database and nothing else. It can't read files, run programs or change other roles, whatever gets into a statement. */

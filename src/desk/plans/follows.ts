@@ -33,7 +33,7 @@ function readable<T>({ faults }: Sent, list: string, lines: readonly T[]): T[] {
 
 const sizeOf = ({ form, size }: Pieces[number]): SizeMm => (typeof size === 'string' ? sizeFrom(form, size) : size);
 
-/** What each student takes from the shelf, as the server reckons it (planning/materials.ts), clay first. */
+/** What each student takes from the shelf, as the server reckons it (pricing/materials.ts), clay first. */
 function drawsOf(pieces: Pieces, { studio, materials, reach }: Workshop): Draw[] {
   const clay = pieces.flatMap(({ clayId, perStudent, wetMassGrams }) => {
     if (clayId === null || wetMassGrams === null) return [];

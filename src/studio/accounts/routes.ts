@@ -6,8 +6,8 @@ import { refuses } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { studio } from '../settings/service.js';
 import { Balances, Debtor, Receipt } from './contract.js';
-import { debtors, receipts } from './lists.js';
 import { balances } from './queries.js';
+import { debtors, receipts } from './reports.js';
 
 const tags = ['accounts'];
 

@@ -3,18 +3,18 @@ import { Problem } from '../../problems.js';
 import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
 import { formatMoney } from '../../trade/money/money.js';
 import { furtherRefundMinor, type Refund, refundByTier } from '../../trade/money/refunds.js';
+import { cancelCharge } from '../accounts/charges/charges.js';
+import { refundInMoney } from '../accounts/payments/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
-import { refundInMoney } from '../accounts/refunds.js';
-import { cancelCharge } from '../accounts/service.js';
 import type { Course } from '../courses/contract.js';
 import { hasBegun, lockCourse } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
 import { refundPolicies, studio } from '../settings/service.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
 import { methodMissing } from './further-refund.js';
-import { noteGivenUp } from './given-up.js';
+import { noteGivenUp } from './given-up-places.js';
 import { writeCancellation } from './letters.js';
-import { booking } from './lists.js';
+import { booking } from './read-bookings.js';
 import { filledAgainTerm } from './refund-terms.js';
 
 /**

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
+import { supply } from '../accounts/charges/charges.js';
 import { lockCharges } from '../accounts/queries.js';
-import { supply } from '../accounts/service.js';
 import { completeCourse } from '../courses/service.js';
 import type { Completion } from './contract.js';
 

@@ -1,14 +1,14 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
+import { creditPart } from '../accounts/charges/charges.js';
+import { refundInMoney } from '../accounts/payments/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
-import { refundInMoney } from '../accounts/refunds.js';
-import { creditPart } from '../accounts/service.js';
 import { lockCourse } from '../courses/service.js';
 import { studio } from '../settings/service.js';
 import type { FurtherRefund, NewFurtherRefund, RefundDue } from './contract.js';
-import { booking } from './lists.js';
 import { unpaidRefills } from './queries.js';
+import { booking } from './read-bookings.js';
 
 const BECAUSE = 'the place was filled again';
 

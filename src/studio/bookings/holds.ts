@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
+import { cancelCharge } from '../accounts/charges/charges.js';
 import { lockCharges } from '../accounts/queries.js';
-import { cancelCharge } from '../accounts/service.js';
 import { lockCourse } from '../courses/service.js';
 import { lapsedHolds } from './lapsed-holds.js';
 import { writeLapse } from './letters.js';
-import { booking } from './lists.js';
+import { booking } from './read-bookings.js';
 
 const BECAUSE = 'deposit not paid in time';
 

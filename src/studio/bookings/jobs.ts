@@ -1,5 +1,5 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
-import { begunCourses, noteBeginning } from './given-up.js';
+import { begunCourses, noteBeginning } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
 import { lapsedHolds } from './lapsed-holds.js';
 

@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { NewPayment, Payment } from '../accounts/contract.js';
-import { takePayment } from '../accounts/payments.js';
+import { takePayment } from '../accounts/payments/payments.js';
 import { course, hasBegun, lockCourse } from '../courses/service.js';
-import { fillPlacesGivenUp } from './given-up.js';
+import { fillPlacesGivenUp } from './given-up-places.js';
 import { writeConfirmation } from './letters.js';
-import { booking } from './lists.js';
+import { booking } from './read-bookings.js';
 
 /**
  * Takes a payment, and confirms the bookings whose deposit it completes, with a letter for each. Courses are locked before the charges,

@@ -17,7 +17,7 @@ import {
   RefundDue,
   Register,
 } from './contract.js';
-import { bookingsPage, register } from './lists.js';
+import { bookingsPage, register } from './read-bookings.js';
 import * as bookings from './service.js';
 
 const tags = ['bookings'];

@@ -2,25 +2,25 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { charge } from '../accounts/service.js';
+import { charge } from '../accounts/charges/charges.js';
 import type { Course } from '../courses/contract.js';
-import { partsOfPrice } from '../courses/parts.js';
+import { partsOfPrice } from '../courses/price-tax-split.js';
 import { hasBegun, lockCourse, plan } from '../courses/service.js';
-import { datesInWords } from '../courses/words.js';
+import { datesInWords } from '../courses/session-dates.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
 import { chargedFor, concessionsOf, placesInWords, totalOf } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
-import { fillPlacesGivenUp } from './given-up.js';
+import { fillPlacesGivenUp } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
 import { writeBookingLetter } from './letters.js';
-import { booking, storedPlaces } from './lists.js';
+import { booking, storedPlaces } from './read-bookings.js';
 import { instalments } from './terms.js';
 
 export { cancelBooking } from './cancellation.js';
 export { payFurtherRefund, refundsDue } from './further-refund.js';
-export { booking, bookingsOf } from './lists.js';
 export { payForBookings } from './payment.js';
+export { booking, bookingsOf } from './read-bookings.js';
 
 const HOUR_MILLISECONDS = 3_600_000;
 

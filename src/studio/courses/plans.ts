@@ -5,7 +5,7 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 import { rowsOf, show, WHOLE } from './plan-rows.js';
-import { refuseTakenName, refuseUndermining, refuseUnfit } from './plan-unfit.js';
+import { refuseTakenName, refuseUndermining, refuseUnfit } from './plan-validation.js';
 import { keepPlan, lockPlan } from './queries.js';
 
 /** Adds a plan, the recipe of a course. Refuses ware that one of its own firings would ruin or leave raw. */

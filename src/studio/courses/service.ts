@@ -7,13 +7,13 @@ import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { draw } from '../materials/service.js';
 import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
-import { type Planned, refuseBusyTutor, refuseFullRoom } from './clashes.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
 import type { Course, CourseDates, CourseDraw, NewCourse, NewDraw } from './contract.js';
-import { partsOfPrice } from './parts.js';
+import { refuseTooSoon } from './lead-times.js';
 import { keptPlan } from './plans.js';
+import { partsOfPrice } from './price-tax-split.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
-import { refuseTooSoon } from './waits.js';
+import { type Planned, refuseBusyTutor, refuseFullRoom } from './schedule-conflicts.js';
 
 export { addPlan, plan } from './plans.js';
 

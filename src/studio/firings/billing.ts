@@ -5,11 +5,11 @@ import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { formatMoney } from '../../trade/money/money.js';
 import { grossFromNet } from '../../trade/money/tax.js';
-import { charge } from '../accounts/service.js';
+import { charge } from '../accounts/charges/charges.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
 import type { FiringBill } from './contract.js';
 import { firingCost } from './cost.js';
-import { lockFiring, refuseUnless } from './view.js';
+import { lockFiring, refuseUnless } from './firing.js';
 
 /**
  * Charges each maker for the pieces whose firing they pay: their shares together are the net price, to which a registered studio

@@ -4,9 +4,9 @@ import { Problem } from '../../problems.js';
 import { studio } from '../settings/service.js';
 import { lockPieces, noteEach } from '../ware/service.js';
 import { stageInWords } from '../ware/stages.js';
-import { someOf } from './checks.js';
-import { finishedPieces } from './finished.js';
 import type { GivenAway, GivingAway } from './giving-away-contract.js';
+import { finishedPieces } from './ready-pieces.js';
+import { someOf } from './request-checks.js';
 
 /**
  * Gives ware away that its maker did not collect: each piece goes with what its maker would have been told of its use, which its

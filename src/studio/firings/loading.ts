@@ -1,15 +1,15 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { outsideRange } from '../courses/ranges.js';
+import { outsideRange } from '../courses/firing-range.js';
 import { schedule } from '../kilns/service.js';
 import { materialsById } from '../materials/service.js';
 import type { Piece } from '../ware/contract.js';
 import { layersOf, lockPieces } from '../ware/service.js';
 import { isLustre } from '../ware/stages.js';
-import { someOf } from './checks.js';
 import type { NewPlacement } from './contract.js';
+import { lockFiring, refuseUnless } from './firing.js';
+import { someOf } from './request-checks.js';
 import { stagesFor, takes } from './rules.js';
-import { lockFiring, refuseUnless } from './view.js';
 
 type ToBeFired = { id: string; number: number; scheduleId: string };
 

@@ -1,7 +1,7 @@
 import { Problem } from '../../problems.js';
 import { meterKwh } from '../../trade/firing/energy.js';
 import { Decimal } from '../../trade/money/money.js';
-import { momentInWords } from '../courses/words.js';
+import { momentInWords } from '../courses/session-dates.js';
 import type { Studio } from '../settings/contract.js';
 import type { Fired, MeterReading } from './energy.js';
 

@@ -1,12 +1,12 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { momentInWords } from '../courses/words.js';
+import { momentInWords } from '../courses/session-dates.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { studio } from '../settings/service.js';
 import type { FiringPlan, NewFiring } from './contract.js';
+import { lockFiring, occupies, refuseUnless } from './firing.js';
 import { lockKiln, lockNumber } from './queries.js';
-import { lockFiring, occupies, refuseUnless } from './view.js';
 
 /** Plans a firing in a kiln that is free then. @returns its id */
 export async function planFiring(tx: Transaction, now: Date, wanted: NewFiring): Promise<string> {

@@ -1,11 +1,11 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
-import { momentInWords } from '../courses/words.js';
+import { momentInWords } from '../courses/session-dates.js';
 import { studio } from '../settings/service.js';
-import { refuseFuture } from './checks.js';
 import type { NewReading, Reading } from './contract.js';
-import { lockFiring } from './view.js';
+import { lockFiring } from './firing.js';
+import { refuseFuture } from './request-checks.js';
 
 /**
  * Enters what the kiln's meter showed. A reading of the same moment is corrected by it; once a firing is settled its readings stand.

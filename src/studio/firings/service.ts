@@ -1,6 +1,7 @@
 // What later nouns, the demo and the commands may do with firings.
-export { announceReady } from './announcement.js';
+
 export { billFiring } from './billing.js';
+export { announceReady } from './collection-notices.js';
 export { firingCost } from './cost.js';
 export { fillInWords, fillOf, listKilnFills } from './fill.js';
 export { giveAway } from './giving-away.js';
@@ -11,6 +12,6 @@ export { moveFiring, planFiring } from './plan.js';
 export { addReading } from './readings.js';
 export { settleFiring } from './settlement.js';
 export { startFiring } from './start.js';
+export { firing, firings } from './to-api.js';
 export { failFiring, unloadFiring } from './unloading.js';
 export { unusedRoom } from './unused-room.js';
-export { firing, firings } from './view.js';

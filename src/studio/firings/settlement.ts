@@ -5,16 +5,16 @@ import { localDay } from '../../trade/calendar/calendar.js';
 import { type EmptySpace, splitFiring } from '../../trade/firing/cost-split.js';
 import { tariffCostMinor } from '../../trade/firing/tariff.js';
 import { Decimal, roundHalfUp } from '../../trade/money/money.js';
-import { assertAmount } from '../accounts/amount.js';
+import { assertAmount } from '../accounts/charges/assert-amount.js';
 import { kiln, tariffOn, wearMinor } from '../kilns/service.js';
 import { studio } from '../settings/service.js';
 import type { FiringCost, Settlement } from './contract.js';
 import { firingCost } from './cost.js';
 import { energyDrawn } from './energy.js';
 import { fillOf, usualMm3 } from './fill.js';
+import { lockFiring, refuseUnless } from './firing.js';
 import { type LoadedPiece, loadedWare } from './loaded-ware.js';
 import { judgeReadings } from './meter.js';
-import { lockFiring, refuseUnless } from './view.js';
 
 /**
  * Works out what a firing cost (energy by its meter under the tariff of the day on which it started, wear, labour at the studio's wage)

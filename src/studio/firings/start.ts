@@ -1,12 +1,12 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { momentInWords } from '../courses/words.js';
+import { momentInWords } from '../courses/session-dates.js';
 import { studio } from '../settings/service.js';
 import { noteEach } from '../ware/service.js';
-import { refuseFuture } from './checks.js';
+import { lockFiring, occupies, refuseUnless } from './firing.js';
 import { judgeLoad } from './loading.js';
 import { lockKiln } from './queries.js';
-import { lockFiring, occupies, refuseUnless } from './view.js';
+import { refuseFuture } from './request-checks.js';
 
 /** Starts a planned firing, whenever that was planned. What stands in it is judged once more: ware may have been broken since. */
 export async function startFiring(tx: Transaction, now: Date, id: string, startedAt: Date): Promise<void> {

@@ -1,11 +1,11 @@
 import type { Transaction } from '../../database/transaction.js';
-import { momentInWords } from '../courses/words.js';
+import { momentInWords } from '../courses/session-dates.js';
 import { studio } from '../settings/service.js';
 import { board, lockPieces, noteEach, pieces } from '../ware/service.js';
-import { refuseField, refuseFuture, someOf } from './checks.js';
 import { type Failure, FIRING_HOURS_MAX, type Unloading } from './contract.js';
+import { lockFiring, refuseUnless } from './firing.js';
+import { refuseField, refuseFuture, someOf } from './request-checks.js';
 import { type Outcome, stageAfter } from './rules.js';
-import { lockFiring, refuseUnless } from './view.js';
 
 type Opened = Pick<Unloading, 'endedAt' | 'unloadedAt' | 'boardId'>;
 type Out = { pieceId: string; outcome: Outcome; note: string };

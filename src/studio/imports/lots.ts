@@ -4,12 +4,12 @@ import { fromDate } from '../../database/values.js';
 import { Id } from '../../http/types.js';
 import { majorUnits } from '../../trade/money/money.js';
 import { NewLot } from '../materials/contract.js';
-import { today } from '../materials/moves.js';
+import { wrongDay } from '../materials/material-validation.js';
 import { receiveLots } from '../materials/service.js';
-import { wrongDay } from '../materials/unfit.js';
-import { day, money, quantity, text } from './cells.js';
+import { today } from '../materials/stock-moves.js';
+import { day, money, quantity, text } from './cell-parsers.js';
+import { alreadyThere, standsTwice } from './duplicate-rows.js';
 import type { Entry, Known, List } from './list.js';
-import { alreadyThere, standsTwice } from './twice.js';
 
 const LotOf = NewLot.extend({ materialId: Id });
 type LotOf = z.output<typeof LotOf>;

@@ -1,12 +1,12 @@
 import { WAYS } from '../../trade/materials/manufacturer-statement.js';
 import { NewMaterial } from '../materials/contract.js';
-import { kindInWords } from '../materials/kinds.js';
-import { today } from '../materials/moves.js';
+import { kindInWords } from '../materials/material-kinds.js';
+import { takenNames, wrongDays } from '../materials/material-validation.js';
 import { addMaterials } from '../materials/service.js';
-import { takenNames, wrongDays } from '../materials/unfit.js';
-import { day, decimal, quantity, text, whole } from './cells.js';
+import { today } from '../materials/stock-moves.js';
+import { day, decimal, quantity, text, whole } from './cell-parsers.js';
+import { alreadyThere, standsTwice } from './duplicate-rows.js';
 import type { Column, List } from './list.js';
-import { alreadyThere, standsTwice } from './twice.js';
 
 const { kind, unit } = NewMaterial.shape;
 const oneOf = (words: readonly string[]) => (cell: string) => {

@@ -1,9 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import { NewPerson } from '../people/contract.js';
 import { addPeople } from '../people/service.js';
-import { day, text } from './cells.js';
+import { day, text } from './cell-parsers.js';
+import { alreadyThere, standsTwice } from './duplicate-rows.js';
 import type { Entry, List } from './list.js';
-import { alreadyThere, standsTwice } from './twice.js';
 
 /** As what a person is told from others: there may be two of one name, and two at one address. */
 const keyOf = ({ name, email }: { name: string; email: string | null }) => `${name}\n${email?.toLowerCase() ?? ''}`;

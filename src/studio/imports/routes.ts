@@ -6,13 +6,13 @@ import { read } from '../../http/read.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
 import { ImportCheck, ImportColumns, Imported } from './contract.js';
+import { ROWS_MAX } from './csv-table.js';
+import { textOf } from './decode-text.js';
 import type { List } from './list.js';
 import { lots } from './lots.js';
 import { materials } from './materials.js';
 import { people } from './people.js';
-import { textOf } from './reading.js';
 import { bring, check } from './service.js';
-import { ROWS_MAX } from './table.js';
 
 const BYTES_MAX = 5 * 1024 * 1024;
 /** For thousands of rows on a busy machine. */

@@ -3,8 +3,8 @@ import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { studio } from '../settings/service.js';
 import type { ImportCheck, ImportProblem } from './contract.js';
+import { rowsOf } from './csv-table.js';
 import { type Entry, entryOf, type Known, type List } from './list.js';
-import { rowsOf } from './table.js';
 
 /** Reads a list and says what it would add and every problem in it. Nothing is changed. */
 export async function check<T>(tx: Transaction, now: Date, list: List<T>, text: string): Promise<ImportCheck> {

@@ -6,9 +6,9 @@ import { splitExactly } from '../../trade/money/money.js';
 import { addedToDrawnMinor } from '../../trade/stock/fifo.js';
 import type { CarriageBill, Consignment, NewCarriage, NewConsignment } from './consignment-contract.js';
 import type { CostedLot } from './contract.js';
-import { lock } from './moves.js';
 import { lotsTogether } from './queries.js';
 import { receiveLot } from './service.js';
+import { lock } from './stock-moves.js';
 
 /**
  * Puts on the shelf what came together, as a lot of each material.

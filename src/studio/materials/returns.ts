@@ -4,9 +4,9 @@ import { Problem } from '../../problems.js';
 import { fifoDraw } from '../../trade/stock/fifo.js';
 import type { NewReclaim, NewReturn, Returned } from './consignment-contract.js';
 import type { CostedLot } from './contract.js';
-import { lock, putIn, today } from './moves.js';
 import { lotOf } from './queries.js';
 import { material } from './service.js';
+import { lock, putIn, today } from './stock-moves.js';
 
 /** Sends a part of a lot back to its supplier, at its cost; the credit may be another sum. */
 export async function returnLot(

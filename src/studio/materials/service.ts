@@ -18,11 +18,11 @@ import type {
   StockedMaterial,
   StockMove,
 } from './contract.js';
-import { arePowders, kindInWords } from './kinds.js';
-import { find, lock, putIn, putInAll, take, today } from './moves.js';
+import { arePowders, kindInWords } from './material-kinds.js';
+import { takenNames, wrongDay, wrongDays } from './material-validation.js';
 import { askingForCount, holdings, latestLots, lockMaterials, openLots, whatUses } from './queries.js';
 import { keptAsks, statementOf } from './statement.js';
-import { takenNames, wrongDay, wrongDays } from './unfit.js';
+import { find, lock, putIn, putInAll, take, today } from './stock-moves.js';
 
 const MOVES_SHOWN = 50;
 const RATE_DECIMALS = 12; // a cost per gram rarely ends; beyond this many no sum of money would notice
@@ -33,7 +33,7 @@ export async function addMaterial(tx: Transaction, now: Date, wanted: NewMateria
   return show(await tx.material.create({ data: { id, ...kept(wanted) } }));
 }
 
-/** Adds many at once, after `unfit.ts` had nothing against them. */
+/** Adds many at once, after `material-validation.ts` had nothing against them. */
 export async function addMaterials(tx: Transaction, _now: Date, wanted: readonly NewMaterial[]): Promise<void> {
   await tx.material.createMany({ data: wanted.map((one) => ({ id: newId(), ...kept(one) })) });
 }
@@ -127,7 +127,7 @@ export async function receiveLot(
   return { id, ...lot, left: lot.quantity, leftWorthMinor: lot.costMinor };
 }
 
-/** Puts many lots on the shelf at once, after `unfit.ts` had nothing against them. */
+/** Puts many lots on the shelf at once, after `material-validation.ts` had nothing against them. */
 export async function receiveLots(
   tx: Transaction,
   now: Date,

@@ -2,8 +2,8 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import type { Count, NewCount } from './contract.js';
-import { find, lock, take } from './moves.js';
 import { holdings } from './queries.js';
+import { find, lock, take } from './stock-moves.js';
 
 /**
  * Enters what was counted of a material. The difference to the books becomes a move with its explanation: what is missing leaves the

@@ -2,9 +2,9 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { lock } from './moves.js';
 import { lockSupplierRow } from './queries.js';
 import { material } from './service.js';
+import { lock } from './stock-moves.js';
 import type { NewSupplier, Supplier, Supply } from './supplier-contract.js';
 
 export async function addSupplier(tx: Transaction, wanted: NewSupplier): Promise<Supplier> {

@@ -7,7 +7,7 @@ import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { batch, batches, makeBatch } from './batches.js';
 import { MixBatch, NewBatch, Undoing } from './contract.js';
-import { undoBatch } from './undoing.js';
+import { undoBatch } from './undo-batch.js';
 
 const tags = ['mixes'];
 const ofMix = z.object({ mixId: Id });

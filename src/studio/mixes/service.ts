@@ -8,7 +8,7 @@ import { type RecipeFault, recipeFaults } from '../../trade/materials/mix-valida
 import type { Material } from '../materials/contract.js';
 import { material } from '../materials/service.js';
 import type { Mix, NewMix, NewRecipe } from './contract.js';
-import { nestingFaults } from './nesting.js';
+import { nestingFaults } from './nesting-check.js';
 import { latestRecipes, lockRecipes } from './queries.js';
 
 /** Says how a material is mixed. */

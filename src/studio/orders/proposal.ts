@@ -3,10 +3,10 @@ import { amountMinor, formatMoney } from '../../trade/money/money.js';
 import { cheapestPacks } from '../../trade/stock/cheapest-packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
-import type { OutlookItem } from '../planning/contract.js';
-import { outlook } from '../planning/outlook.js';
 import type { Studio } from '../settings/contract.js';
 import { studio } from '../settings/service.js';
+import type { OutlookItem } from '../stock-outlook/contract.js';
+import { outlook } from '../stock-outlook/service.js';
 import type { Proposal, SuggestedSupplier } from './proposal-contract.js';
 
 type Line = SuggestedSupplier['lines'][number];

@@ -8,7 +8,7 @@ import { refuses } from '../../problems.js';
 import { Arrived, Consignment } from '../materials/consignment-contract.js';
 import { studio } from '../settings/service.js';
 import { Cancelling, NewOrder, Order, Placing } from './contract.js';
-import { orderCsv, orderName } from './paper.js';
+import { orderCsv, orderName } from './order-document.js';
 import { proposal } from './proposal.js';
 import { Proposal } from './proposal-contract.js';
 import * as orders from './service.js';

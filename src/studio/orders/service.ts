@@ -11,10 +11,10 @@ import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
 import { issueDocument } from '../notices/service.js';
 import { studio } from '../settings/service.js';
 import type { NewOrder, Order } from './contract.js';
-import { orderContent, orderName } from './paper.js';
+import { orderContent, orderName } from './order-document.js';
 import { carriageOn } from './proposal.js';
 import { lockNumber, lockOrder, receivedOf } from './queries.js';
-import { show, WITH } from './show.js';
+import { show, WITH } from './to-api.js';
 
 /** Drafts an order at the prices of today, which stay on it. */
 export async function draftOrder(tx: Transaction, now: Date, wanted: NewOrder): Promise<Order> {

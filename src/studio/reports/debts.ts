@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { debtors } from '../accounts/lists.js';
+import { debtors } from '../accounts/reports.js';
 import type { Debts } from './contract.js';
 
 const TOP = 5;

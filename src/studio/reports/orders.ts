@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar/calendar.js';
 import { askingForCount } from '../materials/queries.js';
-import type { OutlookItem } from '../planning/contract.js';
-import { outlook } from '../planning/outlook.js';
+import type { OutlookItem } from '../stock-outlook/contract.js';
+import { outlook } from '../stock-outlook/service.js';
 import type { Today, TodayOrder } from './contract.js';
 
 /** An order is told of when its last day is as near as this, or has passed. */

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { lock } from '../materials/moves.js';
 import { material } from '../materials/service.js';
+import { lock } from '../materials/stock-moves.js';
 import { taxRate } from '../settings/service.js';
 import type { NewSale, SellingPrice } from './contract.js';
 

@@ -8,7 +8,7 @@ import { refuses } from '../../problems.js';
 import { NewSale, NewTakingBack, Sale, SaleQuery, SellingPrice, Sold } from './contract.js';
 import * as prices from './prices.js';
 import { sell, takeBack } from './service.js';
-import { sale, sales } from './show.js';
+import { sale, sales } from './to-api.js';
 
 const tags = ['sales'];
 const params = z.object({ saleId: Id });

@@ -5,14 +5,14 @@ import { Problem } from '../../problems.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { quantityInWords, saleMinor } from '../../trade/money/sale-units.js';
 import { fifoDraw, type Lot } from '../../trade/stock/fifo.js';
-import { charge, creditPart } from '../accounts/service.js';
-import { lock, putBack, today } from '../materials/moves.js';
+import { charge, creditPart } from '../accounts/charges/charges.js';
 import { draw, material } from '../materials/service.js';
+import { lock, putBack, today } from '../materials/stock-moves.js';
 import { person } from '../people/service.js';
 import { studio } from '../settings/service.js';
 import type { NewSale, NewTakingBack, Sale, Sold } from './contract.js';
 import { priceOf } from './prices.js';
-import { sale } from './show.js';
+import { sale } from './to-api.js';
 
 /**
  * Somebody takes material home: it leaves the oldest lots, and they owe its price from today. What the books don't hold is taken as

@@ -9,7 +9,7 @@ import { material } from '../materials/service.js';
 import { studio } from '../settings/service.js';
 import type { NewTile, Tile, TileQuery } from './contract.js';
 import { findTileIds, lockTile, lockTileNumber } from './queries.js';
-import { show, WHOLE } from './show.js';
+import { show, WHOLE } from './to-api.js';
 
 /** Enters a tile and gives it the number that is scratched into its back. */
 export async function addTile(tx: Transaction, now: Date, wanted: NewTile): Promise<Tile> {

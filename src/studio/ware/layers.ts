@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import type { Material } from '../materials/contract.js';
-import { isCoating, kindInWords } from '../materials/kinds.js';
+import { isCoating, kindInWords } from '../materials/material-kinds.js';
 import { material } from '../materials/service.js';
 import { board } from './boards.js';
 import type { NewLayers, Piece, PieceStory } from './contract.js';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { beforeAll, expect, test } from 'vitest';
 import { inTransaction, type Transaction } from '../../../src/database/transaction.js';
 import { Problem } from '../../../src/problems.js';
-import { noteBeginning } from '../../../src/studio/bookings/given-up.js';
+import { noteBeginning } from '../../../src/studio/bookings/given-up-places.js';
 import {
   book,
   booking,

@@ -1,8 +1,8 @@
 import { stringify } from 'csv-stringify/sync';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { rowsOf } from '../../../src/studio/imports/csv-table.js';
 import { people } from '../../../src/studio/imports/people.js';
-import { rowsOf } from '../../../src/studio/imports/table.js';
 import { testApp } from '../../support/app.js';
 import { listSender } from '../../support/fixtures/lists.js';
 import { studioFixture } from '../../support/fixtures.js';

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Order } from '../../../src/studio/orders/contract.js';
 import type { Proposal } from '../../../src/studio/orders/proposal-contract.js';
-import type { OutlookItem } from '../../../src/studio/planning/contract.js';
+import type { OutlookItem } from '../../../src/studio/stock-outlook/contract.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';

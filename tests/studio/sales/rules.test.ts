@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { sqlState } from '../../../src/database/sqlstate.js';
 import { inTransaction } from '../../../src/database/transaction.js';
 import { newId } from '../../../src/http/ids.js';
-import { charge } from '../../../src/studio/accounts/service.js';
+import { charge } from '../../../src/studio/accounts/charges/charges.js';
 import { testApp } from '../../support/app.js';
 import { pricedFixture, saleFixture } from '../../support/fixtures/sales.js';
 import { personFixture, studioFixture } from '../../support/fixtures.js';

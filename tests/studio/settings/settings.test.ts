@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
-import { charge } from '../../../src/studio/accounts/service.js';
+import { charge } from '../../../src/studio/accounts/charges/charges.js';
 import { testApp } from '../../support/app.js';
 import { made, personFixture, STUDIO, studioFixture } from '../../support/fixtures.js';
 

@@ -1,8 +1,8 @@
 import type { Booking } from '../../../studio/bookings/contract.js';
 import type { Course } from '../../../studio/courses/contract.js';
-import { momentInWords } from '../../../studio/courses/words.js';
-import type { OutlookItem } from '../../../studio/planning/contract.js';
+import { momentInWords } from '../../../studio/courses/session-dates.js';
 import type { Studio } from '../../../studio/settings/contract.js';
+import type { OutlookItem } from '../../../studio/stock-outlook/contract.js';
 import { AMOUNT, section, table } from './text.js';
 
 type Money = (minor: number) => string;

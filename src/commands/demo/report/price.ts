@@ -1,4 +1,4 @@
-import type { CoursePrice } from '../../../studio/planning/price-contract.js';
+import type { CoursePrice } from '../../../studio/pricing/contract.js';
 import { Decimal, roundHalfUp } from '../../../trade/money/money.js';
 import { note, section, table } from './text.js';
 

@@ -1,22 +1,22 @@
 import type { Database } from '../../../database/transaction.js';
-import { debtors } from '../../../studio/accounts/lists.js';
-import { afterwards } from '../../../studio/afterwards/service.js';
+import { debtors } from '../../../studio/accounts/reports.js';
 import { bookingsOf } from '../../../studio/bookings/service.js';
+import { afterwards } from '../../../studio/course-results/service.js';
 import type { PlanKind } from '../../../studio/courses/plan-terms.js';
 import { course } from '../../../studio/courses/service.js';
 import { firing, firingCost, unusedRoom } from '../../../studio/firings/service.js';
 import { proposal } from '../../../studio/orders/proposal.js';
-import { outlook } from '../../../studio/planning/outlook.js';
-import { priceOf } from '../../../studio/planning/price.js';
+import { priceOf } from '../../../studio/pricing/service.js';
 import { studio } from '../../../studio/settings/service.js';
+import { outlook } from '../../../studio/stock-outlook/service.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
 import { formatMoney } from '../../../trade/money/money.js';
-import { afterwardsSection } from './afterwards.js';
 import { bookingsSection, outlookSection } from './course.js';
+import { afterwardsSection } from './course-results.js';
 import { debtorsSection, firingSection } from './firing.js';
-import { openStudioSection, privateSection } from './kinds.js';
 import { ordersSection } from './orders.js';
 import { priceSection } from './price.js';
+import { openStudioSection, privateSection } from './private-and-open-studio.js';
 
 /** The whole job on one page: price, bookings, shelf, firing, debts, and a course that is over. Papers are told of by who wrote them. */
 export async function report(db: Database, now: Date): Promise<string[]> {

@@ -1,0 +1,67 @@
+import { complete } from '../../studio/bookings/completion.js';
+import { noteHours } from '../../studio/course-results/hours.js';
+import { announceReady } from '../../studio/firings/service.js';
+import { quote } from '../../studio/pricing/service.js';
+import { bookPlaces, cancel, pay, sell } from './bookings.js';
+import type { Page } from './context.js';
+import type { Entry } from './event-log.js';
+import { fire, unload } from './firings.js';
+import { order, receive } from './orders.js';
+import { bringBack, takeHome } from './sales.js';
+import { move } from './stock-moves.js';
+import { collect, glaze, note, takeIn } from './ware.js';
+
+/** Lives through one entry of the year, at its own time, by the same services that the API calls. */
+export async function live(page: Page, entry: Entry): Promise<void> {
+  switch (entry.did) {
+    case 'book':
+      return bookPlaces(page, entry);
+    case 'pay':
+      return pay(page, entry);
+    case 'cancel':
+      return cancel(page, entry);
+    case 'voucher':
+      return sell(page, entry);
+    case 'delivery':
+    case 'draw':
+    case 'reclaim':
+    case 'waste':
+    case 'count':
+      return move(page, entry);
+    case 'order':
+      return order(page, entry);
+    case 'receive':
+      return receive(page, entry);
+    case 'takeHome':
+      return takeHome(page, entry);
+    case 'bringBack':
+      return bringBack(page, entry);
+    case 'hours':
+      await noteHours(page.tx, page.now, page.names.id('course', entry.course), {
+        ...{ what: entry.what, minutes: entry.minutes, note: entry.note },
+        on: page.shift.day(entry.at.slice(0, 10)),
+      });
+      return;
+    case 'price':
+      await quote(page.tx, page.now, page.names.id('course', entry.course));
+      return;
+    case 'intake':
+      return takeIn(page, entry);
+    case 'glaze':
+      return glaze(page, entry);
+    case 'note':
+      return note(page, entry);
+    case 'collect':
+      return collect(page, entry);
+    case 'fire':
+      return fire(page, entry);
+    case 'unload':
+      return unload(page, entry);
+    case 'complete':
+      await complete(page.tx, page.now, page.names.id('course', entry.course));
+      return;
+    case 'announce':
+      await announceReady(page.tx, page.now, {});
+      return;
+  }
+}

@@ -1,0 +1,222 @@
+import type { Transaction } from '../../../database/transaction.js';
+import { toDate } from '../../../database/values.js';
+import { newId } from '../../../http/ids.js';
+import { Problem } from '../../../problems.js';
+import { localDay } from '../../../trade/calendar/calendar.js';
+import { type TaxedPart, vatOfParts } from '../../../trade/money/tax.js';
+import { studio } from '../../settings/service.js';
+import type { ChargeKind, MoneyMethod } from '../contract.js';
+import { type AccountCode, type Line, post, whenOf } from '../ledger.js';
+import { payOut } from '../payments/refunds.js';
+import { lockCharges } from '../queries.js';
+import { assertAmount } from './assert-amount.js';
+import { type ChargePart, chargeWithState } from './charge-state.js';
+import { issueCreditNote } from './credit-notes.js';
+import { frozenParts, type NewPart } from './tax-parts.js';
+
+const INCOME: Record<ChargeKind, AccountCode> = {
+  course: 'course-income',
+  firing: 'firing-income',
+  material: 'material-income',
+};
+
+export type NewCharge = {
+  personId: string;
+  kind: ChargeKind;
+  description: string;
+  grossMinor: number;
+  taxRateId: string;
+  /** how many places, pieces or packs it is for; 1 where it isn't counted */
+  quantity?: number;
+  /** what of the gross sum is taxed at another rate */
+  parts?: readonly NewPart[];
+  /** what the rest of it is for, beside those parts */
+  restLabel?: string | null;
+  /** billed before it is supplied: what is paid is a deposit until supply() */
+  inAdvance: boolean;
+  /** adds up to grossMinor; one per day */
+  instalments: { dueOn: string; amountMinor: number }[];
+};
+
+/**
+ * Asks a person for money: one supply at one price, whose parts may bear different taxes. What is billed in advance is income only once it is supplied, and
+ * its VAT falls due as it is paid; what is not counts as supplied today. See taxPoint.
+ *
+ * @returns the charge's id
+ */
+export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Promise<string> {
+  const home = await studio(tx);
+  assertAmount(wanted.grossMinor, home);
+  const parts = await frozenParts(tx, home, wanted);
+  const [own, ...others] = parts;
+  const { personId, kind, description, quantity = 1, grossMinor, inAdvance, instalments } = wanted;
+  const vat = vatOfParts(parts, 0, grossMinor);
+  const when = { at: now, on: localDay(now, home.timeZone) };
+  const entryId = await post(tx, when, {
+    description,
+    lines: [
+      { account: 'receivable', personId, amountMinor: grossMinor },
+      ...(inAdvance
+        ? [{ account: 'billed-in-advance' as const, amountMinor: -grossMinor }]
+        : [
+            { account: 'vat' as const, amountMinor: -vat },
+            { account: INCOME[kind], amountMinor: -(grossMinor - vat) },
+          ]),
+    ],
+  });
+  if (entryId === null) throw new Problem('invalid-request', 'A charge of nothing is no charge. Leave it out.');
+  const id = newId();
+  await tx.charge.create({
+    data: {
+      ...{ id, personId, kind, description, quantity, grossMinor, inAdvance, entryId },
+      ...{ chargedOn: toDate(when.on), restLabel: own.label },
+      ...taxColumns(own),
+    },
+  });
+  await tx.chargePart.createMany({
+    data: others.map((part, i) => ({
+      ...{ chargeId: id, ordinal: i + 1, label: part.label ?? '', grossMinor: part.grossMinor },
+      ...taxColumns(part),
+    })),
+  });
+  await tx.instalment.createMany({
+    data: instalments.map((i) => ({ chargeId: id, dueOn: toDate(i.dueOn), amountMinor: i.amountMinor })),
+  });
+  return id;
+}
+
+const taxColumns = ({ taxName, tax }: ChargePart) => ({
+  ...{ taxName, taxKind: tax.kind },
+  taxPercent: tax.kind === 'standard' ? tax.percent : null,
+});
+
+/** What was billed in advance has been supplied: what was paid becomes income, and VAT falls due on what wasn't. Twice changes nothing. */
+export async function supply(tx: Transaction, now: Date, chargeId: string): Promise<void> {
+  await lockCharges(tx, [chargeId]);
+  const { row, state, parts } = await chargeWithState(tx, chargeId);
+  if (!row.inAdvance || row.supply) return;
+  const asked = state.grossMinor - state.creditedMinor;
+  const vatPaid = vatOfParts(parts, 0, state.paidMinor);
+  const vatAsked = vatOfParts(parts, 0, asked);
+  const when = await whenOf(tx, now);
+  const entryId = await post(tx, when, {
+    description: `Supplied: ${row.description}`,
+    correctsId: row.entryId,
+    lines: [
+      { account: 'deposits-held', amountMinor: state.paidMinor - vatPaid },
+      { account: 'billed-in-advance', amountMinor: state.owedMinor },
+      { account: 'vat', amountMinor: vatPaid - vatAsked },
+      { account: INCOME[row.kind], amountMinor: vatAsked - asked },
+    ],
+  });
+  await tx.supply.create({ data: { chargeId, entryId, suppliedOn: toDate(when.on) } });
+}
+
+/** How money goes back and why; the explanation is for the letter of the refund, how it was worked out and what may follow. */
+type Refunding = { method?: MoneyMethod | undefined; reason: string; explanation?: string | undefined };
+
+/**
+ * Calls a charge off: what is unpaid is no longer asked for, `refundMinor` of what was paid goes back with its VAT and a credit
+ * note, and the rest is kept as income. What was paid last goes back first: by `method`, or on the voucher that it came from.
+ */
+export async function cancelCharge(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: Refunding & { refundMinor: number },
+): Promise<void> {
+  await lockCharges(tx, [chargeId]);
+  const { state } = await chargeWithState(tx, chargeId);
+  if (how.refundMinor > state.paidMinor)
+    throw new Problem('more-than-owed', 'No more can go back than was paid.', { paidMinor: state.paidMinor });
+  await credit(tx, now, chargeId, { ...how, unpaidMinor: state.owedMinor });
+  await supply(tx, now, chargeId);
+}
+
+/**
+ * Asks for less than was charged, for so many of it (`quantity`): `amountMinor` less of what is unpaid, and where less is unpaid, the rest of it goes back by `method`
+ * with a credit note, as in cancelCharge.
+ *
+ * @returns the credit's id; null where nothing is credited
+ */
+export async function creditPart(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: Refunding & { amountMinor: number; quantity?: number },
+): Promise<string | null> {
+  await lockCharges(tx, [chargeId]);
+  const { state } = await chargeWithState(tx, chargeId);
+  const { amountMinor, ...by } = how;
+  const unpaidMinor = Math.min(amountMinor, state.owedMinor);
+  const refundMinor = amountMinor - unpaidMinor;
+  if (refundMinor > state.paidMinor)
+    throw new Problem('more-than-owed', 'No more can be credited than was asked for.', { paidMinor: state.paidMinor });
+  return credit(tx, now, chargeId, { ...by, unpaidMinor, refundMinor });
+}
+
+/** Credits what is no longer asked for and what goes back, which is paid out. Call under the charge's lock. */
+async function credit(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: Refunding & Credited & { quantity?: number },
+): Promise<string | null> {
+  const { unpaidMinor, refundMinor, method, reason, explanation = null } = how;
+  const amountMinor = unpaidMinor + refundMinor;
+  if (amountMinor === 0) return null;
+  const { row, state, parts } = await chargeWithState(tx, chargeId);
+  const when = await whenOf(tx, now);
+  const entryId = await post(tx, when, {
+    description: `Credit: ${row.description} (${reason})`,
+    correctsId: row.entryId,
+    lines:
+      row.inAdvance && !row.supply
+        ? creditInAdvance(row.personId, state, how, parts)
+        : creditOfSupplied(row, state, amountMinor, parts),
+  });
+  if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
+  const creditId = newId();
+  const creditedOn = toDate(when.on);
+  await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
+  if (refundMinor > 0) {
+    const { paidMinor } = state;
+    const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
+    const quantity = how.quantity ?? row.quantity;
+    const credited = { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason, explanation };
+    await issueCreditNote(tx, now, credited);
+  }
+  return creditId;
+}
+
+type Credited = { unpaidMinor: number; refundMinor: number };
+type State = { paidMinor: number; grossMinor: number; creditedMinor: number };
+
+function creditInAdvance(
+  personId: string,
+  state: State,
+  { unpaidMinor, refundMinor }: Credited,
+  parts: readonly TaxedPart[],
+): Line[] {
+  const vat = -vatOfParts(parts, state.paidMinor, -refundMinor);
+  return [
+    { account: 'billed-in-advance', amountMinor: unpaidMinor },
+    { account: 'deposits-held', amountMinor: refundMinor - vat },
+    { account: 'vat', amountMinor: vat },
+    { account: 'receivable', personId, amountMinor: -(unpaidMinor + refundMinor) },
+  ];
+}
+
+function creditOfSupplied(
+  row: { personId: string; kind: ChargeKind },
+  state: State,
+  amountMinor: number,
+  parts: readonly TaxedPart[],
+): Line[] {
+  const vat = -vatOfParts(parts, state.grossMinor - state.creditedMinor, -amountMinor);
+  return [
+    { account: INCOME[row.kind], amountMinor: amountMinor - vat },
+    { account: 'vat', amountMinor: vat },
+    { account: 'receivable', personId: row.personId, amountMinor: -amountMinor },
+  ];
+}

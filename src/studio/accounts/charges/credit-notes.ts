@@ -1,0 +1,119 @@
+import type { Transaction } from '../../../database/transaction.js';
+import { fromDate } from '../../../database/values.js';
+import type { CreditNoteContent } from '../../../documents/credit-note-content.js';
+import type { Party } from '../../../documents/parts.js';
+import { ReceiptContent } from '../../../documents/receipt-content.js';
+import type { VatLine } from '../../../documents/vat-lines.js';
+import { localDay } from '../../../trade/calendar/calendar.js';
+import { formatMoney } from '../../../trade/money/money.js';
+import { payParts } from '../../../trade/money/tax.js';
+import { issueDocument, notify } from '../../notices/service.js';
+import { person, printedName } from '../../people/service.js';
+import { studio } from '../../settings/service.js';
+import { addressMissing, head, numbered, vatLine } from '../payments/receipts.js';
+import type { PaidBack } from '../payments/record-payment.js';
+import { nextNumber } from '../queries.js';
+import { type ChargePart, chargeWithState } from './charge-state.js';
+import { partInWords } from './tax-parts.js';
+
+/** Issues the credit note of a refund, which takes its VAT back with it, and sends it. */
+export async function issueCreditNote(
+  tx: Transaction,
+  now: Date,
+  credit: {
+    creditId: string;
+    chargeId: string;
+    quantity: number;
+    refundMinor: number;
+    paidMinor: number;
+    paidBack: PaidBack[];
+    reason: string;
+    explanation: string | null;
+  },
+): Promise<void> {
+  const home = await studio(tx);
+  const { row, parts } = await chargeWithState(tx, credit.chargeId);
+  const payer = await person(tx, row.personId);
+  const receipts = await tx.receipt.findMany({
+    where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
+    orderBy: { number: 'asc' },
+    include: { payment: true, document: true },
+  });
+  const papers = receipts.map((r) => ReceiptContent.parse(r.document.content));
+  const kinds = papers.map(({ kind }) => kind);
+  const lines = creditLines(row.description, credit, parts);
+  const taxed = lines.some((line) => line.vatPercent !== null);
+  const kind = taxed
+    ? (kinds.find((k) => k === 'vat-full') ?? kinds.find((k) => k !== 'receipt') ?? 'receipt')
+    : 'receipt';
+  const customer = customerOf({ name: printedName(payer), addressLines: payer.addressLines }, papers);
+  if (kind === 'vat-full' && customer.addressLines.length === 0) throw addressMissing(payer.name);
+  const number = await nextNumber(tx, 'C');
+  const today = localDay(now, home.timeZone);
+  const content: CreditNoteContent = {
+    ...head(home),
+    kind,
+    number: numbered('C', number),
+    issuedOn: today,
+    corrects: receipts.map((r) => ({ number: numbered('R', r.number), issuedOn: fromDate(r.payment.receivedOn) })),
+    customer,
+    reason: credit.reason,
+    settlement: settlementOf(credit.paidBack, today),
+    lines,
+    totalMinor: credit.refundMinor,
+  };
+  const fileName = `credit-note-${content.number.toLowerCase()}.pdf`;
+  const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
+  await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
+  const amount = formatMoney(credit.refundMinor, home.currency, home.locale);
+  const { reason, explanation } = credit;
+  const data = { creditNoteNumber: content.number, amount, reason, what: row.description, explanation };
+  await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
+}
+
+/** Who a credit note is for: as the papers that it corrects say it, the latest first, where the address is no longer known. */
+function customerOf({ name, addressLines }: Party, papers: readonly ReceiptContent[]): Party {
+  if (addressLines.length > 0) return { name, addressLines };
+  const latest = papers.findLast(({ payer }) => payer.addressLines.length > 0);
+  return { name, addressLines: latest?.payer.addressLines ?? [] };
+}
+
+/**
+ * A line for each way in which it goes back, and for each tax. What was taxed when its voucher was sold takes no VAT back: it is on the
+ * voucher again.
+ */
+function creditLines(
+  description: string,
+  { quantity, ...credit }: { quantity: number; paidMinor: number; paidBack: readonly PaidBack[] },
+  parts: readonly ChargePart[],
+): VatLine[] {
+  let paidMinor = credit.paidMinor;
+  return credit.paidBack.flatMap(({ amountMinor, voucher }) => {
+    const back = payParts(parts, paidMinor, -amountMinor);
+    paidMinor -= amountMinor;
+    if (voucher?.taxed === 'when-sold')
+      return [vatLine({ description, quantity, amountMinor, vatMinor: 0, tax: { kind: 'with-voucher' } })];
+    return back
+      .filter((paid) => paid.amountMinor < 0)
+      .map(({ part, ...paid }) =>
+        vatLine({
+          ...{ description: partInWords(description, part), quantity, tax: part.tax },
+          ...{ amountMinor: -paid.amountMinor, vatMinor: 0 - paid.vatMinor },
+        }),
+      );
+  });
+}
+
+function settlementOf(paidBack: readonly PaidBack[], on: string): CreditNoteContent['settlement'] {
+  const [only] = paidBack;
+  if (only && paidBack.length === 1 && only.method !== 'voucher') return { how: 'paid-back', method: only.method, on };
+  return {
+    how: 'in-parts',
+    on,
+    parts: paidBack.map(({ amountMinor, method, voucher }) => ({
+      amountMinor,
+      method,
+      voucher: voucher && { code: voucher.code, isNew: voucher.isNew },
+    })),
+  };
+}

@@ -1,0 +1,30 @@
+import type { Transaction } from '../../../database/transaction.js';
+import { toDate } from '../../../database/values.js';
+import { Problem } from '../../../problems.js';
+import type { MoneyMethod, PaymentMethod } from '../contract.js';
+import type { AccountCode, When } from '../ledger.js';
+
+/** Where money of each kind lies. */
+export const DRAWER: Record<MoneyMethod, AccountCode> = { cash: 'cash', card: 'card', transfer: 'bank' };
+
+/** What has gone back, and how; `isNew`: on a voucher made for it, since the day of the one that paid had passed. */
+export type PaidBack = {
+  amountMinor: number;
+  method: PaymentMethod;
+  voucher: { code: string; isNew: boolean; taxed: 'when-sold' | 'when-used' } | null;
+};
+
+/** Keeps a payment with what it is for; one that buys a voucher is for no charge. */
+export async function recordPayment(
+  tx: Transaction,
+  { at, on }: When,
+  payment: { id: string; personId: string; method: PaymentMethod; amountMinor: number; entryId: string | null },
+  parts: { chargeId: string; amountMinor: number }[],
+): Promise<void> {
+  const { entryId } = payment;
+  if (entryId === null) throw new Problem('not-balanced', 'A payment of nothing is no payment.');
+  await tx.payment.create({ data: { ...payment, entryId, receivedOn: toDate(on), at } });
+  await tx.allocation.createMany({
+    data: parts.map(({ chargeId, amountMinor }) => ({ paymentId: payment.id, chargeId, amountMinor })),
+  });
+}

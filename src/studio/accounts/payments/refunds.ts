@@ -1,0 +1,113 @@
+import type { Transaction } from '../../../database/transaction.js';
+import { fromDate } from '../../../database/values.js';
+import { newId } from '../../../http/ids.js';
+import { Problem } from '../../../problems.js';
+import { addDays, daysBetween } from '../../../trade/calendar/calendar.js';
+import { lastPaidFirst } from '../../../trade/money/refund-order.js';
+import type { MoneyMethod, PaymentMethod } from '../contract.js';
+import { type Line, post, type When } from '../ledger.js';
+import { leftOn, lockVouchers } from '../queries.js';
+import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
+import { recordMove, voucherLines } from '../vouchers/moves.js';
+import { DRAWER, type PaidBack, recordPayment } from './record-payment.js';
+
+/** A part of a refund: in money, or on the voucher that paid it. */
+type Part = { voucherId: string | null; amountMinor: number };
+
+/** How a refund of a charge falls apart: what was paid last goes back first, and what came off a voucher goes back on one. */
+async function refundParts(tx: Transaction, chargeId: string, refundMinor: number): Promise<Part[]> {
+  const rows = await tx.allocation.findMany({
+    where: { chargeId },
+    include: { payment: { include: { entry: { include: { voucherMove: true } } } } },
+    orderBy: [{ payment: { at: 'asc' } }, { paymentId: 'asc' }],
+  });
+  const history = rows.map(({ amountMinor, payment }) => ({
+    from: payment.entry.voucherMove?.voucherId ?? null,
+    amountMinor,
+  }));
+  return lastPaidFirst(history, refundMinor).map(({ from, amountMinor }) => ({ voucherId: from, amountMinor }));
+}
+
+/** How much of a refund would go back in money, for which somebody must say how. */
+export async function refundInMoney(tx: Transaction, chargeId: string, refundMinor: number): Promise<number> {
+  const parts = await refundParts(tx, chargeId, refundMinor);
+  return parts.reduce((sum, part) => sum + (part.voucherId === null ? part.amountMinor : 0), 0);
+}
+
+/** Pays back part of what was paid for a charge, once that part has been credited. @returns its parts, the last paid first */
+export async function payOut(
+  tx: Transaction,
+  when: When,
+  refund: { personId: string; chargeId: string; amountMinor: number; method: MoneyMethod | undefined },
+): Promise<PaidBack[]> {
+  const parts = await refundParts(tx, refund.chargeId, refund.amountMinor);
+  await lockVouchers(
+    tx,
+    parts.flatMap(({ voucherId }) => voucherId ?? []),
+  );
+  const paidBack: PaidBack[] = [];
+  for (const part of parts)
+    paidBack.push(
+      part.voucherId === null
+        ? await inMoney(tx, when, { ...refund, amountMinor: part.amountMinor })
+        : await onVoucher(tx, when, { ...refund, voucherId: part.voucherId, amountMinor: part.amountMinor }),
+    );
+  return paidBack;
+}
+
+type Going = { personId: string; chargeId: string; amountMinor: number };
+
+async function inMoney(
+  tx: Transaction,
+  when: When,
+  { method, ...going }: Going & { method: MoneyMethod | undefined },
+): Promise<PaidBack> {
+  if (method === undefined)
+    throw new Problem('invalid-request', 'Money goes back. Say in `method` how: cash, card or transfer.', {
+      errors: [{ pointer: '#/method', detail: 'is needed' }],
+      refundMinor: going.amountMinor,
+    });
+  const { amountMinor } = going;
+  await record(tx, when, going, method, [{ account: DRAWER[method], amountMinor: -amountMinor }]);
+  return { amountMinor, method, voucher: null };
+}
+
+async function onVoucher(tx: Transaction, when: When, going: Going & { voucherId: string }): Promise<PaidBack> {
+  const paid = await tx.voucher.findUniqueOrThrow({ where: { id: going.voucherId } });
+  const isNew = isExpired(paid, when.on);
+  const { amountMinor } = going;
+  const row = isNew ? await insteadOf(tx, when, paid, going) : paid;
+  const tax = taxWhenSold(row);
+  const leftMinor = (await leftOn(tx, [row.id])).get(row.id) ?? 0;
+  const lines = voucherLines(leftMinor, amountMinor, tax);
+  const entryId = await record(tx, when, going, 'voucher', lines);
+  await recordMove(tx, when.on, { voucherId: row.id, kind: 'returned', amountMinor, entryId });
+  const taxed = tax === null ? 'when-used' : 'when-sold';
+  return { amountMinor, method: 'voucher', voucher: { code: row.code, isNew, taxed } };
+}
+
+/** A voucher for whom the money goes back to, valid for as long as the one that paid was when it was issued. */
+function insteadOf(tx: Transaction, when: When, paid: VoucherRow, going: Going): Promise<VoucherRow> {
+  const { taxName, taxKind, taxPercent, validUntil, issuedOn, goodFor } = paid;
+  const days = validUntil === null ? null : daysBetween(fromDate(issuedOn), fromDate(validUntil));
+  return issueVoucher(tx, when.at, when.on, {
+    buyerId: going.personId,
+    amountMinor: going.amountMinor,
+    forWhom: null,
+    goodFor,
+    validUntil: days === null ? null : addDays(when.on, days),
+    tax: taxName === null || taxKind === null ? null : { taxName, taxKind, taxPercent: taxPercent?.toFixed() ?? null },
+    insteadOfExpired: true,
+  });
+}
+
+async function record(tx: Transaction, when: When, going: Going, method: PaymentMethod, lines: Line[]) {
+  const { personId, chargeId, amountMinor } = going;
+  const entryId = await post(tx, when, {
+    description: `Paid back, ${method}`,
+    lines: [{ account: 'receivable', personId, amountMinor }, ...lines],
+  });
+  const payment = { id: newId(), personId, method, amountMinor: -amountMinor, entryId };
+  await recordPayment(tx, when, payment, [{ chargeId, amountMinor: -amountMinor }]);
+  return entryId;
+}

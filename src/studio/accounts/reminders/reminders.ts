@@ -1,0 +1,102 @@
+import type { Transaction } from '../../../database/transaction.js';
+import { moneyIn } from '../../../documents/words.js';
+import type { ReminderData } from '../../../mail/templates/reminder.js';
+import { Problem } from '../../../problems.js';
+import { addDays, localDay } from '../../../trade/calendar/calendar.js';
+import { formatDay } from '../../../trade/text/format.js';
+import { notify } from '../../notices/service.js';
+import { person } from '../../people/service.js';
+import type { Studio } from '../../settings/contract.js';
+import { studio } from '../../settings/service.js';
+import type { Reminder } from '../contract.js';
+import { type ChargeState, lockCharges, openCharges } from '../queries.js';
+
+/** So long a person is left in peace: money needs days to arrive (common practice). */
+const DAYS_BETWEEN = 7;
+
+/**
+ * Writes a person a reminder of what is due, line by line, and how to pay. What is not due yet is left out.
+ *
+ * @throws Problem nothing-owed where nothing is due, already-reminded where one was written within seven days
+ */
+export async function remind(tx: Transaction, now: Date, personId: string): Promise<Reminder> {
+  const { name, email } = await person(tx, personId);
+  const home = await studio(tx);
+  const today = localDay(now, home.timeZone);
+  // two that remind at once come one after the other, and a payment that came first has been counted
+  await lockCharges(
+    tx,
+    (await dueCharges(tx, today, personId)).map(({ chargeId }) => chargeId),
+  );
+  const due = await dueCharges(tx, today, personId);
+  if (due.length === 0)
+    throw new Problem(
+      'nothing-owed',
+      `${name} owes nothing yet that is due. What is owed later is asked for on its day.`,
+    );
+  await refuseSoonAgain(tx, personId, name, today, home);
+
+  const dueMinor = due.reduce((sum, charge) => sum + charge.dueMinor, 0);
+  const data = reminderData(due, dueMinor, home);
+  const noticeId = await notify(tx, now, { personId, occasion: 'reminder', data });
+  return { noticeId, dueMinor, chargeIds: due.map(({ chargeId }) => chargeId), hasEmail: email !== null };
+}
+
+/** The day of the last reminder of each of these people; nobody who had none. */
+export async function remindedOn(
+  tx: Transaction,
+  personIds: readonly string[],
+  timeZone: string,
+): Promise<Map<string, string>> {
+  const last = await tx.notice.groupBy({
+    by: ['personId'],
+    where: { occasion: 'reminder', personId: { in: [...personIds] } },
+    _max: { createdAt: true },
+  });
+  return new Map(
+    last.flatMap(({ personId, _max: { createdAt } }) =>
+      createdAt === null ? [] : [[personId, localDay(createdAt, timeZone)] as const],
+    ),
+  );
+}
+
+const dueCharges = async (tx: Transaction, today: string, personId: string) =>
+  (await openCharges(tx, today, personId)).filter(({ dueMinor }) => dueMinor > 0);
+
+async function refuseSoonAgain(
+  tx: Transaction,
+  personId: string,
+  name: string,
+  today: string,
+  { timeZone, locale }: Studio,
+): Promise<void> {
+  const last = (await remindedOn(tx, [personId], timeZone)).get(personId);
+  if (last === undefined) return;
+  const again = addDays(last, DAYS_BETWEEN);
+  if (today >= again) return;
+  throw new Problem(
+    'already-reminded',
+    `${name} was reminded on ${formatDay(last, locale)}. Money may be on its way: write again from ${formatDay(again, locale)} on, or ask in person.`,
+    { remindedOn: last },
+  );
+}
+
+function reminderData(due: readonly ChargeState[], dueMinor: number, home: Studio): ReminderData {
+  const money = moneyIn(home);
+  return {
+    due: money(dueMinor),
+    lines: due.map(({ description, dueMinor, dueOn }) => ({
+      ...{ what: description, amount: money(dueMinor) },
+      since: formatDay(dueOn ?? '', home.locale),
+    })),
+    howToPay: waysToPay(due, home),
+  };
+}
+
+/** Work is paid for when it is collected, and the rest before: a sentence for each that something is due for. */
+function waysToPay(due: readonly ChargeState[], { howToPay, howToPayCourses }: Studio): string[] {
+  const forWork = due.filter(({ kind }) => kind === 'firing').length;
+  if (forWork === due.length) return [howToPay];
+  if (forWork === 0) return [howToPayCourses];
+  return [`For firing: ${howToPay}`, `For the rest: ${howToPayCourses}`];
+}

@@ -1,0 +1,59 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { read } from '../../../http/read.js';
+import { Id, LocalDate } from '../../../http/types.js';
+import { write } from '../../../http/write.js';
+import { refuses } from '../../../problems.js';
+import { localDay } from '../../../trade/calendar/calendar.js';
+import { studio } from '../../settings/service.js';
+import { Reminder } from '../contract.js';
+import { debtors } from '../reports.js';
+import { debtorsCsv } from './debtors-csv.js';
+import { remind } from './reminders.js';
+
+const tags = ['accounts'];
+
+export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/people/:personId/reminders',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Remind a person of what is due',
+        params: z.object({ personId: Id }),
+        response: {
+          201: Reminder,
+          ...refuses('not-found', 'nothing-owed', 'already-reminded', 'set-up-missing', 'key-required'),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => remind(tx, now, request.params.personId)),
+  );
+  app.get(
+    '/debtors.csv',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Who owes what, a line for each charge, for a spreadsheet',
+        querystring: z.strictObject({
+          on: LocalDate.optional().meta({ description: 'What is due by this day; today.' }),
+        }),
+        response: {
+          200: { description: 'The list', content: { 'text/csv': { schema: z.string() } } },
+          ...refuses('set-up-missing', 'invalid-request'),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { on, csv } = await read(request, async (tx, now) => {
+        const home = await studio(tx);
+        const day = request.query.on ?? localDay(now, home.timeZone);
+        return { on: day, csv: debtorsCsv(await debtors(tx, day), home.currency) };
+      });
+      reply.header('content-disposition', `attachment; filename="owed-${on}.csv"`).type('text/csv; charset=utf-8');
+      return reply.serializer((text) => text as never).send(csv);
+    },
+  );
+};

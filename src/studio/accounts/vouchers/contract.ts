@@ -1,0 +1,67 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../../documents/printable.js';
+import { PageQuery } from '../../../http/paging.js';
+import { Id, LocalDate, Minor } from '../../../http/types.js';
+import { MoneyMethod, VoucherCode } from '../contract.js';
+
+export const NewVoucher = z
+  .strictObject({
+    buyerId: Id,
+    amountMinor: Minor.min(1),
+    method: MoneyMethod,
+    taxRateId: Id.nullable().meta({
+      description:
+        'A rate where all that the voucher can pay for bears it: VAT is then due now (single-purpose). Null where that is open: VAT is due when it is used (multi-purpose). Fixed for good; which of them holds is a question for an accountant.',
+    }),
+    forWhom: PrintedLine(80).optional().meta({ description: 'Stands on the voucher.' }),
+    goodFor: PrintedLine(120)
+      .optional()
+      .meta({ description: 'What it is meant for, as "one place on a taster evening"; all courses and firings else.' }),
+    validUntil: LocalDate.optional().meta({ description: 'Its last day; without end, if left out.' }),
+  })
+  .meta({ id: 'NewVoucher' });
+export type NewVoucher = z.output<typeof NewVoucher>;
+
+export const Voucher = z
+  .object({
+    id: Id,
+    code: z.string(),
+    buyerId: Id,
+    buyerName: z.string(),
+    forWhom: z.string().nullable(),
+    goodFor: z.string().nullable(),
+    amountMinor: Minor,
+    leftMinor: Minor,
+    state: z
+      .enum(['open', 'used', 'expired', 'lapsed'])
+      .meta({ description: 'Expired: something is left and its day has passed. Lapsed: the rest was given up.' }),
+    taxed: z.enum(['when-sold', 'when-used']),
+    taxName: z.string().nullable(),
+    issuedOn: LocalDate,
+    validUntil: LocalDate.nullable(),
+    documentId: Id,
+  })
+  .meta({ id: 'Voucher' });
+export type Voucher = z.output<typeof Voucher>;
+
+export const SoldVoucher = Voucher.extend({
+  paymentId: Id,
+  receiptNumber: z.string(),
+  receiptDocumentId: Id,
+}).meta({ id: 'SoldVoucher' });
+export type SoldVoucher = z.output<typeof SoldVoucher>;
+
+export const NewLapse = z
+  .strictObject({
+    taxRateId: Id.nullable().optional().meta({
+      description:
+        'Of a voucher that is taxed when used: the rate at which VAT falls due on what lapses, or null for none; it differs between countries, so ask an accountant. Left out for one that was taxed when sold.',
+    }),
+  })
+  .meta({ id: 'NewLapse' });
+export type NewLapse = z.output<typeof NewLapse>;
+
+export const VoucherQuery = PageQuery.extend({
+  code: VoucherCode.optional().meta({ description: 'The voucher of this code only.' }),
+});
+export type VoucherQuery = z.output<typeof VoucherQuery>;

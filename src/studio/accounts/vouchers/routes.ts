@@ -1,0 +1,87 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import type { Transaction } from '../../../database/transaction.js';
+import { pageOf } from '../../../http/paging.js';
+import { read } from '../../../http/read.js';
+import { Id } from '../../../http/types.js';
+import { write } from '../../../http/write.js';
+import { refuses } from '../../../problems.js';
+import { localDay } from '../../../trade/calendar/calendar.js';
+import { studio } from '../../settings/service.js';
+import { NewLapse, NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './contract.js';
+import { lapseVoucher } from './lapse.js';
+import { sellVoucher, voucher, vouchers } from './vouchers.js';
+
+const tags = ['accounts'];
+const params = z.object({ voucherId: Id });
+const today = async (tx: Transaction, now: Date) => localDay(now, (await studio(tx)).timeZone);
+
+export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/vouchers',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Sell a voucher, with its paper and the receipt',
+        body: NewVoucher,
+        response: {
+          201: SoldVoucher,
+          ...refuses(
+            'not-found',
+            'set-up-missing',
+            'address-missing',
+            'unprintable',
+            'invalid-request',
+            'key-required',
+          ),
+        },
+      },
+    },
+    (request, reply) => write(request, reply, 201, (tx, now) => sellVoucher(tx, now, request.body)),
+  );
+  app.get(
+    '/vouchers',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Vouchers, with what is left on them',
+        querystring: VoucherQuery,
+        response: { 200: pageOf(Voucher), ...refuses('set-up-missing', 'invalid-request') },
+      },
+    },
+    (request) => read(request, async (tx, now) => vouchers(tx, await today(tx, now), request.query)),
+  );
+  app.get(
+    '/vouchers/:voucherId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A voucher, with what is left on it',
+        params,
+        response: { 200: Voucher, ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    (request) => read(request, (tx, now) => voucher(tx, () => today(tx, now), request.params.voucherId)),
+  );
+  app.post(
+    '/vouchers/:voucherId/lapse',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Take what is left on an expired voucher as income',
+        params,
+        body: NewLapse,
+        response: {
+          201: Voucher,
+          ...refuses('not-found', 'voucher-still-valid', 'voucher-spent', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => lapseVoucher(tx, now, request.params.voucherId, request.body)),
+  );
+};

@@ -1,0 +1,58 @@
+import type { Prisma } from '../../database/generated/client.js';
+import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
+import { vatInside } from '../../trade/money/tax.js';
+import { type ChargePart, partsOf, WITH_PARTS } from '../accounts/charges/charge-state.js';
+import { type ChargeState, chargeStates } from '../accounts/queries.js';
+import type { Booking } from './contract.js';
+
+export const WITH_PEOPLE = {
+  payer: true,
+  charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...WITH_PARTS } },
+  places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
+  givenUp: { include: { refills: { where: { refund: null } } } },
+} as const satisfies Prisma.BookingInclude;
+
+type Row = Prisma.BookingGetPayload<{ include: typeof WITH_PEOPLE }>;
+
+/** Bookings as they stand: what is stored, and what their charges say of them. */
+export async function showAll(tx: Transaction, rows: readonly Row[]): Promise<Booking[]> {
+  const states = await chargeStates(
+    tx,
+    rows.map(({ chargeId }) => chargeId),
+  );
+  return rows.flatMap((row) => {
+    const charge = states.get(row.chargeId); // never missing: a foreign key holds it
+    return charge ? [show(row, charge)] : [];
+  });
+}
+
+function show(row: Row, charge: ChargeState): Booking {
+  const { id, courseId, payerId, payer, places, heldUntil, bookedAt, cancelledAt, cancelledBecause, chargeId } = row;
+  const state = cancelledAt ? 'cancelled' : charge.paidMinor >= row.depositMinor ? 'confirmed' : 'provisional';
+  return {
+    ...{ id, courseId, payerId, payerName: payer.name },
+    attendees: places.map(({ personId, person, concession }) => ({
+      ...{ personId, name: person.name, concession: concession?.label ?? null },
+    })),
+    state,
+    heldUntil: state === 'provisional' ? heldUntil.toISOString() : null,
+    bookedAt: bookedAt.toISOString(),
+    cancelledAt: cancelledAt?.toISOString() ?? null,
+    cancelledBecause,
+    chargeId,
+    priceMinor: charge.grossMinor,
+    vat: partsOf(row.charge).flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
+    depositMinor: row.depositMinor,
+    instalments: row.charge.instalments.map(({ dueOn, amountMinor }) => ({ dueOn: fromDate(dueOn), amountMinor })),
+    paidMinor: charge.paidMinor,
+    owedMinor: charge.owedMinor,
+    refundDueMinor: (row.givenUp?.refills ?? []).reduce((sum, { amountMinor }) => sum + amountMinor, 0),
+  };
+}
+
+const vatOf = ({ label, taxName, tax, grossMinor }: ChargePart): Booking['vat'][number] => ({
+  ...{ label, taxName, grossMinor },
+  vatPercent: tax.kind === 'standard' ? tax.percent : null,
+  vatMinor: vatInside(grossMinor, tax),
+});

@@ -1,0 +1,85 @@
+import type { Transaction } from '../../database/transaction.js';
+import type { CollectionContent } from '../../documents/collection-content.js';
+import { owedSums } from '../../documents/collection-content.js';
+import { collectionData } from '../../mail/templates/collection.js';
+import { addDays, localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { head } from '../accounts/payments/receipts.js';
+import { openCharges } from '../accounts/queries.js';
+import { issueDocument, notify } from '../notices/service.js';
+import { person, printedName } from '../people/service.js';
+import type { Studio } from '../settings/contract.js';
+import { studio } from '../settings/service.js';
+import type { Piece } from '../ware/contract.js';
+import { pieces } from '../ware/service.js';
+import type { Announced, NewCollectionNotices } from './contract.js';
+import { lockUnannounced } from './queries.js';
+import { finishedPieces } from './ready-pieces.js';
+
+type ShownPiece = CollectionContent['pieces'][number];
+
+/** As many as one paper holds; the rest is told of by the next request. */
+const PIECES_PER_NOTICE_MAX = 500;
+
+/** Tells each maker, or one, which of their pieces are ready and were not told of yet. @returns one entry for each notice, none where there is nothing to tell */
+export async function announceReady(tx: Transaction, now: Date, wanted: NewCollectionNotices): Promise<Announced[]> {
+  if (wanted.personId) await person(tx, wanted.personId);
+  const ready = await pieces(tx, await lockUnannounced(tx, wanted.personId));
+  const home = await studio(tx);
+  const shown = await finishedPieces(tx, home, ready);
+  const announced: Announced[] = [];
+  for (const ware of groupBy(ready, ({ makerId }) => makerId).values())
+    announced.push(await announce(tx, now, home, ware.slice(0, PIECES_PER_NOTICE_MAX), shown));
+  return announced;
+}
+
+async function announce(
+  tx: Transaction,
+  now: Date,
+  home: Studio,
+  ware: readonly Piece[],
+  shown: ReadonlyMap<string, ShownPiece>,
+): Promise<Announced> {
+  const [{ id, makerId, makerName, code }] = ware as [Piece];
+  const content = await collectionContent(tx, now, home, ware, shown);
+  // no two papers bear one name, also where a piece is told of again on the same day
+  const before = await tx.announcedPiece.count({ where: { pieceId: id } });
+  const again = before > 0 ? `-${before + 1}` : '';
+  const fileName = `collection-${content.writtenOn}-${code.toLowerCase()}${again}.pdf`;
+  const documentId = await issueDocument(tx, now, { kind: 'collectionNotice', fileName, content });
+  const data = collectionData(content);
+  const noticeId = await notify(tx, now, { personId: makerId, occasion: 'collection', documentId, data });
+  const pieceIds = ware.map(({ id }) => id);
+  await tx.announcedPiece.createMany({ data: pieceIds.map((pieceId) => ({ pieceId, noticeId })) });
+  const owedMinor = owedSums(content).totalMinor;
+  return { personId: makerId, personName: makerName, noticeId, documentId, pieceIds, owedMinor };
+}
+
+async function collectionContent(
+  tx: Transaction,
+  now: Date,
+  home: Studio,
+  ware: readonly Piece[],
+  shown: ReadonlyMap<string, ShownPiece>,
+): Promise<CollectionContent> {
+  const [{ makerId }] = ware as [Piece];
+  const today = localDay(now, home.timeZone);
+  const open = await openCharges(tx, today, makerId);
+  const owed = (isFiring: boolean) =>
+    open
+      .filter(({ kind }) => (kind === 'firing') === isFiring)
+      .map(({ description, owedMinor }) => ({ description, amountMinor: owedMinor }));
+  return {
+    ...head(home),
+    writtenOn: today,
+    maker: { name: printedName(await person(tx, makerId)) },
+    pieces: ware.flatMap(({ id }) => shown.get(id) ?? []),
+    collectBy: addDays(today, home.storageDays),
+    where: home.collectWhere,
+    when: home.collectWhen,
+    afterThat: home.afterStorage,
+    firingFees: owed(true),
+    otherOwed: owed(false),
+    howToPay: home.howToPay,
+  };
+}

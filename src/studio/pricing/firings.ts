@@ -1,0 +1,128 @@
+import type { Transaction } from '../../database/transaction.js';
+import { fromDecimal } from '../../database/values.js';
+import { DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/firing/energy.js';
+import type { UsualFill } from '../../trade/firing/kiln-fill.js';
+import { type FiringKind, ROOM_RULE } from '../../trade/firing/kiln-room.js';
+import { spreadKwh, tariffCostMinor } from '../../trade/firing/tariff.js';
+import { Decimal, formatMoney } from '../../trade/money/money.js';
+import type { CostLine, CostSource } from '../../trade/pricing/course-price.js';
+import type { Plan } from '../courses/plan-contract.js';
+import { fillInWords, fillOf } from '../firings/service.js';
+import type { KilnWithWear, Schedule } from '../kilns/contract.js';
+import { kiln, schedule, tariffOn, wearMinor } from '../kilns/service.js';
+import type { Studio } from '../settings/contract.js';
+import { getRemade } from './remakes.js';
+
+const START_MINUTE = 9 * 60; // the usual start; a dearer hour shows in the firing's own cost
+const SHARE_DECIMALS = 6;
+
+/**
+ * The cost lines of a plan's firings, by share of volume at the kiln's usual fill or by whole loads: energy and wear only, as the labour
+ * is in the owner's hours.
+ *
+ * @param day    the day (YYYY-MM-DD) whose tariff will hold
+ * @param places with whose ware the loads are counted, where they are paid for whole
+ */
+export async function firingLines(
+  tx: Transaction,
+  plan: Plan,
+  { day, places }: { day: string; places: number },
+  home: Studio,
+): Promise<CostLine[]> {
+  if (plan.firings.length === 0) return [];
+  const remade = await getRemade(tx, home);
+  const tariff = await tariffOn(tx, day);
+  const lines: CostLine[] = [];
+  for (const [i, planned] of plan.firings.entries()) {
+    const [oven, program] = [await kiln(tx, planned.kilnId), await schedule(tx, planned.scheduleId)];
+    const [energy, fill] = [await energyOf(tx, oven, program), await fillOf(tx, oven, program.kind)];
+    const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
+    const wear = wearMinor(oven, program.kind);
+    const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+    const fired = { kind: program.kind, fill, times: remade.times(program.kind) };
+    const share = loadPerStudent(plan, oven, fired);
+    const details = [
+      `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear.`,
+      `The kiln: ${fillInWords(fill, program.kind, home.locale)}`,
+      includedWare(plan, fired).said,
+      remade.inWords(program.kind),
+      plan.wholeLoads ? `The course pays for the whole loads that ${places} of them need.` : '',
+    ];
+    lines.push({
+      key: `firing-${i + 1}`,
+      reachPercent: remade.reach[program.kind],
+      label: `${program.name}, ${oven.name}`,
+      ...(plan.wholeLoads ? wholeLoads(share, places) : { basis: 'per-student', quantity: share, unit: 'kiln load' }),
+      rateMinor: String(amountMinor + wear),
+      electricityMinor: String(amountMinor),
+      source: {
+        kind: fill.isLearnt ? energy.source.kind : 'assumption', // as sure as the less sure of the two
+        detail: details.filter((sentence) => sentence !== '').join(' '),
+      },
+    });
+  }
+  return lines;
+}
+
+/** However many come, the kiln is fired as for all of them: what they leave free in it nobody else pays. */
+const wholeLoads = (share: string, places: number): Pick<CostLine, 'basis' | 'quantity' | 'unit'> => ({
+  ...{ basis: 'per-course', unit: 'whole load' },
+  quantity: new Decimal(share).times(places).ceil().toFixed(),
+});
+
+const MM3_PER_LITRE = 1_000_000;
+
+/** A kind of firing, how full it usually is, and how many times over each piece wanted goes into it: some are made again. */
+type Fired = { kind: FiringKind; fill: UsualFill; times: Decimal };
+
+/** What part of a load of this kiln, at its usual fill, the ware of a student takes whose firing is in the price: a decimal string. */
+export function loadPerStudent(plan: Plan, oven: KilnWithWear, fired: Fired): string {
+  const filled = new Decimal(oven.chamberMm3).times(fired.fill.percent).div(100);
+  return includedWare(plan, fired).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
+}
+
+/**
+ * The ware of each student whose firing is in the price: all that goes through it, or what the included litres leave of it. Those are
+ * counted by the fired size, whatever the ware takes in another firing.
+ */
+function includedWare(
+  { litresPerStudent, firingIncludedLitres }: Plan,
+  { kind, times }: Pick<Fired, 'kind' | 'times'>,
+): { litres: Decimal; said: string } {
+  const litres = new Decimal(litresPerStudent[kind]).times(times);
+  const shown = (of: Decimal) => of.toDecimalPlaces(2).toFixed();
+  if (litres.isZero()) return { litres, said: 'Nothing of the plan goes through it: say in the plan what is fired.' };
+  const again = times.gt(1) ? ' and what is made again take' : ' takes';
+  const takes = `Each student's ware${again} ${shown(litres)} litres, ${ROOM_RULE[kind]}`;
+  const counted = new Decimal(litresPerStudent.lustre).times(times);
+  if (firingIncludedLitres === null || counted.lte(firingIncludedLitres)) return { litres, said: `${takes}.` };
+  return {
+    litres: litres.times(firingIncludedLitres).div(counted),
+    said: `${takes}; ${firingIncludedLitres} of its ${shown(counted)} fired litres are in the price. What is beyond is billed to its maker with each firing: a piece that does not fit any more is taken in as theirs to pay.`,
+  };
+}
+
+/** What a firing draws: the mean of the metered ones of this kiln and schedule; without any, rated power * hours * duty. */
+async function energyOf(tx: Transaction, oven: KilnWithWear, program: Schedule) {
+  const metered = await tx.firing.aggregate({
+    where: { kilnId: oven.id, scheduleId: program.id, state: 'settled', energyKwh: { gt: 0 } },
+    _avg: { energyKwh: true },
+    _count: true,
+  });
+  const mean = metered._avg.energyKwh;
+  if (mean !== null) {
+    const kwh = new Decimal(fromDecimal(mean)).toDecimalPlaces(3).toFixed();
+    const count = metered._count === 1 ? 'One metered firing' : `Mean of ${metered._count} metered firings`;
+    return { kwh, minutes: program.programmedMinutes, source: source('meter', `${count}: ${kwh} kWh.`) };
+  }
+  const dutyPercent = program.kind === 'glaze' ? DUTY.glaze : DUTY.bisque;
+  const hours = new Decimal(program.programmedMinutes).div(60).toDecimalPlaces(2).toFixed();
+  const kwh = new Decimal(predictedKwh({ ratedKw: oven.ratedKw, hours, dutyPercent })).toDecimalPlaces(3).toFixed();
+  const [low, high] = program.kind === 'lustre' ? [] : MONITORED_KWH_PER_LITRE[program.kind];
+  const monitored = low && high ? ` (kilns that were monitored took ${low} to ${high})` : '';
+  const perLitre = `${kwhPerLitre(kwh, oven.chamberMm3)} for each litre of the chamber${monitored}`;
+  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent} % (common practice): ${kwh} kWh, ${perLitre}. Note the meter at a firing of this schedule to replace it.`;
+  return { kwh, minutes: program.programmedMinutes, source: source('assumption', detail) };
+}
+
+const source = (kind: CostSource['kind'], detail: string): CostSource => ({ kind, detail });

@@ -1,0 +1,81 @@
+import type { Transaction } from '../../database/transaction.js';
+import { addDays, localDay } from '../../trade/calendar/calendar.js';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { stockOutlook } from '../../trade/stock/outlook.js';
+import { askingForCount, holdings, type OnOrder, onOrder, perishing } from '../materials/queries.js';
+import { studio } from '../settings/service.js';
+import type { OutlookItem } from './contract.js';
+import { directDemands, type MaterialDemand } from './draws.js';
+import { withBatches } from './mix-batches.js';
+import { comingCourses } from './upcoming-courses.js';
+
+/**
+ * Each material that a coming course draws, or a batch that must be mixed for one, against the shelf, day by day; what must be
+ * ordered soonest first.
+ */
+export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]> {
+  const home = await studio(tx);
+  const demands = await withBatches(tx, await directDemands(tx, now, await comingCourses(tx, now), home));
+  const ids = [...demands.keys()];
+  const known: Known = {
+    held: await holdings(tx, ids),
+    asking: await askingForCount(tx, ids),
+    ordered: await onOrder(tx, ids),
+    spoiling: groupBy(await perishing(tx, ids), ({ materialId }) => materialId),
+    today: localDay(now, home.timeZone),
+  };
+  return [...demands.values()]
+    .map((demand) => itemOf(demand, known))
+    .sort((a, b) => urgency(a).localeCompare(urgency(b)) || a.name.localeCompare(b.name));
+}
+
+const urgency = ({ orderBy }: OutlookItem): string => orderBy ?? '9999';
+
+type Known = {
+  held: ReadonlyMap<string, { onHand: number }>;
+  asking: ReadonlySet<string>;
+  ordered: readonly OnOrder[];
+  spoiling: ReadonlyMap<string, { day: string; quantity: number }[]>;
+  today: string;
+};
+
+function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): OutlookItem {
+  const { id: materialId, name, unit, packQuantity, leadTimeDays, shelfLifeDays } = material;
+  const demands = courses.map(({ demand }) => demand);
+  const onHand = known.held.get(materialId)?.onHand ?? 0;
+  const coming = known.ordered.filter((order) => order.materialId === materialId);
+  const arrivals = coming.map(({ expectedOn, quantity }) => ({ day: arrivalOf(expectedOn, known.today), quantity }));
+  const keepsFrom = (day: string) => addDays(day, shelfLifeDays ?? 0);
+  const useBy = [
+    ...(known.spoiling.get(materialId) ?? []),
+    ...(shelfLifeDays === null ? [] : arrivals.map(({ day, quantity }) => ({ day: keepsFrom(day), quantity }))),
+  ];
+  const found = stockOutlook({ onHand, arrivals, useBy, demands, packQuantity, leadTimeDays });
+  return {
+    ...{
+      materialId,
+      name,
+      unit,
+      mixId,
+      packQuantity,
+      leadTimeDays,
+      onHand,
+      asksForCount: known.asking.has(materialId),
+    },
+    onOrder: coming.map(({ materialId: _, ...order }) => order),
+    needs: courses.map(({ course: { id: courseId, title }, mixes }, i) => ({
+      ...{ courseId, title, mixes, day: found.rows.find(({ drawing }) => drawing.includes(i))?.day ?? known.today },
+      ...{ booked: found.needs[i]?.booked ?? 0, expected: found.needs[i]?.expected ?? 0 },
+    })),
+    rows: found.rows.map(({ drawing, shortChance, ...row }) => ({
+      ...row,
+      shortChance: shortChance.toFixed(6),
+      courseIds: drawing.map((i) => courses[i]?.course.id ?? ''),
+    })),
+    ...{ needAtWorst: found.needAtWorst, atMost: found.atMost, shortOn: found.shortOn },
+    ...{ orderBy: found.orderBy, packs: found.packs, spoils: found.spoils },
+  };
+}
+
+/** What should have come before today isn't here, so that nobody can count on it before tomorrow. */
+const arrivalOf = (expectedOn: string, today: string): string => (expectedOn < today ? addDays(today, 1) : expectedOn);

@@ -25,6 +25,7 @@ const CATALOGUE = {
   // what the studio's rules forbid
   'already-there': { status: 409, title: 'This exists already' },
   'still-needed': { status: 409, title: 'Something else refers to this' },
+  'last-owner': { status: 409, title: 'The studio needs an owner' },
   'set-up-done': { status: 409, title: 'The studio is set up already' },
   'set-up-missing': { status: 409, title: 'The studio is not set up yet' },
   'course-full': { status: 409, title: 'Not enough places are left' },

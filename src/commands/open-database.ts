@@ -7,8 +7,8 @@ import { migrate } from '../database/migrate.js';
 import type { Database } from '../database/transaction.js';
 import { mailboxFrom } from '../mail/message.js';
 import { outboxFolder } from '../mail/outbox-folder.js';
+import type { Post } from '../mail/post.js';
 import { smtp } from '../mail/smtp.js';
-import type { Post } from '../studio/notices/jobs.js';
 import { dataFolderFault, openDataFolder } from './data-folder.js';
 
 export type Place = {

@@ -32,6 +32,11 @@ function program(): Command {
     .description('look for broken rules in the whole database')
     .action(async () => (await import('./check.js')).check(loadConfig(process.env)));
   wareboard
+    .command('password')
+    .description('print a link by which somebody who lost their password chooses another')
+    .argument('<email>', 'the address they sign in with')
+    .action(async (email) => (await import('./password.js')).password(loadConfig(process.env), email));
+  wareboard
     .command('backup')
     .description('write all that the studio holds into one new file, while it is served')
     .argument('<file>', 'such as studio-2026-03-10.tar.gz')

@@ -5,7 +5,7 @@ import { restoreBackup } from '../database/backup/restore.js';
 import { openDatabase } from '../database/client.js';
 import { findBrokenRules } from '../database/rules.js';
 import { QUEUE_WAITING } from '../studio/notices/queries.js';
-import { SIGN_EVERYBODY_OUT } from '../studio/staff/queries.js';
+import { END_STAFF_LINKS, SIGN_EVERYBODY_OUT } from '../studio/staff/queries.js';
 import { openLog } from './log.js';
 import { openPlace } from './open-database.js';
 
@@ -27,7 +27,9 @@ export async function restore(
   if (check) return checkFile(file);
   const place = await openPlace(config(), openLog({ logLevel: 'warn' }));
   try {
-    const manifest = await restoreBackup(place.databaseUrl, file, { afterwards: [SIGN_EVERYBODY_OUT, QUEUE_WAITING] });
+    const manifest = await restoreBackup(place.databaseUrl, file, {
+      afterwards: [SIGN_EVERYBODY_OUT, END_STAFF_LINKS, QUEUE_WAITING],
+    });
     console.log(`Restored the studio as it was on ${manifest.takenAt}: ${contentsOf(manifest)}.`);
     await report(place.databaseUrl);
   } finally {

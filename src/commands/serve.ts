@@ -45,8 +45,9 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
 const now = () => new Date();
 
 async function openApi(config: Config, house: House, log: Logger) {
-  const { trustProxy, plainHttp } = config;
-  const app = await buildApp({ db: house.db, now, logger: log, trustProxy, plainHttp, tls: readCertificate(config) });
+  const { trustProxy, plainHttp, baseUrl } = config;
+  const tls = readCertificate(config);
+  const app = await buildApp({ db: house.db, now, logger: log, trustProxy, plainHttp, baseUrl, tls });
   try {
     return { address: await listen(app, config), close: () => app.close() };
   } catch (error) {

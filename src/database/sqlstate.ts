@@ -30,7 +30,7 @@ type Refusal = readonly [ProblemType, string];
 
 /**
  * What a person is told when the database refuses. The services refuse first and say more; this is the second wall, reached
- * where two people did the same at once. WB001 to WB010 are raised by the triggers, one for each of the studio's rules.
+ * where two people did the same at once. WB001 to WB011 are raised by the triggers, one for each of the studio's rules.
  */
 const REFUSALS: Record<string, Refusal> = {
   WB001: ['not-balanced', 'The parts do not add up to the sum. Look it up again, and send what adds up.'],
@@ -49,6 +49,7 @@ const REFUSALS: Record<string, Refusal> = {
   ],
   WB009: ['never-changes', 'What was sent stays as it is. Write another message instead.'],
   WB010: ['not-allowed', 'This is not among your rights. Ask the owner.'],
+  WB011: ['last-owner', 'This is the last owner who can sign in. Make somebody else an owner first.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation
@@ -69,6 +70,10 @@ const REFUSALS: Record<string, Refusal> = {
 const OVERLAPS: Record<string, Refusal> = {
   kiln_once_at_a_time: ['kiln-busy', 'The kiln is planned for another firing then. Choose another time or kiln.'],
   kiln_fires_one_load: ['kiln-busy', 'The kiln is firing. Unload it first, or choose another.'],
+  staff_member_email_once: [
+    'already-there',
+    'Somebody signs in with this address already. Look through the staff, and use another address.',
+  ],
   tutor_once_at_a_time: ['tutor-busy', 'The tutor is needed elsewhere then. Choose another time or tutor.'],
 };
 

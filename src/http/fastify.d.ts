@@ -19,6 +19,8 @@ declare module 'fastify' {
     now: () => Date;
     /** Whether people may sign in over plain HTTP from another machine. */
     plainHttp: boolean;
+    /** How people reach the program from outside, without a slash at the end, where that is set. */
+    baseUrl: string | undefined;
   }
   interface FastifyRequest {
     caller: Caller | null;

@@ -1,7 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import { Problem } from '../problems.js';
-
-const LOOPBACK = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])(:\d+)?$/i;
+import { isLoopback } from './own-address.js';
 
 /**
  * A password sent over plain HTTP, and the cookie that is got for it, can be read by anybody on the network. What was opened as
@@ -10,7 +9,7 @@ const LOOPBACK = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])(:\d+)?$/i;
  * @throws Problem readable-on-the-way
  */
 export function assertPrivateWay(request: FastifyRequest): void {
-  if (request.protocol === 'https' || LOOPBACK.test(request.host) || request.server.plainHttp) return;
+  if (request.protocol === 'https' || isLoopback(request.host) || request.server.plainHttp) return;
   throw new Problem(
     'readable-on-the-way',
     'Open Wareboard by https://: put a proxy with HTTPS in front of it, or set TLS_CERT and TLS_KEY. Change the password, since it came readable.',

@@ -2,6 +2,7 @@
 export const RIGHTS = [
   'public',
   'signed-in',
+  'account:write',
   'settings:write',
   'staff:write',
   'people:read',
@@ -21,8 +22,10 @@ export const RIGHTS = [
 ] as const;
 export type Right = (typeof RIGHTS)[number];
 
+const PEOPLE_ONLY = ['public', 'signed-in', 'account:write', 'staff:write'];
+
 /** What a token can be given. Who may sign in is for people to decide: a script that leaks could else make itself a way back. */
-export const TOKEN_RIGHTS = RIGHTS.filter((right) => !['public', 'signed-in', 'staff:write'].includes(right));
+export const TOKEN_RIGHTS = RIGHTS.filter((right) => !PEOPLE_ONLY.includes(right));
 
 export type Role = 'owner' | 'tutor';
 
@@ -30,6 +33,7 @@ export type Role = 'owner' | 'tutor';
 const TUTOR: ReadonlySet<Right> = new Set<Right>([
   'public',
   'signed-in',
+  'account:write',
   'people:read',
   'stock:read',
   'stock:write',

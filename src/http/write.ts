@@ -65,7 +65,7 @@ export function edit<T>(
 }
 
 /** A fast hash of a password, kept beside a slow one, would let a thief guess at the fast one. */
-const withoutPasswords = (name: string, value: unknown) => (name === 'password' ? undefined : value);
+const withoutPasswords = (name: string, value: unknown) => (/password$/i.test(name) ? undefined : value);
 
 /** The key with or without the quotes that the header's structured syntax asks for. */
 function idempotencyKey(request: FastifyRequest): string {

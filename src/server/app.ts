@@ -28,6 +28,8 @@ export type AppOptions = {
   trustProxy?: boolean | number | string;
   /** Whether people may sign in over plain HTTP from another machine. */
   plainHttp?: boolean;
+  /** How people reach the program from outside; by the address that they opened, where it is left out. */
+  baseUrl?: string | undefined;
   /** In PEM; plain HTTP is served where it is left out. */
   tls?: { cert: string; key: string } | undefined;
 };
@@ -52,7 +54,7 @@ const CONTENT_SECURITY = {
 
 /** Builds the API and the desk over a database; commands/serve.ts makes it listen. */
 export async function buildApp(options: AppOptions) {
-  const { db, now = () => new Date(), logger = SILENT, trustProxy = false, plainHttp = false, tls } = options;
+  const { db, now = () => new Date(), logger = SILENT, trustProxy = false, plainHttp = false, baseUrl, tls } = options;
   const limits = { requestTimeout: REQUEST_MILLISECONDS_MAX };
   const app = Fastify({
     loggerInstance: logger,
@@ -71,6 +73,7 @@ export async function buildApp(options: AppOptions) {
   app.decorate('db', db);
   app.decorate('now', now);
   app.decorate('plainHttp', plainHttp);
+  app.decorate('baseUrl', baseUrl);
   app.decorateRequest('caller', null);
   app.removeContentTypeParser('text/plain'); // a form of another site can send it unasked
   app.setValidatorCompiler(validatorCompiler);

@@ -23,6 +23,8 @@ import { pricingRoutes } from '../studio/pricing/routes.js';
 import { reportsRoutes } from '../studio/reports/routes.js';
 import { salesRoutes } from '../studio/sales/routes.js';
 import { settingsRoutes } from '../studio/settings/routes.js';
+import { staffMemberRoutes } from '../studio/staff/member-routes.js';
+import { passwordRoutes } from '../studio/staff/password-routes.js';
 import { staffRoutes } from '../studio/staff/routes.js';
 import { tokenRoutes } from '../studio/staff/token-routes.js';
 import { stockOutlookRoutes } from '../studio/stock-outlook/routes.js';
@@ -35,6 +37,8 @@ const NOUNS = [
   settingsRoutes,
   peopleRoutes,
   staffRoutes,
+  staffMemberRoutes,
+  passwordRoutes,
   tokenRoutes,
   noticesRoutes,
   accountsRoutes,

@@ -3,8 +3,10 @@ import type { FastifyBaseLogger } from 'fastify';
 import { type Job, Logger, run, runOnce, type TaskList } from 'graphile-worker';
 import { faultOf } from '../http/log-safe-error.js';
 import { keyCron, keyTasks } from '../http/purge-idempotency-keys.js';
+import type { Post } from '../mail/post.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
-import { noticeTasks, type Post } from '../studio/notices/jobs.js';
+import { noticeTasks } from '../studio/notices/jobs.js';
+import { staffTasks } from '../studio/staff/jobs.js';
 import { type Presence, presence, RHYTHM, type Rhythm } from './worker-lease.js';
 
 const JOBS_AT_ONCE = 2;
@@ -102,6 +104,7 @@ const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { event
 /** What can stand in the queue. */
 const tasks = (post: Post): TaskList => ({
   ...noticeTasks(post),
+  ...staffTasks(post),
   ...bookingTasks(post.db, post.now),
   ...keyTasks(post.db, post.now),
 });

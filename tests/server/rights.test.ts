@@ -25,6 +25,7 @@ const asTutor = { cookie: `wareboard=${tutorCookie}` };
 /** What a tutor is there for: registers, shelf, ware and kilns, and no money. */
 const TUTORS = [
   ...['GET /api/tax-rates', 'GET /api/rooms', 'GET /api/me', 'POST /api/sign-out'],
+  ...['POST /api/sign-out/others', 'POST /api/password'],
   ...['GET /api/people', 'GET /api/people/{personId}'],
   ...['GET /api/materials', 'GET /api/materials/{materialId}', 'GET /api/materials/{materialId}/moves'],
   ...['POST /api/materials', 'POST /api/materials/{materialId}/draws', 'POST /api/materials/{materialId}/counts'],

@@ -5,7 +5,7 @@ import { describe, expect, test, vi } from 'vitest';
 import { inTransaction } from '../../src/database/transaction.js';
 import { MailNotSent } from '../../src/mail/transport.js';
 import { bookingTasks } from '../../src/studio/bookings/jobs.js';
-import type { Post } from '../../src/studio/notices/jobs.js';
+import type { Post } from '../../src/mail/post.js';
 import { notify } from '../../src/studio/notices/service.js';
 import { startWorker, workOnce } from '../../src/worker/worker.js';
 import { testApp } from '../support/app.js';

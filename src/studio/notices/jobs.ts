@@ -1,22 +1,12 @@
-import type { Database } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { letterFor } from '../../mail/letters.js';
-import { composeMail, type Mailbox } from '../../mail/message.js';
-import { MailNotSent, type MailTransport } from '../../mail/transport.js';
+import { composeMail } from '../../mail/message.js';
+import { type Post, senderOf } from '../../mail/post.js';
+import { MailNotSent } from '../../mail/transport.js';
 import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
 import { studio } from '../settings/service.js';
 import type { Notice } from './contract.js';
 import { rendered } from './rendering.js';
-
-export type Post = {
-  db: Database;
-  now: () => Date;
-  transport: MailTransport;
-  /** whether the transport only writes files, as it does where no mail server is set */
-  writesFiles: boolean;
-  /** who writes; the studio's own address where it is left out */
-  from: Mailbox | undefined;
-};
 
 type Outcome = Exclude<Notice['state'], 'waiting'>;
 
@@ -60,18 +50,15 @@ async function compose(
 ) {
   const { db, from } = post;
   const home = await studio(db);
-  const own = home.email === null ? undefined : { name: home.name, address: home.email };
-  const sender = from ?? own;
-  if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', false);
+  const sender = senderOf(from, home);
   const writer = { ...home, legal: tradingDisclosure(home) };
   const letter = letterFor(notice.occasion, notice.data, { studio: writer, personName: notice.person.name });
   const paper = notice.documentId === null ? null : await rendered(post, notice.documentId);
   return composeMail({
     messageId: notice.messageId,
     date: notice.createdAt,
-    from: sender,
+    ...sender,
     to: { name: notice.person.name, address: notice.person.email ?? '' },
-    ...(own && own.address !== sender.address ? { replyTo: own } : {}),
     subject: letter.subject,
     text: letter.text,
     attachments: paper

@@ -21,15 +21,76 @@ export const Credentials = z
   .meta({ id: 'Credentials' });
 export type Credentials = z.output<typeof Credentials>;
 
+const ROLES = ['owner', 'tutor'] as const;
+
 export const NewStaffMember = z
-  .strictObject({ name: PrintedLine(80), email: LowerEmail, role: z.enum(['owner', 'tutor']), password: NewPassword })
+  .strictObject({ name: PrintedLine(80), email: LowerEmail, role: z.enum(ROLES) })
   .meta({ id: 'NewStaffMember' });
 export type NewStaffMember = z.output<typeof NewStaffMember>;
 
 export const StaffMember = z
-  .object({ id: Id, name: z.string(), email: z.string(), role: z.enum(['owner', 'tutor']) })
+  .object({ id: Id, name: z.string(), email: z.string(), role: z.enum(ROLES) })
   .meta({ id: 'StaffMember' });
 export type StaffMember = z.output<typeof StaffMember>;
+
+const LINK_PURPOSES = ['invitation', 'password'] as const;
+export type LinkPurpose = (typeof LINK_PURPOSES)[number];
+
+const PasswordLink = z
+  .object({
+    purpose: z.enum(LINK_PURPOSES),
+    createdAt: Instant,
+    expiresAt: Instant,
+    works: z.boolean().meta({ description: 'False once its time is over.' }),
+    mail: z.object({
+      state: z.enum(['waiting', 'sent', 'written', 'failed', 'notMailed']),
+      detail: z.string().nullable(),
+    }),
+  })
+  .meta({ id: 'PasswordLink' });
+
+export const StaffEntry = StaffMember.extend({
+  state: z.enum(['invited', 'active', 'removed']),
+  removedAt: Instant.nullable(),
+  passwordLink: PasswordLink.nullable().meta({ description: 'The latest link, unless it was used or withdrawn.' }),
+  comingSessions: z.int().meta({ description: 'How many sessions they are to teach from now on.' }),
+}).meta({ id: 'StaffEntry' });
+export type StaffEntry = z.output<typeof StaffEntry>;
+
+export const StaffEntryWithLink = StaffEntry.extend({
+  linkAddress: z.string().nullable().meta({
+    description: 'Where they choose their password. Shown this once; null where the same request is sent again.',
+  }),
+  opensHereOnly: z
+    .boolean()
+    .meta({ description: 'Whether the address opens only on the machine that runs Wareboard.' }),
+}).meta({ id: 'StaffEntryWithLink' });
+
+const LinkToken = UpTo(200).min(20).meta({ description: 'What stands behind the # of the link.' });
+
+export const OpenedLink = z.strictObject({ token: LinkToken }).meta({ id: 'OpenedLink' });
+
+export const LinkOwner = z
+  .object({
+    ...{ name: z.string(), email: z.string(), role: z.enum(ROLES), purpose: z.enum(LINK_PURPOSES) },
+    studioName: z.string().nullable().meta({ description: 'Null until the studio has been entered.' }),
+    expiresAt: Instant,
+  })
+  .meta({ id: 'LinkOwner' });
+export type LinkOwner = z.output<typeof LinkOwner>;
+
+export const PasswordByLink = z
+  .strictObject({ token: LinkToken, password: NewPassword })
+  .meta({ id: 'PasswordByLink' });
+
+export const PasswordChange = z
+  .strictObject({ currentPassword: UpTo(200).min(1), password: NewPassword })
+  .meta({ id: 'PasswordChange' });
+
+export const SessionsEnded = z
+  .object({ sessionsEnded: z.int().meta({ description: 'On other devices; this one stays signed in.' }) })
+  .meta({ id: 'SessionsEnded' });
+export type SessionsEnded = z.output<typeof SessionsEnded>;
 
 export const Me = z
   .object({

@@ -5,17 +5,14 @@ import { inTransaction } from '../../database/transaction.js';
 import { read } from '../../http/read.js';
 import { assertPrivateWay } from '../../http/require-https.js';
 import { dropSession, keepSession, readSession } from '../../http/session-cookie.js';
-import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
-import { Credentials, Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
+import { Credentials, Me, SetUp, StaffMember } from './contract.js';
+import { GUESSES_MAX as rateLimit } from './guesses.js';
 import { hashPassword } from './secrets.js';
-import { addStaffMember, me, setUp, staff } from './service.js';
+import { me, setUp } from './service.js';
 import { ABSOLUTE_HOURS, signIn, signOut } from './sign-in.js';
 
 const tags = ['staff'];
-
-/** Guessing passwords is slowed down per address of the caller; each process counts for itself. */
-const rateLimit = { max: 10, timeWindow: '5 minutes' };
 
 export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
@@ -82,31 +79,6 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, (tx, now) => me(tx, now, callerOf(request))),
-  );
-  app.get(
-    '/staff',
-    {
-      config: { right: 'staff:write' },
-      schema: { tags, summary: 'Staff', response: { 200: z.object({ items: z.array(StaffMember) }) } },
-    },
-    (request) => read(request, async (tx) => ({ items: await staff(tx) })),
-  );
-  app.post(
-    '/staff',
-    {
-      config: { right: 'staff:write' },
-      schema: {
-        tags,
-        summary: 'Add an owner or a tutor',
-        body: NewStaffMember,
-        response: { 201: StaffMember, ...refuses('already-there', 'invalid-request', 'key-required') },
-      },
-    },
-    async (request, reply) => {
-      const { password, ...rest } = request.body;
-      const passwordHash = await hashPassword(password);
-      return write(request, reply, 201, (tx, now) => addStaffMember(tx, now, { ...rest, passwordHash }));
-    },
   );
 };
 

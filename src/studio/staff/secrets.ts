@@ -9,9 +9,10 @@ export const hashPassword = (password: string): Promise<string> => hash(password
 /** Hashed once, so that an unknown address takes as long to refuse as a wrong password. */
 const nobody = hashPassword(randomBytes(24).toString('base64url'));
 
-export async function isPassword(stored: string | undefined, password: string): Promise<boolean> {
+/** @param stored null where nobody signs in so, or they have no password yet */
+export async function isPassword(stored: string | null, password: string): Promise<boolean> {
   const right = await verify(stored ?? (await nobody), password);
-  return stored !== undefined && right;
+  return stored !== null && right;
 }
 
 /** A secret for a cookie or a link: 256 bits. */

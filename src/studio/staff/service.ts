@@ -5,25 +5,25 @@ import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { studio } from '../settings/service.js';
 import type { Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
+import { refuseTakenEmail } from './members.js';
 import { newToken, tokenHash } from './secrets.js';
 
 const HOUR = 3_600_000;
 const LINK_HOURS = 24;
 
-/** What a member of staff is made from once the password has been hashed, which takes too long for a transaction. */
-type Hashed<T extends { password: string }> = Omit<T, 'password'> & { passwordHash: string };
+/** The password is hashed before: that takes too long for a transaction. */
+type WithPassword<T> = Omit<T, 'password'> & { passwordHash: string };
 
-export async function addStaffMember(tx: Transaction, now: Date, wanted: Hashed<NewStaffMember>): Promise<StaffMember> {
+/** Adds somebody who can sign in at once, as the first owner can; others are invited. */
+export async function addStaffMember(
+  tx: Transaction,
+  now: Date,
+  wanted: WithPassword<NewStaffMember>,
+): Promise<StaffMember> {
   const { name, email, role, passwordHash } = wanted;
-  if ((await tx.staffMember.count({ where: { email } })) > 0)
-    throw new Problem('already-there', `Somebody signs in as ${email} already.`);
+  await refuseTakenEmail(tx, email);
   const row = await tx.staffMember.create({ data: { id: newId(), name, email, role, passwordHash, createdAt: now } });
   return { id: row.id, name, email, role };
-}
-
-export async function staff(tx: Transaction): Promise<StaffMember[]> {
-  const rows = await tx.staffMember.findMany({ orderBy: { name: 'asc' } });
-  return rows.map(({ id, name, email, role }) => ({ id, name, email, role }));
 }
 
 /** The token of a new set-up link, or null where the studio has staff already. Earlier links end. */
@@ -37,9 +37,9 @@ export async function newSetUpToken(tx: Transaction, now: Date): Promise<string 
 }
 
 /** Makes the first owner, once, for whoever holds the set-up link. */
-export async function setUp(tx: Transaction, now: Date, wanted: Hashed<SetUp>): Promise<StaffMember> {
+export async function setUp(tx: Transaction, now: Date, wanted: WithPassword<SetUp>): Promise<StaffMember> {
   if ((await tx.staffMember.count()) > 0)
-    throw new Problem('set-up-done', 'Sign in instead; an owner can add others under /api/staff.');
+    throw new Problem('set-up-done', 'Sign in instead. An owner can invite others under Staff.');
   const { count } = await tx.setUpLink.updateMany({
     where: { tokenHash: tokenHash(wanted.token), usedAt: null, expiresAt: { gt: now } },
     data: { usedAt: now },

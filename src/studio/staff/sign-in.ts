@@ -1,6 +1,7 @@
-import type { Database } from '../../database/transaction.js';
+import { type Database, inTransaction, type Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import type { Credentials, StaffMember } from './contract.js';
+import { lockPasswordHash } from './queries.js';
 import { isPassword, newToken, tokenHash } from './secrets.js';
 
 const HOUR = 3_600_000;
@@ -10,14 +11,20 @@ const NOTED_EVERY_MINUTES = 5;
 
 /** Checks the password and opens a session under a new token, whatever cookie the browser sent before. @returns the token */
 export async function signIn(db: Database, now: Date, credentials: Credentials): Promise<string> {
-  const row = await db.staffMember.findUnique({ where: { email: credentials.email } });
-  const right = await isPassword(row?.passwordHash, credentials.password);
-  if (!row || !right) throw new Problem('wrong-password', 'Check both and try again. Nothing else tells which it was.');
+  const row = await db.staffMember.findFirst({ where: { email: credentials.email, removedAt: null } });
+  const known = row?.passwordHash ?? null;
+  const right = await isPassword(known, credentials.password);
   const token = newToken();
-  await db.signIn.create({
-    data: { tokenHash: tokenHash(token), staffMemberId: row.id, createdAt: now, lastUsedAt: now },
-  });
+  const opened = row !== null && right && (await inTransaction(db, (tx) => openSession(tx, now, row.id, known, token)));
+  if (!opened) throw new Problem('wrong-password', 'Check both and try again. Nothing else tells which it was.');
   return token;
+}
+
+/** @returns false where the password was changed, or its owner removed, while it was looked at */
+async function openSession(tx: Transaction, now: Date, staffMemberId: string, known: string | null, token: string) {
+  if ((await lockPasswordHash(tx, staffMemberId)) !== known) return false;
+  await tx.signIn.create({ data: { tokenHash: tokenHash(token), staffMemberId, createdAt: now, lastUsedAt: now } });
+  return true;
 }
 
 export async function signOut(db: Database, token: string): Promise<void> {
@@ -28,7 +35,7 @@ export async function signOut(db: Database, token: string): Promise<void> {
 export async function whoIs(db: Database, now: Date, token: string): Promise<StaffMember | null> {
   const key = tokenHash(token);
   const row = await db.signIn.findUnique({ where: { tokenHash: key }, include: { staffMember: true } });
-  if (!row) return null;
+  if (!row || row.staffMember.removedAt) return null;
   const age = now.getTime() - row.createdAt.getTime();
   const idle = now.getTime() - row.lastUsedAt.getTime();
   if (age > ABSOLUTE_HOURS * HOUR || idle > IDLE_HOURS * HOUR) {

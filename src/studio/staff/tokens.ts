@@ -5,6 +5,7 @@ import { RIGHTS, type Right, rightsOf } from '../../http/rights.js';
 import { Problem } from '../../problems.js';
 import { addDays, instantAt, localDay } from '../../trade/calendar/calendar.js';
 import { type ApiToken, type NewApiToken, TOKEN_DAYS_MAX } from './contract.js';
+import { lockPasswordHash } from './queries.js';
 import { tokenHash } from './secrets.js';
 
 const PREFIX_LETTERS = 'wareboard_'.length + 6;
@@ -19,6 +20,8 @@ export async function addToken(
 ): Promise<ApiToken> {
   const beyond = rights.find((right) => !maker.rights.has(right));
   if (beyond) throw new Problem('not-allowed', `A token can't be given ${beyond}, which is not among your own rights.`);
+  if ((await lockPasswordHash(tx, maker.staffMemberId)) === null)
+    throw new Problem('signed-out', 'You were removed from the staff meanwhile.');
   const home = await tx.studio.findUnique({ where: { id: 1 }, select: { timeZone: true } });
   const timeZone = home?.timeZone ?? 'UTC';
   const today = localDay(now, timeZone);
@@ -54,7 +57,7 @@ export async function revokeToken(tx: Transaction, now: Date, id: string): Promi
 /** Who a token speaks for, and what it may do: never more than its maker may by now. Null where it is none, has ended or was revoked. */
 export async function whoseToken(db: Database, now: Date, token: string) {
   const row = await db.apiToken.findUnique({ where: { tokenHash: tokenHash(token) }, include: { staffMember: true } });
-  if (!row || row.revokedAt || row.endsAt <= now) return null;
+  if (!row || row.revokedAt || row.endsAt <= now || row.staffMember.removedAt) return null;
   if (!row.lastUsedAt || now.getTime() - row.lastUsedAt.getTime() > NOTED_EVERY_MILLISECONDS)
     await db.apiToken.updateMany({ where: { id: row.id }, data: { lastUsedAt: now } });
   const { id: staffMemberId, name, email, role } = row.staffMember;

@@ -1,0 +1,25 @@
+import type { Database } from '../database/transaction.js';
+import type { Mailbox } from './message.js';
+import { MailNotSent, type MailTransport } from './transport.js';
+
+/** What a job needs to write to somebody. */
+export type Post = {
+  db: Database;
+  now: () => Date;
+  transport: MailTransport;
+  /** whether the transport only writes files, as it does where no mail server is set */
+  writesFiles: boolean;
+  /** who writes; the studio's own address where it is left out */
+  from: Mailbox | undefined;
+};
+
+/** Who a message comes from, and where answers go. @throws MailNotSent where there is no address to write from */
+export function senderOf(
+  from: Mailbox | undefined,
+  studio: { name: string; email: string | null },
+): { from: Mailbox; replyTo?: Mailbox } {
+  const own = studio.email === null ? undefined : { name: studio.name, address: studio.email };
+  const sender = from ?? own;
+  if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', false);
+  return { from: sender, ...(own && own.address !== sender.address ? { replyTo: own } : {}) };
+}

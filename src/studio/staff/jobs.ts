@@ -1,0 +1,73 @@
+import type { DeliveryOutcome } from '../../database/generated/enums.js';
+import { composeMail } from '../../mail/message.js';
+import { type Post, senderOf } from '../../mail/post.js';
+import { staffLinkLetter } from '../../mail/templates/staff-link.js';
+import { MailNotSent } from '../../mail/transport.js';
+import { localDay, localTime } from '../../trade/calendar.js';
+import { formatDay } from '../../trade/format.js';
+import { tradingDisclosure } from '../../trade/trading-disclosure.js';
+import { studio } from '../settings/service.js';
+
+type LinkJob = { linkId: string; address: string };
+
+/**
+ * Writes somebody the link by which they choose their password, as long as it works.
+ *
+ * @throws MailNotSent where trying again may help, so that the queue does
+ */
+async function deliver(post: Post, { linkId, address }: LinkJob): Promise<void> {
+  const { db, now } = post;
+  const note = async (outcome: DeliveryOutcome, detail: string) => {
+    await db.staffLink.updateMany({
+      where: { id: linkId },
+      data: { mailOutcome: outcome, mailDetail: detail, mailedAt: now() },
+    });
+  };
+  const link = await db.staffLink.findUnique({
+    where: { id: linkId, usedAt: null, endedAt: null, expiresAt: { gt: now() } },
+    include: { staffMember: true, madeBy: true },
+  });
+  if (!link || link.mailOutcome === 'sent' || link.mailOutcome === 'written') return;
+  try {
+    const { where } = await post.transport.send(await compose(post, link, address));
+    await note(post.writesFiles ? 'written' : 'sent', where);
+  } catch (error) {
+    await note('failed', error instanceof Error ? error.message : String(error));
+    if (!(error instanceof MailNotSent) || !error.lasting) throw error;
+  }
+}
+
+type Link = NonNullable<Awaited<ReturnType<Post['db']['staffLink']['findUnique']>>> & {
+  staffMember: { name: string; email: string; role: 'owner' | 'tutor' };
+  madeBy: { name: string } | null;
+};
+
+async function compose({ db, from }: Post, link: Link, address: string) {
+  if ((await db.studio.count()) === 0)
+    throw new MailNotSent('Nobody to write as: enter the studio first. The letter leaves soon after.', false);
+  const home = await studio(db);
+  const { name, email, role } = link.staffMember;
+  const { expiresAt, purpose } = link;
+  const day = formatDay(localDay(expiresAt, home.timeZone), home.locale, { weekday: true });
+  const letter = staffLinkLetter(
+    {
+      ...{ purpose, role, email, address, madeBy: link.madeBy?.name ?? null },
+      worksUntil: `${day}, ${localTime(expiresAt, home.timeZone)}`,
+    },
+    { studio: { ...home, legal: tradingDisclosure(home) }, personName: name },
+  );
+  return composeMail({
+    messageId: `<${link.id}@wareboard>`,
+    date: link.createdAt,
+    ...senderOf(from, home),
+    to: { name, address: email },
+    subject: letter.subject,
+    text: letter.text,
+    attachments: [],
+  });
+}
+
+/** For the worker's task list. */
+export const staffTasks = (post: Post) => ({
+  'deliver-staff-link': async (payload: unknown) => deliver(post, payload as LinkJob),
+});

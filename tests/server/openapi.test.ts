@@ -40,7 +40,10 @@ describe('the OpenAPI document', () => {
       for (const right of security.flatMap((way) => Object.values(way).flat())) expect(RIGHTS, name).toContain(right);
     }
     const open = all.filter(({ security }) => security.length === 0).map(({ name }) => name);
-    expect(open).toEqual(['POST /api/set-up', 'POST /api/sign-in']);
+    expect(open).toEqual([
+      ...['POST /api/set-up', 'POST /api/sign-in'],
+      ...['POST /api/password-link', 'POST /api/password-link/use'],
+    ]);
   });
 
   test('says of each that changes something that it takes a key, except for coming and going', () => {
@@ -49,7 +52,8 @@ describe('the OpenAPI document', () => {
     );
     const checks = ['people', 'materials', 'lots'].map((kind) => `POST /api/imports/${kind}/check`); // change nothing
     expect(keyless.map(({ name }) => name).filter((name) => !checks.includes(name))).toEqual([
-      ...['POST /api/set-up', 'POST /api/sign-in', 'POST /api/sign-out'],
+      ...['POST /api/set-up', 'POST /api/sign-in', 'POST /api/sign-out', 'POST /api/sign-out/others'],
+      'POST /api/password-link', // which looks, and changes nothing
     ]);
   });
 

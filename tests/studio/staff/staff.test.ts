@@ -203,6 +203,6 @@ describe('removing somebody', () => {
     await db.staffMember.updateMany({ where: { id: { not: ownerMember.id } }, data: { role: 'tutor' } });
     await expect(
       db.staffMember.update({ where: { id: ownerMember.id }, data: { removedAt: new Date(), passwordHash: null } }),
-    ).rejects.toMatchObject({ cause: { originalCode: 'WB011' } });
+    ).rejects.toThrow(/WB011/);
   });
 });

@@ -3,9 +3,9 @@ import { composeMail } from '../../mail/message.js';
 import { type Post, senderOf } from '../../mail/post.js';
 import { staffLinkLetter } from '../../mail/templates/staff-link.js';
 import { MailNotSent } from '../../mail/transport.js';
-import { localDay, localTime } from '../../trade/calendar.js';
-import { formatDay } from '../../trade/format.js';
-import { tradingDisclosure } from '../../trade/trading-disclosure.js';
+import { localDay, localTime } from '../../trade/calendar/calendar.js';
+import { formatDay } from '../../trade/text/format.js';
+import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
 import { studio } from '../settings/service.js';
 
 type LinkJob = { linkId: string; address: string };

@@ -57,7 +57,10 @@ async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): P
   const tutorIds = [...new Set(sessions.flatMap((session) => session.tutorIds))];
   await lockRoomsAndTutors(tx, [...new Set(sessions.map(({ roomId }) => roomId))], tutorIds);
   if ((await tx.staffMember.count({ where: { id: { in: tutorIds }, removedAt: null } })) < tutorIds.length)
-    throw new Problem('not-found', 'No member of staff has one of the ids in tutorIds, or they were removed. Choose a tutor from the staff list.');
+    throw new Problem(
+      'not-found',
+      'No member of staff has one of the ids in tutorIds, or they were removed. Choose a tutor from the staff list.',
+    );
   const home = await studio(tx);
   const roomsById = new Map((await rooms(tx)).map((room) => [room.id, room]));
   const planned: Planned[] = [];

@@ -2,8 +2,8 @@ import type { Config } from '../config.js';
 import { CannotStart } from '../config.js';
 import { inTransaction } from '../database/transaction.js';
 import { makeLinkOnMachine } from '../studio/staff/lost-password.js';
-import { openHouse } from './house.js';
 import { openLog } from './log.js';
+import { openHouse } from './open-database.js';
 
 /** Prints a link by which somebody who lost their password chooses another: whoever runs commands here could read the database anyway. */
 export async function password(config: Config, email: string): Promise<void> {

@@ -1,7 +1,7 @@
 import type { FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { inTransaction } from '../../database/transaction.js';
-import { assertPrivateWay } from '../../http/private-way.js';
+import { assertPrivateWay } from '../../http/require-https.js';
 import { readSession } from '../../http/session-cookie.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';

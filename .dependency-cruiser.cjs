@@ -53,6 +53,28 @@ const nouns = NOUNS.map((noun, i) => ({
   to: { path: '^src/studio/', pathNot: `^src/studio/(${NOUNS.slice(0, i + 1).join('|')})/` },
 }));
 
+/** The desk from the top down, as the house above. */
+const DESK_FLOORS = [
+  ['main.tsx'],
+  ['app.tsx'],
+  ['pages/'],
+  ['payment/'],
+  ['ui/', 'charts/'],
+  ['forms/'],
+  ['api/', 'format/'],
+];
+
+const deskFloors = DESK_FLOORS.map((floor, i) => ({
+  name: `desk-downwards-from-${floor[0].replace(/\.tsx$|\/$/, '')}`,
+  comment: 'main -> app -> pages -> payment -> ui, charts -> forms -> api, format.',
+  severity: 'error',
+  from: { path: `^src/desk/(${floor.join('|').replaceAll('.', '\\.')})` },
+  to: {
+    path: '^src/desk/',
+    pathNot: `^src/desk/(${DESK_FLOORS.slice(i).flat().join('|').replaceAll('.', '\\.')})|\\.css$`,
+  },
+}));
+
 /** @type {import('dependency-cruiser').IConfiguration} */
 module.exports = {
   forbidden: [
@@ -68,10 +90,25 @@ module.exports = {
     {
       name: 'desk-imports-only-trade',
       comment:
-        'The desk is a client of the API like any other: it shares arithmetic with the server, and types by api.d.ts.',
+        'The desk is a client of the API like any other: it shares arithmetic with the server, and types by api/schema.d.ts.',
       severity: 'error',
       from: { path: '^src/desk/' },
       to: { path: '^src/', pathNot: '^src/(desk|trade)/' },
+    },
+    ...deskFloors,
+    {
+      name: 'no-page-imports-a-page',
+      comment: 'What two nouns need lies below them; the app puts pages together.',
+      severity: 'error',
+      from: { path: '^src/desk/pages/([^/]+)/' },
+      to: { path: '^src/desk/pages/', pathNot: '^src/desk/pages/$1/' },
+    },
+    {
+      name: 'no-page-imports-a-page-beside-it',
+      comment: 'What pages of one noun share lies in the folder of that noun.',
+      severity: 'error',
+      from: { path: '^src/desk/pages/([^/]+)/([^/]+)/' },
+      to: { path: '^src/desk/pages/$1/[^/]+/', pathNot: '^src/desk/pages/$1/$2/' },
     },
     {
       name: 'desk-runs-in-a-browser',

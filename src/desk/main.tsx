@@ -1,10 +1,12 @@
 import '@fontsource-variable/source-sans-3';
-import './look/tokens.css';
-import './look/page.css';
-import './look/parts.css';
+import './ui/styles/tokens.css';
+import './ui/styles/page.css';
+import './ui/styles/parts.css';
+import './ui/styles/navigation.css';
+import './ui/styles/data-table.css';
 import { render } from 'preact';
-import { Desk } from './desk';
+import { App } from './app';
 
 const root = document.getElementById('desk');
 if (!root) throw new Error('The page has no place for the desk.');
-render(<Desk />, root);
+render(<App />, root);

@@ -7,11 +7,15 @@ import type { FastifyPluginAsync, FastifyReply, FastifyRequest } from 'fastify';
 const BUILT = fileURLToPath(new URL('../../dist/desk', import.meta.url));
 const PAGE = join(BUILT, 'index.html');
 
-const PLACES = [
-  ...['/', '/owes', '/price', '/price/:courseId', '/afterwards', '/afterwards/:courseId', '/shelf'],
-  ...['/price/plans', '/price/plans/:planId', '/price/plans/new/:planId'],
-  ...['/shelf/orders', '/shelf/sales', '/shelf/mixes', '/shelf/tiles', '/shelf/bring', '/shelf/count'],
-  ...['/set-up', '/sign-in', '/studio'],
+/** The owner's nouns and what comes before them; what is below each of them the desk knows itself. */
+const NOUNS = ['courses', 'people', 'ware', 'kilns', 'shelf', 'money', 'letters', 'studio'];
+const ADDRESSES = [
+  '/',
+  '/set-up',
+  '/sign-in',
+  '/account',
+  '/invitation',
+  ...NOUNS.flatMap((noun) => [`/${noun}`, `/${noun}/*`]),
 ];
 
 /** A person who opens what there is not is shown the desk, with the way back; a program is told in JSON, as everywhere in the API. */
@@ -24,7 +28,7 @@ export function showNowhere(request: FastifyRequest, reply: FastifyReply): Fasti
 const isOpenedByPerson = ({ url, headers: { accept = '' } }: FastifyRequest) =>
   /\btext\/html\b/.test(accept) && !/^\/(api|problems|docs)(\/|\?|$)/.test(url);
 
-/** The desk: static files, and its one page at every address that is a place on it. */
+/** The desk: static files, and its one page at every address below one of its nouns. */
 export const deskRoutes: FastifyPluginAsync = async (app) => {
   if (!existsSync(BUILT)) return; // the API alone, where the desk was not built
   app.addHook('onRoute', (route) => {
@@ -32,6 +36,6 @@ export const deskRoutes: FastifyPluginAsync = async (app) => {
     route.schema = { ...route.schema, hide: true };
   });
   await app.register(fastifyStatic, { root: BUILT, index: false, wildcard: false, maxAge: '1y', immutable: true });
-  for (const url of PLACES)
+  for (const url of ADDRESSES)
     app.get(url, (_request, reply) => reply.sendFile('index.html', { maxAge: 0, immutable: false }));
 };

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import type { NextPlan, Was } from '../../src/desk/afterwards/read.js';
-import { amount, answerOf, better, broken, figure, sureness } from '../../src/desk/afterwards/words.js';
-import { tellIn } from '../../src/desk/tell.js';
+import { formatterFor } from '../../src/desk/format/formatter.js';
+import { amount, answerOf, better, broken, figure, sureness } from '../../src/desk/pages/courses/results/labels.js';
+import type { NextPlan, Was } from '../../src/desk/pages/courses/results/queries.js';
 
-const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const formatter = formatterFor({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const NBSP = '\u00a0';
 const total = (resultMinor: number, payPerHourMinor: number | null) => ({ resultMinor, hours: '10', payPerHourMinor });
 const was = (changes: Partial<Was> = {}): Was => ({
@@ -21,7 +21,7 @@ describe('the answer', () => {
       { key: 'takings', label: 'Takings', differenceMinor: 900 },
       { key: 'clay', label: 'Clay', differenceMinor: -3000 },
     ].sort((a, b) => Math.abs(b.differenceMinor) - Math.abs(a.differenceMinor));
-    const said = (changes: Partial<Was>) => Object.values(answerOf(was(changes), tell)).join('');
+    const said = (changes: Partial<Was>) => Object.values(answerOf(was(changes), formatter)).join('');
     expect(said({ because, differenceMinor: -2100, real: total(-100, 2190) })).toBe(
       '“Two mugs” with one student came £1.00 short of paying your time, £21.00 worse than planned; “Clay” counts most (£30.00). You got £21.90 an hour, where £24.00 was planned.',
     );
@@ -32,7 +32,7 @@ describe('the answer', () => {
   });
 
   test('says where it came out as planned, or the pay is not known', () => {
-    expect(answerOf(was({ real: total(2000, null) }), tell)).toEqual({
+    expect(answerOf(was({ real: total(2000, null) }), formatter)).toEqual({
       before: '“Two mugs” with one student left ',
       figure: '£20.00',
       after: ' once your time is paid, as planned. What you got an hour is not known, as none of your time was noted.',
@@ -58,16 +58,16 @@ test('what broke, against what was reckoned with', () => {
 });
 
 test('amounts and figures, each with its unit', () => {
-  expect(amount({ quantity: '5' }, 'place', tell)).toBe(`5${NBSP}places`);
-  expect(amount({ quantity: '1' }, 'kiln load', tell)).toBe(`1${NBSP}kiln load`);
-  expect(amount({ quantity: '10.7654' }, 'kg', tell)).toBe(`10.77${NBSP}kg`);
-  expect(amount({ quantity: '-0.94' }, 'kg', tell)).toBe(`−0.94${NBSP}kg`);
-  expect(amount({ quantity: '1' }, 'course', tell)).toBe('1');
+  expect(amount({ quantity: '5' }, 'place', formatter)).toBe(`5${NBSP}places`);
+  expect(amount({ quantity: '1' }, 'kiln load', formatter)).toBe(`1${NBSP}kiln load`);
+  expect(amount({ quantity: '10.7654' }, 'kg', formatter)).toBe(`10.77${NBSP}kg`);
+  expect(amount({ quantity: '-0.94' }, 'kg', formatter)).toBe(`−0.94${NBSP}kg`);
+  expect(amount({ quantity: '1' }, 'course', formatter)).toBe('1');
   const of = (unit: string) => ({ unit }) as NextPlan['proposals'][number];
-  expect(figure('1123.5', of('g'), tell)).toBe(`1,124${NBSP}g`);
-  expect(figure('4.583334', of('h'), tell)).toBe(`4.58${NBSP}h`);
-  expect(figure(null, of('h'), tell)).toBe('');
-  expect([better(0, tell.money), better(-5, tell.money), better(5, tell.money)]).toEqual([
+  expect(figure('1123.5', of('g'), formatter)).toBe(`1,124${NBSP}g`);
+  expect(figure('4.583334', of('h'), formatter)).toBe(`4.58${NBSP}h`);
+  expect(figure(null, of('h'), formatter)).toBe('');
+  expect([better(0, formatter.money), better(-5, formatter.money), better(5, formatter.money)]).toEqual([
     ...['as planned', '£0.05 worse', '£0.05 better'],
   ]);
 });

@@ -50,7 +50,7 @@ beforeAll(async () => {
   session = await sessionOf(open);
 });
 
-async function shown(options: BrowserContextOptions = {}, path = `/afterwards/${first}`): Promise<Page> {
+async function shown(options: BrowserContextOptions = {}, path = `/courses/results/${first}`): Promise<Page> {
   const page = await open(path, { ...options, storageState: session });
   await page.locator('main[aria-busy=false] .answer').waitFor();
   return page;
@@ -63,7 +63,7 @@ describe('what a course really cost', () => {
   test('knows the courses of every page of a long list', async () => {
     const page = await open('/sign-in', { storageState: session });
     await asSecondPage(page, '/api/courses');
-    await page.goto(`${base}/afterwards`);
+    await page.goto(`${base}/courses/results`);
     await page.locator('main[aria-busy=false] .answer').waitFor();
     expect(await page.locator('.answer').textContent()).toContain('Two mugs');
     await page.context().close();
@@ -113,9 +113,9 @@ describe('what a course really cost', () => {
   });
 
   test('begins with the latest, and changes with the choice, by the keyboard too', async () => {
-    const page = await shown({}, '/afterwards');
+    const page = await shown({}, '/courses/results');
     await page.getByLabel('Course').selectOption(second);
-    await page.waitForURL(`${base}/afterwards/${second}`);
+    await page.waitForURL(`${base}/courses/results/${second}`);
     await expect.poll(() => page.locator('.answer').textContent()).toContain('Two mugs, again');
     await page.context().close();
   });
@@ -146,7 +146,7 @@ describe('what a course really cost', () => {
   });
 
   test('of a course that does not exist it says so', async () => {
-    const page = await open(`/afterwards/${crypto.randomUUID()}`, { storageState: session });
+    const page = await open(`/courses/results/${crypto.randomUUID()}`, { storageState: session });
     await page.getByRole('alert').waitFor();
     expect(await page.getByRole('alert').textContent()).toContain('No course has this id');
     await page.context().close();

@@ -14,7 +14,7 @@ beforeAll(async () => {
 });
 
 async function bring(options: BrowserContextOptions = {}): Promise<Page> {
-  const page = await open('/shelf/bring', { ...options, storageState: session });
+  const page = await open('/studio/import', { ...options, storageState: session });
   await page.locator('main[aria-busy=false] .answer').waitFor();
   return page;
 }
@@ -67,7 +67,7 @@ describe('a list', () => {
     const theirs = await open('/sign-in');
     await signIn(theirs, undefined, 'tutor@example.org');
     await theirs.waitForURL(/\/$/);
-    await theirs.goto(new URL('/shelf/bring', theirs.url()).href);
+    await theirs.goto(new URL('/studio/import', theirs.url()).href);
     await theirs.locator('main[aria-busy=false] .answer').waitFor();
     expect(await theirs.locator('.pick').allTextContents()).toEqual(['Materials']);
     await theirs.context().close();

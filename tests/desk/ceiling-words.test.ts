@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { changeTold } from '../../src/desk/price/ceiling-words';
-import { wordsIn } from '../../src/desk/price/words';
+import { wordsIn } from '../../src/desk/pages/courses/pricing/labels';
+import { changeTold } from '../../src/desk/pages/courses/pricing/target-price-labels';
 import type { CeilingChange } from '../../src/trade/pricing/course-price.js';
 import { surplusByHour } from '../../src/trade/pricing/input-changes.js';
 import { EVENINGS } from '../support/price-case.js';

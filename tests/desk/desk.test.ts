@@ -34,7 +34,7 @@ beforeAll(async () => {
 
 /** The price page, signed in; guessing passwords is slowed down, so that one sign-in serves the whole file. */
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {
-  const page = await open(`/price/${courseId}`, { ...options, storageState: session });
+  const page = await open(`/courses/price/${courseId}`, { ...options, storageState: session });
   await page.getByRole('heading', { name: /What must “Two mugs” cost/ }).waitFor();
   return page;
 }
@@ -66,13 +66,13 @@ test('a tutor who opens the studio’s figures is told that they are the owner�
 
 describe('signing in', () => {
   test('is asked for first, refuses a wrong password, and leads back', async () => {
-    const page = await open(`/price/${courseId}`);
+    const page = await open(`/courses/price/${courseId}`);
     await page.waitForURL(/\/sign-in/);
     await signIn(page, 'not the password');
     await page.getByRole('alert').waitFor();
     expect(await page.getByRole('alert').textContent()).toContain('Check both');
     await signIn(page);
-    await page.waitForURL(`${base}/price/${courseId}`);
+    await page.waitForURL(`${base}/courses/price/${courseId}`);
     await page.getByRole('button', { name: /Sign out Test owner/ }).click();
     await page.waitForURL(/\/sign-in/);
     await page.context().close();
@@ -100,7 +100,7 @@ describe('signing in', () => {
     const page = await priced();
     await page.context().clearCookies();
     await page.getByRole('button', { name: /Save today/ }).click();
-    await page.waitForURL(`${base}/sign-in?then=${encodeURIComponent(`/price/${courseId}`)}`);
+    await page.waitForURL(`${base}/sign-in?then=${encodeURIComponent(`/courses/price/${courseId}`)}`);
     await page.context().close();
   });
 });

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { litreInWords } from '../../src/desk/mixes/litre.js';
-import type { Mix } from '../../src/desk/mixes/read.js';
-import type { PlanBody, Workshop } from '../../src/desk/plans/read.js';
-import { unusual } from '../../src/desk/plans/unusual.js';
-import { tellIn } from '../../src/desk/tell.js';
+import { formatterFor } from '../../src/desk/format/formatter.js';
+import type { PlanBody, Workshop } from '../../src/desk/pages/courses/plans/queries.js';
+import { unusual } from '../../src/desk/pages/courses/plans/unusual-values.js';
+import { litreInWords } from '../../src/desk/pages/shelf/mixes/litre-weight.js';
+import type { Mix } from '../../src/desk/pages/shelf/mixes/queries.js';
 
-const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const formatter = formatterFor({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 const workshop = { studio: { offcutsPercent: '10', remakesPercent: '20' } } as Workshop;
 const mug = {
@@ -14,7 +14,7 @@ const mug = {
 };
 const hints = (changes: object, minutes = 150) => {
   const body = { pieces: [{ ...mug, ...changes }], sessions: [{ purpose: 'making', minutes }] } as unknown as PlanBody;
-  return unusual({ body, faults: [] }, workshop, tell).map(plain);
+  return unusual({ body, faults: [] }, workshop, formatter).map(plain);
 };
 
 describe('a plan’s own figures against published ones', () => {
@@ -32,7 +32,7 @@ describe('a plan’s own figures against published ones', () => {
 describe('a litre that was weighed', () => {
   const batch = { parts: [], addWaterMl: 0, litreGrams: 1450, yieldQuantity: 2000 };
   const mix = { product: { unit: 'ml' } } as unknown as Mix;
-  const said = (typed: string, measured = 0) => plain(litreInWords(typed, batch, measured, mix, tell));
+  const said = (typed: string, measured = 0) => plain(litreInWords(typed, batch, measured, mix, formatter));
 
   test('says how much water to add or to let go, and in which ways such glaze is put on', () => {
     // 2 l · (1540 - 1450) / 450

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { layOut } from '../../src/desk/boards/kiln-layout.js';
-import { scaleFor } from '../../src/desk/boards/scale.js';
+import { layOut } from '../../src/desk/charts/kiln-layout.js';
+import { scaleFor } from '../../src/desk/charts/px-scale.js';
 
 const piece = fc.record({ widthMm: fc.integer({ min: 10, max: 400 }), heightMm: fc.integer({ min: 5, max: 400 }) });
 const layers = fc

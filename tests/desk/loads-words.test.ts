@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { between } from '../../src/desk/price/loads.js';
-import { wordsIn } from '../../src/desk/price/words.js';
+import { between } from '../../src/desk/pages/courses/pricing/kiln-loads.js';
+import { wordsIn } from '../../src/desk/pages/courses/pricing/labels.js';
 
 const words = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const load = {

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { lotsOf, usualArrival } from '../../src/desk/orders/arriving.js';
+import { lotsOf, usualArrival } from '../../src/desk/pages/shelf/orders/delivery.js';
 import type { Order } from '../../src/studio/orders/contract.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';

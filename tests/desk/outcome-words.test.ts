@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { leaves, surplusTold } from '../../src/desk/price/outcome-words';
-import { wordsIn } from '../../src/desk/price/words';
+import { wordsIn } from '../../src/desk/pages/courses/pricing/labels';
+import { leaves, surplusTold } from '../../src/desk/pages/courses/pricing/outcome-labels';
 import { surplusByHour } from '../../src/trade/pricing/input-changes.js';
 
 const { money } = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });

@@ -28,7 +28,7 @@ beforeAll(async () => {
 });
 
 async function owes(options: BrowserContextOptions = {}): Promise<Page> {
-  const page = await open('/owes', { ...options, storageState: session });
+  const page = await open('/money', { ...options, storageState: session });
   await page.locator('main[aria-busy=false] .answer').waitFor();
   return page;
 }

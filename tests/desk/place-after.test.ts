@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { placeAfter } from '../../src/desk/entry/place-after.js';
+import { placeAfter } from '../../src/desk/pages/sign-in/place-after.js';
 
 const ORIGIN = 'https://studio.example';
 
-test.each(['/', '/owes', '/price/plans?kind=private#top', '/afterwards/0199a0a0-0000-7000-8000-000000000000'])(
+test.each(['/', '/money', '/courses/plans?kind=private#top', '/courses/results/0199a0a0-0000-7000-8000-000000000000'])(
   'after signing in, %s is gone to',
   (then) => expect(placeAfter(then, ORIGIN)).toBe(then),
 );

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { courseCost, placeOf } from '../../src/desk/price/place';
+import { courseCost, placeOf } from '../../src/desk/pages/courses/pricing/unit-economics';
 import { coursePrice, ladderAt, type PriceInputs } from '../../src/trade/pricing/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };

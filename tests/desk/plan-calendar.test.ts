@@ -7,7 +7,7 @@ const { db, owner, at, newPlan } = await planPages();
 
 describe('a plan is put in the calendar', () => {
   const dated = async (id: string): Promise<Page> => {
-    const page = await at(`/price/plans/${id}`);
+    const page = await at(`/courses/plans/${id}`);
     await page.getByRole('button', { name: 'Put it in the calendar' }).click();
     await page.getByLabel('First day').fill('2026-09-01');
     return page;
@@ -42,7 +42,7 @@ describe('a plan is put in the calendar', () => {
       ],
     });
     expect(await page.getByRole('link', { name: /^The price of .* from 1 September/ }).getAttribute('href')).toBe(
-      `/price/${id}`,
+      `/courses/price/${id}`,
     );
     await page.context().close();
   });

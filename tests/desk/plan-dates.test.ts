@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { courseBody, courseDraft } from '../../src/desk/plans/course-body.js';
-import { earliest, type Paced, proposed, timesOf, whenOf } from '../../src/desk/plans/dates.js';
-import type { Places, Plan } from '../../src/desk/plans/read.js';
+import { earliest, type Paced, proposed, timesOf, whenOf } from '../../src/desk/pages/courses/plans/calendar-dates.js';
+import { courseBody, courseDraft } from '../../src/desk/pages/courses/plans/course-request-body.js';
+import type { Places, Plan } from '../../src/desk/pages/courses/plans/queries.js';
 import type { Purpose } from '../../src/trade/calendar/production-lead-time.js';
 
 const LONDON = 'Europe/London';

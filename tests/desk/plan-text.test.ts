@@ -1,14 +1,21 @@
 import { describe, expect, test } from 'vitest';
-import { bodyOf } from '../../src/desk/plans/body.js';
-import { draftOf, emptyDraft, moved } from '../../src/desk/plans/draft.js';
-import { follows, litresOf } from '../../src/desk/plans/follows.js';
-import { changedBetween, placeOf, plainly } from '../../src/desk/plans/labels.js';
-import type { Plan, Workshop } from '../../src/desk/plans/read.js';
-import { makesInWords, oneLine, placesInWords, sizeWord, timeInWords } from '../../src/desk/plans/words.js';
-import { tellIn } from '../../src/desk/tell.js';
+import { formatterFor } from '../../src/desk/format/formatter.js';
+import { moved } from '../../src/desk/forms/repeated-fields.js';
+import { follows, litresOf } from '../../src/desk/pages/courses/plans/derived-requirements.js';
+import { changedBetween, placeOf, plainly } from '../../src/desk/pages/courses/plans/field-labels.js';
+import { draftOf, emptyDraft } from '../../src/desk/pages/courses/plans/form-values.js';
+import {
+  makesInWords,
+  oneLine,
+  placesInWords,
+  sizeWord,
+  timeInWords,
+} from '../../src/desk/pages/courses/plans/labels.js';
+import type { Plan, Workshop } from '../../src/desk/pages/courses/plans/queries.js';
+import { bodyOf } from '../../src/desk/pages/courses/plans/request-body.js';
 import { sizeFrom } from '../../src/trade/materials/vessel-shapes.js';
 
-const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const formatter = formatterFor({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 
 const material = (id: string, name: string, kind: string, unit: string, dryGramsPerMl: string | null = null) => ({
@@ -193,7 +200,7 @@ describe('what is wrong', () => {
 
 describe('what follows', () => {
   const told = (changes: Partial<ReturnType<typeof draftOf>> = {}) =>
-    follows(bodyOf({ ...draftOf(plan, workshop), ...changes }, workshop), workshop, tell).map(plain);
+    follows(bodyOf({ ...draftOf(plan, workshop), ...changes }, workshop), workshop, formatter).map(plain);
 
   test('is told of clay, glaze, kiln room, time and what must lie between', () => {
     expect(told()).toEqual([
@@ -216,7 +223,7 @@ describe('what follows', () => {
     const shrinks = { dryingShrinkagePercent: '6.25', firingShrinkagePercent: '6.66' };
     const materials = workshop.materials.map((one) => (one.id === 'clay' ? { ...one, ...shrinks } : one));
     const known = { ...workshop, studio: { ...workshop.studio, locale: 'en-GB' }, materials };
-    const sentences = follows(bodyOf(draftOf(plan, known), known), known, tell).map(plain);
+    const sentences = follows(bodyOf(draftOf(plan, known), known), known, formatter).map(plain);
     // 12.49375 % in all: 120 / 0.8750625, 88 / 0.8750625, 95 / 0.8750625
     expect(sentences).toContain('In wet clay the mug is 137 × 101 × 109 mm: Grey body shrinks 12.5%.');
   });

@@ -6,14 +6,14 @@ import { plain, planPages } from './plan-pages.js';
 const { db, owner, fixture, at, newPlan, read } = await planPages();
 
 async function correct(id: string): Promise<Page> {
-  const page = await at(`/price/plans/${id}`);
+  const page = await at(`/courses/plans/${id}`);
   await page.getByRole('button', { name: 'Correct this plan' }).click();
   return page;
 }
 
 describe('the plans', () => {
   test('stand each in a line, with what each makes, a fair price and the way to the next course', async () => {
-    const page = await at('/price');
+    const page = await at('/courses/price');
     await page.getByRole('link', { name: 'Plans', exact: true }).click();
     await page.locator('.plans li').first().waitFor();
     const { name } = fixture().plan;
@@ -33,7 +33,7 @@ describe('the plans', () => {
   });
 
   test('are read like a recipe', async () => {
-    const page = await at(`/price/plans/${fixture().plan.id}`);
+    const page = await at(`/courses/plans/${fixture().plan.id}`);
     expect(await page.getByRole('img').getAttribute('aria-label')).toMatch(/making 2.h 30.min, glazing 2.h$/);
     const card = await plain(page, '.plan-card');
     expect(card).toContain('Glazing, 2 h; 20 min to prepare and 30 min to clear up.');
@@ -52,7 +52,7 @@ describe('the plans', () => {
 
 describe('a plan is written', () => {
   test('from nothing, by keyboard alone, and says what follows while it is', async () => {
-    const page = await at('/price/plans/new');
+    const page = await at('/courses/plans/new');
     await page.getByLabel('What do you call it?').fill('Three evenings');
     await page.getByRole('button', { name: 'Add a session' }).press('Enter');
     await page.getByLabel('Session 3 is for').selectOption('finishing');
@@ -71,7 +71,7 @@ describe('a plan is written', () => {
     await page.getByRole('button', { name: 'Keep this plan' }).click();
     await page.getByRole('button', { name: 'Correct this plan' }).waitFor();
     const plan = await db.coursePlan.findFirstOrThrow({ where: { name: 'Three evenings' } });
-    expect(new URL(page.url()).pathname).toBe(`/price/plans/${plan.id}`);
+    expect(new URL(page.url()).pathname).toBe(`/courses/plans/${plan.id}`);
     expect(await read(plan.id)).toMatchObject({
       sessions: [{ purpose: 'making' }, { purpose: 'finishing' }, { purpose: 'glazing' }],
       pieces: [{ form: 'mug', perStudent: 3, size: { widthMm: 120 } }],
@@ -81,7 +81,7 @@ describe('a plan is written', () => {
   });
 
   test('from another one, which stays as it is', async () => {
-    const page = await at(`/price/plans/${fixture().plan.id}`);
+    const page = await at(`/courses/plans/${fixture().plan.id}`);
     await page.getByRole('link', { name: 'Begin a new plan from this one' }).click();
     await page.getByLabel('What do you call it?').fill('Two mugs at noon');
     await page.reload(); // as whoever must sign in again would
@@ -194,7 +194,7 @@ describe.each([
   };
 
   test('the plans, and one read', async () => {
-    for (const path of ['/price/plans', `/price/plans/${fixture().plan.id}`]) {
+    for (const path of ['/courses/plans', `/courses/plans/${fixture().plan.id}`]) {
       const page = await at(path, options);
       await page.locator('.fair b').first().waitFor();
       await expectFine(page);
@@ -203,7 +203,7 @@ describe.each([
   });
 
   test('the form of a plan, all of it open', async () => {
-    const page = await at(`/price/plans/${fixture().plan.id}`, options);
+    const page = await at(`/courses/plans/${fixture().plan.id}`, options);
     await page.getByRole('button', { name: 'Correct this plan' }).click();
     for (const called of ['Prices below the full one', 'Firing, payments and VAT'])
       await page.getByText(called).click();
@@ -214,7 +214,7 @@ describe.each([
   });
 
   test('the form that puts it in the calendar, with a session too soon', async () => {
-    const page = await at(`/price/plans/${fixture().plan.id}`, options);
+    const page = await at(`/courses/plans/${fixture().plan.id}`, options);
     await page.getByRole('button', { name: 'Put it in the calendar' }).click();
     await page.getByLabel('First day').fill('2026-09-01');
     await page.getByLabel('Session 2, day').fill('2026-09-02');

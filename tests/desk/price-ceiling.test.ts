@@ -29,7 +29,7 @@ beforeAll(async () => {
 });
 
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {
-  const page = await open(`/price/${courseId}`, { ...options, storageState: session });
+  const page = await open(`/courses/price/${courseId}`, { ...options, storageState: session });
   await page.getByRole('heading', { name: 'What it hangs on' }).waitFor();
   return page;
 }

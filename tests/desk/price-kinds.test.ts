@@ -41,7 +41,7 @@ beforeAll(async () => {
 });
 
 const priced = async (id: string, options: BrowserContextOptions = {}) => {
-  const page = await open(`/price/${id}`, { ...options, storageState: session });
+  const page = await open(`/courses/price/${id}`, { ...options, storageState: session });
   await page.locator('.answer').waitFor();
   return page;
 };
@@ -101,10 +101,10 @@ describe('the price page', () => {
   test('knows the courses and plans of every page of a long list', async () => {
     const page = await open('/sign-in', { storageState: session });
     for (const path of ['/api/courses', '/api/course-plans']) await asSecondPage(page, path);
-    await page.goto(`${base}/price`);
+    await page.goto(`${base}/courses/price`);
     await page.locator('.answer').waitFor();
     expect(await page.locator('label.choice option').count()).toBe(3);
-    await page.goto(`${base}/price/${ids.course}`);
+    await page.goto(`${base}/courses/price/${ids.course}`);
     await page.getByRole('button', { name: 'Lay another beside it' }).click();
     await page.getByLabel('Lay beside it').selectOption({ label: dearer.name });
     await page.locator('.differs').waitFor();

@@ -1,7 +1,7 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { found, MOST_SHOWN, namesOf } from '../../src/desk/sales/people.js';
-import { creditOf, priced, saleOf } from '../../src/desk/sales/reckoning.js';
+import { found, MOST_SHOWN, namesOf } from '../../src/desk/pages/shelf/sales/people.js';
+import { creditOf, priced, saleOf } from '../../src/desk/pages/shelf/sales/sale-price.js';
 import type { Sale } from '../../src/studio/sales/contract.js';
 import { testApp } from '../support/app.js';
 import { lotFixture, materialFixture } from '../support/fixtures/materials.js';
@@ -101,7 +101,7 @@ describe('somebody takes material home', () => {
   });
 
   test('it stands by a proper word on the page of who owes', async () => {
-    const page = await open('/owes', { storageState: session });
+    const page = await open('/money', { storageState: session });
     await page.locator('main[aria-busy=false] .answer').waitFor();
     expect(await page.locator('#by-kind').textContent()).toContain('Material taken home');
     await page.context().close();

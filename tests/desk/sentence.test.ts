@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { tellIn } from '../../src/desk/tell.js';
-import { sentencesOf } from '../../src/desk/today/sentence.js';
-import type { Today } from '../../src/desk/today/words.js';
+import { formatterFor } from '../../src/desk/format/formatter.js';
+import type { Today } from '../../src/desk/pages/today/labels.js';
+import { sentencesOf } from '../../src/desk/pages/today/summary.js';
 
-const tell = tellIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
+const formatter = formatterFor({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 
 const QUIET_DAY: Today = {
   ...{ day: '2026-06-10', now: '2026-06-10T08:00:00Z', sessions: [], nextSessionsOn: null, firings: [], kilns: [] },
@@ -44,7 +44,7 @@ const DEBTS: NonNullable<Today['debts']> = {
 };
 
 const said = (changes: Partial<Today>): string =>
-  sentencesOf({ ...QUIET_DAY, ...changes }, tell)
+  sentencesOf({ ...QUIET_DAY, ...changes }, formatter)
     .map((phrase) => (typeof phrase === 'string' ? phrase : phrase.text))
     .join('')
     .trim();
@@ -95,7 +95,7 @@ test('tells of a firing that runs, of ware kept too long and of letters that did
 });
 
 test('each phrase that is a figure leads to its place on the page', () => {
-  const phrases = sentencesOf({ ...QUIET_DAY, firings: [FIRING], orders: [ORDER], debts: DEBTS }, tell);
+  const phrases = sentencesOf({ ...QUIET_DAY, firings: [FIRING], orders: [ORDER], debts: DEBTS }, formatter);
   const places = phrases.flatMap((phrase) => (typeof phrase === 'string' ? [] : [phrase.to]));
   expect(places).toEqual(['#firing-15', '#orders', '#owes']);
 });
@@ -124,7 +124,7 @@ test('says to whom a refund is due', () => {
 });
 
 test('tells a day with its year where that is not this one', () => {
-  const { date, longDay, day } = tellIn({
+  const { date, longDay, day } = formatterFor({
     currency: 'GBP',
     locale: 'en-GB',
     timeZone: 'Europe/London',
@@ -133,5 +133,5 @@ test('tells a day with its year where that is not this one', () => {
   expect([date('2026-12-04'), date('2025-12-04')]).toEqual(['4 December', '4 December 2025']);
   expect([longDay('2026-12-04'), longDay('2027-01-04')]).toEqual(['Friday 4 December', 'Monday 4 January 2027']);
   expect([day('2025-12-04', '2026-06-10'), day('2026-06-20', '2026-06-10')]).toEqual(['4 December 2025', '20 June']);
-  expect(tell.date('2026-12-04')).toBe('4 December 2026'); // where nobody says what year it is
+  expect(formatter.date('2026-12-04')).toBe('4 December 2026'); // where nobody says what year it is
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { amountFaults, fieldOf, studioOf, textOf, USUAL } from '../../src/desk/entry/studio-text';
+import { amountFaults, fieldOf, studioOf, textOf, USUAL } from '../../src/desk/pages/studio/settings/form-values';
 import { Studio } from '../../src/studio/settings/contract.js';
 
 const RATE = '01a21267-8221-7568-b82e-2400e67231d2';

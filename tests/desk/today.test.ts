@@ -107,7 +107,7 @@ describe('the boards', () => {
       const pots = page.getByRole('list', { name: /^Drying/ }).locator('svg');
       const boxes = await pots.evaluateAll((all) => all.map((e) => e.getBoundingClientRect().toJSON() as DOMRect));
       const [cylinder, mug] = [boxes[0], boxes[1]];
-      expect((cylinder?.height ?? 0) / (mug?.height ?? 1)).toBeCloseTo(150 / 95, 2); // medium sizes in mm, src/trade/materials/vessel-shapes.ts
+      expect((cylinder?.height ?? 0) / (mug?.height ?? 1)).toBeCloseTo(150 / 95, 2); // medium sizes in mm, src/trade/forms.ts
       const planks = new Set(boxes.map(({ bottom }) => Math.round(bottom)));
       const beyond = boxes.filter(({ right, left }) => left < 0 || right > (page.viewportSize()?.width ?? 0));
       expect(beyond).toEqual([]);

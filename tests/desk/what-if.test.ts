@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { reckon } from '../../src/desk/price/reckoning';
-import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/price/what-if';
+import { reckon } from '../../src/desk/pages/courses/pricing/recalculate';
+import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/pages/courses/pricing/what-if';
 import type { PriceInputs } from '../../src/trade/pricing/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };

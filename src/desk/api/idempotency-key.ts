@@ -1,0 +1,19 @@
+import { useRef } from 'preact/hooks';
+
+/**
+ * One key for one filled form: a double click, or another try after the line broke, sends the same key and is done once.
+ * Another filling is another request, and so is the same one after it was answered.
+ */
+export function useIdempotencyKey() {
+  const kept = useRef({ filled: '', key: '' });
+  return {
+    headersFor(body: unknown): { 'idempotency-key': string } {
+      const filled = JSON.stringify(body);
+      if (kept.current.filled !== filled) kept.current = { filled, key: crypto.randomUUID() };
+      return { 'idempotency-key': `"${kept.current.key}"` };
+    },
+    answered(): void {
+      kept.current = { filled: '', key: '' };
+    },
+  };
+}

@@ -1,0 +1,21 @@
+import type { Form } from '../../trade/materials/vessel-shapes.js';
+import type { Schemas } from '../api/client';
+import { count } from '../format/formatter';
+
+export type ShownPiece = Schemas['ShownPiece'];
+
+const FORM_WORDS: Partial<Record<Form, string>> = { pinchPot: 'pinch pot' };
+
+const formCalled = (form: Form): string => FORM_WORDS[form] ?? form;
+
+const centimetres = (mm: number) => String(Math.round(mm / 10) || Math.round(mm) / 10);
+
+/** What the drawing shows, for whoever hears the page: "4K7, Ines Duval, mug, 8 by 10 cm, waiting 3 days". */
+export function pieceInWords({ code, maker, form, widthMm, heightMm, days, late }: ShownPiece): string {
+  const size = `${centimetres(widthMm)} by ${centimetres(heightMm)} cm`;
+  const since = days === 0 ? 'since today' : `waiting ${days} ${days === 1 ? 'day' : 'days'}`;
+  return [code, maker, formCalled(form), size, late ? `${since}, too long` : since].join(', ');
+}
+
+/** "eleven pieces", and "one piece". */
+export const pieces = (number: number): string => count(number, 'piece');

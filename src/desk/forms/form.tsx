@@ -1,0 +1,41 @@
+import type { ComponentChildren } from 'preact';
+import { useMemo } from 'preact/hooks';
+import { Faults, idOf } from './field';
+import { FormErrors } from './form-errors';
+import type { FieldFault } from './parse';
+
+type Sent = { submit(event: Event): void; faults: FieldFault[]; busy: boolean; error: string };
+type Props = {
+  form: Sent;
+  /** on the button: "Save", "Add room" */
+  save: string;
+  onCancel?(): void;
+  children: ComponentChildren;
+};
+
+/** Fields with one filled button; faults stand beside their fields and above the button, with a link to each. */
+export function Form({ form, save, onCancel, children }: Props) {
+  const faults = useMemo(() => new Map(form.faults.map(({ pointer, detail }) => [pointer, detail])), [form.faults]);
+  return (
+    <form class="noun-form" onSubmit={form.submit} noValidate={false}>
+      <Faults.Provider value={faults}>{children}</Faults.Provider>
+      {form.error && <FormErrors error={form.error} faults={form.faults} labelOf={labelAt} />}
+      <p class="acts">
+        <button type="submit" aria-disabled={form.busy}>
+          {save}
+        </button>
+        {onCancel && (
+          <button type="button" class="quiet" onClick={onCancel}>
+            Cancel
+          </button>
+        )}
+      </p>
+    </form>
+  );
+}
+
+/** What the label of a field says; its pointer where the form shows no such field. */
+function labelAt(pointer: string): string {
+  const id = idOf(pointer);
+  return document.querySelector(`label[for="${CSS.escape(id)}"]`)?.textContent ?? pointer.replace('#/', '');
+}

@@ -1,0 +1,89 @@
+import '../../../charts/boards.css';
+import '../../../ui/styles/raised.css';
+import './plans.css';
+import { useCallback, useState } from 'preact/hooks';
+import { useLocation, useRoute } from 'preact-iso';
+import { api } from '../../../api/client';
+import { type At, Page } from '../../../ui/page';
+import { CoursesTabs } from '../courses-tabs';
+import { type Draft, draftOf, emptyDraft } from './form-values';
+import { PlanForm } from './plan-form';
+import { openPlan, type Plan, readWorkshop, type Workshop } from './queries';
+import { forgetDraft, keepDraft, keptDraft } from './unsaved-draft';
+
+const NEW = 'new';
+
+/** How shall a new course be held? Begun from nothing, or from another plan. */
+export function NewPlanPage() {
+  const from = useRoute().params.planId ?? '';
+  const read = useCallback(
+    async () => ({ workshop: await readWorkshop(), model: from ? (await openPlan(from)).plan : null }),
+    [from],
+  );
+  return (
+    <Page
+      fresh
+      key={from}
+      question="How shall a new course be held?"
+      tabs={(me) => <CoursesTabs me={me} />}
+      read={read}
+    >
+      {(known, at) => (
+        <>
+          <NewPlan {...known} {...at} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function NewPlan({ workshop, model, formatter }: At & { workshop: Workshop; model: Plan | null }) {
+  const { route } = useLocation();
+  const name = model ? `${NEW} ${model.id}` : NEW;
+  const [kept] = useState(() => keptDraft(name));
+  const [start] = useState<Draft>(() => kept?.draft ?? beginning(model, workshop));
+  const lacks = missing(workshop);
+  return (
+    <>
+      <p class="answer">
+        {model
+          ? `As “${model.name}”, until you change it.`
+          : 'The recipe first, then its terms. All that stands here already is only a usual figure.'}
+      </p>
+      {kept && <p class="done">What you had typed is here again; it is not kept by the studio yet.</p>}
+      {lacks && <p class="amber">{lacks}</p>}
+      <PlanForm
+        {...{ start, workshop, formatter }}
+        verb="Keep this plan"
+        over={name}
+        onTyped={(draft) => {
+          if (draft !== start || kept) keepDraft(name, { opened: null, draft });
+        }}
+        save={async (body, headers) => (await api.POST('/api/course-plans', { body, headers })).data as Plan}
+        onSaved={({ id }) => {
+          forgetDraft(name);
+          route(`/courses/plans/${id}`);
+        }}
+        onLeave={() => {
+          forgetDraft(name);
+          route(model ? `/courses/plans/${model.id}` : '/courses/plans');
+        }}
+      />
+    </>
+  );
+}
+
+function beginning(model: Plan | null, workshop: Workshop): Draft {
+  return model ? { ...draftOf(model, workshop), name: '' } : emptyDraft(workshop);
+}
+
+/** What must be entered elsewhere before a plan can be fired or made of anything. */
+function missing({ materials, kilns, schedules }: Workshop): string {
+  const lacks = [
+    materials.every(({ kind }) => kind !== 'clay') && 'no clay',
+    kilns.length === 0 && 'no kiln',
+    schedules.length === 0 && 'no firing schedule',
+  ].filter((part) => part !== false);
+  if (lacks.length === 0) return '';
+  return `The studio has ${lacks.join(', ')} yet. Clay comes in with “Bring a list” under Shelf, kilns and schedules through the API; what you write here is kept without them where nothing is made or fired.`;
+}

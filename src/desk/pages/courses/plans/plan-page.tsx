@@ -1,0 +1,103 @@
+import '../../../charts/boards.css';
+import '../../../ui/styles/raised.css';
+import './plans.css';
+import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import { listCourses } from '../../../api/lists';
+import { capital, count } from '../../../format/formatter';
+import { type At, Page } from '../../../ui/page';
+import { CoursesTabs } from '../courses-tabs';
+import { EditPlan } from './edit-plan';
+import { FairPrice } from './fair-price';
+import { oneLine } from './labels';
+import { PlanCard } from './plan-card';
+import { type Course, type Opened, openPlan, readWorkshop, standingOn, type Workshop } from './queries';
+import { ToCalendar } from './schedule-course';
+import { keptDraft } from './unsaved-draft';
+
+type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
+
+/** How is this course held? A plan, read like a recipe, and written anew where it is wrong. */
+export function PlanPage() {
+  const planId = useRoute().params.planId ?? '';
+  const read = useCallback(async (): Promise<Known> => {
+    const [opened, workshop, courses] = await Promise.all([openPlan(planId), readWorkshop(), listCourses()]);
+    return { opened, workshop, courses };
+  }, [planId]);
+  return (
+    <Page fresh key={planId} question="How is this course held?" tabs={(me) => <CoursesTabs me={me} />} read={read}>
+      {(known, at) => (
+        <>
+          <OnePlan {...known} {...at} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function OnePlan({ opened, workshop, courses, me, formatter, again }: At & Known) {
+  const { plan } = opened;
+  const [kept, setKept] = useState(() => keptDraft(plan.id));
+  const [editing, setEditing] = useState(kept !== null);
+  const [said, setSaid] = useState('');
+  const here = useRef<HTMLParagraphElement>(null);
+  useEffect(() => {
+    if (said) here.current?.focus(); // the form that was sent is gone
+  }, [said]);
+  const { next, last, all } = standingOn(plan.id, courses);
+  const close = () => {
+    setKept(null);
+    setEditing(false);
+  };
+  return (
+    <>
+      <p class="answer">
+        <b>{plan.name}.</b> {oneLine(plan)}
+      </p>
+      {said && (
+        <p class="done" role="status" tabIndex={-1} ref={here}>
+          {said}
+        </p>
+      )}
+      <FairPrice {...{ plan, next, formatter }} />
+      {editing ? (
+        <EditPlan
+          {...{ opened, kept, workshop, formatter, all }}
+          onSaved={async () => {
+            await again();
+            close();
+            setSaid('The plan is kept.');
+          }}
+          onLeave={close}
+        />
+      ) : (
+        <>
+          <PlanCard {...{ plan, workshop, formatter }} />
+          {all > 0 && (
+            <p class="quiet">
+              {capital(count(all, 'course stands', 'courses stand'))} on it: their dates and prices stay when it is
+              corrected.
+            </p>
+          )}
+          <ToCalendar
+            {...{ me, plan, workshop, formatter }}
+            lastCourseId={last?.id}
+            onDone={async ({ title, sessions }) => {
+              await again();
+              const [first] = sessions;
+              setSaid(
+                `“${title}” is in the calendar${first ? ` from ${formatter.date(formatter.dayOf(first.startsAt))}` : ''}.`,
+              );
+            }}
+          />
+          <p class="acts no-paper">
+            <button type="button" class="quiet" onClick={() => setEditing(true)}>
+              Correct this plan
+            </button>
+            <a href={`/courses/plans/new/${plan.id}`}>Begin a new plan from this one</a>
+          </p>
+        </>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,61 @@
+import '../../../charts/boards.css';
+import './plans.css';
+import { scaleFor } from '../../../charts/px-scale';
+import { capital, count } from '../../../format/formatter';
+import { type At, Page } from '../../../ui/page';
+import { CoursesTabs } from '../courses-tabs';
+import { FairPrice } from './fair-price';
+import { oneLine } from './labels';
+import { Makes } from './pieces-made';
+import { type Course, type Plan, readPlans, standingOn } from './queries';
+
+/** Which courses can you hold? */
+export function PlansPage() {
+  return (
+    <Page question="Which courses do you know how to hold?" tabs={(me) => <CoursesTabs me={me} />} read={readPlans}>
+      {(known, at) => (
+        <>
+          <Plans {...known} {...at} />
+        </>
+      )}
+    </Page>
+  );
+}
+
+function Plans({ plans, courses, formatter }: At & { plans: Plan[]; courses: Course[] }) {
+  const scale = scaleFor(plans.flatMap(({ pieces }) => pieces.map(({ size }) => size)));
+  const coming = plans.filter(({ id }) => standingOn(id, courses).next !== null).length;
+  return (
+    <>
+      <p class="answer">{answerOf(plans.length, coming)}</p>
+      <p class="acts no-paper">
+        <a class="does" href="/courses/plans/new">
+          Write a new plan
+        </a>
+      </p>
+      <ul class="plans">
+        {plans.map((plan) => (
+          <li key={plan.id}>
+            <div>
+              <h2 id={`plan-${plan.id}`}>
+                <a href={`/courses/plans/${plan.id}`}>{plan.name}</a>
+              </h2>
+              <p>{oneLine(plan)}</p>
+              <FairPrice plan={plan} next={standingOn(plan.id, courses).next} formatter={formatter} />
+            </div>
+            {plan.pieces.length > 0 && <Makes pieces={plan.pieces} scale={scale} labelledBy={`plan-${plan.id}`} />}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function answerOf(all: number, coming: number): string {
+  if (all === 0)
+    return 'None is written down yet. A plan is the recipe of a course: its sessions, what each student makes and of what, and the terms. Its price, its clay and its kiln loads follow from it.';
+  const known = `${capital(count(all, 'plan'))}. `;
+  if (coming === 0) return `${known}None of them is in the calendar.`;
+  if (coming === all) return `${known}${all === 1 ? 'It is' : 'All of them are'} in the calendar.`;
+  return `${known}${capital(count(coming, 'of them is', 'of them are'))} in the calendar.`;
+}

@@ -1,0 +1,98 @@
+import { useEffect, useState } from 'preact/hooks';
+import { api, type Schemas } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
+import type { Formatter } from '../../../format/formatter';
+import { Faults } from '../../../forms/field';
+import { FormErrors } from '../../../forms/form-errors';
+import type { FieldFault } from '../../../forms/parse';
+import type { Paced } from './calendar-dates';
+import { type CourseDraft, courseBody, courseDraft } from './course-request-body';
+import { CourseTerms } from './course-terms';
+import { recipeOf } from './derived-requirements';
+import { faultsIn, placeOf } from './field-labels';
+import type { Places, Plan, Workshop } from './queries';
+import { SessionDates } from './session-dates';
+
+type Props = {
+  plan: Plan;
+  workshop: Workshop;
+  places: Places;
+  formatter: Formatter;
+  onDone(course: Schemas['Course']): Promise<void>;
+  onLeave(): void;
+};
+
+/** Gives a plan its dates, its price and its places. */
+export function CalendarForm({ plan, workshop, places, formatter, onDone, onLeave }: Props) {
+  const { studio, taxRates } = workshop;
+  const [draft, setDraft] = useState<CourseDraft>(() => courseDraft(plan, places, studio.currency));
+  const [faults, setFaults] = useState<FieldFault[]>([]);
+  const deed = useMutation();
+  const set = (change: Partial<CourseDraft>) => setDraft((before) => ({ ...before, ...change }));
+  const fairPrice = useFairPrice(plan, draft.taxRateId, (taxRateId) => set({ taxRateId }));
+  const { timeZone } = studio;
+  const paced: Paced = { recipe: recipeOf(plan, workshop), minutes: plan.sessions.map((one) => one.minutes), timeZone };
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    const { body, faults } = courseBody(draft, plan, paced, studio.currency);
+    setFaults(faults);
+    if (faults.length > 0) return deed.refuse('Nothing was sent yet.');
+    let made: Schemas['Course'] | undefined;
+    const done = await deed.run(body, async (headers) => {
+      try {
+        made = (await api.POST('/api/courses', { body, headers })).data;
+      } catch (error) {
+        setFaults(faultsIn(error));
+        throw error;
+      }
+    });
+    if (done && made) await onDone(made);
+  };
+  return (
+    <Faults.Provider value={new Map(faults.map(({ pointer, detail }) => [pointer, detail]))}>
+      <form class="raised dating" onSubmit={submit} noValidate aria-label="Put it in the calendar">
+        <SessionDates {...{ draft, set, paced, plan, places, formatter }} />
+        <CourseTerms {...{ draft, set, plan, places, taxRates, fairPrice, formatter }} />
+        {deed.error && <FormErrors error={deed.error} faults={faults} labelOf={placeOf} />}
+        <p class="acts">
+          <button type="submit" aria-disabled={deed.busy}>
+            Put it in the calendar
+          </button>
+          <button type="button" class="quiet" onClick={onLeave}>
+            Leave it
+          </button>
+        </p>
+      </form>
+    </Faults.Provider>
+  );
+}
+
+/**
+ * What a place would have to cost today at a tax rate, or at the studio's latest, which is then told; null where that can't be said,
+ * as of a group.
+ */
+function useFairPrice(
+  { id: planId, kind }: Plan,
+  taxRateId: string,
+  onRate: (taxRateId: string) => void,
+): number | null {
+  const [fair, setFair] = useState<number | null>(null);
+  useEffect(() => {
+    let current = true;
+    setFair(null);
+    if (kind === 'private') return;
+    const params = { path: { planId }, ...(taxRateId && { query: { taxRateId } }) };
+    api.GET('/api/course-plans/{planId}/price', { params }).then(
+      ({ data }) => {
+        if (!current || !data) return;
+        setFair(data.result.fairPriceMinor);
+        if (taxRateId === '') onRate(data.taxRateId);
+      },
+      () => undefined, // the plan's page says why it has no price
+    );
+    return () => {
+      current = false;
+    };
+  }, [planId, kind, taxRateId]);
+  return fair;
+}

@@ -1,0 +1,96 @@
+import { Field } from '../../../forms/field';
+import { MoreTerms } from './advanced-terms';
+import type { Draft } from './form-values';
+import type { Plan, Workshop } from './queries';
+
+type Props = { draft: Draft; workshop: Workshop; set(change: Partial<Draft>): void };
+
+const KINDS: readonly (readonly [Plan['kind'], string])[] = [
+  ['course', 'a course: places, one by one'],
+  ['private', 'a private session: one group at a price'],
+  ['openStudio', 'open studio: benches, by the visit'],
+];
+
+export function Beginning({ draft, set }: Omit<Props, 'workshop'>) {
+  return (
+    <div class="pairs">
+      <Field
+        at="#/name"
+        label="What do you call it?"
+        value={draft.name}
+        hint="It stands on receipts too."
+        onChange={(name) => set({ name })}
+      />
+      <Field
+        at="#/kind"
+        label="How is it sold?"
+        value={draft.kind}
+        choices={KINDS}
+        onChange={(kind) => set(kind === 'openStudio' ? { kind, sessions: draft.sessions.slice(0, 1) } : { kind })}
+      />
+    </div>
+  );
+}
+
+/** On what terms its places are sold, and the time that it takes beside the sessions. */
+export function TermsFields({ draft, workshop, set }: Props) {
+  const { kind } = draft;
+  return (
+    <>
+      <fieldset>
+        <legend>Places</legend>
+        <div class="figures broad">
+          {kind === 'private' && (
+            <Field
+              at="#/groupOf"
+              label="Heads in the group’s price"
+              value={draft.groupOf}
+              hint="Each above them costs a sum more."
+              onChange={(groupOf) => set({ groupOf })}
+              figures
+            />
+          )}
+          <Field
+            at="#/places"
+            label={kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'At most, heads' : 'Places'}
+            value={draft.places}
+            onChange={(places) => set({ places })}
+            figures
+          />
+          {kind !== 'openStudio' && (
+            <Field
+              at="#/minimum"
+              label="Held from, students"
+              value={draft.minimum}
+              hint="With fewer it is called off."
+              onChange={(minimum) => set({ minimum })}
+              figures
+            />
+          )}
+        </div>
+      </fieldset>
+      <fieldset>
+        <legend>Your time beside the sessions</legend>
+        <div class="figures broad">
+          <Field
+            at="#/otherMinutes"
+            label="In all, minutes"
+            value={draft.otherMinutes}
+            hint="Loading and unloading kilns, messages, shopping."
+            onChange={(otherMinutes) => set({ otherMinutes })}
+            figures
+          />
+          <Field
+            at="#/minutesPerStudent"
+            label="For each student, minutes"
+            value={draft.minutesPerStudent}
+            hint="Letters, handing out their work."
+            onChange={(minutesPerStudent) => set({ minutesPerStudent })}
+            figures
+          />
+        </div>
+      </fieldset>
+      <MoreTerms {...{ draft, workshop, set }} />
+    </>
+  );
+}

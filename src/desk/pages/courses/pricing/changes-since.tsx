@@ -1,0 +1,31 @@
+import type { Schemas } from '../../../api/client';
+import { Differences } from './differences';
+import type { Words } from './labels';
+
+type Props = { since: Schemas['PriceSince']; fairMinor: number; words: Words };
+
+/** What a delivery, a meter or a setting has made of the price since it was saved, line by line. */
+export function Since({ since, fairMinor, words }: Props) {
+  if (!since) return null;
+  const { savedAt, fairPriceMinor: savedMinor, rows } = since;
+  const { money } = words;
+  const difference = fairMinor - savedMinor;
+  const so =
+    difference === 0
+      ? `Today’s figures still come to it${rows.length === 0 ? '; nothing has moved' : ''}.`
+      : `Today’s figures come to ${money(fairMinor)}, ${money(Math.abs(difference))} ${difference > 0 ? 'more' : 'less'}.`;
+  return (
+    <section class="since">
+      <p>
+        On {words.day(savedAt)} you saved a fair price of {money(savedMinor)}. {so}
+      </p>
+      {rows.length > 0 && (
+        <Differences
+          compared={{ rows, firstMinor: savedMinor, secondMinor: fairMinor }}
+          {...{ words }}
+          caption="What has moved since, the greatest first"
+        />
+      )}
+    </section>
+  );
+}

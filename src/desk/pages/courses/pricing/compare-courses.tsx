@@ -1,0 +1,119 @@
+import { useEffect, useId, useState } from 'preact/hooks';
+import { comparePrices } from '../../../../trade/pricing/compare-prices.js';
+import { api, type Schemas, signInFirst } from '../../../api/client';
+import { listCoursePlans } from '../../../api/lists';
+import { BesideTable } from './compare-table';
+import type { Words } from './labels';
+import type { Reckoning } from './recalculate';
+
+type Priced = Pick<Schemas['PlanPrice'], 'title' | 'inputs' | 'result'>;
+type Props = {
+  courseId: string;
+  title: string;
+  courses: Schemas['CourseDates'][];
+  reckoning: Reckoning;
+  words: Words;
+};
+type Laid = { at: 'none' } | { at: 'broken'; error: string } | { at: 'there'; other: Priced };
+
+/** Another course or plan beside this one, once somebody asks for it. What is tried out counts. */
+export function Beside(props: Props) {
+  const [open, setOpen] = useState(false);
+  return (
+    <section class="beside">
+      <h2>
+        Beside another <span>what makes the one dearer than the other</span>
+      </h2>
+      {open ? (
+        <Choosing {...props} />
+      ) : (
+        <button type="button" class="no-paper" onClick={() => setOpen(true)}>
+          Lay another beside it
+        </button>
+      )}
+    </section>
+  );
+}
+
+function Choosing({ courseId, title, courses, reckoning, words }: Props) {
+  const id = useId();
+  const plans = usePlans();
+  const [chosen, setChosen] = useState('');
+  const laid = useLaid(chosen);
+  const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
+  const named = ({ title: called, sessions: [first] }: (typeof others)[number]) =>
+    first ? `${called}, ${words.day(first.startsAt)}` : called;
+  return (
+    <>
+      <div class="field choice no-paper">
+        <label for={id}>Lay beside it</label>
+        <select {...{ id, value: chosen }} ref={focused} onChange={(event) => setChosen(event.currentTarget.value)}>
+          <option value="">Nothing</option>
+          <optgroup label="Courses">
+            {others.map((course) => (
+              <option key={course.id} value={`course ${course.id}`}>
+                {named(course)}
+              </option>
+            ))}
+          </optgroup>
+          <optgroup label="Plans, as if held today">
+            {plans.map((plan) => (
+              <option key={plan.id} value={`plan ${plan.id}`}>
+                {plan.name}
+              </option>
+            ))}
+          </optgroup>
+        </select>
+      </div>
+      {laid.at === 'broken' && <p class="iron">{laid.error}</p>}
+      {laid.at === 'there' && <Laid {...{ title, reckoning, words }} other={laid.other} />}
+    </>
+  );
+}
+
+/** The button that opened it is gone, so that the choice takes its place for whoever uses the keyboard. */
+const focused = (select: HTMLSelectElement | null) => select?.focus();
+
+function Laid({ title, reckoning, other, words }: Pick<Props, 'title' | 'reckoning' | 'words'> & { other: Priced }) {
+  const compared = comparePrices(reckoning.inputs, other.inputs);
+  return <BesideTable first={{ title, ...reckoning }} second={other} compared={compared} words={words} />;
+}
+
+function usePlans(): Schemas['CoursePlan'][] {
+  const [plans, setPlans] = useState<Schemas['CoursePlan'][]>([]);
+  useEffect(() => {
+    listCoursePlans().then(
+      (all) => setPlans(all.filter(({ kind }) => kind !== 'private')),
+      (error) => signInFirst(error), // without the plans the courses can still be laid beside it
+    );
+  }, []);
+  return plans;
+}
+
+function useLaid(chosen: string): Laid {
+  const [laid, setLaid] = useState<Laid>({ at: 'none' });
+  useEffect(() => {
+    let current = true; // an answer that comes after another choice is not shown
+    setLaid({ at: 'none' });
+    if (chosen !== '')
+      read(chosen).then(
+        (other) => current && setLaid({ at: 'there', other }),
+        (error) => current && !signInFirst(error) && setLaid({ at: 'broken', error: (error as Error).message }),
+      );
+    return () => {
+      current = false;
+    };
+  }, [chosen]);
+  return laid;
+}
+
+async function read(chosen: string): Promise<Priced> {
+  const [kind, id = ''] = chosen.split(' ');
+  const { data } =
+    kind === 'plan'
+      ? await api.GET('/api/course-plans/{planId}/price', { params: { path: { planId: id } } })
+      : await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId: id } } });
+  if (!data || data.kind === 'private')
+    throw new Error('This has no price that could stand beside it. Choose another.');
+  return data;
+}

@@ -1,0 +1,64 @@
+import type { Comparison } from '../../../../trade/pricing/compare-prices.js';
+import type { PriceInputs, PriceResult } from '../../../../trade/pricing/course-price.js';
+import { Differences } from './differences';
+import type { Words } from './labels';
+import { studentCost } from './unit-economics';
+
+type Side = { title: string; inputs: PriceInputs; result: PriceResult };
+type Props = { first: Side; second: Side; compared: Comparison; words: Words };
+
+/** The figures of both, and each thing in which they differ with what it makes of the price; its column adds up. */
+export function BesideTable({ first, second, compared, words }: Props) {
+  const { money } = words;
+  const difference = compared.secondMinor - compared.firstMinor;
+  const amount = money(Math.abs(difference));
+  return (
+    <>
+      <p>
+        {difference === 0
+          ? `Both come to ${money(compared.firstMinor)}.`
+          : `“${second.title}” must cost ${amount} ${difference > 0 ? 'more' : 'less'}: ${money(compared.secondMinor)} instead of ${money(compared.firstMinor)}.`}
+      </p>
+      <Figures {...{ first, second, words }} />
+      {compared.rows.length > 0 && (
+        <Differences {...{ compared, words }} caption="What makes the difference, the greatest first" />
+      )}
+    </>
+  );
+}
+
+function Figures({ first, second, words: { money } }: Omit<Props, 'compared'>) {
+  const rows: [string, (side: Side) => string][] = [
+    ['Fair price', ({ result }) => money(result.fairPriceMinor)],
+    ['Your hour is paid from', ({ result }) => money(result.floorMinor)],
+    ['Costs are covered from', ({ result }) => money(result.costFloorMinor)],
+    ['Your pay an hour', ({ result }) => money(result.payPerHour.meanMinor)],
+    ['Breaks even at', ({ result: { breakEvenStudents: at } }) => (at === null ? 'no number' : String(at))],
+    ['What each student costs', ({ inputs, result }) => money(studentCost(inputs, result.perStudentMinor).toFixed())],
+  ];
+  return (
+    <table class="both">
+      <caption>Both at their fair price</caption>
+      <thead>
+        <tr>
+          <th scope="col">Figure</th>
+          <th scope="col" class="number">
+            {first.title}
+          </th>
+          <th scope="col" class="number">
+            {second.title}
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map(([label, of]) => (
+          <tr key={label}>
+            <th scope="row">{label}</th>
+            <td class="number">{of(first)}</td>
+            <td class="number">{of(second)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

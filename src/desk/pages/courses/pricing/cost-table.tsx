@@ -1,0 +1,84 @@
+import { Decimal, roundTogether } from '../../../../trade/money/money.js';
+import type { Words } from './labels';
+import type { Reckoning } from './recalculate';
+
+type Line = {
+  key: string;
+  label: string;
+  quantity: string;
+  unit: string;
+  rateMinor: string;
+  amountMinor: string;
+  from: string;
+  assumed: boolean;
+};
+
+/** The cost lines, in tables that add up before one's eyes: what each student costs, and what the course costs however many come. */
+export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Reckoning; words: Words }) {
+  const of = (basis: string) =>
+    result.lines
+      .filter((line) => line.basis === basis)
+      .map((line) => ({ ...line, from: line.source.detail, assumed: line.source.kind === 'assumption' }));
+  const hours = (key: string, count: string): Line => ({
+    ...{ key, label: 'Your time', quantity: count, unit: 'h', rateMinor: String(inputs.wagePerHourMinor) },
+    amountMinor: new Decimal(count).times(inputs.wagePerHourMinor).toFixed(),
+    ...{ from: 'What your hour is worth, from the settings; the hours are the plan’s.', assumed: false },
+  });
+  const perCourse = [...of('per-course'), hours('hours', inputs.ownerHours)];
+  const perStudent = [...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)];
+  return (
+    <>
+      <LineTable caption="What each student costs" lines={perStudent} words={words} />
+      <LineTable caption="What the course costs, however many come" lines={perCourse} words={words} />
+    </>
+  );
+}
+
+export function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
+  const { totalMinor, partsMinor } = roundTogether(lines.map((line) => new Decimal(line.amountMinor)));
+  return (
+    <section>
+      <table class="lines">
+        <caption>{caption}</caption>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            <th scope="col" class="number">
+              Quantity
+            </th>
+            <th scope="col" class="number">
+              × rate
+            </th>
+            <th scope="col" class="number">
+              = amount
+            </th>
+            <th scope="col">Where the rate comes from</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line, i) => (
+            <tr key={line.key}>
+              <th scope="row">{line.label}</th>
+              <td class="number quantity">{words.quantity(line.quantity, line.unit)}</td>
+              <td class="number rate">{words.rate(line.rateMinor)}</td>
+              <td class="number amount">{words.money(partsMinor[i] ?? 0)}</td>
+              <td class="from">
+                <small class="source">
+                  {line.assumed && <b class="amber">Assumption. </b>}
+                  {line.from}
+                </small>
+              </td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">Total</th>
+            <td class="empty" />
+            <td class="empty" />
+            <td class="number amount">{words.money(totalMinor)}</td>
+            <td class="empty" />
+          </tr>
+        </tbody>
+      </table>
+    </section>
+  );
+}

@@ -1,0 +1,62 @@
+import { Decimal, roundTogether } from '../../../../trade/money/money.js';
+import type { ComparedRow, Comparison, Factor } from '../../../../trade/pricing/compare-prices.js';
+import { along } from '../../../charts/linear-scale';
+import { Bar } from './diverging-bar';
+import type { Words } from './labels';
+
+const CALLED: Record<Factor, string> = {
+  hours: 'Your hours',
+  wage: 'What your hour is worth',
+  tutor: 'The second tutor',
+  offer: 'Places, minimum and how many book',
+  paid: 'VAT, card, payments and other prices',
+  wishes: 'The surplus you want, and the risk you accept',
+  rounding: 'Rounding to the step',
+};
+
+type Props = { compared: Pick<Comparison, 'rows' | 'firstMinor' | 'secondMinor'>; caption: string; words: Words };
+
+/** Each thing in which two prices differ, with what it makes of the price; the column adds up. */
+export function Differences({ compared: { rows, firstMinor, secondMinor }, caption, words }: Props) {
+  const effects = roundTogether(rows.map(({ effectMinor }) => new Decimal(effectMinor)));
+  const most = Math.max(1, ...rows.map(({ effectMinor }) => Math.abs(Number(effectMinor))));
+  const percent = along({ from: 0, to: most }, { from: 0, to: 50 });
+  return (
+    <table class="differs">
+      <caption>{caption}</caption>
+      <thead>
+        <tr>
+          <th scope="col">What</th>
+          <th scope="col" class="number">
+            On the price
+          </th>
+          <td />
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row, i) => (
+          <tr key={row.key}>
+            <th scope="row">
+              {row.line?.label ?? CALLED[row.key as Factor]} <small>{lineTold(row, words)}</small>
+            </th>
+            <td class="number">{signed(effects.partsMinor[i] ?? 0, words)}</td>
+            <td class="bar">
+              <Bar percent={percent(Number(row.effectMinor))} />
+            </td>
+          </tr>
+        ))}
+        <tr class="sum">
+          <th scope="row">Total</th>
+          <td class="number">{signed(secondMinor - firstMinor, words)}</td>
+          <td />
+        </tr>
+      </tbody>
+    </table>
+  );
+}
+
+const lineTold = ({ line }: ComparedRow, { money }: Words) =>
+  line &&
+  `${line.second === null ? 'none' : money(line.second)} instead of ${line.first === null ? 'none' : money(line.first)}`;
+
+const signed = (minor: number, { money }: Words) => `${minor < 0 ? '−' : '+'}${money(Math.abs(minor))}`;

@@ -1,0 +1,67 @@
+import './kiln-loads.css';
+import { useEffect, useState } from 'preact/hooks';
+import { Decimal } from '../../../../trade/money/money.js';
+import { api, type Schemas } from '../../../api/client';
+import type { Words } from './labels';
+
+type Load = Schemas['KilnLoads']['loads'][number];
+type Props = { courseId: string; expectedBooked: string; words: Words };
+
+/** Which kiln loads the course causes, and when: the glazing session is where it gets tight. */
+export function Loads({ courseId, expectedBooked, words }: Props) {
+  const [loads, setLoads] = useState<Load[]>([]);
+  useEffect(() => {
+    const read = async () => {
+      const { data } = await api.GET('/api/courses/{courseId}/kiln-loads', { params: { path: { courseId } } });
+      setLoads(data?.loads ?? []);
+    };
+    read().catch(() => setLoads([])); // the price stands without it
+  }, [courseId]);
+  if (loads.length === 0) return null;
+  return (
+    <section>
+      <h2>
+        Which loads it fires <span>at the kilns’ usual fill; the least times, queues come on top</span>
+      </h2>
+      <table class="loads">
+        <caption class="heard">The kiln loads that this course causes, and when</caption>
+        <thead>
+          <tr>
+            <th scope="col">Firing</th>
+            <th scope="col" class="number">
+              Loads expected
+            </th>
+            <th scope="col" class="number">
+              With all places
+            </th>
+            <th scope="col">Between</th>
+          </tr>
+        </thead>
+        <tbody>
+          {loads.map((load, i) => (
+            <tr key={i}>
+              <th scope="row">
+                {load.schedule}, {load.kiln}
+              </th>
+              <td class="number">{loadsOf(new Decimal(load.perStudent).times(expectedBooked), words)}</td>
+              <td class="number">{loadsOf(new Decimal(load.ifFull), words)}</td>
+              <td>{between(load, words)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+const loadsOf = (loads: Decimal, words: Words): string => words.quantity(loads.toDecimalPlaces(1).toFixed(), 'loads');
+
+const HOURS_A_DAY = 24;
+
+/** "from 3 March 2027, cold by 10 March 2027: 4 days to spare". */
+export function between({ from, outBy, spareHours }: Load, { day }: Pick<Words, 'day'>): string {
+  if (outBy === null || spareHours === null) return `from ${day(from)}; no session waits for it`;
+  if (spareHours < 0) return `from ${day(from)}; it can’t be cold by ${day(outBy)}`;
+  const spare = spareHours < 2 * HOURS_A_DAY ? `${spareHours} hours` : `${Math.floor(spareHours / HOURS_A_DAY)} days`;
+  return `from ${day(from)}, cold by ${day(outBy)}: ${spare} to spare`;
+}

@@ -1,0 +1,123 @@
+import { useState } from 'preact/hooks';
+import { Decimal } from '../../../../trade/money/money.js';
+import { privateLadderAt } from '../../../../trade/pricing/private-price.js';
+import type { Schemas } from '../../../api/client';
+import { Since } from './changes-since';
+import { Pillars } from './column-chart';
+import { LineTable } from './cost-table';
+import { heads, type Words } from './labels';
+import { leaves, surplusTold } from './outcome-labels';
+import { Heads } from './private-session-table';
+import { AskHeads, type Wanted } from './private-what-if';
+import { Keep } from './save-quote';
+
+type Props = { price: Schemas['PrivatePrice']; words: Words };
+type Rung = Schemas['PrivateRung'];
+
+const OTHERS = 0.35; // of the width of a pillar, for the heads that nobody asked about
+
+/** A private session: what to ask the group and each head above it, and what comes of it with the heads that are asked for. */
+export function PrivateSession({ price, words }: Props) {
+  const { inputs } = price;
+  const today: Wanted = {
+    ...{ groupMinor: price.priceMinor, perHeadAboveMinor: price.perHeadAboveMinor },
+    ...{ least: inputs.groupOf, most: inputs.groupOf },
+  };
+  const [wanted, setWanted] = useState(today);
+  const [since, setSince] = useState(price.since);
+  const { least, most } = wanted;
+  const ladder = privateLadderAt(inputs, wanted);
+  const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} a head above` : ''}`;
+  return (
+    <>
+      <Answer price={price} words={words} />
+      <Since since={since} fairMinor={price.result.fairPriceMinor} words={words} />
+      <div class="bench">
+        <div class="drawn">
+          <Pillars
+            pillars={ladder.map(({ heads: people, resultMinor }) => ({
+              ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
+            }))}
+            label={`What is left over at ${prices}, for 1 to ${inputs.places} heads; the table “At ${prices}” has each figure.`}
+            about={words.about}
+          />
+        </div>
+        <div class="tried">
+          <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
+            {outcome(inputs, ladder.slice(least - 1, most), prices, words)}
+          </AskHeads>
+          <Keep courseId={price.courseId} onSaved={() => setSince(null)} />
+        </div>
+        <div class="told">
+          <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
+        </div>
+      </div>
+      <Costs price={price} words={words} />
+    </>
+  );
+}
+
+function Answer({ price: { inputs, result, priceMinor, perHeadAboveMinor }, words: { money } }: Props) {
+  return (
+    <>
+      <p class="answer" aria-live="polite">
+        Ask <b>{money(result.fairPriceMinor)}</b> for a group of up to {heads(inputs.groupOf)}
+        {inputs.groupOf < inputs.places && (
+          <>
+            , and <b>{money(result.perHeadAboveMinor)}</b> for each above
+          </>
+        )}
+        . It is sold today at {money(priceMinor)} and {money(perHeadAboveMinor)}.
+      </p>
+      <p>
+        A full group covers its costs from {money(result.costFloorMinor)}, and pays your{' '}
+        {money(inputs.wagePerHourMinor)} an hour too from {money(result.floorMinor)}; the price asked adds{' '}
+        {surplusTold(inputs, money)}. One more person costs {money(result.oneMoreMinor)}
+        {result.dearestHeads === null
+          ? ', your time for it included.'
+          : `; asking more also pays the second tutor, whom ${heads(result.dearestHeads)} need.`}
+      </p>
+    </>
+  );
+}
+
+/** "At £180.00 they pay £180.00; it leaves £12.00 …", or the worst and the best of a range. */
+function outcome(inputs: Props['price']['inputs'], rungs: readonly Rung[], prices: string, { money }: Words): string {
+  const [first, last] = [rungs[0], rungs.at(-1)];
+  if (!first || !last) return '';
+  const hour = (rung: Rung) => `your hour brings ${money(rung.ownerPayPerHourMinor)}`;
+  const result = ({ heads: people, resultMinor, ownerPayPerHourMinor }: Rung) => {
+    const hours = new Decimal(inputs.ownerHoursPerStudent).times(people).plus(inputs.ownerHours);
+    return leaves(resultMinor, hours.times(ownerPayPerHourMinor).toFixed(), money);
+  };
+  if (first === last)
+    return `At ${prices} they pay ${money(first.chargedMinor)}; ${result(first)}, and ${hour(first)}.`;
+  const sorted = [...rungs].sort((a, b) => new Decimal(a.resultMinor).comparedTo(b.resultMinor));
+  const most = first.chargedMinor === last.chargedMinor ? '' : ` to ${money(last.chargedMinor)}`;
+  const paid = `${money(first.chargedMinor)}${most}`;
+  const [worst, best] = [sorted[0] ?? first, sorted.at(-1) ?? last];
+  return (
+    `At ${prices} they pay ${paid}; at worst, with ${worst.heads}, ` +
+    `${result(worst)} and ${hour(worst)}; at best, with ${best.heads}, ${result(best)} and ${hour(best)}.`
+  );
+}
+
+function Costs({ price: { inputs, result }, words }: Props) {
+  const of = (basis: string) =>
+    result.lines
+      .filter((line) => line.basis === basis)
+      .map((line) => ({ ...line, from: line.source.detail, assumed: line.source.kind === 'assumption' }));
+  const hours = (key: string, count: string) => ({
+    ...{ key, label: 'Your time', quantity: count, unit: 'h', rateMinor: String(inputs.wagePerHourMinor) },
+    amountMinor: new Decimal(count).times(inputs.wagePerHourMinor).toFixed(),
+    ...{ from: 'What your hour is worth, from the settings; the hours are the plan’s.', assumed: false },
+  });
+  const each = [...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)];
+  const whole = [...of('per-course'), hours('hours', inputs.ownerHours)];
+  return (
+    <>
+      <LineTable caption="What each head costs" lines={each} words={words} />
+      <LineTable caption="What the session costs, however many come" lines={whole} words={words} />
+    </>
+  );
+}

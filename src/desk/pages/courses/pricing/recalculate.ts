@@ -1,0 +1,41 @@
+import {
+  coursePrice,
+  ladderAt,
+  type PriceInputs,
+  type PriceLadder,
+  type PriceResult,
+  type Sensitivity,
+  sensitivities,
+} from '../../../../trade/pricing/course-price.js';
+import { applied, type WhatIf } from './what-if';
+
+/** A price reckoned in the browser, by the function that the server uses. */
+export type Reckoning = {
+  inputs: PriceInputs;
+  result: PriceResult;
+  /** the price whose ladder is shown: what the owner asks, or the fair price */
+  askedMinor: number;
+  asked: PriceLadder;
+  /** what the course is sold at, and what comes of that */
+  soldMinor: number;
+  sold: PriceLadder;
+  /** what the fair price hangs on, the greatest effect first */
+  hangsOn: Sensitivity[];
+};
+
+/** @returns the sentence that says what to mend where the figures allow no price */
+export function reckon(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): Reckoning | { refusal: string } {
+  try {
+    const changed = applied(inputs, wanted);
+    const result = coursePrice(changed);
+    const askedMinor = wanted.priceMinor ?? result.fairPriceMinor;
+    const at = (minor: number) => ladderAt(changed, String(minor));
+    return {
+      ...{ inputs: changed, result, askedMinor, asked: at(askedMinor), soldMinor, sold: at(soldMinor) },
+      hangsOn: sensitivities(changed),
+    };
+  } catch (error) {
+    if (error instanceof RangeError) return { refusal: error.message };
+    throw error;
+  }
+}

@@ -1,0 +1,71 @@
+import { useId, useMemo, useState } from 'preact/hooks';
+import { under } from '../../../../trade/pricing/course-price.js';
+import { moneyEntered } from '../../../../trade/text/parse-input.js';
+import { useCalm } from '../../../charts/use-reduced-motion';
+import type { Words } from './labels';
+import type { Reckoning } from './recalculate';
+import { changeTold } from './target-price-labels';
+
+type Props = { reckoning: Reckoning; words: Words };
+
+/** A price of at most so much: the cheapest changes that bring the course there, each by itself. It begins one step below the fair price. */
+export function Ceiling({ reckoning, words }: Props) {
+  const { inputs, result } = useCalm(reckoning);
+  const [typed, setTyped] = useState<string | null>(null);
+  const id = useId();
+  const next = Math.max(result.fairPriceMinor - inputs.priceStepMinor, 0);
+  const shown = typed ?? words.figures(next);
+  const ceiling = typed === null ? next : ceilingTyped(typed, inputs.currency);
+  return (
+    <section class="ceiling">
+      <h2>
+        What would make it cheaper <span>each by itself, the smallest change first</span>
+      </h2>
+      <div class="field">
+        <label for={id}>A price of at most, in {inputs.currency}</label>
+        <input
+          {...{ id, value: shown, inputMode: 'decimal', autocomplete: 'off' }}
+          aria-invalid={typeof ceiling === 'string'}
+          aria-describedby={`${id}-told`}
+          onInput={(event) => setTyped(event.currentTarget.value)}
+        />
+      </div>
+      <div id={`${id}-told`} aria-live="polite">
+        {typeof ceiling === 'string' ? (
+          <p class="iron">{ceiling}</p>
+        ) : (
+          <Changes reckoning={{ inputs, result }} ceilingMinor={ceiling} words={words} />
+        )}
+      </div>
+    </section>
+  );
+}
+
+/** In whole minor units, or the sentence that says what to write. */
+function ceilingTyped(typed: string, currency: string): number | string {
+  try {
+    return moneyEntered(typed, currency, 1);
+  } catch (error) {
+    return (error as Error).message;
+  }
+}
+
+type ChangesProps = { reckoning: Pick<Reckoning, 'inputs' | 'result'>; ceilingMinor: number; words: Words };
+
+function Changes({ reckoning: { inputs, result }, ceilingMinor, words }: ChangesProps) {
+  const changes = useMemo(() => under(inputs, ceilingMinor), [inputs, ceilingMinor]);
+  if (changes.length === 0) return <p>It need not cost more than {words.money(result.fairPriceMinor)} as it is.</p>;
+  const enough = changes.filter(({ to }) => to !== 'never');
+  if (enough.length === 0)
+    return <p>No single change brings it to {words.money(ceilingMinor)}. Several together may.</p>;
+  return (
+    <>
+      <ol class="changes">
+        {enough.map((change) => (
+          <li key={change.key}>{changeTold(change, inputs, words)}</li>
+        ))}
+      </ol>
+      {enough.length < changes.length && <p class="quiet">Nothing else that you can decide is enough by itself.</p>}
+    </>
+  );
+}

@@ -1,0 +1,64 @@
+import { type Decimal, roundTogether } from '../../../../trade/money/money.js';
+import { students, type Words } from './labels';
+import type { Reckoning } from './recalculate';
+import { courseCost, placeOf } from './unit-economics';
+
+type Props = { reckoning: Reckoning; words: Words };
+
+/** What becomes of the price of a place, down to what it leaves towards the cost of the course. */
+export function PlaceTable({ reckoning, words: { money } }: Props) {
+  const { inputs, result, askedMinor } = reckoning;
+  const place = placeOf(inputs, askedMinor, result.perStudentMinor);
+  const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
+  const vat = inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`;
+  const rows: [string, Decimal][] = [
+    ['A place', place.price],
+    ...(inputs.sold ? [['Less what is paid at a reduced price, on average', place.reduced] as [string, Decimal]] : []),
+    [inputs.parts ? 'VAT inside it' : vat, place.vat],
+    [`Card company: ${inputs.cardPercent} %, and ${money(inputs.cardFixedMinor)} for each of ${payments}`, place.card],
+    ['What each student costs, from above', place.student],
+  ];
+  const parts = roundTogether(rows.map(([, part]) => part));
+  return (
+    <section class="place">
+      <table>
+        <caption>Where {money(askedMinor)} goes</caption>
+        <tbody>
+          {rows.map(([label], i) => (
+            <tr key={label}>
+              <th scope="row">{label}</th>
+              <td class="number">{money(parts.partsMinor[i] ?? 0)}</td>
+            </tr>
+          ))}
+          <tr class="sum">
+            <th scope="row">Left to cover the course</th>
+            <td class="number">{money(parts.totalMinor)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <p class="quiet">
+        {inputs.paymentsSource && `Payments: ${inputs.paymentsSource.detail} `}
+        {inputs.parts &&
+          `${inputs.parts.map(({ label }) => label).join(', ')}: with a VAT of its own, in the price and on each receipt.`}
+      </p>
+      <Carrying reckoning={reckoning} words={{ money }} />
+    </section>
+  );
+}
+
+/** How many places it takes to pay for the course, in figures. */
+function Carrying({ reckoning, words: { money } }: { reckoning: Reckoning; words: Pick<Words, 'money'> }) {
+  const { inputs, result, asked, askedMinor } = reckoning;
+  const count = asked.breakEvenStudents;
+  const { secondTutor } = inputs;
+  const { towards } = placeOf(inputs, askedMinor, result.perStudentMinor);
+  return (
+    <p>
+      {count !== null &&
+        `${students(count)} ${count === 1 ? 'leaves' : 'leave'} ${money(towards.times(count).toFixed())} towards the ` +
+          `${money(courseCost(inputs, result.fixedMinor, count).toFixed())} that the course costs, your time included. `}
+      {secondTutor && `With more than ${secondTutor.above} a second tutor costs ${money(secondTutor.feeMinor)} more. `}
+      Amounts are rounded so that each column adds up.
+    </p>
+  );
+}

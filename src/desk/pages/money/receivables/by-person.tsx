@@ -1,0 +1,124 @@
+import { useState } from 'preact/hooks';
+import type { Formatter } from '../../../format/formatter';
+import { type Debtor, together } from '../../../payment/charge-totals';
+import { type Paid, PaymentForm } from '../../../payment/payment-form';
+import { ChargeTable } from './charge-table';
+import { canBeReminded } from './send-reminders';
+
+type Props = {
+  debtors: readonly Debtor[];
+  today: string;
+  formatter: Formatter;
+  onPaid(paid: Paid): void;
+  onRemind(debtor: Debtor): void;
+};
+type Open = { personId: string; paying: boolean } | null;
+
+/** The table by person; each row opens to the charges that it sums up, or to a payment. */
+export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props) {
+  const [open, setOpen] = useState<Open>(null);
+  const { money } = formatter;
+  const all = together(debtors);
+  const holds = all.heldMinor > 0;
+  return (
+    <section>
+      <table class="people" id="by-person">
+        <caption>By person</caption>
+        <thead>
+          <tr>
+            <th scope="col">Who</th>
+            <th scope="col" class="number">
+              Due now
+            </th>
+            <th scope="col" class="number">
+              Not due yet
+            </th>
+            <th scope="col" class="number">
+              Total
+            </th>
+            <th scope="col" class="number">
+              Of it firing fees
+            </th>
+            {holds && (
+              <th scope="col" class="number">
+                Held, not owed
+              </th>
+            )}
+            <th scope="col" class="act">
+              <span class="heard">What can be done</span>
+            </th>
+          </tr>
+        </thead>
+        {debtors.map((debtor) => (
+          <Person
+            key={debtor.personId}
+            {...{ debtor, today, formatter, onPaid, onRemind, holds }}
+            open={open?.personId === debtor.personId ? open : null}
+            onOpen={setOpen}
+          />
+        ))}
+        <tbody>
+          <tr class="sum">
+            <th scope="row">Total</th>
+            <td class="number due">{money(all.dueMinor)}</td>
+            <td class="number later">{money(all.owedMinor - all.dueMinor)}</td>
+            <td class="number all">{money(all.owedMinor)}</td>
+            <td class="number firing">{money(all.firingOwedMinor)}</td>
+            {holds && <td class="number held">{money(all.heldMinor)}</td>}
+            <td class="act" />
+          </tr>
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+type PersonProps = Omit<Props, 'debtors'> & { debtor: Debtor; holds: boolean; open: Open; onOpen(next: Open): void };
+
+function Person({ debtor, today, formatter, holds, open, onOpen, onPaid, onRemind }: PersonProps) {
+  const { personId, name, owedMinor, dueMinor, firingOwedMinor, heldMinor, charges, remindedOn } = debtor;
+  const { money } = formatter;
+  return (
+    <tbody>
+      <tr class="person">
+        <th scope="row">
+          <button
+            type="button"
+            class="opens"
+            aria-expanded={open !== null}
+            onClick={() => onOpen(open ? null : { personId, paying: false })}
+          >
+            {name}
+          </button>
+          {remindedOn && <small class="reminded">reminded {formatter.day(remindedOn, today)}</small>}
+        </th>
+        <td class={dueMinor > 0 ? 'number due iron' : 'number due none'}>{money(dueMinor)}</td>
+        <td class={owedMinor > dueMinor ? 'number later' : 'number later none'}>{money(owedMinor - dueMinor)}</td>
+        <td class="number all">{money(owedMinor)}</td>
+        <td class={firingOwedMinor > 0 ? 'number firing' : 'number firing none'}>{money(firingOwedMinor)}</td>
+        {holds && <td class={heldMinor > 0 ? 'number held' : 'number held none'}>{money(heldMinor)}</td>}
+        <td class="act">
+          <button type="button" class="quiet" onClick={() => onOpen({ personId, paying: true })}>
+            Take a payment<span class="heard"> of {name}</span>
+          </button>
+        </td>
+      </tr>
+      <tr class="opened" hidden={!open}>
+        <td colSpan={holds ? 7 : 6}>
+          {open?.paying ? (
+            <PaymentForm {...{ debtor, formatter, onPaid }} onLeave={() => onOpen({ personId, paying: false })} />
+          ) : (
+            <>
+              <ChargeTable charges={charges} caption={`What ${name} owes`} {...{ today, formatter }} />
+              {canBeReminded(debtor, today) && (
+                <button type="button" class="quiet" onClick={() => onRemind(debtor)}>
+                  Write {name} a reminder
+                </button>
+              )}
+            </>
+          )}
+        </td>
+      </tr>
+    </tbody>
+  );
+}

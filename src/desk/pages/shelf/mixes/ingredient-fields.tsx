@@ -1,0 +1,75 @@
+import { Field } from '../../../forms/field';
+import type { Line } from './recipe';
+
+type Choices = readonly (readonly [string, string])[];
+type Props = {
+  lines: Line[];
+  inPercent: boolean;
+  choices: Choices;
+  onLines(lines: Line[]): void;
+  onPercent(inPercent: boolean): void;
+};
+
+/** Of what a mix is made: a line for each part. */
+export function Parts({ lines, inPercent, choices, onLines, onPercent }: Props) {
+  return (
+    <fieldset>
+      <legend>Of what, by weight?</legend>
+      {lines.map((line, i) => (
+        <Part
+          key={line.key}
+          {...{ line, i, inPercent, choices }}
+          onLine={(changed) => onLines(lines.map((one) => (one === line ? changed : one)))}
+          onOut={() => onLines(lines.filter((one) => one !== line))}
+        />
+      ))}
+      <button
+        type="button"
+        class="quiet"
+        onClick={() => onLines([...lines, { key: crypto.randomUUID(), materialId: '', share: '' }])}
+      >
+        Add a part
+      </button>
+      <label class="pick">
+        <input type="checkbox" checked={inPercent} onChange={({ currentTarget }) => onPercent(currentTarget.checked)} />
+        These are percent and must make 100
+      </label>
+    </fieldset>
+  );
+}
+
+type PartProps = Pick<Props, 'inPercent' | 'choices'> & {
+  line: Line;
+  i: number;
+  onLine(line: Line): void;
+  onOut(): void;
+};
+
+function Part({ line, i, inPercent, choices, onLine, onOut }: PartProps) {
+  return (
+    <div class="part-line">
+      <Field
+        label={`Part ${i + 1}`}
+        value={line.materialId}
+        choices={choices}
+        onChange={(materialId) => onLine({ ...line, materialId })}
+        required
+      />
+      <label class="field">
+        <span>{inPercent ? 'Percent' : 'Parts'}</span>
+        <input
+          inputMode="decimal"
+          autocomplete="off"
+          required
+          pattern="[0-9]{1,7}([.,][0-9]{1,4})?"
+          title="A number, such as 12.5"
+          value={line.share}
+          onInput={({ currentTarget }) => onLine({ ...line, share: currentTarget.value })}
+        />
+      </label>
+      <button type="button" class="quiet" aria-label={`Leave part ${i + 1} out`} onClick={onOut}>
+        Leave out
+      </button>
+    </div>
+  );
+}

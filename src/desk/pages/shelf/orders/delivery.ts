@@ -1,0 +1,40 @@
+import { Decimal, majorUnits, roundHalfUp } from '../../../../trade/money/money.js';
+import { moneyEntered, quantityEntered } from '../../../../trade/text/parse-input.js';
+import type { Schemas } from '../../../api/client';
+import { plainQuantity } from '../../../format/quantity';
+import type { Order } from './queries';
+
+type Unit = Order['lines'][number]['unit'];
+
+/** One material of a delivery as somebody types it. */
+export type Typed = { materialId: string; name: string; unit: Unit; quantity: string; cost: string };
+export type Lot = Schemas['Arrived']['lots'][number];
+
+/** What has not come yet, at the price of the order: as a delivery usually is. */
+export function usualArrival({ lines, arrivals }: Order, currency: string): Typed[] {
+  return arrivals.flatMap(({ materialId, ordered, received }) => {
+    const same = lines.filter((line) => line.materialId === materialId);
+    const [first] = same;
+    const open = ordered - received;
+    if (!first || open <= 0) return [];
+    const { name, unit } = first;
+    const whole = same.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
+    const costMinor = roundHalfUp(new Decimal(whole).times(open).div(ordered));
+    return [{ materialId, name, unit, quantity: plainQuantity(open, unit), cost: majorUnits(costMinor, currency) }];
+  });
+}
+
+/** The lots of a delivery; what is left empty or is nothing did not come. Faults are told by material. */
+export function lotsOf(typed: readonly Typed[], currency: string): { lots: Lot[]; faults: Record<string, string> } {
+  const [lots, faults]: [Lot[], Record<string, string>] = [[], {}];
+  for (const { materialId, unit, quantity, cost } of typed) {
+    try {
+      const came = quantity.trim() === '' ? 0 : quantityEntered(quantity, unit);
+      if (came > 0) lots.push({ materialId, quantity: came, costMinor: moneyEntered(cost, currency) });
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      faults[materialId] = error.message;
+    }
+  }
+  return { lots, faults };
+}

@@ -1,0 +1,148 @@
+import { useState } from 'preact/hooks';
+import { api } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
+import { count, type Formatter } from '../../../format/formatter';
+import { formatQuantity } from '../../../format/quantity';
+import { ErrorMessage } from '../../../forms/error-message';
+import { isOpen, placeOf, stateOf } from './labels';
+import type { Order } from './queries';
+import { Receive } from './receive-form';
+
+type Props = { order: Order; today: string; formatter: Formatter; onDone(said: string): Promise<void> };
+
+/** An order: how much of each material is here, what it costs, and what can be done with it. */
+export function OrderCard({ order, today, formatter, onDone }: Props) {
+  const { text, tone } = stateOf(order, today, formatter);
+  return (
+    <section id={placeOf(order)} class="order">
+      <h2>
+        {order.number}. {order.supplier} <span class={tone}>{text}</span>
+      </h2>
+      <Lines order={order} formatter={formatter} />
+      {order.note && <p class="quiet">“{order.note}”</p>}
+      <Acts {...{ order, today, formatter, onDone }} />
+    </section>
+  );
+}
+
+function Lines({ order, formatter }: Pick<Props, 'order' | 'formatter'>) {
+  const { lines, arrivals, carriageMinor, totalMinor, supplier } = order;
+  return (
+    <table>
+      <caption class="heard">What is ordered from {supplier}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Material</th>
+          <th scope="col">Ordered</th>
+          <th scope="col" class="came">
+            Received
+          </th>
+          <th scope="col" class="number">
+            Price
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {lines.map(({ materialId, name, unit, packs, packQuantity, amountMinor }, i) => {
+          const came = arrivals.find((arrival) => arrival.materialId === materialId);
+          const isFirst = lines.findIndex((line) => line.materialId === materialId) === i;
+          return (
+            <tr key={`${materialId} ${packQuantity}`}>
+              <th scope="row">{name}</th>
+              <td>
+                {count(packs, 'pack')} of {formatQuantity(packQuantity, unit, formatter)}
+              </td>
+              <td class="came">
+                {isFirst && came && (
+                  <>
+                    <Bar part={came.received / came.ordered} />
+                    <small>
+                      {formatQuantity(came.received, unit, formatter)} of{' '}
+                      {formatQuantity(came.ordered, unit, formatter)}
+                    </small>
+                  </>
+                )}
+              </td>
+              <td class="number">{formatter.money(amountMinor)}</td>
+            </tr>
+          );
+        })}
+        <tr class="sum">
+          <th scope="row" colSpan={3}>
+            Total, {carriageMinor === 0 ? 'free of carriage' : `with ${formatter.money(carriageMinor)} of carriage`}
+          </th>
+          <td class="number">{formatter.money(totalMinor)}</td>
+        </tr>
+      </tbody>
+    </table>
+  );
+}
+
+/** How much of it stands on the shelf, to scale. */
+function Bar({ part }: { part: number }) {
+  return (
+    <svg viewBox="0 0 100 10" preserveAspectRatio="none" class="arrived" aria-hidden="true">
+      <rect class="all" width="100" height="10" />
+      <rect class="here" width={Math.min(1, part) * 100} height="10" />
+    </svg>
+  );
+}
+
+function Acts({ order, today, formatter, onDone }: Props) {
+  const [receiving, setReceiving] = useState(false);
+  const deed = useMutation();
+  const { id: orderId, state, documentId, number } = order;
+  const params = { path: { orderId } };
+  const place = async () => {
+    if (
+      await deed.run(['place', orderId], (headers) =>
+        api.POST('/api/orders/{orderId}/placing', { params, headers, body: {} }),
+      )
+    )
+      await onDone(`Order ${number} is placed: open its paper and send it.`);
+  };
+  const callOff = async () => {
+    const body = { note: '' };
+    if (
+      await deed.run(['off', orderId], (headers) =>
+        api.POST('/api/orders/{orderId}/cancellation', { params, headers, body }),
+      )
+    )
+      await onDone(`Order ${number} is cancelled.`);
+  };
+  if (receiving) {
+    const received = async (said: string) => {
+      setReceiving(false);
+      await onDone(said);
+    };
+    return <Receive {...{ order, today, formatter }} onDone={received} onLeave={() => setReceiving(false)} />;
+  }
+  return (
+    <>
+      {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
+      <p class="acts">
+        {state === 'drafted' && (
+          <button type="button" onClick={place} aria-disabled={deed.busy}>
+            Place it
+          </button>
+        )}
+        {isOpen(order) && (
+          <button type="button" onClick={() => setReceiving(true)}>
+            Receive what came
+          </button>
+        )}
+        {documentId && (
+          <a href={`/api/documents/${documentId}/pdf`} target="_blank" rel="noopener">
+            Print order
+          </a>
+        )}
+        {documentId && <a href={`/api/orders/${orderId}/lines.csv`}>Download CSV</a>}
+        {(state === 'drafted' || isOpen(order)) && (
+          <button type="button" class="quiet" onClick={callOff} aria-disabled={deed.busy}>
+            {state === 'partReceived' ? 'Cancel the rest' : 'Cancel order'}
+          </button>
+        )}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,138 @@
+import { useId, useRef, useState } from 'preact/hooks';
+import { moneyEntered } from '../../../../trade/text/parse-input.js';
+import { api, type Schemas } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
+import type { Formatter } from '../../../format/formatter';
+import { ErrorMessage } from '../../../forms/error-message';
+import { Field } from '../../../forms/field';
+import { lotsOf, type Typed, usualArrival } from './delivery';
+import type { Order } from './queries';
+
+type Props = {
+  order: Order;
+  today: string;
+  formatter: Formatter;
+  onDone(said: string): Promise<void>;
+  onLeave(): void;
+};
+
+/** Receives what came of an order, and its carriage where that was billed. Nothing typed is lost where it is refused. */
+export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
+  const [typed, setTyped] = useState<Typed[]>(() => usualArrival(order, formatter.currency));
+  const [faults, setFaults] = useState<Record<string, string>>({});
+  const form = useRef<HTMLFormElement>(null);
+  const deed = useMutation();
+  const send = useArrival(deed, order.id);
+  const change = (materialId: string, next: Partial<Typed>) =>
+    setTyped((lines) => lines.map((line) => (line.materialId === materialId ? { ...line, ...next } : line)));
+  const submit = async (event: SubmitEvent) => {
+    event.preventDefault();
+    if (!form.current) return;
+    const filled = new FormData(form.current);
+    const of = (name: string) => String(filled.get(name) ?? '').trim();
+    const { lots, faults } = lotsOf(typed, formatter.currency);
+    setFaults(faults);
+    if (Object.keys(faults).length > 0) return;
+    if (lots.length === 0) return deed.refuse('Write how much came of at least one material.');
+    try {
+      const carriageMinor = of('carriage') === '' ? 0 : moneyEntered(of('carriage'), formatter.currency);
+      if (await send({ receivedOn: of('on'), lots }, carriageMinor))
+        await onDone(`What came of order ${order.number} is on the shelf.`);
+    } catch (error) {
+      deed.refuse((error as Error).message);
+    }
+  };
+  return (
+    <form ref={form} class="receiving no-paper" onSubmit={submit} noValidate>
+      <h3>What came of order {order.number}?</h3>
+      {typed.map((line) => (
+        <Line
+          key={line.materialId}
+          line={line}
+          fault={faults[line.materialId]}
+          onChange={(next) => change(line.materialId, next)}
+        />
+      ))}
+      <div class="pairs">
+        <Field label="Received on" name="on" value={today} hint="Year, month, day." required />
+        <Field
+          label="Carriage that was billed"
+          name="carriage"
+          figures
+          hint={`In ${formatter.currency}; empty where none.`}
+        />
+      </div>
+      {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
+      <p class="acts">
+        <button type="submit" aria-disabled={deed.busy}>
+          Put it on the shelf
+        </button>
+        <button type="button" class="quiet" onClick={onLeave}>
+          Cancel
+        </button>
+      </p>
+    </form>
+  );
+}
+
+/** Enters a delivery, then its carriage. Where only the carriage was refused, another try enters no second delivery. */
+function useArrival({ run }: ReturnType<typeof useMutation>, orderId: string) {
+  const received = useRef<string | null>(null);
+  return async (body: Schemas['Arrived'], amountMinor: number): Promise<boolean> => {
+    if (!received.current) {
+      const params = { path: { orderId } };
+      const arrived = await run(['came', body], async (headers) => {
+        const { data } = await api.POST('/api/orders/{orderId}/consignments', { params, body, headers });
+        received.current = data?.id ?? null;
+      });
+      if (!arrived) return false;
+    }
+    if (amountMinor === 0 || !received.current) return true;
+    const params = { path: { consignmentId: received.current } };
+    const billed = { amountMinor, note: '' };
+    return run(['carriage', params, billed], (headers) =>
+      api.POST('/api/consignments/{consignmentId}/carriage', { params, body: billed, headers }),
+    );
+  };
+}
+
+type LineProps = { line: Typed; fault: string | undefined; onChange(next: Partial<Typed>): void };
+
+function Line({ line, fault, onChange }: LineProps) {
+  const id = useId();
+  const shared = {
+    type: 'text' as const,
+    autocomplete: 'off',
+    'aria-describedby': fault ? `${id}-fault` : undefined,
+    'aria-invalid': fault ? (true as const) : undefined,
+  };
+  return (
+    <fieldset>
+      <legend>{line.name}</legend>
+      <div class="came-line">
+        <label class="field">
+          <span>How much</span>
+          <input
+            {...shared}
+            value={line.quantity}
+            onInput={(event) => onChange({ quantity: event.currentTarget.value })}
+          />
+        </label>
+        <label class="field">
+          <span>Billed</span>
+          <input
+            {...shared}
+            inputMode="decimal"
+            value={line.cost}
+            onInput={(event) => onChange({ cost: event.currentTarget.value })}
+          />
+        </label>
+      </div>
+      {fault && (
+        <small class="iron" id={`${id}-fault`} role="alert">
+          {fault}
+        </small>
+      )}
+    </fieldset>
+  );
+}

@@ -1,0 +1,120 @@
+import './import.css';
+import { useState } from 'preact/hooks';
+import { signInFirst } from '../../../api/client';
+import { useIdempotencyKey } from '../../../api/idempotency-key';
+import { ErrorMessage } from '../../../forms/error-message';
+import { Page } from '../../../ui/page';
+import { StudioTabs } from '../studio-tabs';
+import { Headings } from './column-help';
+import { bringList, CALLED, type Checked, type Choice, checkList, counted, type Kind, readKinds } from './import-kinds';
+import { Told } from './import-result';
+
+/** What is in your lists already? */
+export function ImportPage() {
+  return (
+    <Page question="What do you have in a list already?" tabs={(me) => <StudioTabs me={me} />} read={readKinds}>
+      {(choices) => (
+        <>
+          {choices.length > 0 ? (
+            <Bring choices={choices} />
+          ) : (
+            <p class="answer">Bringing a list takes rights that you don’t have. Ask the owner of the studio.</p>
+          )}
+        </>
+      )}
+    </Page>
+  );
+}
+
+type State = { file?: File; checked?: Checked; error?: string; added?: number };
+
+function Bring({ choices }: { choices: Choice[] }) {
+  const [chosen, setChosen] = useState(choices[0] as Choice);
+  const [state, setState] = useState<State>({});
+  const [busy, setBusy] = useState(false);
+  const key = useIdempotencyKey();
+  const { kind } = chosen;
+  /** Whatever is refused leaves the file as it was chosen, and says why. */
+  const trying = async (file: File, work: () => Promise<State>) => {
+    if (busy) return;
+    setBusy(true);
+    try {
+      setState(await work());
+    } catch (error) {
+      if (!signInFirst(error)) setState({ file, error: (error as Error).message });
+    }
+    setBusy(false);
+  };
+  const look = (file: File) => trying(file, async () => ({ file, checked: await checkList(kind, file) }));
+  const bring = (file: File) =>
+    trying(file, async () => {
+      const added = await bringList(kind, file, key.headersFor([kind, file.name, file.size, file.lastModified]));
+      key.answered();
+      return { added };
+    });
+  return (
+    <>
+      <p class="answer" role="status">
+        {answer(kind, state, busy)}
+      </p>
+      <form class="list no-paper" onSubmit={(event) => event.preventDefault()}>
+        <fieldset>
+          <legend>What is in the list?</legend>
+          {choices.map((choice) => (
+            <label key={choice.kind} class="pick">
+              <input
+                type="radio"
+                name="kind"
+                checked={choice === chosen}
+                onChange={() => {
+                  setChosen(choice);
+                  setState({});
+                }}
+              />
+              {CALLED[choice.kind]}
+            </label>
+          ))}
+        </fieldset>
+        <label class="field">
+          <span>The list, as CSV in UTF-8</span>
+          <input
+            key={`${kind} ${state.added}`}
+            type="file"
+            accept=".csv,text/csv"
+            onChange={({ currentTarget: { files } }) => files?.[0] && look(files[0])}
+          />
+        </label>
+      </form>
+      {state.error && <ErrorMessage>{state.error}</ErrorMessage>}
+      {state.checked && <Told checked={state.checked} kind={kind} />}
+      {state.file && state.checked && state.checked.problems.length === 0 && (
+        <button type="button" aria-disabled={busy} onClick={() => state.file && bring(state.file)}>
+          Bring in {counted(state.checked.adds.length, kind)}
+        </button>
+      )}
+      <Headings choice={chosen} />
+    </>
+  );
+}
+
+function answer(kind: Kind, { checked, added, error }: State, busy: boolean) {
+  if (busy) return 'Reading the list.';
+  if (error) return 'Nothing was changed.';
+  if (added !== undefined) return `${upper(counted(added, kind))} came in. Choose another list, or you are done.`;
+  if (!checked) return 'Choose it here, and see what it would add before anything is changed.';
+  const wrong = new Set(checked.problems.map(({ row }) => row)).size;
+  if (wrong === 0)
+    return (
+      <>
+        The list would add <b>{counted(checked.adds.length, kind)}</b>. Nothing is changed yet.
+      </>
+    );
+  return (
+    <>
+      <b class="iron">{wrong === 1 ? 'One row isn’t right.' : `${wrong} rows aren’t right.`}</b> Nothing was changed:
+      mend the list where it came from, save it and choose it again.
+    </>
+  );
+}
+
+const upper = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

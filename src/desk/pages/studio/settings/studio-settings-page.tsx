@@ -1,0 +1,129 @@
+import { useEffect, useState } from 'preact/hooks';
+import { minorDigits } from '../../../../trade/money/money.js';
+import { api, Refused, type Schemas, signInFirst } from '../../../api/client';
+import { ErrorMessage } from '../../../forms/error-message';
+import { Layout } from '../../../ui/layout';
+import { useTitle } from '../../../ui/use-title';
+import { amountFaults, type Difference, differences, studioOf, textOf, USUAL } from './form-values';
+import type { StudioText } from './studio-fields';
+import { StudioForm } from './studio-form';
+
+type Known = {
+  me: Schemas['Me'];
+  rates: Schemas['TaxRate'][];
+  studio: Schemas['Studio'] | null;
+  /** What must still hold when the form is saved. */
+  asRead: { 'if-match': string } | { 'if-none-match': '*' };
+};
+
+const QUESTION = 'What is the studio like?';
+const UNREAD = 'Nothing was saved yet: an amount can’t be read. What is wrong is shown at its field.';
+const CHANGED =
+  'Nothing was saved yet: somebody else saved the studio while this form was open. What you typed is still here. Look through the differences, put in what should hold, and save again.';
+
+/** Enters a new studio, or changes what is said of one: its own figures stand in the form, not the usual ones. */
+export function StudioSettingsPage() {
+  const [known, setKnown] = useState<Known | null>(null);
+  const [refused, setRefused] = useState<Refused | null>(null);
+  const [changes, setChanges] = useState<Difference[]>([]);
+  useTitle(QUESTION);
+  const refuse = (error: unknown) => {
+    if (!signInFirst(error)) setRefused(error instanceof Refused ? error : new Refused('unknown', String(error)));
+  };
+  useEffect(() => {
+    read().then(setKnown, refuse);
+  }, []);
+  const save = async (typed: StudioText & { tax: string }) => {
+    const faults = amountFaults(typed);
+    if (faults.length > 0) return setRefused(new Refused('invalid-request', UNREAD, faults));
+    try {
+      const rateId = known?.studio ? typed.tax : await standardRate(typed.tax);
+      const body = studioOf(typed, rateId);
+      await api.PUT('/api/studio', { body, headers: known?.asRead ?? {} });
+      location.assign('/');
+    } catch (error) {
+      if (error instanceof Refused && error.type === '/problems/changed-meanwhile') await compare(typed).catch(refuse);
+      else refuse(error);
+    }
+  };
+  /** What was typed stays in the form; saved once more, it counts over what somebody else has saved meanwhile. */
+  const compare = async (typed: StudioText) => {
+    const { studio, asRead } = await read();
+    setKnown((before) => before && { ...before, asRead });
+    setChanges(studio ? differences(typed, textOf(studio, digitsOf(studio.currency))) : []);
+    setRefused(new Refused('changed-meanwhile', CHANGED));
+  };
+  if (!known) return <main aria-busy={!refused}>{refused && <ErrorMessage>{refused.message}</ErrorMessage>}</main>;
+  const { me, studio, rates } = known;
+  if (!me.rights.includes('settings:write')) return <OwnersOnly me={me} />;
+  const digits = digitsOf(studio?.currency ?? '');
+  const values = studio ? textOf(studio, digits) : { ...USUAL, timeZone: here(), locale: tongue() };
+  const form = (
+    <StudioForm {...{ values, rates, refused, changes, save }} taxRateId={studio?.firingTaxRateId ?? null} />
+  );
+  if (studio)
+    return (
+      <Layout me={me} question={QUESTION} narrow>
+        <p class="answer">What prices, receipts and notices go by.</p>
+        {form}
+      </Layout>
+    );
+  return (
+    <main class="form">
+      <h1>{QUESTION}</h1>
+      <p class="answer">A few figures, so that prices come out right. What you don’t know yet can stay as it is.</p>
+      {form}
+    </main>
+  );
+}
+
+/** A tutor who opens the page by its address. */
+function OwnersOnly({ me }: { me: Schemas['Me'] }) {
+  return (
+    <Layout me={me} question={QUESTION} narrow>
+      <p class="answer">Only an owner sees and changes the studio’s figures.</p>
+      <p>
+        <a href="/">Today</a>
+      </p>
+    </Layout>
+  );
+}
+
+async function read(): Promise<Known> {
+  const { data: me } = await api.GET('/api/me');
+  if (!me) throw new Refused('unknown', 'The server does not say who is signed in. Load the page again.');
+  if (!me.rights.includes('settings:write')) return { me, rates: [], studio: null, asRead: { 'if-none-match': '*' } };
+  const rates = (await api.GET('/api/tax-rates')).data?.items ?? [];
+  const { data: studio = null, response } = me.studio ? await api.GET('/api/studio') : {};
+  const etag = response?.headers.get('etag');
+  return { me, rates, studio, asRead: etag ? { 'if-match': etag } : { 'if-none-match': '*' } };
+}
+
+/** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */
+async function standardRate(percent: string): Promise<string> {
+  const known = await api.GET('/api/tax-rates');
+  const name = `Standard ${percent} %`;
+  const same = known.data?.items.find((rate) => rate.name === name);
+  if (same) return same.id;
+  const made = await api.POST('/api/tax-rates', { body: { name, kind: 'standard', percent } });
+  return made.data?.id ?? '';
+}
+
+/** The browser's language; some call it by what is no language tag, such as "en-US@posix". */
+function tongue(): string {
+  try {
+    return Intl.getCanonicalLocales(navigator.language)[0] ?? USUAL.locale;
+  } catch {
+    return USUAL.locale;
+  }
+}
+
+const here = () => Intl.DateTimeFormat().resolvedOptions().timeZone;
+
+function digitsOf(currency: string): number {
+  try {
+    return minorDigits(currency);
+  } catch {
+    return 2; // no currency at all: the server says so
+  }
+}

@@ -1,0 +1,61 @@
+import { useEffect, useState } from 'preact/hooks';
+import { formatMoney } from '../../../../trade/money/money.js';
+import { api, type Schemas } from '../../../api/client';
+
+type Unused = Schemas['UnusedRoom'];
+
+/** What each choice of who pays for empty kiln room is called, in the order in which it is offered. */
+export const EMPTY_SPACE: readonly (readonly [Unused['choices'][number]['emptySpace'], string])[] = [
+  ['studio', 'The studio'],
+  ['usual', 'The makers, at the usual fill'],
+  ['spread', 'The makers, all of it'],
+];
+
+/** What each choice would have meant over the last firings; nothing while there are none. */
+export function UnusedRoom({ locale }: { locale: string }) {
+  const [unused, setUnused] = useState<Unused | null>(null);
+  useEffect(() => {
+    const read = async () => setUnused((await api.GET('/api/unused-room')).data ?? null);
+    read().catch(() => setUnused(null)); // the form stands without it
+  }, []);
+  if (!unused || unused.firings === 0) return null;
+  const money = (minor: number) => formatMoney(minor, unused.currency, locale);
+  return (
+    <div class="field whole">
+      <table>
+        <caption>{caption(unused, money)}</caption>
+        <thead>
+          <tr>
+            <th scope="col">Empty room paid by</th>
+            {['Makers', 'Courses', 'You'].map((who) => (
+              <th key={who} scope="col" class="number">
+                {who}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {unused.choices.map(({ emptySpace, isSet, makersMinor, coursesMinor, studioMinor }) => (
+            <tr key={emptySpace}>
+              <th scope="row">
+                {new Map(EMPTY_SPACE).get(emptySpace)}
+                {isSet && ', as now'}
+              </th>
+              {[makersMinor, coursesMinor, studioMinor].map((minor, i) => (
+                <td key={i} class="number">
+                  {money(minor)}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** "Your last firing cost £55.27, your time included." */
+function caption({ firings, costMinor }: Pick<Unused, 'firings' | 'costMinor'>, money: (minor: number) => string) {
+  const which = firings === 1 ? 'Your last firing' : `Your last ${firings} firings`;
+  return `${which} cost ${money(costMinor)}, your time included. By each choice it would have fallen to`;
+}

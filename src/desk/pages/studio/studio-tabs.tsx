@@ -1,0 +1,10 @@
+import type { Me } from '../../api/use-me';
+import { type Tab, Tabs } from '../../ui/tabs';
+
+const TABS: readonly Tab[] = [
+  { to: '/studio', name: 'Settings', right: 'settings:write' },
+  { to: '/studio/import', name: 'Import a list', right: 'stock:write' },
+];
+
+/** The studio itself, each part on a page of its own. */
+export const StudioTabs = ({ me }: { me: Me }) => <Tabs label="The studio" tabs={TABS} me={me} />;

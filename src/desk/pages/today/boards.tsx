@@ -1,0 +1,70 @@
+import { pieces as counted } from '../../charts/piece';
+import { scaleFor } from '../../charts/px-scale';
+import { Board } from '../../charts/ware-board';
+import { count, type Formatter, listed } from '../../format/formatter';
+import { type Today, type Waiting, when } from './labels';
+
+const CALLED: Record<Waiting, string> = {
+  drying: 'Drying',
+  bisque: 'Waiting for bisque',
+  glazing: 'For their makers to glaze',
+  glaze: 'Waiting for the glaze firing',
+  sorting: 'To be sorted',
+  collection: 'Ready to collect',
+};
+
+type Shown = Today['boards'][number];
+type Props = { today: Today; formatter: Formatter };
+
+/** The boards of ware in the order of a pot's life, all to one scale; empty ones are named in a line. */
+export function Boards({ today, formatter }: Props) {
+  const filled = today.boards.filter(({ inAll }) => inAll > 0);
+  const empty = today.boards.filter(({ inAll }) => inAll === 0).map(({ waiting }) => CALLED[waiting].toLowerCase());
+  const scale = scaleFor(filled.flatMap(({ pieces }) => pieces));
+  return (
+    <section aria-labelledby="ware">
+      <h2 id="ware">The ware {filled.length > 0 && <span>to scale 1 : {scale}, whoever waits longest first</span>}</h2>
+      {filled.map((board) => (
+        <section key={board.waiting} id={`board-${board.waiting}`}>
+          <h3 id={`head-${board.waiting}`}>
+            {CALLED[board.waiting]} <span>{note(board, today, formatter)}</span>
+            <Late board={board} />
+          </h3>
+          <Board pieces={board.pieces} scale={scale} labelledBy={`head-${board.waiting}`} />
+          {board.inAll > board.pieces.length && (
+            <p class="quiet">The {board.pieces.length} that wait longest are drawn.</p>
+          )}
+        </section>
+      ))}
+      {empty.length > 0 && (
+        <p class="quiet">
+          {filled.length === 0 ? 'All boards are empty.' : `Nothing stands on these: ${listed(empty)}.`}
+        </p>
+      )}
+    </section>
+  );
+}
+
+function note({ waiting, inAll, next }: Shown, { collection, day, now }: Today, formatter: Formatter): string {
+  const all = counted(inAll);
+  if (waiting === 'collection') {
+    const { makers, told, longestDays } = collection;
+    const whom = `${all} of ${count(makers, 'maker')}, ${toldOf(told, makers)}`;
+    return longestDays ? `${whom}, the longest for ${count(longestDays, 'day')}` : whom;
+  }
+  if (!next) return all;
+  const late = next < now ? ' was to be' : '';
+  return `${all}, next ${waiting === 'glazing' ? 'chance' : 'firing'}${late} ${when(next, day, formatter)}`;
+}
+
+/** Of those whose ware is ready, who knows. */
+function toldOf(told: number, makers: number): string {
+  if (told === makers) return makers === 1 ? 'who was told' : 'all of them told';
+  return told === 0 ? 'not told yet' : `${count(told, 'was', 'were')} told`;
+}
+
+function Late({ board }: { board: Shown }) {
+  const late = board.pieces.filter((piece) => piece.late).length;
+  if (late === 0) return null;
+  return <span class="iron">{`, ${late === 1 ? 'one waits' : `${count(late, 'wait', 'wait')}`} too long`}</span>;
+}

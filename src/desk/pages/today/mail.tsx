@@ -1,0 +1,41 @@
+import { capital, type Formatter } from '../../format/formatter';
+import type { Today } from './labels';
+
+type Props = { today: Today; formatter: Formatter };
+
+/** "placeConfirmed" is "Place confirmed". */
+const occasionCalled = (occasion: string) =>
+  capital(occasion.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`));
+
+/** Letters that did not arrive, and why. */
+export function Mail({ today: { mail, day }, formatter }: Props) {
+  if (!mail || mail.failed.length === 0) return null;
+  return (
+    <section>
+      <table class="brief mail" id="mail">
+        <caption>Did not arrive</caption>
+        <thead>
+          <tr>
+            <th scope="col">To</th>
+            <th scope="col">What</th>
+            <th scope="col">Why</th>
+          </tr>
+        </thead>
+        <tbody>
+          {mail.failed.map(({ noticeId, personName, occasion, at, outcome, detail }) => (
+            <tr key={noticeId}>
+              <th scope="row">{personName}</th>
+              <td class="what">
+                {occasionCalled(occasion)}
+                <small> {formatter.day(formatter.dayOf(at), day)}</small>
+              </td>
+              <td class="what">
+                {outcome === 'noAddress' ? 'There is no e-mail address. Print it or hand it over.' : detail}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}

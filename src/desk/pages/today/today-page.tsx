@@ -1,0 +1,57 @@
+import '../../charts/boards.css';
+import './today.css';
+import { api, Refused, type Schemas } from '../../api/client';
+import type { Formatter } from '../../format/formatter';
+import { Phrases } from '../../format/phrases';
+import { type At, Page } from '../../ui/page';
+import { Boards } from './boards';
+import { Firings } from './firings';
+import type { Today } from './labels';
+import { Mail } from './mail';
+import { Orders } from './orders';
+import { Debts } from './receivables';
+import { Refunds } from './refunds';
+import { Sessions } from './sessions';
+import { sentencesOf } from './summary';
+
+async function readToday(): Promise<Today> {
+  const { data } = await api.GET('/api/today');
+  if (!data) throw new Refused('unknown', 'The server does not say what today brings. Load the page again.');
+  return data;
+}
+
+const QUESTION = 'What must happen today?';
+/** A page that hangs on the wall must say of which day it is. */
+const dated = ({ today }: Schemas['Me'], formatter: Formatter) =>
+  `What must happen today, ${formatter.longDay(today)}?`;
+
+/** What must happen today? */
+export function TodayPage() {
+  return (
+    <Page question={QUESTION} asked={dated} read={readToday}>
+      {(today, at) => <Day today={today} {...at} />}
+    </Page>
+  );
+}
+
+function Day({ today, formatter }: At & { today: Today }) {
+  const shared = { today, formatter };
+  return (
+    <>
+      <p class="answer">
+        <Phrases of={sentencesOf(today, formatter)} />
+      </p>
+      <div class="day-and-ware">
+        <div class="day-side today">
+          <Sessions {...shared} />
+          <Firings {...shared} />
+          <Orders {...shared} />
+          <Debts {...shared} />
+          <Refunds {...shared} />
+          <Mail {...shared} />
+        </div>
+        <Boards {...shared} />
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,70 @@
+import type { ComponentChildren } from 'preact';
+import { useCallback } from 'preact/hooks';
+import { signInFirst } from '../api/client';
+import { useQuery } from '../api/query';
+import { type Me, useMe } from '../api/use-me';
+import { type Formatter, formatterFor } from '../format/formatter';
+import { ErrorMessage } from '../forms/error-message';
+import { Heading } from './heading';
+import { Layout } from './layout';
+import { useTitle } from './use-title';
+
+/** What a page knows besides its own answer: who asks, how the studio writes, and how to ask again. */
+export type At = { me: Me; formatter: Formatter; again(): Promise<void> };
+
+type Props<T> = {
+  /** the heading: two to four words, or a question */
+  question: string;
+  /** The heading as it is for this person, where that says more. */
+  asked?(me: Me, formatter: Formatter): string;
+  /** The pages beside this one under the same noun, shown above what is read. */
+  tabs?(me: Me): ComponentChildren;
+  /** Asks the API; it must be the same function at every rendering, or the page asks without end. */
+  read(me: Me, signal: AbortSignal): Promise<T>;
+  /** Shows nothing that was read before: for what is edited. */
+  fresh?: boolean;
+  children(answer: T, at: At): ComponentChildren;
+};
+
+/** A page of the desk that asks the API one thing: it says so while it reads, and what to do where that failed. */
+export function Page<T>({ question, asked, tabs, read, fresh = false, children }: Props<T>) {
+  const { data: me, error: notMe, refetch: meAgain } = useMe();
+  const readIt = useCallback((signal: AbortSignal) => read(me as Me, signal), [read, me !== undefined]);
+  const enabled = me?.studio != null;
+  const key = ['page', question, location.pathname, location.search];
+  const { data: answer, error: notRead, waiting, refetch } = useQuery({ key, read: readIt, enabled, fresh });
+  useTitle(question);
+  const error = notMe ?? notRead;
+  if (error && signInFirst(error)) return null;
+  if (me && !me.studio) {
+    location.assign('/studio'); // a studio that was never entered is asked for first
+    return null;
+  }
+  const formatter = me?.studio && formatterFor({ ...me.studio, today: me.today });
+  const body = (
+    <>
+      {error && (
+        <>
+          <ErrorMessage>{error.message}</ErrorMessage>
+          <button type="button" class="quiet" onClick={() => (notMe ? meAgain() : refetch())}>
+            Try again
+          </button>
+        </>
+      )}
+      {me && formatter && answer !== undefined && children(answer, { me, formatter, again: refetch })}
+    </>
+  );
+  if (me && formatter)
+    return (
+      <Layout me={me} question={asked ? asked(me, formatter) : question} busy={waiting && !error}>
+        {tabs?.(me)}
+        {body}
+      </Layout>
+    );
+  return (
+    <main aria-busy={!error}>
+      <Heading>{question}</Heading>
+      {body}
+    </main>
+  );
+}

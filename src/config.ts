@@ -99,7 +99,7 @@ export function loadConfig(env: NodeJS.ProcessEnv): Config {
   const parsed = Environment.safeParse(set);
   for (const { path, message } of parsed.error?.issues ?? []) faults.push(`${path.join('.')} must be ${message}.`);
   for (const [one, other, what] of PAIRS)
-    if (set[one] && !set[other]) faults.push(`${one} needs ${other} beside it: ${what}.`);
+    if (set[one] && !set[other]) faults.push(`${one} needs ${other} as well: ${what}.`);
   faults.push(...strangers(given));
   if (!parsed.success || faults.length > 0)
     throw new CannotStart(`Wareboard can't start with these environment variables:\n  ${faults.join('\n  ')}`);
@@ -135,7 +135,7 @@ function withSecrets(given: Record<string, string>) {
     const file = given[`${name}_FILE`];
     if (file === undefined) continue;
     if (given[name]) {
-      faults.push(`${name} and ${name}_FILE are both set. Keep one of them.`);
+      faults.push(`${name} and ${name}_FILE are both set. Use only one of them.`);
       continue;
     }
     const { text, fault } = textOf(file);

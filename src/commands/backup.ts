@@ -16,7 +16,7 @@ export async function backup(config: Config, file: string): Promise<void> {
     );
     console.log(`Its SHA-256 is ${sha256}`);
     console.log(
-      "It holds people's names, addresses and debts. Only you may read it here; encrypt what leaves the house.",
+      "It contains people's names, addresses and debts. Only you can read it on this machine; encrypt it before it goes anywhere else.",
     );
   } finally {
     await place.close();

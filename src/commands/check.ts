@@ -9,7 +9,7 @@ export async function check(config: Config): Promise<void> {
   try {
     const faults = await findBrokenRules(house.db);
     if (faults.length === 0) {
-      console.log('All is well: every rule that must hold does.');
+      console.log('All is well: no rule is broken.');
       return;
     }
     console.log(`${faults.length} faults. Stop the server, keep a copy of the data, and look at these:`);

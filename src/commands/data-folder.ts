@@ -12,7 +12,7 @@ const OTHER = 'Name a folder that can be written to in WAREBOARD_DATA.';
 const REASONS: Record<string, string> = {
   EACCES: `this user may not write there. Start Wareboard as the user who owns it, or give it to this one (chown). ${OTHER}`,
   EPERM: `the system forbids it. ${OTHER}`,
-  EROFS: `it lies on a disk that can only be read. ${OTHER}`,
+  EROFS: `it is on a disk that can only be read. ${OTHER}`,
   ENOSPC: 'the disk is full. Make room on it, or name a folder on another disk in WAREBOARD_DATA.',
   EDQUOT: 'the space that this user may fill is full. Make room, or name a folder on another disk in WAREBOARD_DATA.',
   ENOTDIR: `it, or a folder above it, is a file. ${OTHER}`,

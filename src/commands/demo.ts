@@ -57,10 +57,10 @@ async function loadWhole(db: Database, now: Date, loaded: string): Promise<void>
   } catch (error) {
     if (!GAVE_OUT.has(problemFor(error)?.type ?? '')) throw error;
     throw new CannotStart(
-      'The invented studio could not be loaded: the database took too long, or could not be reached. Start the demo again; it begins anew.',
+      'The invented studio could not be loaded: the database took too long, or could not be reached. Start the demo again; it begins from the start.',
     );
   }
-  await writeFile(loaded, 'The invented studio is here, whole. Without this file the demo loads it anew.\n');
+  await writeFile(loaded, 'The invented studio is loaded in full. Without this file the demo loads it again.\n');
 }
 
 async function showTheJob({ db, databaseUrl }: House, post: Post, folder: string): Promise<void> {

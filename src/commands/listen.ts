@@ -10,12 +10,14 @@ export async function listen(app: App, { host, port, baseUrl }: Config): Promise
   } catch (error) {
     const { code } = error as { code?: string };
     if (code === 'EADDRINUSE')
-      throw new CannotStart(`Port ${port} is in use. Stop what listens there, or choose another: PORT=${port + 1}.`);
+      throw new CannotStart(
+        `Port ${port} is in use. Stop the program that uses it, or choose another: PORT=${port + 1}.`,
+      );
     if (code === 'EACCES')
       throw new CannotStart(`Port ${port} is reserved for root. Choose one above 1023: PORT=4747.`);
     if (code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND')
       throw new CannotStart(
-        `HOST names no address of this machine. 127.0.0.1 serves this machine, 0.0.0.0 all who reach it.`,
+        `HOST is not an address of this machine. 127.0.0.1 serves this machine alone, 0.0.0.0 everyone who can reach it.`,
       );
     throw error;
   }

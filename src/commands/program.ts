@@ -14,14 +14,14 @@ function program(): Command {
     .version(VERSION);
   wareboard
     .command('serve')
-    .description('serve the studio: API, desk and letters')
+    .description('serve the studio: API, desk and emails')
     .addOption(new Option('--only <half>', 'one half in a process of its own').choices(['api', 'worker']))
     .action(async (options) => (await import('./serve.js')).serve(loadConfig(process.env), options));
   wareboard
     .command('demo')
     .description('show the whole job on an invented studio, then serve it')
     .option('--once', 'print the report and write the papers, without serving')
-    .option('--fresh', 'forget what was done in the demo and start anew')
+    .option('--fresh', 'forget what was done in the demo and start again')
     .action(async (options) => (await import('./demo.js')).demo(loadConfig(DEMO), options));
   wareboard
     .command('migrate')
@@ -38,12 +38,12 @@ function program(): Command {
     .action(async (email) => (await import('./password.js')).password(loadConfig(process.env), email));
   wareboard
     .command('backup')
-    .description('write all that the studio holds into one new file, while it is served')
+    .description('write everything in the studio to one new file, while it runs')
     .argument('<file>', 'such as studio-2026-03-10.tar.gz')
     .action(async (file) => (await import('./backup.js')).backup(loadConfig(process.env), file));
   wareboard
     .command('restore')
-    .description('bring a backup back into an empty database')
+    .description('restore a backup into an empty database')
     .argument('<file>', 'what backup wrote')
     .option('--check', 'compare its checksums, and write nothing')
     .action(async (file, options) =>

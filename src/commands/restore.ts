@@ -52,10 +52,10 @@ async function report(databaseUrl: string): Promise<void> {
     });
     if (waiting > 0)
       console.log(
-        `${plural(waiting, 'letter')} had not left by then: sent when this studio is served. If it is a drill, serve it without SMTP_URL.`,
+        `${plural(waiting, 'email')} had not been sent by then, and will be sent once this studio runs. If this is a drill, run it without SMTP_URL.`,
       );
     const faults = await findBrokenRules(db);
-    if (faults.length === 0) return console.log('All is well: every rule that must hold does.');
+    if (faults.length === 0) return console.log('All is well: no rule is broken.');
     console.log(`${plural(faults.length, 'fault')}, which were in the backup already:`);
     for (const fault of faults) console.log(`  ${fault}`);
     process.exitCode = 1;

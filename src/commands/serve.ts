@@ -29,9 +29,9 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
     try {
       const worker = only === 'api' ? undefined : await openWorker(config, house, log);
       if (api) await welcome(house, api.address);
-      else console.log('Wareboard works through its letters.');
+      else console.log('Wareboard is sending queued emails.');
       await untilAskedToStop();
-      console.log('Stopping: requests and letters under way are finished first.');
+      console.log('Stopping once the requests and emails under way are finished.');
       await api?.close();
       await worker?.stop();
     } finally {

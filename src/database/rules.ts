@@ -36,12 +36,12 @@ const RULES: { name: string; sql: string }[] = [
            WHERE b.course_id <> c.course_id`,
   },
   {
-    name: 'a private session is of one group, and open studio alone is held with nobody',
+    name: 'a private session is for one group, and only open studio runs with nobody',
     sql: `SELECT format('private session %s has %s bookings', c.id, count(*)) AS fault
             FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL
            WHERE p.kind = 'private' GROUP BY c.id HAVING count(*) > 1
           UNION ALL
-          SELECT format('course %s: %s, held from %s, %s for a head above', c.id, p.kind, c.minimum, c.per_head_above_minor)
+          SELECT format('course %s: %s, minimum %s, %s for each extra person', c.id, p.kind, c.minimum, c.per_head_above_minor)
             FROM course c JOIN course_plan p ON p.id = c.plan_id
            WHERE (p.kind = 'openStudio') <> (c.minimum = 0) OR (p.kind = 'private') <> (c.per_head_above_minor IS NOT NULL)`,
   },
@@ -110,7 +110,7 @@ const RULES: { name: string; sql: string }[] = [
            WHERE s.asked < 0 OR s.paid < 0 OR s.paid > s.asked`,
   },
   {
-    name: 'a voucher holds between nothing and its sum, and the books owe what is left',
+    name: 'what is left on a voucher is between nothing and its sum, and the books owe it',
     sql: `WITH held AS (
             SELECT v.*, coalesce(sum(m.amount_minor), 0) AS rest FROM voucher v LEFT JOIN voucher_move m ON m.voucher_id = v.id GROUP BY v.id)
           SELECT format('voucher %s of %s holds %s', code, amount_minor, rest) AS fault FROM held WHERE rest NOT BETWEEN 0 AND amount_minor
@@ -137,7 +137,7 @@ const RULES: { name: string; sql: string }[] = [
             SELECT 'credit note', series, number, lag(number, 1, 0) OVER (PARTITION BY series ORDER BY number) FROM credit_note) n
            WHERE number <> previous + 1
           UNION ALL
-          SELECT format('series %s ends with %s and the last paper bears %s', s.series, s.last_number, n.number)
+          SELECT format('series %s ends with %s and the last paper has %s', s.series, s.last_number, n.number)
             FROM number_series s, LATERAL (SELECT coalesce(max(number), 0) AS number FROM (
               SELECT series, number FROM receipt UNION ALL SELECT series, number FROM credit_note) x WHERE x.series = s.series) n
            WHERE n.number <> s.last_number`,
@@ -153,7 +153,7 @@ const RULES: { name: string; sql: string }[] = [
            WHERE sha256 <> encode(sha256(pdf), 'hex')`,
   },
   {
-    name: 'a lot holds between nothing and what it was',
+    name: 'what is left of a lot is between nothing and what came',
     sql: `SELECT format('lot %s holds %s worth %s', l.id, sum(m.quantity), sum(m.cost_minor)) AS fault
             FROM lot l JOIN stock_move m ON m.lot_id = l.id,
             LATERAL (SELECT l.cost_minor + coalesce(sum(amount_minor), 0) AS minor FROM carriage_share WHERE lot_id = l.id) cost
@@ -206,7 +206,7 @@ const RULES: { name: string; sql: string }[] = [
               (SELECT coalesce(sum(quantity), 0) FROM taking_back WHERE sale_id = s.id) AS back) x
            WHERE c.gross_minor - x.credited <> round(x.rate * (s.quantity - x.back))
           UNION ALL
-          SELECT format('taking-back %s bears credit %s of another charge', t.id, r.id)
+          SELECT format('taking-back %s has credit %s of another charge', t.id, r.id)
             FROM taking_back t JOIN sale s ON s.id = t.sale_id JOIN credit r ON r.id = t.credit_id WHERE r.charge_id <> s.charge_id`,
   },
   {
@@ -234,12 +234,12 @@ const RULES: { name: string; sql: string }[] = [
             FROM inside a JOIN inside b ON b.outer_id = a.inner_id`,
   },
   {
-    name: "a bill's carriage lies on the lots that came with it",
+    name: 'a carriage bill is shared among the lots that came with it',
     sql: `SELECT format('carriage bill %s is off by %s', b.id, b.amount_minor - coalesce(sum(s.amount_minor), 0)) AS fault
             FROM carriage_bill b LEFT JOIN carriage_share s ON s.bill_id = b.id GROUP BY b.id
           HAVING b.amount_minor <> coalesce(sum(s.amount_minor), 0)
           UNION ALL
-          SELECT format('carriage bill %s lies on lot %s, which came otherwise', b.id, l.id)
+          SELECT format('carriage bill %s is on lot %s, which came otherwise', b.id, l.id)
             FROM carriage_bill b JOIN carriage_share s ON s.bill_id = b.id JOIN lot l ON l.id = s.lot_id
            WHERE l.consignment_id IS DISTINCT FROM b.consignment_id`,
   },
@@ -255,7 +255,7 @@ const RULES: { name: string; sql: string }[] = [
             FROM course_hours GROUP BY course_id, what, staff_member_id HAVING sum(minutes) < 0`,
   },
   {
-    name: 'whoever was removed has no way in, and an owner has',
+    name: 'nobody who was removed has a way in, and an owner has',
     sql: `SELECT format('staff member %s was removed and has a session, a token or a link', m.id) AS fault FROM staff_member m
            WHERE m.removed_at IS NOT NULL AND (
              EXISTS (SELECT FROM sign_in s WHERE s.staff_member_id = m.id)

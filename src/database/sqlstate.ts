@@ -14,17 +14,14 @@ export function sqlState(error: unknown): string | undefined {
 
 const AWAY: Refusal = [
   'database-away',
-  'The database cannot be reached at the moment. Nothing was kept; send it again shortly.',
+  'The database cannot be reached at the moment. Nothing was saved; please try again shortly.',
 ];
-const BUSY: Refusal = ['database-busy', 'Too much went on at once. Nothing was kept; send it again shortly.'];
+const BUSY: Refusal = ['database-busy', 'Too much was going on at once. Nothing was saved; please try again shortly.'];
 const TOO_LONG: Refusal = [
   'database-busy',
-  'It took longer than it may, and was given up. Nothing was saved: try again when less is going on, or a part at a time.',
+  'It took too long and was stopped. Nothing was saved: try again when less is going on, or do a part at a time.',
 ];
-const NOT_FITTING: Refusal = [
-  'invalid-request',
-  'A value is one that the studio does not allow there. Mend it and send it again.',
-];
+const NOT_FITTING: Refusal = ['invalid-request', 'That value is not allowed there. Please correct it and try again.'];
 
 type Refusal = readonly [ProblemType, string];
 
@@ -33,22 +30,25 @@ type Refusal = readonly [ProblemType, string];
  * where two people did the same at once. WB001 to WB011 are raised by the triggers, one for each of the studio's rules.
  */
 const REFUSALS: Record<string, Refusal> = {
-  WB001: ['not-balanced', 'The parts do not add up to the sum. Look it up again, and send what adds up.'],
+  WB001: ['not-balanced', 'The parts do not add up to the total. Look it up again, and correct them.'],
   WB002: ['course-full', 'The last places have just gone. Look the course up again.'],
   WB003: ['room-full', 'The room has too few benches at that time. Choose another room or time.'],
   WB004: [
     'not-balanced',
-    'The books have changed or would not balance. Look the charge up again; mend a mistake by another entry.',
+    'The books have changed or would not balance. Look the charge up again; correct a mistake with another entry.',
   ],
-  WB005: ['never-changes', 'What was issued stays as it is. Mend a mistake by another document that names the first.'],
-  WB006: ['stock-impossible', 'The lot does not hold that any more. Look it up again, or count it.'],
+  WB005: [
+    'never-changes',
+    'A paper that was issued stays as it is. Correct a mistake with another paper that names it.',
+  ],
+  WB006: ['stock-impossible', 'The lot does not have that much any more. Look it up again, or count it.'],
   WB007: ['wrong-stage', 'The piece is in a kiln already, or not at a stage for this firing. Look both up again.'],
   WB008: [
     'key-reused',
-    'This was done before with another content. Look up what is there, then send a fresh Idempotency-Key.',
+    'This was done before with different content. Look up what is there, then send a fresh Idempotency-Key.',
   ],
-  WB009: ['never-changes', 'What was sent stays as it is. Write another message instead.'],
-  WB010: ['not-allowed', 'This is not among your rights. Ask the owner.'],
+  WB009: ['never-changes', 'A message that was sent stays as it is. Write another one instead.'],
+  WB010: ['not-allowed', 'You don’t have permission for this. Ask the owner.'],
   WB011: ['last-owner', 'This is the last owner who can sign in. Make somebody else an owner first.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL

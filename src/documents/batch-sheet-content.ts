@@ -19,7 +19,7 @@ export const BatchSheetContent = z
           share: Line,
           grams: z.int().min(0),
           weighGrams: z.int().min(1),
-          ml: z.int().min(1).nullable().meta({ description: 'Where it stands on the shelf by the ml.' }),
+          ml: z.int().min(1).nullable().meta({ description: 'Where the shelf counts it in ml.' }),
         }),
       )
       .min(1)
@@ -29,7 +29,7 @@ export const BatchSheetContent = z
     litreGrams: z.int().nullable(),
     solidsDensity: z.string(),
     isDensityAssumed: z.boolean(),
-    makes: Line.meta({ description: 'Such as "1,340 ml".' }),
+    makes: Line.meta({ description: 'For example, "1,340 ml".' }),
     note: Words.nullable(),
     hazards: z.array(Hazard).readonly(),
   })

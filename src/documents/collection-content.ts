@@ -57,7 +57,7 @@ export const CollectionContent = z
   .superRefine((content, context) => {
     const complain = (path: string[], message: string) => context.addIssue({ code: 'custom', path, message });
     if (content.collectBy < content.writtenOn)
-      complain(['collectBy'], 'The last day to collect lies before the day of the notice.');
+      complain(['collectBy'], 'The last day to collect is before the day of the notice.');
     if (content.firingFees.length + content.otherOwed.length > 0 && content.howToPay === null)
       complain(['howToPay'], 'Say how to pay what is owed.');
   })

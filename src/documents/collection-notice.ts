@@ -5,7 +5,7 @@ import { drawPaper, type Paper, STYLES, type Style } from './paper.js';
 import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
 import { drawTable, figures, type Row } from './table.js';
 import { DECORATIVE } from './use-words.js';
-import { countOf, dateInWords, moneyIn } from './words.js';
+import { countOf, dateInWords, moneyIn, moneyInText } from './words.js';
 
 /** How much room a notice gives its parts, in points. `boards`: how high they may be together; null: none is drawn. */
 type Room = { boards: number | null; above: number; text: Style; answer: number; owed: 'table' | 'sentence' };
@@ -112,7 +112,7 @@ function drawEvidence(paper: Paper, { pieces, locale }: CollectionContent, room:
 function sayOwed(paper: Paper, content: CollectionContent, { text }: Room): void {
   const { firingMinor, otherMinor } = owedSums(content);
   if (firingMinor + otherMinor === 0) return;
-  const money = moneyIn(content);
+  const money = moneyInText(content);
   const said = (label: string, sumMinor: number, owed: CollectionContent['firingFees']) =>
     sumMinor === 0
       ? []

@@ -18,7 +18,7 @@ const SettledPart = z
   })
   .refine(({ method, voucher }) => (method === 'voucher') === (voucher !== null), {
     path: ['voucher'],
-    error: 'Say on which voucher it goes back, where it does and nowhere else.',
+    error: 'Name the voucher where the refund goes on one, and only there.',
   })
   .readonly();
 
@@ -53,7 +53,7 @@ export const CreditNoteContent = z
     customer: Party,
     reason: Line,
     settlement: Settlement,
-    lines: z.array(VatLine).min(1, 'A credit note takes something back: give at least one line.').max(100).readonly(),
+    lines: z.array(VatLine).min(1, 'A credit note needs at least one line.').max(100).readonly(),
     totalMinor: z.int().min(1),
   })
   .superRefine((content, context) => {
@@ -62,9 +62,9 @@ export const CreditNoteContent = z
     if (content.settlement.how === 'in-parts' && sumOf(content.settlement.parts) !== content.totalMinor)
       complain(['settlement', 'parts'], 'The parts must add up to the total.');
     if (content.corrects.some((receipt) => content.issuedOn < receipt.issuedOn))
-      complain(['issuedOn'], 'A credit note is not older than the receipt that it corrects.');
+      complain(['issuedOn'], 'A credit note can’t be older than the receipt that it corrects.');
     const taxed = content.lines.some((line) => line.vatPercent !== null);
-    if (content.kind === 'receipt' && taxed) complain(['kind'], 'The receipt bore no VAT, so none goes back.');
+    if (content.kind === 'receipt' && taxed) complain(['kind'], 'The receipt had no VAT, so none is refunded.');
     if (content.kind !== 'receipt' && !content.studio.vatNumber)
       complain(['studio', 'vatNumber'], 'A credit note with VAT needs the VAT number of the studio.');
     if (content.kind === 'vat-full' && content.customer.addressLines.length === 0)

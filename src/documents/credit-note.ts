@@ -3,7 +3,7 @@ import { answer, facts, letterhead } from './head.js';
 import { drawPaper, type Paper } from './paper.js';
 import { drawTable, figures, RATE, type Row } from './table.js';
 import { rateInWords } from './vat-lines.js';
-import { dateInWords, methodInWords, moneyIn, unpartedCode } from './words.js';
+import { dateInWords, methodInWords, moneyIn, moneyInText, unpartedCode } from './words.js';
 
 /**
  * Draws a credit note on A5; the same content gives the same bytes.
@@ -51,7 +51,7 @@ function settlementInWords(content: CreditNoteContent): string {
 type InParts = Extract<CreditNoteContent['settlement'], { how: 'in-parts' }>;
 
 function partsInWords(content: CreditNoteContent, { parts, on }: InParts): string {
-  const money = moneyIn(content);
+  const money = moneyInText(content);
   const ways = parts.map(({ amountMinor, method, voucher }) => {
     if (voucher === null) return `${money(amountMinor)} ${methodInWords(method)}`;
     const code = unpartedCode(voucher.code);

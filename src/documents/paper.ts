@@ -261,7 +261,7 @@ export class Paper {
  * another id. The title goes into XML unescaped, so that it must hold no names, which also keeps people out of listings.
  */
 function infoOf({ title, day, content }: Frame): PDFKit.DocumentInfo {
-  if (/[&<>]/.test(title)) throw new RangeError('The title of a document must hold none of & < >.');
+  if (/[&<>]/.test(title)) throw new RangeError('The title of a document can’t contain & < or >.');
   const digest = createHash('sha256').update(JSON.stringify(content)).digest('hex');
   const created = new Date(`${day}T00:00:00Z`);
   return {

@@ -52,7 +52,7 @@ const shared = {
   payer: Party,
   method: PaymentMethod,
   voucher: PaidWithVoucher.optional(),
-  lines: z.array(ReceiptLine).min(1, 'A receipt is for something: give at least one line.').max(100).readonly(),
+  lines: z.array(ReceiptLine).min(1, 'A receipt needs at least one line.').max(100).readonly(),
   totalMinor: z.int().min(1),
   supplies: z.array(Supply).max(100).readonly(),
 };
@@ -80,7 +80,7 @@ export const ReceiptContent = z
     checkTaxPoints(content, complain);
     checkSupplies(content, complain);
     if ((content.method === 'voucher') !== (content.voucher !== undefined))
-      complain(['voucher'], 'Say which voucher paid, where one did and nowhere else.');
+      complain(['voucher'], 'Name the voucher where one paid, and only there.');
     checkKind(content, complain);
   })
   .readonly();
@@ -89,7 +89,7 @@ export type ReceiptContent = z.output<typeof ReceiptContent>;
 function checkTaxPoints({ lines, receivedOn }: Unchecked, complain: Complain): void {
   for (const [i, { vatPercent, taxPoint, netMinor, priceNetMinor }] of lines.entries()) {
     if ((vatPercent === null) !== (taxPoint === null))
-      complain(['lines', i, 'taxPoint'], 'Give the tax point of what bears VAT, and of nothing else.');
+      complain(['lines', i, 'taxPoint'], 'Give a tax point for lines with VAT, and for no others.');
     if (taxPoint !== null && taxPoint > receivedOn)
       complain(['lines', i, 'taxPoint'], 'What is paid has its tax point on the day of the payment at the latest.');
     if (netMinor > priceNetMinor) complain(['lines', i, 'priceNetMinor'], 'More is paid than it costs.');
@@ -114,14 +114,14 @@ function checkKind(content: Unchecked, complain: Complain): void {
     return;
   }
   if (!content.studio.vatNumber) complain(['studio', 'vatNumber'], 'A VAT invoice needs the VAT number of the studio.');
-  if (taxed.length === 0) complain(['kind'], 'Nothing here bears VAT: choose receipt.');
+  if (taxed.length === 0) complain(['kind'], 'There is no VAT here: choose receipt.');
   if (content.kind === 'vat-full') {
     if (content.payer.addressLines.length === 0)
       complain(['payer', 'addressLines'], 'A full VAT invoice needs the address of the customer.');
     return;
   }
   // HMRC VATREC16042: no exempt supplies on a simplified invoice
-  if (taxed.length < content.lines.length) complain(['lines'], 'Put what bears no VAT on a receipt of its own.');
+  if (taxed.length < content.lines.length) complain(['lines'], 'Put lines without VAT on a receipt of their own.');
   const notListed = content.totalMinor - content.supplies.reduce((sum, s) => sum + s.paidNowMinor, 0);
   const prices = [notListed, ...content.supplies.map((s) => s.priceMinor)];
   if (!prices.every((price) => simplifiedInvoiceAllowed(price, content.simplifiedLimitMinor)))

@@ -3,7 +3,7 @@ import { drawPaper, type Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
 import { type Column, drawTable, figures, RATE, type Row } from './table.js';
 import { rateInWords, vatSums } from './vat-lines.js';
-import { dateInWords, methodInWords, moneyIn, unitPrice, unpartedCode } from './words.js';
+import { dateInWords, methodInWords, moneyIn, moneyInText, unitPrice, unpartedCode } from './words.js';
 
 const TITLES = {
   receipt: 'Receipt',
@@ -40,7 +40,7 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
 function paidInWords({ voucher, method, payer, receivedOn, studio, ...manner }: ReceiptContent): string {
   const paid = `from ${payer.name} on ${dateInWords(receivedOn, manner.locale)}`;
   if (voucher === undefined) return `Received ${methodInWords(method)} ${paid}. Thank you.`;
-  const left = `${moneyIn(manner)(voucher.leftMinor)} remains on it.`;
+  const left = `${moneyInText(manner)(voucher.leftMinor)} remains on it.`;
   const tax = 'VAT was accounted for when the voucher was sold.';
   const sentence = `Received by voucher ${unpartedCode(voucher.code)} ${paid}. Thank you. ${left}`;
   return voucher.taxed === 'when-sold' && studio.vatNumber !== undefined ? `${sentence} ${tax}` : sentence;
@@ -139,7 +139,7 @@ function drawSupplies(paper: Paper, content: ReceiptContent): void {
 function balanceInWords(supply: ReceiptContent['supplies'][number], content: ReceiptContent): string | null {
   const { description, stillToPayMinor, payBy, stillDue } = supply;
   if (stillToPayMinor === 0 || payBy === null) return null;
-  const money = moneyIn(content);
+  const money = moneyInText(content);
   const by = (on: string) => `by ${dateInWords(on, content.locale, true)}`;
   const parts = stillDue?.map(({ amountMinor, dueOn }) => `${money(amountMinor)} ${by(dueOn)}`).join('; ');
   const when = parts === undefined ? ` due ${by(payBy)}` : ` due: ${parts}`;

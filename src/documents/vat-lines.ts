@@ -56,7 +56,7 @@ export function checkLines(lines: readonly VatLine[], totalMinor: number, compla
     if (line.netMinor + line.vatMinor !== line.grossMinor)
       complain([...at, 'netMinor'], 'Net and VAT must add up to the gross amount.');
     if (line.vatPercent === null && line.vatMinor !== 0)
-      complain([...at, 'vatMinor'], 'A line without a VAT rate holds no VAT.');
+      complain([...at, 'vatMinor'], 'A line without a VAT rate has no VAT.');
     // one unit off is right where a price is paid in parts, since the parts add up to the VAT of the whole
     if (
       line.vatPercent !== null &&

@@ -1,4 +1,4 @@
-import { Decimal, formatMoney, minorDigits } from '../trade/money/money.js';
+import { Decimal, formatMoney, formatMoneyInText, minorDigits } from '../trade/money/money.js';
 import { formatDay } from '../trade/text/format.js';
 import { voucherCodeInWords } from '../trade/text/voucher-code.js';
 import { unprintable } from './fonts.js';
@@ -18,13 +18,27 @@ export function moneyIn({ currency, locale }: Manner): (minor: number) => string
   };
 }
 
+/** The same in a sentence: without ".00" where it is a whole number of pounds. */
+export function moneyInText({ currency, locale }: Manner): (minor: number) => string {
+  return (minor) => {
+    const text = formatMoneyInText(minor, currency, locale);
+    return unprintable(text).length === 0 ? text : exactMoney(minor, 1, { currency, locale }, 'code', 'stripIfInteger');
+  };
+}
+
 /** The price of one of several, which may not come out in whole minor units: two more digits are shown where needed. */
 export function unitPrice(minor: number, quantity: number, manner: Manner): string {
   const text = exactMoney(minor, quantity, manner, 'symbol');
   return unprintable(text).length === 0 ? text : exactMoney(minor, quantity, manner, 'code');
 }
 
-function exactMoney(minor: number, quantity: number, { currency, locale }: Manner, currencyDisplay: 'code' | 'symbol') {
+function exactMoney(
+  minor: number,
+  quantity: number,
+  { currency, locale }: Manner,
+  currencyDisplay: 'code' | 'symbol',
+  trailingZeroDisplay: 'auto' | 'stripIfInteger' = 'auto',
+) {
   const digits = minorDigits(currency);
   const major = new Decimal(minor)
     .div(quantity)
@@ -34,6 +48,7 @@ function exactMoney(minor: number, quantity: number, { currency, locale }: Manne
     style: 'currency',
     currency,
     currencyDisplay,
+    trailingZeroDisplay,
     minimumFractionDigits: digits,
     maximumFractionDigits: digits + 2,
   });

@@ -56,16 +56,16 @@ export function assertSeen(headers: Conditions, current: string | null): void {
       'tag-required',
       current === null
         ? 'Nothing is here yet. Send If-None-Match: * to make it.'
-        : 'Look it up first, and send its ETag as If-Match with what you change, so that nobody’s change is lost.',
+        : 'Look it up first, and send its ETag as If-Match with what you change: nobody’s change is lost that way.',
     );
   if (match !== undefined && !matchesStrongly(match, current))
     throw new Problem(
       'changed-meanwhile',
-      'Nothing was kept: somebody changed this since you read it. Look it up again, and send your change with its new ETag as If-Match.',
+      'Nothing was saved: somebody changed this since you read it. Look it up again, and send your change with its new ETag as If-Match.',
     );
   if (noneMatch !== undefined && matchesWeakly(noneMatch, current))
     throw new Problem(
       'changed-meanwhile',
-      'Nothing was kept: it is there already. Look it up, and send your change with its ETag as If-Match.',
+      'Nothing was saved: it is there already. Look it up, and send your change with its ETag as If-Match.',
     );
 }

@@ -12,6 +12,6 @@ export function assertPrivateWay(request: FastifyRequest): void {
   if (request.protocol === 'https' || isLoopback(request.host) || request.server.plainHttp) return;
   throw new Problem(
     'readable-on-the-way',
-    'Open Wareboard by https://: put a proxy with HTTPS in front of it, or set TLS_CERT and TLS_KEY. Change the password, since it came readable.',
+    'Open Wareboard by https://: put a proxy with HTTPS in front of it, or set TLS_CERT and TLS_KEY. Change the password too, because it was sent unencrypted.',
   );
 }

@@ -4,9 +4,9 @@ import MailComposer from 'nodemailer/lib/mail-composer';
 import { z } from 'zod';
 
 /** A line break in a header would let a name add headers of its own, so that none gets in. */
-const HeaderText = z.string().regex(/^\P{Cc}*$/u, 'must hold no line breaks and no control characters');
+const HeaderText = z.string().regex(/^\P{Cc}*$/u, 'must have no line breaks and no control characters');
 
-const Mailbox = z.strictObject({ name: HeaderText.max(300), address: z.email('must be an e-mail address') });
+const Mailbox = z.strictObject({ name: HeaderText.max(300), address: z.email('must be an email address') });
 export type Mailbox = z.output<typeof Mailbox>;
 
 const MailMessage = z.strictObject({
@@ -16,7 +16,7 @@ const MailMessage = z.strictObject({
   from: Mailbox,
   to: Mailbox,
   replyTo: Mailbox.optional(),
-  subject: HeaderText.max(400).regex(/\S/, 'must hold a word'), // of blanks alone no header would be left
+  subject: HeaderText.max(400).regex(/\S/, 'must contain a word'), // of blanks alone no header would be left
   text: z.string().min(1),
   attachments: z.array(
     z.strictObject({

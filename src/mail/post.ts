@@ -20,6 +20,6 @@ export function senderOf(
 ): { from: Mailbox; replyTo?: Mailbox } {
   const own = studio.email === null ? undefined : { name: studio.name, address: studio.email };
   const sender = from ?? own;
-  if (!sender) throw new MailNotSent('Nobody to write as: give the studio an e-mail address, or set MAIL_FROM.', false);
+  if (!sender) throw new MailNotSent('No sender address: give the studio an email address, or set MAIL_FROM.', false);
   return { from: sender, ...(own && own.address !== sender.address ? { replyTo: own } : {}) };
 }

@@ -8,7 +8,7 @@ export function answerUnreadable({ code }: { code?: string }, socket: Socket): v
   const problem =
     code === 'HPE_HEADER_OVERFLOW'
       ? new Problem('header-too-large', 'Send a shorter address, and fewer or shorter headers and cookies.')
-      : new Problem('malformed', 'This is no HTTP request that ends in time. Mend it and send it again.');
+      : new Problem('malformed', 'The request was incomplete or too slow. Please send it again.');
   const body = JSON.stringify({ ...problem.toJSON(), requestId: newId() });
   const head = [
     `HTTP/1.1 ${problem.status} Refused`,

@@ -14,8 +14,11 @@ const KEY = {
   },
 };
 const IF_MATCH = {
-  'If-Match': { type: 'string', description: 'The ETag of what you read, so that nobody’s later change is lost.' },
-  'If-None-Match': { type: 'string', description: 'In place of If-Match: *, to make what is not there yet.' },
+  'If-Match': {
+    type: 'string',
+    description: 'The ETag of what you read: a later change by somebody else is not lost that way.',
+  },
+  'If-None-Match': { type: 'string', description: 'Instead of If-Match: *, to add what is not there yet.' },
 };
 const IF_NONE_MATCH = {
   'If-None-Match': { type: 'string', description: 'The ETag of what you have: it is not sent again (304).' },
@@ -60,7 +63,9 @@ function taggedAnswers({ method }: RouteOptions, answers: Record<string, unknown
   return {
     ...answers,
     ...Object.fromEntries(good.map(([status, answer]) => [status, { ...(answer as object), headers: ETAG }])),
-    ...(method === 'GET' && { 304: { description: 'It is as you have it.', type: 'null', headers: ETAG } }),
+    ...(method === 'GET' && {
+      304: { description: 'It has not changed since you read it.', type: 'null', headers: ETAG },
+    }),
   };
 }
 

@@ -40,7 +40,7 @@ function asProblem(error: FastifyError | Problem): Problem {
   if (hasZodFastifySchemaValidationErrors(error)) {
     const place = error.validationContext === 'body' ? '#' : `#/${error.validationContext}`;
     const errors = error.validation.map((v) => ({ pointer: `${place}${v.instancePath}`, detail: v.message ?? '' }));
-    return new Problem('invalid-request', 'Mend the fields named in errors and send it again.', { errors });
+    return new Problem('invalid-request', 'Please correct the fields listed in errors and send it again.', { errors });
   }
   return problemFor(error) ?? frameworkProblem(error) ?? unexpected();
 }
@@ -49,7 +49,7 @@ function asProblem(error: FastifyError | Problem): Problem {
 function frameworkProblem({ statusCode, message }: FastifyError): Problem | undefined {
   switch (statusCode) {
     case 400:
-      return new Problem('malformed', `${message} Mend it and send it again.`);
+      return new Problem('malformed', `${message} Please correct it and send it again.`);
     case 404:
       return nowhere();
     case 413:
@@ -65,10 +65,13 @@ function frameworkProblem({ statusCode, message }: FastifyError): Problem | unde
   }
 }
 
-const nowhere = () => new Problem('not-found', 'Nothing is at this address. /openapi.json lists what there is.');
+const nowhere = () => new Problem('not-found', 'There is nothing at this address. /openapi.json lists what there is.');
 
 const unexpected = () =>
-  new Problem('unexpected', 'Nothing was kept. Try again; if it stays, look for the requestId in the log.');
+  new Problem(
+    'unexpected',
+    'Nothing was saved. Please try again; if it keeps happening, look up the requestId in the log.',
+  );
 
 /** Collects the addresses that exist, so that a wrong method on one of them is told from a wrong address. */
 function knownPaths(app: FastifyInstance): (url: string) => string[] {

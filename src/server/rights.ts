@@ -44,7 +44,7 @@ async function scriptOf(request: FastifyRequest, reply: FastifyReply, token: str
   const script = await whoseToken(request.server.db, request.server.now(), token);
   if (script) return script;
   reply.header('www-authenticate', challenge('error="invalid_token"'));
-  const detail = 'It is mistyped, has ended or was revoked. An owner can make another: POST /api/tokens.';
+  const detail = 'It is mistyped, has expired or was revoked. An owner can make another: POST /api/tokens.';
   throw new Problem('wrong-token', detail);
 }
 

@@ -46,7 +46,7 @@ export async function startWorker(
     for (;;) {
       await turn.over;
       if (signal.aborted) return;
-      log.error('the worker stopped, and begins anew');
+      log.error('the worker stopped, and starts again');
       turn = await untilBegun(begin, signal);
       if (signal.aborted) await turn.stop();
     }

@@ -73,7 +73,7 @@ describe.sequential('a studio', () => {
     const postmaster = postmasterOf(postgres);
     const request = await halfSent(served.address, { email: EMAIL, password: PASSWORD });
     served.program.process.kill('SIGINT');
-    await served.program.prints(/^Stopping: requests and letters under way are finished first\.$/m);
+    await served.program.prints(/^Stopping once the requests and emails under way are finished\.$/m);
     expect(isAlive(postmaster)).toBe(true);
     expect(await request.finish()).toMatch(/^HTTP\/1\.1 204 .*set-cookie: wareboard=/is);
     expect(await served.program.ended).toBe(0);
@@ -86,7 +86,7 @@ describe.sequential('a studio', () => {
   test('all is well in it', async () => {
     const program = run(['check'], { WAREBOARD_DATA: data });
     expect(await program.ended).toBe(0);
-    expect(program.out()).toBe('All is well: every rule that must hold does.\n');
+    expect(program.out()).toBe('All is well: no rule is broken.\n');
   });
 });
 

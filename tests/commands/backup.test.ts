@@ -28,7 +28,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   const made = await said(['backup', file], { DATABASE_URL: url });
   expect(made).toMatchObject({ code: 0, err: '' });
   expect(made.out).toMatch(/^Backed up to .*studio\.tar\.gz: \d+ rows in \d+ tables, 0\.\d MB, in [\d.]+ s\./);
-  expect(made.out).toContain('encrypt what leaves the house');
+  expect(made.out).toContain('encrypt it before it goes anywhere else');
   const checked = await said(['restore', '--check', file]);
   expect(checked.code).toBe(0);
   const [, sum = ''] = made.out.match(/SHA-256 is (\w{64})/) ?? [];
@@ -37,7 +37,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   const to = await makeDatabase();
   const back = await said(['restore', file], { DATABASE_URL: to });
   expect(back).toMatchObject({ code: 0, err: '' });
-  expect(back.out).toMatch(/3 letters had not left by then: .* without SMTP_URL/);
+  expect(back.out).toMatch(/3 emails had not been sent by then, .* without SMTP_URL/);
   expect(back.out).toContain('All is well');
 
   const mail = await mailServer();
@@ -65,7 +65,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
 test('what is refused is said in one sentence, and the process fails', async () => {
   expect(await said(['backup', file], { DATABASE_URL: url })).toMatchObject({
     code: 1,
-    err: 'studio.tar.gz is there already. Choose another name: a backup replaces nothing.\n',
+    err: 'studio.tar.gz is there already. Choose another name: a backup never replaces a file.\n',
   });
   expect(await said(['restore', file], { DATABASE_URL: url })).toMatchObject({
     code: 1,

@@ -27,7 +27,7 @@ async function demoOn(instant: string) {
 
 /** The amounts on a line of the report, in pence. */
 const amounts = (line: string) =>
-  [...line.matchAll(/(−?)£([\d,]+)\.(\d\d)/g)].map(([, minus, pounds = '', pence]) =>
+  [...line.matchAll(/(−?)£([\d,]+)(?:\.(\d\d))?/g)].map(([, minus, pounds = '', pence = '00']) =>
     Number(`${minus && '-'}${pounds.replaceAll(',', '')}${pence}`),
   );
 const sum = (numbers: readonly number[]) => numbers.reduce((total, n) => total + n, 0);
@@ -57,12 +57,12 @@ describe('the report', () => {
   test('answers each question of the job', () => {
     expect(first.sections.map((section) => section.split('\n')[0])).toEqual([
       'What must "Lidded jars" cost?',
-      'Who comes to "Lidded jars"?',
+      'Who is coming to "Lidded jars"?',
       'What must the private session "Halina’s table of friends" cost?',
       'What must a visit to "Open bench" cost?',
       'Is there enough on the shelf?',
-      'What must be ordered?',
-      'What did the glaze firing cost, and whose is it?',
+      'What needs ordering?',
+      'What did the glaze firing cost, and who pays for it?',
       'Who owes what?',
       'What did "Two bowls and a mug" really cost?',
     ]);
@@ -70,7 +70,7 @@ describe('the report', () => {
   });
 
   test('shows a price for each number of students, whose likelihoods make a whole', () => {
-    const ladder = [...(price ?? '').matchAll(/^ {2}(\d+)(?: \(does not run\))? +([\d.]+) %/gm)];
+    const ladder = [...(price ?? '').matchAll(/^ {2}(\d+)(?: \(does not run\))? +([\d.]+)%/gm)];
     expect(ladder.map(([, students]) => Number(students))).toEqual([1, 2, 3, 4, 5, 6, 7, 8]);
     expect(sum(ladder.map(([, , likely]) => Number(likely)))).toBeGreaterThan(99.5);
     expect(sum(ladder.map(([, , likely]) => Number(likely)))).toBeLessThanOrEqual(100.4);
@@ -110,9 +110,9 @@ describe('the report', () => {
 
   test('sets what is on the shelf against those who are booked and expected', () => {
     const told = (shelf ?? '').replace(/\s+/g, ' ');
-    expect(told).toMatch(/order \d packs? of Chalk brush-on glaze by \d{4}-\d\d-\d\d/);
+    expect(told).toMatch(/order \d packs? of Chalk brush-on glaze by \d{1,2} \w+ \d{4}/);
     // what runs short of a mix is mixed, out of parts that must be there
-    expect(told).toMatch(/mix 2.00 kg of Night and birch, half and half by \d{4}-\d\d-\d\d/);
+    expect(told).toMatch(/mix 2.00 kg of Night and birch, half and half by \d{1,2} \w+ \d{4}/);
     expect(told).toMatch(/Birch dipping glaze, dry \(for Night and/);
   });
 
@@ -129,7 +129,7 @@ describe('the report', () => {
     const [fair = 0, above = 0] = answer;
     const paid = rows.filter((row) => /^ +\d/.test(row)).map((row) => amounts(row)[0]);
     expect(paid).toEqual([...Array.from({ length: 6 }, () => fair), fair + above, fair + 2 * above]);
-    expect(bench).toMatch(/An evening on which nobody comes costs\s£\d+\.\d\d, your time included\./);
+    expect(bench).toMatch(/An evening on which nobody comes costs\s£\d+(\.\d\d)?, your time included\./);
   });
 
   test("splits the firing so that the shares and the studio's part make its cost", () => {
@@ -157,7 +157,7 @@ describe('the report', () => {
     expect(sum(fees)).toBe(answer[1]);
     expect(sum(rows.map((row) => amounts(row).at(-2) ?? 0))).toBe(answer[2]); // what of it is due
     expect((debts ?? '').replace(/\s+/g, ' ')).toContain(
-      '£130.00 is asked for held places, and not owed until they are confirmed.',
+      '£130 is asked for held places, and not owed until they are confirmed.',
     );
     expect(rows.filter((row) => / held +£0\.00 +£0\.00$/.test(row))).toHaveLength(1);
   });

@@ -77,13 +77,13 @@ describe('a place that cannot be had', () => {
     afterAll(() => void other.close());
     const { port } = other.address() as AddressInfo;
     const message = await refused(['serve'], { DATABASE_URL: await cloneTemplate(), PORT: `${port}` });
-    expect(message).toBe(`Port ${port} is in use. Stop what listens there, or choose another: PORT=${port + 1}.`);
+    expect(message).toBe(`Port ${port} is in use. Stop the program that uses it, or choose another: PORT=${port + 1}.`);
   });
 
   // 203.0.113.0/24 is kept for documentation (RFC 5737)
   test('an address of another machine', async () => {
     const message = await refused(['serve'], { DATABASE_URL: await cloneTemplate(), PORT: '0', HOST: '203.0.113.7' });
-    expect(message).toMatch(/^HOST names no address of this machine\./);
+    expect(message).toMatch(/^HOST is not an address of this machine\./);
   });
 
   describe('a data folder', () => {

@@ -28,7 +28,7 @@ test('the halves run apart: the API delivers nothing, the worker has no address,
   expect((await fetch(`${address}/ready`)).status).toBe(200);
   expect(await db.delivery.count()).toBe(0);
   const worker = run(['serve', '--only', 'worker'], env);
-  await worker.prints(/^Wareboard works through its letters\.$/m);
+  await worker.prints(/^Wareboard is sending queued emails\.$/m);
   await vi.waitFor(async () => expect(await db.delivery.count({ where: { noticeId } })).toBe(1), { timeout: 300_000 });
   await vi.waitFor(async () => expect(await readFile(join(data, 'worker-alive'), 'utf8')).toMatch(/^\d{4}-.*Z\n$/));
   expect(worker.out()).not.toMatch(/Wareboard is at|http/);

@@ -145,7 +145,7 @@ describe('a secret in a file', () => {
     expect(() => loadConfig({ SMTP_URL_FILE: fileOf('empty', ' \n') })).toThrow('this one is empty.');
     const DATABASE_URL = 'postgresql://u:p@db/z';
     expect(() => loadConfig({ DATABASE_URL, DATABASE_URL_FILE: fileOf('second', DATABASE_URL) })).toThrow(
-      'DATABASE_URL and DATABASE_URL_FILE are both set. Keep one of them.',
+      'DATABASE_URL and DATABASE_URL_FILE are both set. Use only one of them.',
     );
   });
 });

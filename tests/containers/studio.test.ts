@@ -53,7 +53,7 @@ describe.sequential('a studio in containers', () => {
     await docker('stop', id);
     expect(Date.now() - before).toBeLessThan(10_000);
     expect(await docker('inspect', id, '--format', '{{.State.ExitCode}}')).toBe('0');
-    expect(await compose('logs', '--no-color', 'app')).toContain('Stopping: requests and letters under way');
+    expect(await compose('logs', '--no-color', 'app')).toContain('Stopping once the requests and emails under way');
   });
 
   test('is taken down and comes up again with all that was in it', async () => {

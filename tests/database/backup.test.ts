@@ -208,7 +208,7 @@ describe('a restore refuses, and writes nothing', () => {
     await refused(await altered(demo.file, fresh(), swap('SHA256SUMS', 'SHA256SUMZ')), DAMAGED);
     await refused(
       await altered(demo.file, fresh(), swap('wareboard-backup-1', 'wareboard-backup-2')),
-      'no backup that this',
+      'not a backup that this',
     );
   });
 

@@ -93,7 +93,7 @@ describe.runIf(isRoot())('root', () => {
     await server.stop();
     const [lodging = ''] = (await readFile(join(data, 'database-is-elsewhere.txt'), 'utf8')).split('\n');
     expect(dirname(lodging)).toBe(elsewhere);
-    expect(said.join('\n')).toContain(`can't enter ${data}: its data lie in ${lodging}`);
+    expect(said.join('\n')).toContain(`can't enter ${data}: its data is in ${lodging}`);
 
     const again = await startEmbedded(data, log, options);
     expect(await query(again.url, 'TABLE kept')).toEqual([{ pot: 1 }]);

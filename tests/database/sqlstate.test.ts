@@ -116,7 +116,7 @@ describe('when there is too much to do', () => {
     const error = await inTransaction(db, late, { limitMilliseconds: 1000 }).catch((e: unknown) => e);
     expect(problemFor(error)).toMatchObject({
       ...{ type: 'database-busy', status: 503 },
-      detail: expect.stringMatching(/^It took longer than it may.*Nothing was saved: try again/),
+      detail: expect.stringMatching(/^It took too long.*Nothing was saved: try again/),
     });
     expect(await inTransaction(db, late, { limitMilliseconds: 20_000 })).toHaveLength(2);
   });

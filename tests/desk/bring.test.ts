@@ -51,7 +51,7 @@ describe('a list', () => {
     const page = await bring();
     await choose(page, Buffer.from('name\r\nBézier\r\n', 'latin1'));
     expect(await page.getByRole('alert').textContent()).toMatch(
-      /^Line 2 holds a sign that is not in UTF-8\. Save it again/,
+      /^Line 2 has a character that is not in UTF-8\. Save it again/,
     );
     await page.context().close();
   });

@@ -115,9 +115,9 @@ describe('taking a payment', () => {
     const submit = page.locator('.payment button[type=submit]');
     for (const [typed, refusal] of [
       ['twelve', '"twelve" can\'t be read as a number'],
-      ['0', 'Write an amount above zero'],
+      ['0', 'Write an amount of more than zero'],
       ['12.500', 'can be read in two ways'],
-      ['12.51', 'leaves less to pay'],
+      ['12.51', 'Less than that is owed'],
     ] as const) {
       await amount.fill(typed);
       await submit.click();

@@ -202,7 +202,7 @@ describe('what follows', () => {
   const told = (changes: Partial<ReturnType<typeof draftOf>> = {}) =>
     follows(bodyOf({ ...draftOf(plan, workshop), ...changes }, workshop), workshop, formatter).map(plain);
 
-  test('is told of clay, glaze, kiln room, time and what must lie between', () => {
+  test('is told of clay, glaze, kiln room, time and what must be between', () => {
     expect(told()).toEqual([
       // 2 * 450 g * 1.1 * 1.2; a mug's faces: pi * 88 * 95 * 2.15 + pi/4 * 88² = 62,548 mm², * 2 * 4.5 * 1.1 / 0.9, * 1.05 as a quarter of the remakes is glazed
       'Each student takes 1.2 kg of Grey body and 72 ml of Moss; clay with 10 % of offcuts and 20 % of remakes, of which 5 % comes back later as reclaim.',

@@ -78,7 +78,7 @@ describe('test tiles on the page', () => {
     const page = await tiles();
     const input = page.locator('.tile').nth(1).locator('input[type=file]');
     await input.setInputFiles({ name: 'tile.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('no photo at all') });
-    expect(await page.getByRole('alert').textContent()).toMatch(/no photo in JPEG, PNG or WebP/);
+    expect(await page.getByRole('alert').textContent()).toMatch(/not a photo in JPEG, PNG or WebP/);
     await input.setInputFiles({ name: 'tile.png', mimeType: 'image/png', buffer: PNG });
     await page.getByText('Tile 1 has a new photo.').waitFor();
     const image = page.getByRole('img', { name: 'Tile 1, Moss alone' });

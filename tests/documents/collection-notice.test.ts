@@ -145,7 +145,7 @@ describe('from one piece to many', () => {
 
 describe('what is refused', () => {
   test.each<[string, object, string]>([
-    ['a day before the notice', { collectBy: '2026-03-11' }, 'collectBy: The last day to collect lies before'],
+    ['a day before the notice', { collectBy: '2026-03-11' }, 'collectBy: The last day to collect is before'],
     ['money without a way to pay it', { howToPay: null }, 'howToPay: Say how to pay what is owed.'],
     ['an absurd size', { pieces: [piece('A', { widthMm: 2001 })] }, 'pieces.0.widthMm'],
     ['a form that nobody knows', { pieces: [{ ...piece('A'), form: 'teapot' }] }, 'pieces.0.form'],

@@ -54,7 +54,7 @@ describe('a credit note', () => {
     expect(text).toContain('To be refunded to Ines Duval.');
   });
   test.each<[string, object, string]>([
-    ['VAT on a receipt without', { kind: 'receipt' }, 'The receipt bore no VAT, so none goes back.'],
+    ['VAT on a receipt without', { kind: 'receipt' }, 'The receipt had no VAT, so none is refunded.'],
     [
       'VAT of a studio without number',
       { studio: unregistered },
@@ -63,9 +63,9 @@ describe('a credit note', () => {
     [
       'older than the receipt',
       { issuedOn: '2026-03-11' },
-      'A credit note is not older than the receipt that it corrects.',
+      'A credit note can’t be older than the receipt that it corrects.',
     ],
-    ['no lines', { lines: [], totalMinor: 1 }, 'A credit note takes something back: give at least one line.'],
+    ['no lines', { lines: [], totalMinor: 1 }, 'A credit note needs at least one line.'],
     ['a wrong total', { totalMinor: 12_001 }, 'The lines must add up to the total.'],
   ])('%s is refused', (_, change, message) => {
     expect(faults({ ...creditNote, ...change })).toContain(message);

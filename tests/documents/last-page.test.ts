@@ -120,7 +120,7 @@ describe('a collection notice of three pieces', () => {
     const { text } = await readBack(await renderCollectionNotice(notice));
     expect(text).toContain(
       'Firing fees £12.38: Glaze firing 15, your share £8.88; Lustre firing 3, one bottle £3.50. ' +
-        'Other charges £120.00: Lidded jars, second half £120.00. Pay by card or in cash when you collect.',
+        'Other charges £120: Lidded jars, second half £120. Pay by card or in cash when you collect.',
     );
   });
 });

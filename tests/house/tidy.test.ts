@@ -224,3 +224,32 @@ describe('words, links and assertions', () => {
     (source) => expect(said('tests/a.test.ts', source)).toEqual([]),
   );
 });
+
+describe('plain words', () => {
+  test.each([
+    ["const a = 'Mend the fields and try again.';", '"Mend": write correct, fix'],
+    [`const a = \`Its cost was reckoned on \${day}.\`;`, '"reckoned": write work out, calculate'],
+    [`const a = \`\${percent} % of places\`;`, '"9 %": write 20%, without a blank'],
+    ["const a = 'Wednesday, 9 December';", '"Wednesday, 9": write Wednesday 9 December, without a comma'],
+    ["const a = { label: 'Together' };", '"Together": write Total'],
+    ["const a = 'The course is not held';", '"course is not held": write runs'],
+    ["const a = 'This is no photo.';", '"is no": write is not a'],
+    ["const a = 'Answer by e-mail today';", '"e-mail": write email'],
+    ["const a = 'It is used up, so that nothing is left';", '", so that": write so'],
+    ["const a = 'It costs £20.00 a place.';", '"£20.00": write a sum in a sentence without .00'],
+  ])('%s is refused', (source, message) => {
+    expect(said('src/studio/a.ts', source)).toContain(`src/studio/a.ts:1 ${message}`);
+  });
+
+  test.each([
+    "const beside = 'beside';",
+    "import { a } from './reckoning.js';",
+    "const a = 'There is no course. It is no longer held until Friday.';",
+    "const a = 'A place is held for two days';",
+    'const a = tx.$queryRaw`SELECT stood FROM b AS stands WHERE c`;',
+    '// what stands here is for builders',
+  ])('%s is not', (source) => {
+    expect(said('src/studio/a.ts', source).filter((complaint) => complaint.includes('write'))).toEqual([]);
+    expect(said('tests/a.ts', "const a = 'Mend it and go on';")).toEqual([]);
+  });
+});

@@ -244,7 +244,7 @@ describe('letters', () => {
   });
   test('of ware for which no firing fee is owed', () => {
     const content = CollectionContent.parse({ ...notice, firingFees: [] });
-    expect(letterFor('collection', collectionData(content), to).text).toContain('There is £120.00 to pay. Pay by card');
+    expect(letterFor('collection', collectionData(content), to).text).toContain('There is £120 to pay. Pay by card');
   });
   test('of ware for which only firing is owed', () => {
     const content = CollectionContent.parse({ ...notice, otherOwed: [] });

@@ -59,7 +59,7 @@ describe('a person who is edited', () => {
     });
     for (const header of [before, `W/${await tag(url)}`, '"of-another"'])
       expect((await put({ 'if-match': header })).json()).toMatchObject({
-        ...{ type: '/problems/changed-meanwhile', status: 412, detail: expect.stringMatching(/^Nothing was kept/) },
+        ...{ type: '/problems/changed-meanwhile', status: 412, detail: expect.stringMatching(/^Nothing was saved/) },
       });
     expect((await put({ 'if-match': 'no tag' })).json()).toMatchObject({ type: '/problems/malformed', status: 400 });
     expect((await get(url)).json()).toMatchObject({ phone: '1' });

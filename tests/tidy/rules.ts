@@ -4,6 +4,7 @@ import { snapshotRule } from './routes.js';
 import type { Rule } from './rule.js';
 import { fileLengthRule, functionLengthRule } from './size.js';
 import { linkRule, unfinishedRule } from './text.js';
+import { wordsRule } from './words.js';
 
 /** The rules of the house that no general tool knows. tests/house shows of each that it can fail. */
 export const RULES: readonly Rule[] = [
@@ -18,4 +19,5 @@ export const RULES: readonly Rule[] = [
   unfinishedRule,
   linkRule,
   assertsRule,
+  wordsRule,
 ];

@@ -19,7 +19,7 @@ export async function bookPlaces({ tx, now, names }: Page, entry: EntryOf<'book'
 /** All of them at the course's concession of this label. */
 async function allAt(tx: Transaction, courseId: string, called: string, attendeeIds: readonly string[]) {
   const found = (await course(tx, courseId)).concessions.find(({ label }) => label === called);
-  if (!found) throw new Error(`The seeds speak of a concession "${called}" that this course has not.`);
+  if (!found) throw new Error(`The seeds name a concession "${called}" that this course does not have.`);
   return attendeeIds.map((attendeeId) => ({ attendeeId, concessionId: found.id }));
 }
 

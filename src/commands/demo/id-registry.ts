@@ -29,7 +29,7 @@ export class Names {
   /** @throws Error where the seeds speak of something that they never made */
   id(kind: Kind, name: string): string {
     const id = this.#ids.get(`${kind} ${name}`);
-    if (id === undefined) throw new Error(`The seeds know no ${kind} named "${name}".`);
+    if (id === undefined) throw new Error(`The seeds have no ${kind} named "${name}".`);
     return id;
   }
 }

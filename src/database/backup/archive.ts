@@ -102,5 +102,5 @@ const isOfTheFile = (error: unknown) =>
 
 const changed = () =>
   new CannotStart(
-    'The backup is damaged, cut off or was changed: its checksums do not fit. Nothing was written; take another.',
+    'The backup is damaged, cut off or was changed: its checksums do not match. Nothing was written; take another.',
   );

@@ -64,7 +64,7 @@ export async function sha256OfFile(file: string): Promise<{ bytes: number; sha25
 
 async function refuseExisting(target: string): Promise<void> {
   if (await stat(target).catch(() => undefined))
-    throw new CannotStart(`${basename(target)} is there already. Choose another name: a backup replaces nothing.`);
+    throw new CannotStart(`${basename(target)} is there already. Choose another name: a backup never replaces a file.`);
 }
 
 async function snapshot(client: pg.Client, spoolOf: (table: string) => string, now: Date): Promise<Manifest> {

@@ -37,7 +37,7 @@ export const newManifest = (content: Omit<Manifest, 'format'>): Manifest => ({ f
 export function parseManifest(text: string): Manifest {
   const parsed = Manifest.safeParse(orUndefined(() => JSON.parse(text)));
   if (!parsed.success)
-    throw new CannotStart('This is no backup that this Wareboard can read: its list of contents does not fit.');
+    throw new CannotStart('This is not a backup that this Wareboard can read: its list of contents does not match.');
   return parsed.data;
 }
 

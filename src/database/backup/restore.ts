@@ -48,7 +48,7 @@ async function refuseUnknown(manifest: Manifest, folder: string): Promise<void> 
   const other = manifest.migrations.find(({ name, checksum }) => known.get(name) !== checksum);
   if (other)
     throw new CannotStart(
-      `The backup was made by a Wareboard (${manifest.program}) whose migration ${other.name} is another one. Install that version, restore, and upgrade.`,
+      `The backup was made by a Wareboard (${manifest.program}) whose migration ${other.name} is a different one. Install that version, restore, and upgrade.`,
     );
 }
 

@@ -21,7 +21,7 @@ const OURS = `SELECT c.oid, c.relname FROM pg_class c
  */
 export async function tablesInOrder(client: pg.Client): Promise<Table[]> {
   const sequences = await client.query('SELECT FROM pg_sequences WHERE schemaname = current_schema()');
-  if (sequences.rowCount) throw new Error('A backup does not hold the state of sequences.');
+  if (sequences.rowCount) throw new Error('A backup does not contain the state of sequences.');
   const { rows } = await client.query<Table>(
     `WITH ours AS (${OURS})
      SELECT o.relname AS name,

@@ -28,7 +28,7 @@ export async function findLodging(dataFolder: string): Promise<Lodging | undefin
   if (!found && noted)
     // an empty studio must never begin in silence where there was a full one
     throw new CannotStart(
-      `${join(dataFolder, NOTE)} says that the database lies in ${noted}, but it is gone. Put it back, or delete that note to begin anew.`,
+      `${join(dataFolder, NOTE)} says that the database is in ${noted}, but it is gone. Put it back, or delete that note to start again.`,
     );
   if (!found) return undefined;
   const owner = await ownerOf(found.uid, found.gid, folder);
@@ -118,7 +118,7 @@ async function announce({ folder, owner }: Lodging, dataFolder: string, log: Log
   const draft = join(dataFolder, `.note-${basename(folder)}`);
   await writeFile(
     draft,
-    `${folder}\n\nThe line above says where the database of this studio lies, since PostgreSQL will not run as root and the user\nwho runs it, ${owner?.name}, can't enter this folder. Back it up together with this folder, and keep this note.\n`,
+    `${folder}\n\nThe line above says where the database of this studio is, since PostgreSQL will not run as root and the user\nwho runs it, ${owner?.name}, can't enter this folder. Back it up together with this folder, and keep this note.\n`,
   );
   const first = await link(draft, join(dataFolder, NOTE)).then(
     () => true,
@@ -127,7 +127,7 @@ async function announce({ folder, owner }: Lodging, dataFolder: string, log: Log
   await rm(draft);
   if (!first) return rm(folder, { recursive: true });
   log(
-    `PostgreSQL will not run as root, and user ${owner?.name}, who runs it, can't enter ${dataFolder}: its data lie in ${folder}.`,
+    `PostgreSQL will not run as root, and user ${owner?.name}, who runs it, can't enter ${dataFolder}: its data is in ${folder}.`,
   );
 }
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type CollectionContent, owedSums } from '../../documents/collection-content.js';
-import { countOf, moneyIn } from '../../documents/words.js';
+import { countOf, moneyInText } from '../../documents/words.js';
 import { formatDay } from '../../trade/text/format.js';
 import { type Correspondents, indented, type Letter, letter } from './letter.js';
 
@@ -20,7 +20,7 @@ export type CollectionData = z.output<typeof CollectionData>;
 
 /** The letter says what its paper says. */
 export function collectionData(content: CollectionContent): CollectionData {
-  const money = moneyIn(content);
+  const money = moneyInText(content);
   const { firingMinor, totalMinor } = owedSums(content);
   return {
     count: countOf(content.pieces.length, 'piece'),

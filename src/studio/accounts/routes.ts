@@ -18,7 +18,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: {
         tags,
-        summary: 'Who owes what, firing fees apart',
+        summary: 'Who owes what, with firing fees apart',
         querystring: z.strictObject({
           on: LocalDate.optional().meta({ description: 'What is due by this day; today.' }),
         }),
@@ -48,7 +48,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
     '/account-balances',
     {
       config: { right: 'money:read' },
-      schema: { tags, summary: 'Each account of the books, debits above zero', response: { 200: Balances } },
+      schema: { tags, summary: 'The balance of each account; debits are above zero', response: { 200: Balances } },
     },
     (request) => read(request, async (tx) => ({ items: await balances(tx) })),
   );

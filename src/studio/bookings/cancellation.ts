@@ -1,8 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
-import { formatMoney } from '../../trade/money/money.js';
+import { formatMoneyInText } from '../../trade/money/money.js';
 import { furtherRefundMinor, type Refund, refundByTier } from '../../trade/money/refunds.js';
+import { formatDay } from '../../trade/text/format.js';
 import { cancelCharge } from '../accounts/charges/charges.js';
 import { refundInMoney } from '../accounts/payments/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
@@ -31,7 +32,7 @@ export async function cancelBooking(
   const course = await lockCourse(tx, courseId);
   await lockCharges(tx, [chargeId]);
   const before = await booking(tx, id); // as it stands under the locks
-  refuseTooLate(before, course);
+  refuseTooLate(before, course, await studio(tx));
   const { explanation, ...refund } = await refundOf(tx, now, before, course, wanted);
   const { refundMinor, furtherMinor } = refund;
   const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
@@ -46,14 +47,17 @@ export async function cancelBooking(
   return { booking: await booking(tx, id), ...refund, onVoucherMinor: refundMinor - moneyMinor };
 }
 
-function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course): void {
+function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course, { locale }: Studio): void {
   if (state === 'cancelled')
     throw new Problem(
       'already-cancelled',
       `The booking was cancelled before: ${cancelledBecause}. Nothing was changed.`,
     );
   if (completedOn !== null)
-    throw new Problem('course-over', `The course was completed on ${completedOn}; its bookings stay as they are.`);
+    throw new Problem(
+      'course-over',
+      `The course was completed on ${formatDay(completedOn, locale)}; its bookings can’t be changed.`,
+    );
 }
 
 /**
@@ -84,7 +88,7 @@ function decided(paidMinor: number, backMinor: number, { currency, locale }: Stu
   if (backMinor > paidMinor)
     throw new Problem(
       'more-than-owed',
-      `Only ${formatMoney(paidMinor, currency, locale)} was paid; no more can go back.`,
+      `Only ${formatMoneyInText(paidMinor, currency, locale)} was paid; no more can be refunded.`,
       { paidMinor },
     );
   const because = 'The owner decided this.';
@@ -92,14 +96,20 @@ function decided(paidMinor: number, backMinor: number, { currency, locale }: Stu
 }
 
 /** Whole days from the day of notice to the first session; below zero once that has begun, when only the owner can decide. */
-function noticeDays(now: Date, before: Booking, course: Course, { timeZone }: Studio, asOf?: string): number {
+function noticeDays(now: Date, before: Booking, course: Course, { timeZone, locale }: Studio, asOf?: string): number {
   const today = localDay(now, timeZone);
   const noticeOn = asOf ?? today;
   const bookedOn = localDay(new Date(before.bookedAt), timeZone);
-  if (noticeOn > today || noticeOn < bookedOn)
-    throw new Problem('invalid-request', `Notice was given between the booking on ${bookedOn} and today, ${today}.`, {
-      errors: [{ pointer: '#/asOf', detail: `must be between ${bookedOn} and ${today}` }],
-    });
+  if (noticeOn > today || noticeOn < bookedOn) {
+    const [booked, now] = [bookedOn, today].map((day) => formatDay(day, locale));
+    throw new Problem(
+      'invalid-request',
+      `The day of notice must be between the booking, ${booked}, and today, ${now}.`,
+      {
+        errors: [{ pointer: '#/asOf', detail: `must be between ${booked} and ${now}` }],
+      },
+    );
+  }
   const days = daysBetween(noticeOn, localDay(new Date(course.sessions[0]?.startsAt ?? now), timeZone));
   return noticeOn === today && hasBegun(course, now) ? Math.min(days, -1) : days;
 }

@@ -36,7 +36,7 @@ async function refuseGivenAway(tx: Transaction, { id, label, atMost }: Concessio
     'concession-full',
     left > 0
       ? `Only ${left} of ${places} at "${label}" ${left === 1 ? 'is' : 'are'} left. Book the others at the full price.`
-      : `All ${places} at "${label}" are given away. Book at the full price.`,
+      : `All ${places} at "${label}" are taken. Book at the full price.`,
     { placesLeft: left },
   );
 }

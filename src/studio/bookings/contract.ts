@@ -37,7 +37,7 @@ const BookingVat = z
       .meta({ description: 'What it is for, where the price has parts that are taxed differently; else null.' }),
     taxName: z.string(),
     grossMinor: Minor,
-    vatPercent: z.string().nullable().meta({ description: 'None where it bears no VAT.' }),
+    vatPercent: z.string().nullable().meta({ description: 'None where there is no VAT on it.' }),
     vatMinor: Minor,
   })
   .meta({ id: 'BookingVat' });
@@ -54,7 +54,7 @@ export const Booking = z
     state: z
       .enum(['provisional', 'confirmed', 'cancelled'])
       .meta({ description: 'Confirmed once the deposit is paid, or at once where there is none.' }),
-    heldUntil: z.iso.datetime().nullable().meta({ description: 'While provisional: by when the deposit is awaited.' }),
+    heldUntil: z.iso.datetime().nullable().meta({ description: 'While provisional: by when the deposit is due.' }),
     bookedAt: z.iso.datetime(),
     cancelledAt: z.iso.datetime().nullable(),
     cancelledBecause: z.string().nullable(),
@@ -65,10 +65,10 @@ export const Booking = z
     instalments: z.array(Instalment).meta({
       description: 'How the price was asked for when it was booked; what is paid settles the earlier ones first.',
     }),
-    paidMinor: Minor.meta({ description: 'Less what went back.' }),
+    paidMinor: Minor.meta({ description: 'Less what was refunded.' }),
     owedMinor: Minor,
     refundDueMinor: Minor.meta({
-      description: 'To be paid back since places that it gave up are filled again: POST its further-refund.',
+      description: 'To be refunded since places that it gave up are filled again: POST its further-refund.',
     }),
   })
   .meta({ id: 'Booking' });
@@ -78,7 +78,7 @@ export const NewCancellation = z
   .strictObject({
     reason: PrintedLine(200),
     method: MoneyMethod.optional().meta({
-      description: 'How money goes back; needed where any does, and not all on a voucher.',
+      description: 'How a refund is paid; needed where there is one and not all of it goes on a voucher.',
     }),
     asOf: LocalDate.optional().meta({ description: 'The day on which notice was given; today, if left out.' }),
     refundMinor: Minor.optional().meta({
@@ -96,11 +96,11 @@ export const Cancellation = z
   .object({
     booking: Booking,
     refundMinor: Minor,
-    onVoucherMinor: Minor.meta({ description: 'Of what goes back, what goes on the voucher that it was paid with.' }),
+    onVoucherMinor: Minor.meta({ description: 'Of the refund, what goes on the voucher that it was paid with.' }),
     keptMinor: Minor,
     furtherMinor: Minor.meta({
       description:
-        'Of what is kept, what goes back once all its places are filled again, or where the course is full when it begins.',
+        'Of what is kept, what is refunded once all its places are filled again, or where the course is full when it begins.',
     }),
     because: z.string(),
   })
@@ -122,7 +122,7 @@ export const RefundDue = z
     ...{ bookingId: Id, personId: Id, personName: z.string(), what: z.string(), amountMinor: Minor },
     since: LocalDate.meta({ description: 'The day on which the first of its places was filled again.' }),
   })
-  .meta({ id: 'RefundDue', description: 'What is to be paid back since a place that was given up is filled again.' });
+  .meta({ id: 'RefundDue', description: 'What is to be refunded since a place that was given up is filled again.' });
 export type RefundDue = z.output<typeof RefundDue>;
 
 export const Register = z

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
 import { cautionsOf } from '../../documents/hazard-words.js';
-import { moneyIn } from '../../documents/words.js';
+import { moneyInText } from '../../documents/words.js';
 import type { BookingData } from '../../mail/templates/booking.js';
 import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
 import type { HoldLapsedData } from '../../mail/templates/hold-lapsed.js';
@@ -29,7 +29,7 @@ export async function writeBookingLetter(
   course: Course,
   home: Studio,
 ): Promise<void> {
-  const money = moneyIn(home);
+  const money = moneyInText(home);
   const firstDay = localDay(new Date(booking.heldUntil ?? now), home.timeZone);
   const later = booking.instalments.filter(({ dueOn }) => dueOn > firstDay);
   const firstMinor = later.reduce((left, { amountMinor }) => left - amountMinor, booking.priceMinor);
@@ -52,7 +52,7 @@ export async function writeConfirmation(tx: Transaction, now: Date, booking: Boo
   const open = await stillDue(tx, booking.chargeId, booking.priceMinor - booking.owedMinor);
   const data: z.output<typeof PlaceConfirmedData> = {
     ...(await visitOf(tx, booking, course, home)),
-    paid: moneyIn(home)(booking.paidMinor),
+    paid: moneyInText(home)(booking.paidMinor),
     balance: paymentsInWords(open, home),
   };
   await notifyOnce(tx, now, booking, 'placeConfirmed', data);
@@ -65,7 +65,7 @@ export async function writeLapse(tx: Transaction, now: Date, held: Booking, cour
     course: course.title,
     attendees: held.attendees.map(({ name }) => name),
     heldUntil: momentInWords(held.heldUntil ?? now, home),
-    deposit: moneyIn(home)(held.depositMinor),
+    deposit: moneyInText(home)(held.depositMinor),
   };
   await notifyOnce(tx, now, held, 'holdLapsed', data);
 }
@@ -84,7 +84,7 @@ export async function writeCancellation(
   const paid = before.paidMinor > 0;
   const data: z.output<typeof BookingCancelledData> = {
     booking: charge.description,
-    paid: paid ? moneyIn(await studio(tx))(before.paidMinor) : null,
+    paid: paid ? moneyInText(await studio(tx))(before.paidMinor) : null,
     explanation: paid && explanation !== undefined ? explanation : null,
   };
   await notifyOnce(tx, now, before, 'bookingCancelled', data);
@@ -105,7 +105,7 @@ export async function writeFilledAgain(
   const data: z.output<typeof PlaceFilledData> = {
     booking: charge.description,
     places: filled === places ? all : `${filled} of your ${places} places ${filled === 1 ? 'has' : 'have'}`,
-    amount: moneyIn(await studio(tx))(amountMinor),
+    amount: moneyInText(await studio(tx))(amountMinor),
   };
   return notify(tx, now, { personId: payerId, occasion: 'placeFilled', data });
 }
@@ -125,7 +125,7 @@ async function visitOf(tx: Transaction, booking: Booking, course: Course, home: 
 
 const paymentsInWords = (payments: readonly { dueOn: string; amountMinor: number }[], home: Studio) =>
   payments.map(({ dueOn, amountMinor }) => ({
-    amount: moneyIn(home)(amountMinor),
+    amount: moneyInText(home)(amountMinor),
     by: formatDay(dueOn, home.locale),
   }));
 

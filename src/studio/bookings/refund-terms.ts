@@ -1,4 +1,4 @@
-import { moneyIn } from '../../documents/words.js';
+import { moneyInText } from '../../documents/words.js';
 import type { Visit } from '../../mail/templates/visit.js';
 import { formatPercent } from '../../trade/text/format.js';
 import type { RefundPolicy, Studio } from '../settings/contract.js';
@@ -19,7 +19,7 @@ export function refundTerms(policy: RefundPolicy | undefined, home: Studio): Vis
 
 /** What somebody gets back whose place is filled again, as letters say it. */
 export function filledAgainTerm({ refilledFeeMinor }: RefundPolicy, home: Studio): string {
-  const but = refilledFeeMinor === 0 ? '' : ` but ${moneyIn(home)(refilledFeeMinor)}`;
+  const but = refilledFeeMinor === 0 ? '' : ` but ${moneyInText(home)(refilledFeeMinor)}`;
   return `If your place is filled again, or the course is full when it starts, we refund all of it${but}.`;
 }
 

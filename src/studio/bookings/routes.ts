@@ -84,7 +84,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'courses:write' },
       schema: {
         tags,
-        summary: 'The course is over: what was billed for it in advance becomes income',
+        summary: 'Complete a course: what was billed for it in advance becomes income',
         params: courseId,
         response: {
           201: Completion,
@@ -138,7 +138,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags,
-        summary: 'Pay back what is due since places that a booking gave up are filled again',
+        summary: 'Refund what is due since places that a booking gave up are filled again',
         params: bookingId,
         body: NewFurtherRefund,
         response: {

@@ -55,7 +55,7 @@ export function materialLines(
   const back = new Set(planned.filter(isReclaim).map(materialIdOf));
   const othersBack = unplanned(
     [...reclaimed.keys()].filter((id) => !back.has(id)),
-    ({ id, name }) => ({ key: reclaimKey(`other-${id}`), label: `${name}, back as reclaim` }),
+    ({ id, name }) => ({ key: reclaimKey(`other-${id}`), label: `${name}, reclaimed` }),
   );
   return [...planned, ...othersBack].map((line) =>
     isReclaim(line) ? reclaimLine(line, record, materials) : drawnLine(line, record, named, materials),
@@ -140,11 +140,11 @@ export function firingLines(
     };
     const howToKnow =
       unsettled.length > 0
-        ? `${numbered(unsettled)} not settled yet. Work out what it cost first.`
+        ? `${numbered(unsettled)} not settled yet. Work out the fees first.`
         : `No piece of this course is noted in a ${kind} firing. Take its ware in as the course's, and load it into a firing.`;
     if (!fired || unsettled.length > 0) return [withReal(line, null, howToKnow)];
     const full = fired.fillPercents.map((percent) => `${percent.toDecimalPlaces(0).toFixed()}%`).join(', ');
-    const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. They bear their part of the ware that was in, where the price goes by the kiln's usual fill: it was ${full} full. Your time is a line of its own; a bill to a maker has it too.`;
+    const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. They carry their share of what was in the kiln, which was ${full} full; the price uses its usual fill. Your time is a line of its own; a bill to a maker includes it.`;
     return [withReal(line, { quantity: fired.loads, amountMinor: fired.energyAndWearMinor, detail }, '')];
   });
 }
@@ -171,7 +171,7 @@ export function roomLines(
     amountMinor: quantity.times(rateMinor),
     detail,
   });
-  const held = at(inHours(minutes), `${sessions.length} of ${recipe.sessions.length} sessions were held by now.`);
+  const held = at(inHours(minutes), `${sessions.length} of ${recipe.sessions.length} sessions have taken place.`);
   const noted = record.aroundMinutes;
   return [
     withReal(

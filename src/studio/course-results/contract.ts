@@ -18,7 +18,7 @@ const AfterwardsLine = z
     planned: z.object({ quantity: z.string(), amountMinor: z.int() }),
     real: z.object({ quantity: z.string(), amountMinor: z.int(), detail: z.string() }).nullable(),
     differenceMinor: z.int().nullable().meta({ description: 'Above zero: better than planned. Null: not known.' }),
-    howToKnow: z.string().nullable().meta({ description: 'Where nothing real is known: how to get it.' }),
+    howToKnow: z.string().nullable().meta({ description: 'Where there is no actual figure: how to get one.' }),
   })
   .meta({ id: 'AfterwardsLine' });
 
@@ -27,7 +27,7 @@ const Breakages = z
     made: z.int(),
     lost: z.int(),
     firedAgain: z.int(),
-    plannedPercent: z.string().meta({ description: 'Lost of those made, by the remakes that the plan reckoned with.' }),
+    plannedPercent: z.string().meta({ description: 'Lost of those made, by the remakes that the plan allowed for.' }),
     realPercent: z.string().nullable(),
     howToKnow: z.string().nullable(),
   })
@@ -40,23 +40,26 @@ export const Afterwards = z
     currency: z.string(),
     students: z
       .int()
-      .meta({ description: 'Places taken, cancelled ones left out; the plan is reckoned with as many.' }),
+      .meta({ description: 'Places taken, without cancelled ones; the plan is worked out for as many.' }),
     priceMinor: z.int(),
     plannedFrom: z.object({ quoteId: Id.nullable(), detail: z.string() }),
     lines: z.array(AfterwardsLine),
-    wholePlanMinor: z.int().meta({ description: 'The planned result, lines included of which nothing real is known.' }),
+    wholePlanMinor: z.int().meta({ description: 'The planned result, with the lines that have no actual figure.' }),
     planned: Total,
     real: Total,
     differenceMinor: z.int(),
     because: z.array(z.object({ key: z.string(), label: z.string(), differenceMinor: z.int() })).meta({
       description: 'The greatest effect first; they add up to the difference.',
     }),
-    unknown: z.array(z.string()).meta({ description: 'Keys of the lines that neither total holds.' }),
-    stillOpen: z.array(z.string()).meta({ description: 'What may still change the real side, in sentences.' }),
+    unknown: z.array(z.string()).meta({ description: 'Keys of the lines that are in neither total.' }),
+    stillOpen: z.array(z.string()).meta({ description: 'What may still change the actual side, in sentences.' }),
     breakages: Breakages,
     othersMinutes: z.int().meta({ description: 'Time noted of tutors, which is not the own time of the owner.' }),
   })
-  .meta({ id: 'Afterwards', description: 'What a course was to come to, and what it came to. Whole minor units.' });
+  .meta({
+    id: 'Afterwards',
+    description: 'What a course was planned to come to, and what it came to. Whole minor units.',
+  });
 export type Afterwards = z.output<typeof Afterwards>;
 
 export const Proposal = z
@@ -75,7 +78,7 @@ export const Proposal = z
   .meta({
     id: 'Proposal',
     description:
-      'A figure of a plan against what its courses measured; the true mean lies from low to high with 8 chances in 10.',
+      'A figure of a plan against what its courses measured; the true mean is between low and high with 8 chances in 10.',
   });
 export type Proposal = z.output<typeof Proposal>;
 

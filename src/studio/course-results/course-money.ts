@@ -1,6 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import { Decimal, formatMoney } from '../../trade/money/money.js';
+import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import { vatOfParts } from '../../trade/money/tax.js';
+import { formatPercent } from '../../trade/text/format.js';
 import { partsOf, WITH_PARTS } from '../accounts/charges/charge-state.js';
 import { chargeStates } from '../accounts/queries.js';
 import type { Studio } from '../settings/contract.js';
@@ -41,9 +42,9 @@ export async function courseMoney(
     if (cancelledAt) keptMinor += leftMinor;
     owedMinor += state?.owedMinor ?? 0;
   }
-  const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
-  const kept = keptMinor > 0 ? `, ${money(keptMinor)} of it kept from cancelled bookings` : '';
-  const detail = `${money(askedMinor)} asked by the books${kept}; ${money(vatMinor)} of VAT in it.`;
+  const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
+  const kept = keptMinor > 0 ? `; ${money(keptMinor)} of it was kept from cancelled bookings` : '';
+  const detail = `${money(askedMinor)} charged, including ${money(vatMinor)} VAT${kept}.`;
   return {
     takings: { quantity: students, amountMinor: askedMinor - vatMinor, detail },
     cardFees: await cardFees(tx, [...states.keys()], home),
@@ -61,7 +62,7 @@ async function cardFees(tx: Transaction, chargeIds: readonly string[], home: Stu
     return sum.plus(percentage).plus(new Decimal(home.cardFixedMinor).times(partMinor).div(payment.amountMinor));
   }, new Decimal(0));
   const count = new Set(paid.map(({ paymentId }) => paymentId)).size;
-  const fixed = formatMoney(home.cardFixedMinor, home.currency, home.locale);
-  const detail = `${count === 1 ? 'One payment' : `${count} payments`} by card, at ${home.cardPercent} % and ${fixed} for each.`;
+  const fixed = formatMoneyInText(home.cardFixedMinor, home.currency, home.locale);
+  const detail = `${count === 1 ? 'One payment' : `${count} payments`} by card, at ${formatPercent(home.cardPercent, home.locale)} and ${fixed} each.`;
   return { quantity: count, amountMinor, detail };
 }

@@ -17,7 +17,7 @@ export async function noteHours(tx: Transaction, now: Date, courseId: string, wa
   await lockCourse(tx, courseId);
   const { on, minutes, what, note, staffMemberId = null } = wanted;
   const today = localDay(now, (await studio(tx)).timeZone);
-  if (on > today || on < EARLIEST) refuse('#/on', `must lie between ${EARLIEST} and today, ${today}`);
+  if (on > today || on < EARLIEST) refuse('#/on', `must be between ${EARLIEST} and today, ${today}`);
   if (staffMemberId !== null && (await tx.staffMember.count({ where: { id: staffMemberId } })) === 0)
     throw new Problem('not-found', 'No staff member has the id in staffMemberId. Look it up under /api/staff.');
   const { _sum } = await tx.courseHours.aggregate({
@@ -44,7 +44,7 @@ const EARLIEST = '2000-01-01';
 const WITH_NAME = { staffMember: { select: { name: true } } } as const;
 
 function refuse(pointer: string, detail: string): never {
-  throw new Problem('invalid-request', 'Mend the fields named in errors and send it again.', {
+  throw new Problem('invalid-request', 'Please correct the fields listed in errors and send it again.', {
     errors: [{ pointer, detail }],
   });
 }

@@ -8,6 +8,7 @@ import {
   lossesPercent,
   remakesPercent,
 } from '../../trade/pricing/learned-rates.js';
+import { formatPercent } from '../../trade/text/format.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { plan } from '../courses/service.js';
 import type { FiringKind } from '../kilns/contract.js';
@@ -85,8 +86,8 @@ async function ofReclaim(tx: Transaction, recipe: Plan, home: Studio, records: r
       return out && back ? exact(new Decimal(back.quantity).times(100).div(out.quantity)) : [];
     });
     const learnt = learntMean(home.reclaimedPercent, measured);
-    const detail = 'The reclaim in the settings, of what is weighed out; by the courses of which some was noted.';
-    return proposal(`reclaim-${id}`, `${name}, back as reclaim`, '%', learnt, detail);
+    const detail = 'The reclaim in the settings, of what is weighed out; measured by the courses that noted some.';
+    return proposal(`reclaim-${id}`, `${name}, reclaimed`, '%', learnt, detail);
   });
 }
 
@@ -109,7 +110,7 @@ function ofTime(recipe: Plan, records: readonly CourseRecord[]): Proposal[] {
     const measured = noted.map(({ all }) => exact(new Decimal(all).div(60)));
     const detail =
       key === 'beside'
-        ? "The plan's minutes beside the sessions, and for each student."
+        ? "The plan's minutes outside the sessions, and for each student."
         : "The minutes of the plan's sessions.";
     return proposal(
       `own-time-${key}`,
@@ -155,7 +156,8 @@ function ofLosses(home: Studio, records: readonly CourseRecord[]): Proposal {
     records.map(({ pieces }) => ({ pieces: pieces.made, lost: pieces.lost })),
   );
   const remakes = remakesPercent(learnt.proposed);
-  const again = remakes === null ? 'all' : `${new Decimal(remakes).toDecimalPlaces(1).toFixed()} %`;
-  const detail = `The remakes in the settings, counted on the pieces wanted: ${again} by the figure proposed.`;
+  const again =
+    remakes === null ? 'all' : formatPercent(new Decimal(remakes).toDecimalPlaces(1).toFixed(), home.locale);
+  const detail = `The remakes in the settings, counted on the pieces wanted: ${again} with the figure proposed.`;
   return proposal('losses', 'Pieces lost, of those made', '%', learnt, detail);
 }

@@ -21,7 +21,7 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:read' },
       schema: {
         tags,
-        summary: 'What a course that has begun was to come to, and what it came to, line by line',
+        summary: 'What a course that has begun was planned to come to, and what it came to, line by line',
         params,
         response: {
           200: Afterwards,
@@ -66,7 +66,7 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:read' },
       schema: {
         tags,
-        summary: 'What the next plan should assume, by what the completed courses of this one measured',
+        summary: 'What the next plan should assume, from what completed courses of this one measured',
         params: z.object({ planId: Id }),
         response: { 200: Proposals, ...refuses('not-found', 'set-up-missing') },
       },

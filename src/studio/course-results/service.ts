@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { Decimal, formatMoney } from '../../trade/money/money.js';
+import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { lossesPercent } from '../../trade/pricing/learned-rates.js';
 import type { PrivateInputs } from '../../trade/pricing/private-price.js';
@@ -110,7 +110,7 @@ async function comparedLines(tx: Transaction, known: Known): Promise<ComparedLin
     if (line.key === 'room') return roomLines(line, recipe, begun, record, rateOf('room'));
     if (line.key === 'second-tutor') return [tutorLine(line, begun, inputs)];
     if (isMaterial(line) || kindOf(line)) return [];
-    return [withReal(line, null, 'No bills are kept here: hold this line against the books of your accountant.')];
+    return [withReal(line, null, 'Bills are not entered here: compare this line with your accountant’s books.')];
   };
   const takings = planned.some(({ key }) => key === 'takings') ? [] : unheldTakings(money);
   return [
@@ -158,7 +158,7 @@ function stillOpen(now: Date, held: Course, record: CourseRecord, { owedMinor }:
     toCome > 0 ? `${toCome === 1 ? 'One session is' : `${toCome} sessions are`} still to come.` : '',
     toCome === 0 && held.completedOn === null ? 'The course is not completed yet.' : '',
     waiting > 0 ? `${waiting === 1 ? 'One piece waits' : `${waiting} pieces wait`} for a firing.` : '',
-    owedMinor > 0 ? `${formatMoney(owedMinor, home.currency, home.locale)} of the takings is still owed.` : '',
+    owedMinor > 0 ? `${formatMoneyInText(owedMinor, home.currency, home.locale)} of the takings is still owed.` : '',
   ].filter((sentence) => sentence !== '');
 }
 

@@ -39,15 +39,15 @@ export function refuseOtherKind({ kind, name }: Plan, wanted: NewCourse): void {
     throw new Problem('invalid-request', `The plan "${name}" ${sentence}`);
   };
   if (kind === 'private' && wanted.perHeadAboveMinor === undefined)
-    refuse('is for a private session. Say in `perHeadAboveMinor` what each head above its group costs.');
+    refuse('is for a private session. Say in `perHeadAboveMinor` what each extra person costs.');
   if (kind !== 'private' && wanted.perHeadAboveMinor !== undefined)
-    refuse('is for no private session. Leave `perHeadAboveMinor` out.');
+    refuse('is not for a private session. Leave `perHeadAboveMinor` out.');
   if (kind === 'private' && (wanted.concessions ?? []).length > 0)
     refuse('is for a private session, which has one price for its group. Leave `concessions` out.');
   if ((kind === 'openStudio') !== (wanted.minimum === 0))
     refuse(
       kind === 'openStudio'
-        ? 'is for open studio, which is held with nobody too. Give 0 as its minimum.'
-        : 'is held from some number of students on. Give a minimum of 1 or more.',
+        ? 'is for open studio, which runs even if nobody comes. Give 0 as its minimum.'
+        : 'needs a minimum number of students. Give 1 or more.',
     );
 }

@@ -21,7 +21,7 @@ const SESSION_MINUTES_MAX = 720;
 const FROM = Date.parse('2000-01-01T00:00:00Z');
 const TO = Date.parse('2100-01-01T00:00:00Z');
 
-const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must lie between 2000 and 2099');
+const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must be between 2000 and 2099');
 
 const NewConcession = z
   .strictObject({
@@ -60,7 +60,7 @@ export const NewCourse = z
       .int()
       .min(0)
       .max(PLACES_MAX)
-      .meta({ description: 'With fewer the course is not held; 0 for open studio.' }),
+      .meta({ description: 'With fewer the course does not run; 0 for open studio.' }),
     priceMinor: z
       .int()
       .min(1)
@@ -71,7 +71,7 @@ export const NewCourse = z
       .min(0)
       .max(PRICE_MINOR_MAX)
       .optional()
-      .meta({ description: "In a private session: gross, for each head above the plan's group." }),
+      .meta({ description: "In a private session: gross, for each person above the plan's group." }),
     concessions: z
       .array(NewConcession)
       .max(10)
@@ -161,7 +161,7 @@ export type CourseDates = z.output<typeof CourseDates>;
 const Concession = z
   .object({
     ...{ id: Id, label: z.string(), priceMinor: Minor, atMost: z.int().nullable() },
-    payments: z.int().nullable().meta({ description: 'As everybody, if null.' }),
+    payments: z.int().nullable().meta({ description: 'Null: the usual terms.' }),
   })
   .meta({ id: 'CourseConcession' });
 
@@ -169,7 +169,7 @@ export const Course = z
   .object({
     ...CourseDates.shape,
     priceMinor: Minor,
-    groupOf: z.int().nullable().meta({ description: 'So many heads are in the price of a private session.' }),
+    groupOf: z.int().nullable().meta({ description: 'How many people the price of a private session includes.' }),
     perHeadAboveMinor: Minor.nullable(),
     concessions: z.array(Concession),
     depositMinor: Minor,
@@ -197,7 +197,7 @@ export const CourseDraw = z
   .object({
     materialId: Id,
     quantity: z.int(),
-    foundQuantity: z.int().meta({ description: 'Of it, what the books did not hold: count that shelf.' }),
+    foundQuantity: z.int().meta({ description: 'Of it, what was not in recorded stock: count that shelf.' }),
     moveIds: z.array(Id),
   })
   .meta({ id: 'CourseDraw' });

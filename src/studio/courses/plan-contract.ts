@@ -21,7 +21,7 @@ const PlanGlaze = z.strictObject({
   // three decimals, as many as are kept: a fourth would be dropped without a word
   gramsPerDm2: Decimal.refine(
     (grams) => Number(grams) > 0 && Number(grams) <= 100 && /^\d+(\.\d{1,3})?$/.test(grams),
-    'must lie above 0 and at most 100, with up to 3 decimals',
+    'must be above 0 and at most 100, with up to 3 decimals',
   ).meta({ description: 'Dry grams per dm² of the finished coating, all coats together.' }),
 });
 
@@ -40,10 +40,10 @@ const NewPlanPiece = z
   .strictObject({
     ...pieceFields,
     comesAs: ComesAs.default(null),
-    tileId: Id.nullable().default(null).meta({ description: 'The test tile that it shall look like.' }),
+    tileId: Id.nullable().default(null).meta({ description: 'The test tile that it should look like.' }),
     size: z
       .union([z.enum(SIZES), Size])
-      .meta({ description: 'Fired size; a word stands for a likely size of that form, which is an assumption.' }),
+      .meta({ description: 'Fired size; a word means a likely size of that form, which is an assumption.' }),
   })
   .superRefine(({ comesAs, clayId, wetMassGrams }, context) => {
     const fields = { clayId, wetMassGrams };
@@ -65,11 +65,11 @@ const fields = {
       'In how many payments a student is expected to pay, until a course says it by its deposit; card fees fall on each.',
   }),
   otherMinutes: Minutes(60_000).meta({
-    description: "The owner's time beside the sessions: loading, unloading, messages.",
+    description: "The owner's time outside the sessions: loading, unloading, messages.",
   }),
   minutesPerStudent: Minutes(6000),
   advertisingMinor: Minor,
-  sunkIfCancelledMinor: Minor.meta({ description: 'What is lost where too few book and the course is not held.' }),
+  sunkIfCancelledMinor: Minor.meta({ description: 'What is lost where too few book and the course does not run.' }),
   secondTutor: z
     .strictObject({ feeMinor: Minor, above: z.int().min(1).max(200) })
     .nullable()

@@ -9,14 +9,14 @@ import { Decimal as Exact } from '../../trade/money/money.js';
 const Exactly = (most: number) =>
   Decimal.refine(
     (of) => Number(of) > 0 && Number(of) <= most && /^\d+(\.\d{1,2})?$/.test(of),
-    `must lie above 0 and at most ${most}, with up to 2 decimals`,
+    `must be above 0 and at most ${most}, with up to 2 decimals`,
   );
 
 export const PlanKind = z.enum(['course', 'private', 'openStudio']).meta({
   id: 'PlanKind',
   description:
-    'course: places are sold one by one; private: one group, at a price for so many heads and a sum for each above; ' +
-    'openStudio: a bench for one visit, held with nobody too.',
+    'course: places are sold one by one; private: one group, at a price for a number of people and a sum for each extra person; ' +
+    'openStudio: a bench for one visit, which runs even if nobody comes.',
 });
 export type PlanKind = z.output<typeof PlanKind>;
 
@@ -28,7 +28,7 @@ export const BalanceEveryDays = z.int().min(1).max(92).meta({
   description: 'Days from one payment of the balance to the next.',
 });
 export const PaymentsAt = z.int().min(1).max(12).meta({
-  description: 'In so many payments, its deposit counted: in 1, all is its deposit. As everybody, if left out.',
+  description: 'In so many payments, its deposit counted: in 1, all is its deposit. Left out: the usual terms.',
 });
 
 const SoldAtOther = z
@@ -55,7 +55,7 @@ const PlanPart = z
   .meta({
     id: 'PlanPart',
     description:
-      'What of the price bears another VAT than the rest, which bears that of the course. Both the price and each booking reckon with it.',
+      'Parts of the price with a different VAT rate; the rest has that of the course. Both the price and each booking use it.',
   });
 
 const distinct = (list: readonly { label: string }[]) => new Set(list.map(({ label }) => label)).size === list.length;
@@ -72,7 +72,7 @@ export const planTerms = {
     .max(200)
     .nullable()
     .default(null)
-    .meta({ description: 'So many heads are in the price of a private session.' }),
+    .meta({ description: 'How many people the price of a private session includes.' }),
   firingIncludedLitres: Exactly(100_000).nullable().default(null).meta({
     description:
       'So much fired ware of each student is in the price, by its fired size with its gaps; null: all of it.',
@@ -93,7 +93,7 @@ export const planTerms = {
     .default([])
     .refine((list) => sharesOf(list).lt(100), 'the shares must make less than 100'),
   restLabel: PrintedLine(60).nullable().default(null).meta({
-    description: 'What the rest of the price is for, as receipts name it beside those parts: "materials".',
+    description: 'What the rest of the price is for, as receipts name it next to those parts: "materials".',
   }),
 };
 
@@ -118,7 +118,7 @@ export function faultsOf(of: Terms): [keyof Terms, string][] {
     [
       (of.minimum === 0) !== (of.kind === 'openStudio'),
       'minimum',
-      'must be 0 for open studio, which is held with nobody too, and at least 1 for all else',
+      'must be 0 for open studio, which runs even if nobody comes, and at least 1 for all else',
     ],
     [
       of.balancePayments > 1 && ![0, 1].includes(of.payments - of.balancePayments),

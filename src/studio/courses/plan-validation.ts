@@ -49,7 +49,7 @@ function refuseEmptyFirings(
 async function materialOf(tx: Transaction, kind: 'clay' | 'glaze', id: string, pointer: string) {
   const found = await material(tx, id);
   if (found.kind === kind) return found;
-  const detail = `${found.name} is no ${kind}. Choose a ${kind} for each piece.`;
+  const detail = `${found.name} is not a ${kind}. Choose a ${kind} for each piece.`;
   throw new Problem('invalid-request', detail, { errors: [{ pointer, detail }] });
 }
 
@@ -82,17 +82,21 @@ export async function refuseUndermining(tx: Transaction, now: Date, before: Plan
   const refuse = (courses: readonly { title: string }[], field: keyof NewPlan, stays: string): void => {
     const [latest, ...others] = courses;
     if (!latest) return;
-    const more = others.length === 0 ? 'stands' : `and ${others.length} more courses stand`;
-    const detail = `"${latest.title}" ${more} on this plan: ${stays}. Begin a new plan from this one instead.`;
+    const more = others.length === 0 ? 'uses' : `and ${others.length} more courses use`;
+    const detail = `"${latest.title}" ${more} this plan: ${stays}. Begin a new plan from this one instead.`;
     throw new Problem('still-needed', detail, { errors: [{ pointer: `#/${field}`, detail }] });
   };
-  if (wanted.kind !== before.kind) refuse(standing, 'kind', 'what its places are sold as stays');
-  if (wanted.groupOf !== before.groupOf) refuse(standing, 'groupOf', 'how many heads are in its price stays');
+  if (wanted.kind !== before.kind) refuse(standing, 'kind', 'the kind of plan can’t change');
+  if (wanted.groupOf !== before.groupOf) refuse(standing, 'groupOf', 'how many people its price includes can’t change');
   if (purposes(wanted) !== purposes(before))
-    refuse(standing, 'sessions', 'how many sessions it has and what each is for stays');
-  refuse(cheaperThanParts, 'parts', 'what bears another VAT would be more than its price, or than a concession of it');
+    refuse(standing, 'sessions', 'how many sessions it has and what each is for can’t change');
+  refuse(
+    cheaperThanParts,
+    'parts',
+    'the parts with a different VAT rate would be more than its price, or than one of its concessions',
+  );
   if ((await heatsOf(tx, wanted)) !== (await heatsOf(tx, before)))
-    refuse(begun, 'firings', 'the kinds of its firings stay, in their order');
+    refuse(begun, 'firings', 'the kinds of its firings and their order can’t change');
 }
 
 async function heatsOf(tx: Transaction, { firings }: Pick<Plan, 'firings'>): Promise<string> {

@@ -12,7 +12,7 @@ export function partsOfPrice(recipe: Parted, priceMinor: number, places: number)
   if (!partsFit(recipe, priceMinor, places))
     throw new Problem(
       'invalid-request',
-      `What of the plan "${recipe.name}" bears another VAT comes to more than this price. Ask a higher price, or lower the parts of the plan.`,
+      `The parts of the plan "${recipe.name}" with a different VAT rate come to more than this price. Ask a higher price, or lower the parts of the plan.`,
     );
   const [, ...partsMinor] = roundTogether(exactly(recipe, priceMinor, places)).partsMinor;
   return recipe.parts.map(({ label, taxRateId }, i) => ({ label, taxRateId, grossMinor: partsMinor[i] ?? 0 }));

@@ -30,7 +30,7 @@ export async function reclaimOfCourse(
   if (quantity > out.quantity)
     throw new Problem(
       'stock-impossible',
-      `At most ${out.quantity} ${unit} of ${name} can come back: “${title}” drew no more, less what came back before. Weigh it again, or note what was drawn first.`,
+      `At most ${out.quantity} ${unit} of ${name} can come back: that is what “${title}” used, less what came back before. Weigh it again, or first note what was used.`,
     );
   const lot = await reclaim(tx, now, { materialId, quantity, costMinor: worthOfBackMinor(out, quantity), note });
   await tx.courseReclaim.create({ data: { lotId: lot.id, courseId } });

@@ -73,7 +73,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'courses:write', tagged: true },
       schema: {
         tags,
-        summary: 'Correct a course plan; what its courses stand on stays',
+        summary: 'Correct a course plan; what its courses depend on can’t change',
         params: planId,
         body: NewPlan,
         response: {
@@ -179,7 +179,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Put clay, slip or glaze that came back of a course on the shelf again, once it is worked up',
-        description: 'Keep scraps wet: dry clay is dust that harms the lungs.',
+        description: 'Keep scraps wet: dry clay dust is harmful to breathe.',
         params: courseId,
         body: NewCourseReclaim,
         response: {

@@ -5,6 +5,7 @@ import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
+import { formatDay } from '../../trade/text/format.js';
 import { draw } from '../materials/service.js';
 import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
@@ -110,7 +111,10 @@ export function hasBegun({ sessions }: Pick<CourseDates, 'sessions'>, now: Date)
 /** Notes that a course is over; what its bookings are owed for that is the business of who calls it. @returns the day */
 export async function completeCourse(tx: Transaction, now: Date, id: string): Promise<string> {
   const { completedOn, sessions } = await lockCourse(tx, id);
-  if (completedOn !== null) throw new Problem('course-over', `The course was completed on ${completedOn} already.`);
+  if (completedOn !== null) {
+    const day = formatDay(completedOn, (await studio(tx)).locale);
+    throw new Problem('course-over', `The course has already been completed, on ${day}.`);
+  }
   if (sessions.some(({ endsAt }) => new Date(endsAt) > now))
     throw new Problem('course-running', 'The last session is still to come or going on. Complete the course after it.');
   const today = localDay(now, (await studio(tx)).timeZone);

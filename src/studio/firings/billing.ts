@@ -3,7 +3,7 @@ import { dateInWords } from '../../documents/words.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { formatMoney } from '../../trade/money/money.js';
+import { formatMoneyInText } from '../../trade/money/money.js';
 import { grossFromNet } from '../../trade/money/tax.js';
 import { charge } from '../accounts/charges/charges.js';
 import { studio, taxRate, treatment } from '../settings/service.js';
@@ -27,14 +27,14 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
   );
   const cost = await firingCost(tx, id);
   if (cost.charges.length > 0)
-    throw new Problem('wrong-state', `Firing ${row.number} was billed before. Its charges stand under its shares.`);
+    throw new Problem('wrong-state', `Firing ${row.number} has already been billed. See its shares.`);
 
   const home = await studio(tx);
   const tax = treatment(home, await taxRate(tx, home.firingTaxRateId));
   const today = localDay(now, home.timeZone);
   const firedOn = dateInWords(localDay(row.startedAt ?? now, home.timeZone), home.locale);
   const bills: FiringBill[] = [];
-  const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+  const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
   const untaxed = tax.kind === 'standard' ? 'before VAT ' : '';
   const parts = (netMinor: number, labourMinor: number) =>
     labourMinor === 0

@@ -13,7 +13,7 @@ export const FIRING_HOURS_MAX = 7 * 24;
 const PIECES_MAX = 500;
 const FROM = Date.parse('2000-01-01T00:00:00Z');
 const TO = Date.parse('2100-01-01T00:00:00Z');
-const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must lie between 2000 and 2099');
+const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must be between 2000 and 2099');
 const LabourMinutes = z.int().min(0).max(10_000).meta({ description: 'Loading, watching and unloading.' });
 const byPiece = (list: readonly { pieceId: string }[]) =>
   new Set(list.map(({ pieceId }) => pieceId)).size === list.length;
@@ -43,7 +43,7 @@ export const NewPlacement = z.strictObject({
   studioPays: z
     .boolean()
     .default(false)
-    .meta({ description: 'The studio bears the share, of a refire that it owes, say.' }),
+    .meta({ description: 'The studio pays the share, for example of a refire that it owes.' }),
   hotterBecause: Line(200).nullable().default(null).meta({ description: 'Why lustred ware goes hotter than lustre.' }),
 });
 export type NewPlacement = z.output<typeof NewPlacement>;
@@ -135,7 +135,7 @@ const InKiln = z.object({
 export const FiringInDetail = Firing.extend({
   layers: z.array(z.object({ layer: z.int(), pieces: z.array(InKiln) })).meta({ description: 'From below.' }),
   readings: z.array(Reading),
-  hazards: z.array(z.string()).meta({ description: 'What lies on its ware and needs care in the fire.' }),
+  hazards: z.array(z.string()).meta({ description: 'What is on its ware and needs care in the firing.' }),
 }).meta({ id: 'FiringInDetail' });
 export type FiringInDetail = z.output<typeof FiringInDetail>;
 
@@ -153,7 +153,7 @@ export const FiringCost = z
     ...{ firingId: Id, number: z.int(), currency: z.string() },
     ...{ energyKwh: z.string(), tariffName: z.string(), labourMinutes: z.int() },
     ...{ energyMinor: Minor, wearMinor: Minor },
-    energyAndWearMinor: Minor.meta({ description: 'What went out for it.' }),
+    energyAndWearMinor: Minor.meta({ description: 'What was paid out for it.' }),
     labourMinor: Minor.meta({ description: "The owner's time, at their wage." }),
     costMinor: Minor.meta({ description: 'Both; the shares and studioMinor add up to it exactly.' }),
     studioMinor: Minor.meta({ description: "The studio's own part: empty room, or all of a firing that failed." }),
@@ -163,7 +163,7 @@ export const FiringCost = z
       description:
         'How full such firings usually were when it was settled; null where it was settled before that was noted.',
     }),
-    emptySpace: EmptySpace.nullable().meta({ description: 'Who bore the room that nobody used, as it was set then.' }),
+    emptySpace: EmptySpace.nullable().meta({ description: 'Who paid for the empty room, as it was set then.' }),
     asPricedMinor: Minor.nullable().meta({
       description: "What a course's price counts for the same ware: electricity and wear, at the usual fill.",
     }),
@@ -220,7 +220,7 @@ const Fill = z
     assumedPercent: PercentText,
     meanPercent: PercentText.nullable(),
     lowPercent: PercentText.nullable().meta({
-      description: 'The true mean lies from low to high with 8 chances in 10.',
+      description: 'The true mean is between low and high with 8 chances in 10.',
     }),
     highPercent: PercentText.nullable(),
   })

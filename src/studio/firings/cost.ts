@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
 import { asPricedMinor, type EmptySpace, timeInShares } from '../../trade/firing/cost-split.js';
-import { Decimal, formatMoney } from '../../trade/money/money.js';
+import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import { formatPercent } from '../../trade/text/format.js';
 import { studio } from '../settings/service.js';
 import type { FiringCost } from './contract.js';
@@ -24,7 +24,7 @@ const WITH = {
   },
 } as const satisfies Prisma.FiringInclude;
 
-/** What a settled firing cost, and who bears which part of it. */
+/** What a settled firing cost, and who pays which part of it. */
 export async function firingCost(tx: Transaction, id: string): Promise<FiringCost> {
   const row = await tx.firing.findUnique({
     where: { id },
@@ -41,7 +41,7 @@ export async function firingCost(tx: Transaction, id: string): Promise<FiringCos
   const studioMinor = row.shares.find(({ pieceId }) => pieceId === null)?.amountMinor ?? 0;
   const { shares, studioLabourMinor } = sharesShown(row, labourMinor);
   const priced = shares.length === 0 ? null : asPriced(energyAndWearMinor, room, usualFillPercent);
-  const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+  const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
   return {
     ...{ firingId: id, number: row.number, currency: home.currency },
     ...{ energyKwh: fromDecimal(energyKwh), tariffName: tariff.name, labourMinutes },
@@ -118,12 +118,12 @@ function whyNotAsPriced(
   const room =
     rest === 0
       ? ''
-      : ` The other ${money(Math.abs(rest))} ${rest > 0 ? 'more' : 'less'}: the kiln was ${filled} full, the price goes by ${usual}, and ${BEARS[of.emptySpace]}.`;
-  return `The pieces bear ${money(borne)}; a course's price counts ${money(of.priced)} for the same room. ${money(time)} of the difference is your time, which a price has among your hours.${room}`;
+      : ` The other ${money(Math.abs(rest))} ${rest > 0 ? 'more' : 'less'}: the kiln was ${filled} full, the price uses ${usual}, and ${PAYS[of.emptySpace]}.`;
+  return `The pieces are charged ${money(borne)}; a course's price counts ${money(of.priced)} for the same room. ${money(time)} of the difference is your time, which a price counts in your hours.${room}`;
 }
 
-const BEARS: Record<EmptySpace, string> = {
-  studio: 'the studio bears the empty room',
-  usual: 'the studio bears what was emptier than usual',
-  spread: 'the pieces bear the empty room',
+const PAYS: Record<EmptySpace, string> = {
+  studio: 'the studio pays for the empty room',
+  usual: 'the studio pays for what was emptier than usual',
+  spread: 'the pieces share the cost of the empty room',
 };

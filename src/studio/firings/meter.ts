@@ -43,6 +43,6 @@ export function judgeReadings(
   if (new Decimal(kwh).isZero() || most.lt(kwh))
     throw new Problem(
       'reading-impossible',
-      `By its readings firing ${number} drew ${kwh} kWh, where this kiln of ${ratedKw} kW can draw up to ${most.toFixed(1)}. Look at them again: they must be of this firing alone, and a wrong one is corrected by sending it anew with its time.`,
+      `By its readings firing ${number} used ${kwh} kWh, but this kiln of ${ratedKw} kW can use at most ${most.toFixed(1)}. Look at them again: they must be of this firing alone, and to correct one, enter it again with the same time.`,
     );
 }

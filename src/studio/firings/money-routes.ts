@@ -17,7 +17,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags: ['firings'],
-        summary: 'Work out what a firing cost by its meter, and who bears which part',
+        summary: 'Work out what a firing cost by its meter, and who pays which part',
         params,
         body: contract.Settlement,
         response: {
@@ -35,7 +35,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: {
         tags: ['firings'],
-        summary: 'What a settled firing cost, and who bears which part',
+        summary: 'What a settled firing cost, and who pays which part',
         params,
         response: { 200: contract.FiringCost, ...refuses('not-found', 'wrong-state', 'invalid-request') },
       },
@@ -61,7 +61,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags: ['firings'],
         summary: 'Charge each maker who pays for firing: their shares, with VAT where the studio is registered',
-        description: 'A piece that broke in this firing is not charged: the studio bears its share.',
+        description: 'A piece that broke in this firing is not charged: the studio pays its share.',
         params,
         response: {
           200: z.object({ items: z.array(contract.FiringBill) }),

@@ -15,7 +15,7 @@ export async function addReading(tx: Transaction, now: Date, firingId: string, w
   if (row.energyKwh !== null)
     throw new Problem(
       'wrong-state',
-      `Firing ${row.number} is settled: its cost was reckoned from its readings, and they stand.`,
+      `Firing ${row.number} is settled: its cost was calculated from its readings, so they can’t change.`,
     );
   const at = wanted.at === undefined ? now : new Date(wanted.at);
   refuseFuture(at, now, '#/at');
@@ -36,7 +36,7 @@ async function refuseFalling(tx: Transaction, from: string, fromAt: Date, to: st
   throw new Problem(
     'reading-impossible',
     `The meter would fall from ${from} kWh (${momentInWords(fromAt, home)}) to ${to} kWh (${momentInWords(toAt, home)}). ` +
-      'Look at both figures again; a wrong one is corrected by sending it anew with its time. ' +
+      'Look at both figures again; to correct one, enter it again with the same time. ' +
       'Where the meter was changed or began again at zero, add its last old figure to each new one.',
   );
 }

@@ -68,7 +68,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'firings:read' },
       schema: {
         tags,
-        summary: 'A firing: what stands in the kiln, layer by layer, and its meter readings',
+        summary: 'A firing: what is in the kiln, layer by layer, and its meter readings',
         params,
         response: { 200: FiringInDetail, ...refuses('not-found', 'invalid-request') },
       },
@@ -95,7 +95,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'firings:write' },
       schema: {
         tags,
-        summary: 'Say what stands in the kiln, layer by layer',
+        summary: 'Enter what is in the kiln, layer by layer',
         description: BEFORE_FIRING.join(' '),
         params,
         body: contract.Loading,
@@ -161,7 +161,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'firings:write' },
       schema: {
         tags,
-        summary: 'Record that a firing failed: the studio bears its cost, and its ware waits for another',
+        summary: 'Record that a firing failed: the studio pays for it, and its ware waits for another',
         description: `${ELECTRICIAN} Isolate the kiln before you touch anything.`,
         params,
         body: contract.Failure,

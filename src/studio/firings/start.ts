@@ -11,7 +11,7 @@ import { refuseFuture } from './request-checks.js';
 /** Starts a planned firing, whenever that was planned. What stands in it is judged once more: ware may have been broken since. */
 export async function startFiring(tx: Transaction, now: Date, id: string, startedAt: Date): Promise<void> {
   const row = await lockFiring(tx, id);
-  refuseUnless(row, ['planned'], 'It has begun before; nothing is started twice.');
+  refuseUnless(row, ['planned'], 'This firing has already started.');
   refuseFuture(startedAt, now, '#/startedAt');
   await lockKiln(tx, row.kilnId);
   await refuseFullKiln(tx, now, row.kilnId, startedAt);

@@ -35,12 +35,12 @@ export function rowsOf(text: string, columns: readonly Column[]): { rows: Row[];
     return [];
   });
   if (filled.length === 0 && !broken)
-    problems.push({ row: 2, column: null, detail: 'Nothing stands under the headings. Fill in a row for each.' });
+    problems.push({ row: 2, column: null, detail: 'There is nothing under the headings. Fill in a row for each.' });
   return { rows, problems: broken ? [...problems, broken] : problems };
 }
 
 /** Upper and lower case, and how many spaces, make no other heading. */
-const asHeading = (text: string): string => text.trim().replace(/\s+/g, ' ').toLowerCase();
+const asHeading = (text: string): string => text.trim().replace(/\s+/g, ' ').toLowerCase().replace('e-mail', 'email'); // both are written
 
 function separatorOf(text: string, columns: readonly Column[]): string {
   const known = new Set(columns.map(({ heading }) => heading));
@@ -68,8 +68,8 @@ function recordsOf(text: string, separator: string, to = ROWS_MAX + 2) {
 
 function brokenQuotes({ code }: CsvError): string {
   return code === 'CSV_QUOTE_NOT_CLOSED'
-    ? 'A cell begins with " and never ends with one. Close it; what stands after it was not read.'
-    : 'A " stands inside a cell. Put the whole cell in quotes and double the " in it: "a ""big"" bowl". What stands after it was not read.';
+    ? 'A cell begins with " and never ends with one. Close it; what follows was not read.'
+    : 'There is a " inside a cell. Put the whole cell in quotes and double the " in it: "a ""big"" bowl". What follows was not read.';
 }
 
 function wrongHeadings(
@@ -82,7 +82,7 @@ function wrongHeadings(
   const list = columns.map(({ heading }) => heading).join(', ');
   const problem = (column: string | null, detail: string) => ({ row: 1, column, detail });
   if (!headings.some((heading) => known.has(heading)))
-    return [problem(null, `The first row must hold the headings. These are known: ${list}.`)];
+    return [problem(null, `The first row must have the headings. These are known: ${list}.`)];
   const found = headings.flatMap((heading, i) => {
     const written = asWritten[i]?.trim() ?? '';
     if (heading === '')
@@ -91,7 +91,9 @@ function wrongHeadings(
         : [];
     if (!known.has(heading))
       return [problem(written, `No such heading is known. Leave the column out, or use: ${list}.`)];
-    return headings.indexOf(heading) < i ? [problem(written, 'This heading stands there twice. Keep one column.')] : [];
+    return headings.indexOf(heading) < i
+      ? [problem(written, 'This heading is there twice. Remove one of the columns.')]
+      : [];
   });
   const missing = columns.filter(({ needed, heading }) => needed && !headings.includes(heading));
   return [...found, ...missing.map(({ heading, means }) => problem(heading, `This column is needed: ${means}`))];
@@ -104,7 +106,7 @@ const tooWide = (columns: number): ImportProblem => ({
 
 function wrongLength(cells: number, headings: number, separator: string): string {
   const name = { ',': 'a comma', ';': 'a semicolon', '\t': 'a tab' }[separator];
-  return `The row has ${cells} cells and there are ${headings} headings. Put a cell that holds ${name} or a line break in quotes.`;
+  return `The row has ${cells} cells and there are ${headings} headings. Put a cell with ${name} or a line break in it in quotes.`;
 }
 
 const byHeading = (headings: string[], cells: string[]) =>

@@ -15,7 +15,7 @@ export function textOf(file: Buffer): string {
     throw refused('This is a spreadsheet file, not CSV. Open it, and save the one sheet as CSV with UTF-8.');
   const mark = file.subarray(0, 2).toString('hex');
   if (mark === 'fffe' || mark === 'feff' || file.includes(0)) throw refused(`The file is in UTF-16. ${SAVE}`);
-  if (!isUtf8(file)) throw refused(`Line ${firstBad(file)} holds a sign that is not in UTF-8. ${SAVE}`);
+  if (!isUtf8(file)) throw refused(`Line ${firstBad(file)} has a character that is not in UTF-8. ${SAVE}`);
   return new TextDecoder().decode(file); // takes a byte order mark away
 }
 

@@ -19,12 +19,12 @@ const keyOf = ({ materialId, supplier, receivedOn, quantity, costMinor }: LotOf)
 
 export const lots: List<LotOf> = {
   kind: 'lots',
-  summary: 'lots: what stands on the shelf, by delivery, with its cost',
+  summary: 'lots: what is on the shelf, by delivery, with its cost',
   right: 'money:write',
   columns: [
     {
       ...{ heading: 'material', field: 'materialId', needed: true, example: 'Ostlemere buff stoneware' },
-      means: 'Its name as it stands under /api/materials.',
+      means: 'Its name, exactly as it is under /api/materials.',
       read: (cell, _, known) => materialNamed(cell, known).id,
     },
     {
@@ -37,17 +37,13 @@ export const lots: List<LotOf> = {
     },
     {
       ...{ heading: 'received on', field: 'receivedOn', needed: true, example: '2026-03-09', read: day },
-      means: 'Year-month-day. The oldest is drawn first.',
+      means: 'Year-month-day. The oldest is used first.',
     },
     {
       ...{ heading: 'quantity', field: 'quantity', needed: true, example: '25 kg' },
       means: "What of it is left; without a word in the material's unit.",
       read: (cell, cells, known) => {
-        const { unit } = materialNamed(
-          cells.material ?? '',
-          known,
-          'can only be read beside a material that is known.',
-        );
+        const { unit } = materialNamed(cells.material ?? '', known, 'can only be read with a material that is known.');
         return quantity(cell, unit);
       },
     },
@@ -75,7 +71,9 @@ export const lots: List<LotOf> = {
 function materialNamed(name: string, { materials }: Known, otherwise?: string) {
   const found = materials.get(name);
   if (!found)
-    throw new RangeError(otherwise ?? `No material is named "${name}". Add it first, or write it as it stands there.`);
+    throw new RangeError(
+      otherwise ?? `No material is named "${name}". Add it first, or write it exactly as it is there.`,
+    );
   return found;
 }
 

@@ -35,7 +35,7 @@ export const materials: List<NewMaterial> = {
   summary: 'materials: clay bodies, glazes, what is used up',
   right: 'stock:write',
   columns: [
-    needed('name', 'name', 'Ostlemere buff stoneware', text, 'No two materials bear the same.'),
+    needed('name', 'name', 'Ostlemere buff stoneware', text, 'No two materials have the same.'),
     needed('kind', 'kind', 'clay', oneOf(kind.options), `One of: ${kind.options.map(kindInWords).join(', ')}.`),
     needed('unit', 'unit', 'g', readUnit, 'What it is counted in: g, ml or piece.'),
     needed(
@@ -58,7 +58,7 @@ export const materials: List<NewMaterial> = {
       'Of a glaze in ml: dry 100 ml, weigh what is left, divide by 100.',
     ),
     column('fires from degrees', 'firingRange.fromC', '1200', whole, 'Where it begins to mature, in degrees Celsius.'),
-    column('fires to degrees', 'firingRange.toC', '1260', whole, 'The most that it stands.'),
+    column('fires to degrees', 'firingRange.toC', '1260', whole, 'The most that it takes.'),
     column('keeps days', 'shelfLifeDays', '730', whole, 'From its arrival; empty: it keeps.'),
     column(
       'hazards',
@@ -122,7 +122,7 @@ const headingOf = (field: string) => materials.columns.find((one) => one.field =
 function inPack(cell: string, cells: Record<string, string>): number {
   const counted = cells.unit?.toLowerCase();
   const known = unit.options.find((option) => option === counted);
-  if (known === undefined) throw new RangeError('can only be read beside a unit: write g, ml or piece there.');
+  if (known === undefined) throw new RangeError('can only be read with a unit: write g, ml or piece there.');
   return quantity(cell, known);
 }
 

@@ -10,7 +10,7 @@ const keyOf = ({ name, email }: { name: string; email: string | null }) => `${na
 
 export const people: List<NewPerson> = {
   kind: 'people',
-  summary: 'people: students, members, home makers',
+  summary: 'people: students, members, makers who work at home',
   right: 'people:write',
   columns: [
     {
@@ -22,7 +22,7 @@ export const people: List<NewPerson> = {
       read: text,
     },
     {
-      heading: 'e-mail',
+      heading: 'email',
       field: 'email',
       needed: false,
       example: 'ines@example.org',
@@ -44,7 +44,7 @@ export const people: List<NewPerson> = {
     },
     {
       ...{ heading: 'member since', field: 'memberSince', needed: false, example: '2024-09-01', read: day },
-      means: 'Year-month-day; empty: no member.',
+      means: 'Year-month-day; empty: not a member.',
     },
     {
       ...{ heading: 'name on papers', field: 'paperName', needed: false, example: 'Ines Duval', read: text },
@@ -63,6 +63,6 @@ export const people: List<NewPerson> = {
 async function inBooks(tx: Transaction, entries: readonly Entry<NewPerson>[]) {
   const names = entries.map(({ value }) => value.name);
   const known = await tx.person.findMany({ where: { name: { in: names } }, select: { name: true, email: true } });
-  const there = 'Somebody of this name and e-mail address is there already. Leave the row out.';
+  const there = 'Somebody with this name and email address is there already. Leave the row out.';
   return alreadyThere(entries, keyOf, new Set(known.map(keyOf)), null, there);
 }

@@ -92,7 +92,7 @@ function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
         bodyLimit: BYTES_MAX,
         schema: {
           ...schema,
-          summary: `Bring a list of ${summary}; all of it or nothing`,
+          summary: `Import a list of ${summary}, all of it or nothing`,
           response: {
             201: Imported,
             ...refuses('too-large', 'wrong-media-type', 'set-up-missing', 'invalid-request', 'key-required'),

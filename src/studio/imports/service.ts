@@ -23,7 +23,7 @@ export async function bring<T>(tx: Transaction, now: Date, list: List<T>, text: 
     const rows = new Set(problems.map(({ row }) => row)).size;
     const where = rows === 1 ? `Row ${problems[0]?.row} isn't right` : `${rows} rows aren't right`;
     const errors = problems.map((one) => ({ pointer: `#/${one.row}/${one.column ?? ''}`, ...one }));
-    throw new Problem('invalid-request', `${where}. Nothing was changed: mend the list and bring it again.`, {
+    throw new Problem('invalid-request', `${where}. Nothing was changed: correct the list and import it again.`, {
       errors,
     });
   }

@@ -12,7 +12,7 @@ const InsideMm = z.int().min(100).max(3000).meta({ description: 'Inside the cham
 const within = (max: number, decimals: number) =>
   Decimal.refine(
     (d) => Number(d) > 0 && Number(d) <= max && (d.split('.')[1]?.length ?? 0) <= decimals,
-    `must lie above 0 and at most ${max}, with up to ${decimals} decimals`,
+    `must be above 0 and at most ${max}, with up to ${decimals} decimals`,
   );
 
 const NewWear = z.union(
@@ -45,7 +45,7 @@ export const NewKiln = z
         'How full it usually is, in percent of its chamber: your assumption, until enough firings of a kind say it (GET /kiln-fills).',
     }),
     coolingHours: z.int().min(0).max(168).default(24).meta({
-      description: 'From the end of the schedule until it is cold enough to open, as its maker says.',
+      description: 'From the end of the schedule until it is cold enough to open, as its manufacturer says.',
     }),
     wearMinor: NewWearMinor,
   })
@@ -125,7 +125,7 @@ const Band = z
 export const NewTariff = z
   .strictObject({
     name: PrintedLine(80),
-    validFrom: LocalDate.refine((day) => day >= '2000-01-01' && day < '2100-01-01', 'must lie between 2000 and 2099'),
+    validFrom: LocalDate.refine((day) => day >= '2000-01-01' && day < '2100-01-01', 'must be between 2000 and 2099'),
     bands: z.array(Band).min(1).max(48).meta({ description: 'Together they cover the day once, 0 to 1440.' }),
   })
   .meta({ id: 'NewTariff' });

@@ -66,7 +66,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Add a firing schedule',
         description:
-          "What the makers of kiln, clay and glaze say comes before any schedule. Ventilate, don't leave a firing unattended where local rules or your insurer forbid it, and open the kiln cold.",
+          "What the manufacturers of kiln, clay and glaze say comes before any schedule. Ventilate, don't leave a firing unattended where local rules or your insurer forbid it, and open the kiln cold.",
         body: NewSchedule,
         response: { 201: Schedule, ...writes },
       },
@@ -93,7 +93,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Add an electricity tariff',
-        description: 'It holds from its day until the next one begins.',
+        description: 'It applies from its day until the next one begins.',
         body: NewTariff,
         response: { 201: Tariff, ...writes },
       },

@@ -7,6 +7,8 @@ import { Problem } from '../../problems.js';
 import { wearPerFiringMinor } from '../../trade/firing/energy.js';
 import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
 import { validateBands } from '../../trade/firing/tariff.js';
+import { formatDay } from '../../trade/text/format.js';
+import { studio } from '../settings/service.js';
 import type { FiringKind, KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
 import { checkSchedule, reckon, sensible } from './schedule-checks.js';
 
@@ -96,8 +98,13 @@ export async function tariffOn(tx: Transaction, day: string): Promise<Tariff> {
     orderBy: { validFrom: 'desc' },
     include: withBands,
   });
-  if (!row)
-    throw new Problem('tariff-missing', `No tariff covers ${day}. Enter one that begins by then: POST /api/tariffs.`);
+  if (!row) {
+    const begins = formatDay(day, (await studio(tx)).locale);
+    throw new Problem(
+      'tariff-missing',
+      `No tariff covers ${begins}. Enter one that begins by then: POST /api/tariffs.`,
+    );
+  }
   return showTariff(row);
 }
 

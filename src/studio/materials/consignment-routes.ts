@@ -48,7 +48,7 @@ export const consignmentRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags,
-        summary: 'Lay the bill of the carriage on the lots that came with it, by what they cost',
+        summary: 'Share a carriage bill among the lots that came with it, by what they cost',
         params,
         body: contract.NewCarriage,
         response: { 201: contract.CarriageBill, ...writes },
@@ -78,7 +78,7 @@ export const consignmentRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags,
-        summary: 'Put what was worked up again on the shelf, as a lot of its own',
+        summary: 'Put reclaimed material back on the shelf, as a lot of its own',
         params: ofMaterial,
         body: contract.NewReclaim,
         response: { 201: CostedLot, ...writes },

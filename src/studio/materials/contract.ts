@@ -19,7 +19,7 @@ const PercentUpTo = (max: number) =>
   );
 const DryGramsPerMl = Decimal.refine(
   (d) => Number(d) > 0 && Number(d) <= 5 && /^\d+(\.\d{1,4})?$/.test(d),
-  'must lie above 0 and at most 5, with up to 4 decimals',
+  'must be above 0 and at most 5, with up to 4 decimals',
 );
 const TemperatureC = z.int().min(100).max(1500);
 
@@ -138,7 +138,7 @@ export type Material = z.output<typeof Material>;
 
 const stock = {
   onHand: z.int().meta({ description: 'By the books, in the unit of the material.' }),
-  asksForCount: z.boolean().meta({ description: 'More was drawn than the books held, and nobody has counted since.' }),
+  asksForCount: z.boolean().meta({ description: 'More was used than was recorded, and nobody has counted since.' }),
 };
 export const StockedMaterial = Material.extend(stock).meta({ id: 'StockedMaterial' });
 export type StockedMaterial = z.output<typeof StockedMaterial>;
@@ -171,8 +171,8 @@ export const StockMove = z
 export type StockMove = z.output<typeof StockMove>;
 
 export const MaterialInDetail = StockedMaterial.extend({
-  lots: z.array(Lot).meta({ description: 'Those with something left, in the order in which they are drawn.' }),
-  moves: z.array(StockMove).meta({ description: 'The latest, newest first; all stand under /moves.' }),
+  lots: z.array(Lot).meta({ description: 'Those with something left, in the order in which they are used.' }),
+  moves: z.array(StockMove).meta({ description: 'The latest, newest first; all are under /moves.' }),
 }).meta({ id: 'MaterialInDetail' });
 export type MaterialInDetail = z.output<typeof MaterialInDetail>;
 
@@ -201,7 +201,7 @@ export type NewDraw = z.output<typeof NewDraw>;
 export const Drawn = z
   .object({
     moveIds: z.array(Id),
-    foundQuantity: z.int().meta({ description: 'What the books did not hold, and was taken as found.' }),
+    foundQuantity: z.int().meta({ description: 'What was not in recorded stock, and was taken as found.' }),
     ...stock,
   })
   .meta({ id: 'Drawn' });

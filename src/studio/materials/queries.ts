@@ -19,17 +19,17 @@ export async function lockMaterials(tx: Transaction, ids: readonly string[]): Pr
 export async function whatUses(tx: Transaction, id: string): Promise<string | null> {
   const [row] = await tx.$queryRaw<{ by: string | null }[]>`
     SELECT CASE
-      WHEN EXISTS (SELECT 1 FROM lot WHERE material_id = ${id}::uuid) THEN 'its lots go'
+      WHEN EXISTS (SELECT 1 FROM lot WHERE material_id = ${id}::uuid) THEN 'its lots use'
       WHEN EXISTS (SELECT 1 FROM plan_piece WHERE ${id}::uuid IN (clay_id, glaze_id))
-        OR EXISTS (SELECT 1 FROM plan_material WHERE material_id = ${id}::uuid) THEN 'a plan goes'
+        OR EXISTS (SELECT 1 FROM plan_material WHERE material_id = ${id}::uuid) THEN 'a plan uses'
       WHEN EXISTS (SELECT 1 FROM piece WHERE clay_id = ${id}::uuid)
-        OR EXISTS (SELECT 1 FROM piece_glaze WHERE material_id = ${id}::uuid) THEN 'ware goes'
+        OR EXISTS (SELECT 1 FROM piece_glaze WHERE material_id = ${id}::uuid) THEN 'ware uses'
       WHEN EXISTS (SELECT 1 FROM mix_part WHERE material_id = ${id}::uuid)
-        OR EXISTS (SELECT 1 FROM mix WHERE product_id = ${id}::uuid) THEN 'a mix goes'
+        OR EXISTS (SELECT 1 FROM mix WHERE product_id = ${id}::uuid) THEN 'a mix uses'
       WHEN EXISTS (SELECT 1 FROM test_tile WHERE body_id = ${id}::uuid)
-        OR EXISTS (SELECT 1 FROM test_tile_layer WHERE material_id = ${id}::uuid) THEN 'a test tile goes'
+        OR EXISTS (SELECT 1 FROM test_tile_layer WHERE material_id = ${id}::uuid) THEN 'a test tile uses'
       WHEN EXISTS (SELECT 1 FROM supply_order_line WHERE material_id = ${id}::uuid)
-        OR EXISTS (SELECT 1 FROM material_pack WHERE material_id = ${id}::uuid) THEN 'its packs go'
+        OR EXISTS (SELECT 1 FROM material_pack WHERE material_id = ${id}::uuid) THEN 'its packs use'
     END AS by`;
   return row?.by ?? null;
 }

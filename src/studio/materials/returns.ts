@@ -19,16 +19,13 @@ export async function returnLot(
   if (!lot)
     throw new Problem('not-found', `This material has no such lot. Look it up under /api/materials/${materialId}.`);
   if (lot.supplier === null)
-    throw new Problem(
-      'stock-impossible',
-      'Nobody supplied this lot, so that it can go back to nobody. Enter it as wasted.',
-    );
+    throw new Problem('stock-impossible', 'This lot has no supplier to return it to. Enter it as wasted.');
   const { draws, shortBy } = fifoDraw([lot], quantity);
   const [gone] = draws;
   if (shortBy > 0 || !gone)
     throw new Problem(
       'stock-impossible',
-      `The lot holds ${lot.quantity - lot.drawn}, not ${quantity}. Send back less, or count it.`,
+      `Only ${lot.quantity - lot.drawn} of the lot is left, less than ${quantity}. Return less, or count it.`,
     );
   const moveId = newId();
   const costMinor = 0 - gone.costMinor; // never -0

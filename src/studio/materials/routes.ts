@@ -38,7 +38,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Add a material: a clay body, a glaze, what is used up',
         description:
-          "Keep the maker's safety data sheet at hand: dust of clay and glaze harms the lungs. Clean up wet.",
+          'Keep the supplier’s safety data sheet at hand: the dust of clay and glaze is harmful to breathe. Clean up wet.',
         body: NewMaterial,
         response: { 201: Material, ...refuses('already-there', 'set-up-missing', 'invalid-request', 'key-required') },
       },
@@ -77,8 +77,8 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write', tagged: true },
       schema: {
         tags,
-        summary: 'Correct what is said of a material',
-        description: 'Its kind and its unit stay once lots, plans or ware go by them.',
+        summary: 'Correct a material',
+        description: 'Its kind and its unit can’t change once lots, plans or ware use them.',
         params,
         body: NewMaterial,
         response: {
@@ -156,7 +156,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write' },
       schema: {
         tags,
-        summary: 'Draw from the oldest lots; beyond the books it is taken as found',
+        summary: 'Use material from the oldest lots; what is beyond recorded stock is taken as found',
         params,
         body: NewDraw,
         response: { 201: Drawn, ...writes },
@@ -174,7 +174,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write' },
       schema: {
         tags,
-        summary: 'Enter what was counted; the books are put right by a move that explains itself',
+        summary: 'Enter what was counted; recorded stock is corrected by a move that says why',
         params,
         body: NewCount,
         response: { 201: Count, ...writes },

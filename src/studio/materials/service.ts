@@ -59,7 +59,7 @@ export async function changeMaterial(
   if (other !== undefined && by !== null)
     throw new Problem(
       'still-needed',
-      `${before.name} stays ${other === 'kind' ? kindInWords(before.kind) : `counted in ${before.unit}`}: ${by} by that. Add another material instead.`,
+      `The ${other} of ${before.name} stays ${other === 'kind' ? kindInWords(before.kind) : before.unit}, because ${by} it. Add another material instead.`,
     );
   await tx.material.update({ where: { id }, data: kept(wanted) });
   return materialInDetail(tx, id);

@@ -17,8 +17,8 @@ export async function count(tx: Transaction, now: Date, wanted: NewCount & { mat
   if (difference !== 0 && explanation === null)
     throw new Problem(
       'invalid-request',
-      `The books say ${inBooks}, you counted ${counted}. Count once more; if it stays so, say in explanation why that may be.`,
-      { errors: [{ pointer: '#/explanation', detail: 'is needed where the count differs from the books' }] },
+      `Recorded stock is ${inBooks}, you counted ${counted}. Please count again; if it is the same, say in explanation what might explain it.`,
+      { errors: [{ pointer: '#/explanation', detail: 'is needed where the count differs from recorded stock' }] },
     );
 
   const id = newId();

@@ -40,7 +40,7 @@ export const Supply = z
     packs: z
       .array(z.strictObject({ quantity: Quantity, priceMinor: Minor }))
       .max(PACKS_MAX)
-      .refine((packs) => new Set(packs.map((p) => p.quantity)).size === packs.length, 'must hold each quantity once')
+      .refine((packs) => new Set(packs.map((p) => p.quantity)).size === packs.length, 'must have each quantity once')
       .meta({
         description: "As what it is sold there, in the material's unit, with VAT unless the studio gets it back.",
       }),

@@ -55,7 +55,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write', tagged: true },
       schema: {
         tags,
-        summary: 'Replace what is said of a supplier',
+        summary: 'Change a supplier',
         params,
         body: NewSupplier,
         response: {

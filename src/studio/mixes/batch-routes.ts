@@ -21,9 +21,9 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write' },
       schema: {
         tags,
-        summary: 'Mix a batch: its parts leave the shelf, and it becomes a lot at what they cost',
+        summary: 'Mix a batch: its materials leave the shelf, and it becomes a lot at what they cost',
         description:
-          'What the books do not hold of a part is taken as found, and that part asks for a count. Wear a mask, clean up wet.',
+          'What recorded stock lacks of a material is taken as found, and that material needs a count. Wear a fit-tested mask, clean up wet.',
         params: ofMix,
         body: NewBatch,
         response: { 201: MixBatch, ...writes },
@@ -64,7 +64,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write' },
       schema: {
         tags,
-        summary: 'Take a batch back that was entered by mistake, as long as none of it is used',
+        summary: 'Undo a batch that was entered by mistake, as long as none of it is used',
         params,
         body: Undoing,
         response: { 201: MixBatch, ...writes, ...refuses('already-cancelled', 'stock-impossible') },

@@ -9,21 +9,21 @@ const GRAMS_MAX = 1_000_000;
 
 const Share = Decimal.refine(
   (share) => Number(share) > 0 && Number(share) <= 1_000_000 && /^\d+(\.\d{1,4})?$/.test(share),
-  'must lie above 0 and at most 1,000,000, with up to 4 decimals',
+  'must be above 0 and at most 1,000,000, with up to 4 decimals',
 ).meta({ description: 'By weight, in any scale: 50 and 50 are the same as 1 and 1.' });
 
 const recipe = {
   weights: z.enum(['dry', 'wet']).meta({
-    description: 'Of what the shares speak: of dry matter, or of the parts as they stand in their buckets.',
+    description: 'What the shares are of: dry matter, or the materials as used (wet).',
   }),
   inPercent: z.boolean().default(false).meta({ description: 'The shares are meant as percent: they must make 100.' }),
   litreGrams: z.int().min(1001).max(4000).nullable().default(null).meta({
     description:
-      'What a litre shall weigh once water is on it. Left out where the mixed material says it already: by its dry grams per ml, or its water.',
+      'What a litre should weigh once water is added. Left out where the mixed material says it already: by its dry grams per ml, or its water.',
   }),
   solidsDensity: Decimal.refine(
     (density) => Number(density) >= 1.1 && Number(density) <= 10 && /^\d+(\.\d{1,3})?$/.test(density),
-    'must lie between 1.1 and 10, with up to 3 decimals',
+    'must be between 1.1 and 10, with up to 3 decimals',
   )
     .nullable()
     .default(null)
@@ -74,7 +74,7 @@ export const MakeGrams = z.int().min(1).max(GRAMS_MAX);
 export const NewBatch = z
   .strictObject({
     makeGrams: MakeGrams.meta({
-      description: 'Of dry matter or of the parts as they stand, as the recipe is written.',
+      description: 'Of dry matter or of the materials as used (wet), as the recipe is written.',
     }),
     measuredQuantity: Quantity.optional().meta({
       description: "What it came to, in the product's unit. Unless told otherwise, what the recipe makes.",
@@ -96,7 +96,7 @@ export const Undoing = z.strictObject({ note: PrintedLine(200) }).meta({ id: 'Mi
 export const MixBatch = z
   .object({
     id: Id,
-    number: z.int().meta({ description: 'Stands on the bucket.' }),
+    number: z.int().meta({ description: 'Printed on the bucket label.' }),
     mixId: Id,
     materialId: Id,
     name: z.string(),

@@ -12,7 +12,7 @@ import * as recipes from './service.js';
 const tags = ['mixes'];
 const params = z.object({ mixId: Id });
 const DUST =
-  'Dust of glaze materials harms the lungs: wear a mask, clean up wet, and go by each maker’s safety data sheet.';
+  'The dust of glaze materials is harmful to breathe: wear a fit-tested mask, clean up wet, and follow each supplier’s safety data sheet.';
 
 /** What stands in the recipes. Their batches have routes of their own. */
 export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {

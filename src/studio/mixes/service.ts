@@ -16,7 +16,7 @@ export async function addMix(tx: Transaction, now: Date, { productId, ...recipe 
   await lockRecipes(tx);
   const { name } = await material(tx, productId);
   if ((await tx.mix.count({ where: { productId } })) > 0)
-    throw new Problem('already-there', `How ${name} is mixed is known already. Look it up, and write a new version.`);
+    throw new Problem('already-there', `${name} has a recipe already. Look it up, and write a new version.`);
   const mixId = newId();
   await tx.mix.create({ data: { id: mixId, productId } });
   return writeVersion(tx, now, { mixId, productId, number: 1 }, recipe);
@@ -60,9 +60,13 @@ async function refuseUnmixable(tx: Transaction, mixId: string, productId: string
   const nameOf = ({ at }: RecipeFault) => {
     const [field, index] = at.split('/');
     if (index !== undefined) return parts[Number(index)]?.name;
-    return field === 'parts' ? 'The parts' : field === 'litreGrams' ? 'The weight of a litre' : product.name;
+    return field === 'parts'
+      ? 'The list of materials'
+      : field === 'litreGrams'
+        ? 'The weight of a litre'
+        : product.name;
   };
-  throw new Problem('invalid-request', `It can’t be mixed so. ${nameOf(first)} ${first.detail}.`, {
+  throw new Problem('invalid-request', `This recipe can’t be used. ${nameOf(first)} ${first.detail}.`, {
     errors: faults.map(({ at, detail }) => ({ pointer: `#/${at}`, detail })),
   });
 }

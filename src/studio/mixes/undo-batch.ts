@@ -16,14 +16,14 @@ export async function undoBatch(tx: Transaction, now: Date, id: string, note: st
   for (const one of [materialId, ...parts.map((part) => part.materialId)].sort()) await lock(tx, one);
   // only now: of two who take it back at once, the second waited for the lock
   if ((await tx.mixUndoing.count({ where: { batchId: id } })) > 0)
-    throw new Problem('already-cancelled', `Batch ${number} was taken back before. Look it up again.`);
+    throw new Problem('already-cancelled', `Batch ${number} has already been undone. Look it up again.`);
   const lot = await lotOf(tx, materialId, lotId);
   if (lot?.drawn !== 0)
     throw new Problem(
       'stock-impossible',
-      `${lot?.drawn} ${unit} of batch ${number} are gone, so that it can’t be taken back whole. Count ${name} and its parts instead.`,
+      `${lot?.drawn} ${unit} of batch ${number} is used, so the batch can’t be undone. Count ${name} and its materials instead.`,
     );
-  const why = `Batch ${number} of ${name} taken back: ${note}`;
+  const why = `Batch ${number} of ${name} undone: ${note}`;
   await tx.stockMove.create({
     data: {
       ...{ id: newId(), materialId, lotId, kind: 'unmixed', at: now, note: why },

@@ -27,7 +27,7 @@ async function deliver(post: Post, noticeId: string): Promise<void> {
   });
   if (notice.deliveries.length > 0) return;
   if (notice.person.email === null)
-    return note('noAddress', 'No e-mail address is known. Print it, or tell the person.');
+    return note('noAddress', 'No email address is known. Print it, or tell the person.');
   try {
     const { where } = await post.transport.send(await compose(post, notice));
     await note(post.writesFiles ? 'written' : 'sent', where);

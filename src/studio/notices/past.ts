@@ -19,7 +19,7 @@ export async function noteAsSent(tx: Transaction): Promise<number> {
     data: waiting.map(({ id, createdAt, person }) => ({
       ...{ id: newId(), noticeId: id, at: createdAt },
       ...(person.email === null
-        ? { outcome: 'noAddress' as const, detail: 'No e-mail address was known.' }
+        ? { outcome: 'noAddress' as const, detail: 'No email address was known.' }
         : { outcome: 'sent' as const, detail: 'Sent at its time.' }),
     })),
   });

@@ -44,7 +44,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: {
         tags,
-        summary: 'The paper as PDF: its first rendering, for ever the same',
+        summary: 'The paper as PDF: its first rendering, always the same',
         params,
         response: {
           200: { description: 'The paper', content: { 'application/pdf': { schema: z.any() } } },

@@ -19,7 +19,7 @@ export const NewOrder = z
       )
       .min(1)
       .max(LINES_MAX),
-    note: PrintedLine(300).nullable().default(null).meta({ description: 'Stands on the order.' }),
+    note: PrintedLine(300).nullable().default(null).meta({ description: 'Printed on the order.' }),
   })
   .meta({ id: 'NewOrder' });
 export type NewOrder = z.output<typeof NewOrder>;
@@ -31,7 +31,7 @@ export const Placing = z
   .meta({ id: 'Placing' });
 export const Cancelling = z
   .strictObject({
-    note: Text(300).default('').meta({ description: 'Why the order, or what is left of it, falls through.' }),
+    note: Text(300).default('').meta({ description: 'Why the order, or what is left of it, is cancelled.' }),
   })
   .meta({ id: 'Cancelling' });
 
@@ -52,7 +52,7 @@ export const Order = z
     supplierId: Id,
     supplier: z.string(),
     state: z.enum(['drafted', 'placed', 'partReceived', 'received', 'cancelled']).meta({
-      description: 'Received: all of it has come, or the rest was called off.',
+      description: 'Received: all of it has come, or the rest was cancelled.',
     }),
     events: z.array(z.object({ kind: z.enum(['drafted', 'placed', 'cancelled']), at: Instant, note: z.string() })),
     expectedOn: LocalDate.nullable(),

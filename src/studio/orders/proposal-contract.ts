@@ -23,7 +23,7 @@ export const SuggestedSupplier = z
         ...toOrder,
         packs: z
           .array(z.object({ packQuantity: z.int(), packs: z.int(), packPriceMinor: z.int(), amountMinor: z.int() }))
-          .meta({ description: 'The cheapest that hold the need between them.' }),
+          .meta({ description: 'The cheapest that cover the need between them.' }),
       }),
     ),
     goodsMinor: z.int(),
@@ -41,11 +41,11 @@ export const Proposal = z
   .object({
     suppliers: z.array(SuggestedSupplier).meta({ description: 'An order for each, the most pressing first.' }),
     toMix: z.array(z.object({ ...toOrder, mixId: Id })).meta({
-      description: 'What is mixed here: a batch of it by that day; its parts stand in the outlook.',
+      description: 'What is mixed here: a batch of it by that day; its materials are in the outlook.',
     }),
     unsold: z
       .array(z.object({ ...toOrder, advice: z.string() }))
-      .meta({ description: 'What must be ordered too, and nobody is known to sell.' }),
+      .meta({ description: 'What must be ordered too, and has no supplier set.' }),
   })
   .meta({ id: 'OrderProposal' });
 export type Proposal = z.output<typeof Proposal>;

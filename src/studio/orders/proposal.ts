@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { amountMinor, formatMoney } from '../../trade/money/money.js';
+import { amountMinor, formatMoneyInText } from '../../trade/money/money.js';
 import { cheapestPacks } from '../../trade/stock/cheapest-packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
 import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
@@ -86,7 +86,7 @@ function toFreeCarriage(
   const savesMinor = carriageOn(seller, goodsMinor);
   if (seller.freeFromMinor === null || savesMinor === 0) return null;
   const moreMinor = seller.freeFromMinor - goodsMinor;
-  const money = (minor: number) => formatMoney(minor, currency, locale);
-  const advice = `${money(moreMinor)} more saves ${money(savesMinor)} carriage: worth it for what is used up anyway before it spoils.`;
+  const money = (minor: number) => formatMoneyInText(minor, currency, locale);
+  const advice = `${money(moreMinor)} more makes carriage free and saves ${money(savesMinor)}: worth it for what you will use before it spoils.`;
   return { moreMinor, savesMinor, advice };
 }

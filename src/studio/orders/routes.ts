@@ -24,7 +24,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: {
         tags,
-        summary: 'What must be ordered, as one order for each supplier',
+        summary: 'What needs ordering, as one order for each supplier',
         response: { 200: Proposal, ...refuses('set-up-missing') },
       },
     },
@@ -99,7 +99,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags,
-        summary: 'Place an order: its paper is issued, and the outlook reckons with it',
+        summary: 'Place an order: its paper is issued, and the outlook counts on it',
         params,
         body: Placing,
         response: { 201: Order, ...changes, ...refuses('unprintable') },
@@ -116,7 +116,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:write' },
       schema: {
         tags,
-        summary: 'Cancel an order, or what has not come of it',
+        summary: 'Cancel an order, or what has not come yet',
         params,
         body: Cancelling,
         response: { 201: Order, ...changes },

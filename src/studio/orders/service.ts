@@ -5,6 +5,7 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { amountMinor } from '../../trade/money/money.js';
+import { formatDay } from '../../trade/text/format.js';
 import type { Arrived, Consignment } from '../materials/consignment-contract.js';
 import { receiveConsignment } from '../materials/consignments.js';
 import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
@@ -37,7 +38,7 @@ async function priced(tx: Transaction, { supplierId, lines }: NewOrder, seller: 
     lines.map(({ materialId }) => materialId),
   );
   const refuse = (i: number, detail: string) =>
-    new Problem('invalid-request', `Line ${i + 1} can't be ordered: it ${detail}.`, {
+    new Problem('invalid-request', `Line ${i + 1} can’t be ordered: it ${detail}.`, {
       errors: [{ pointer: `#/lines/${i}/packQuantity`, detail }],
     });
   return lines.map((line, i) => {
@@ -47,7 +48,7 @@ async function priced(tx: Transaction, { supplierId, lines }: NewOrder, seller: 
     if (!pack || supply?.supplierId !== supplierId)
       throw refuse(i, `must be a pack in which ${seller} sells it, as under /api/materials/${materialId}/supply`);
     if (lines.findIndex((l) => l.materialId === materialId && l.packQuantity === packQuantity) !== i)
-      throw refuse(i, 'must stand in one line: it is on the order already');
+      throw refuse(i, 'is on the order already: put it in one line');
     return { ...line, packPriceMinor: pack.priceMinor };
   });
 }
@@ -78,9 +79,13 @@ export async function placeOrder(tx: Transaction, now: Date, id: string, expecte
   const expectedOn =
     expected ?? addDays(today, Math.max(seller.leadTimeDays, ...rows.map(({ leadTimeDays }) => leadTimeDays)));
   if (expectedOn < today)
-    throw new Problem('invalid-request', `An order of ${today} can't come on ${expectedOn}. Give a later day.`, {
-      errors: [{ pointer: '#/expectedOn', detail: `must be ${today} or later` }],
-    });
+    throw new Problem(
+      'invalid-request',
+      `An order placed today can’t arrive on ${formatDay(expectedOn, home.locale)}. Give a later day.`,
+      {
+        errors: [{ pointer: '#/expectedOn', detail: `must be ${formatDay(today, home.locale)} or later` }],
+      },
+    );
   const content = orderContent(home, drafted, seller, { placedOn: today, expectedOn });
   const fileName = `${orderName(drafted.number).toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'order', fileName, content });

@@ -19,7 +19,7 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'people:write', tagged: true },
       schema: {
         tags,
-        summary: 'Add a person: a student, a member, a home maker',
+        summary: 'Add a person: a student, a member, a maker who works at home',
         body: NewPerson,
         response: { 201: Person, ...refuses('invalid-request', 'key-required') },
       },
@@ -32,7 +32,7 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'people:write', tagged: true },
       schema: {
         tags,
-        summary: 'Replace what is said of a person',
+        summary: 'Change a person',
         params,
         body: NewPerson,
         response: { 200: Person, ...refuses('not-found', 'invalid-request', 'key-required', ...unseen) },

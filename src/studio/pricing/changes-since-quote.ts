@@ -27,5 +27,5 @@ export function movedSince(saved: Saved | null, inputs: Inputs): PriceSince {
 function compared(before: Inputs, today: Inputs) {
   if ('groupOf' in before && 'groupOf' in today) return comparePrivatePrices(before, today);
   if (!('groupOf' in before) && !('groupOf' in today)) return comparePrices(before, today);
-  throw new Error('A course was saved as another kind of price. A plan keeps its kind while courses stand on it.');
+  throw new Error('A course was saved as another kind of price. A plan keeps its kind while courses use it.');
 }

@@ -39,7 +39,7 @@ const PricePart = z
     sharePercent: z.string().optional(),
     amountMinor: z.int().optional(),
   })
-  .meta({ id: 'PricePart', description: 'What of a price bears another VAT than the rest.' });
+  .meta({ id: 'PricePart', description: 'A part of a price with a different VAT rate.' });
 
 const PriceInputs = z
   .object({
@@ -50,7 +50,7 @@ const PriceInputs = z
     mostPlaces: z.int().optional().meta({ description: 'The most for which the room has benches.' }),
     sold: z.array(SoldAt).optional().meta({ description: 'Left out: everybody pays the full price.' }),
     vatPercent: z.string(),
-    parts: z.array(PricePart).optional().meta({ description: 'Left out: the whole price bears one VAT.' }),
+    parts: z.array(PricePart).optional().meta({ description: 'Left out: the whole price has one VAT rate.' }),
     cardPercent: z.string(),
     cardFixedMinor: z.int(),
     payments: z.int(),
@@ -70,7 +70,7 @@ const PriceInputs = z
     poorAtMost: z.string(),
     priceStepMinor: z.int(),
   })
-  .meta({ id: 'PriceInputs', description: 'All that a price depends on; the desk reckons with the same.' });
+  .meta({ id: 'PriceInputs', description: 'All that a price depends on; the desk works with the same.' });
 
 const PrivateInputs = PriceInputs.omit({
   minimum: true,
@@ -81,7 +81,7 @@ const PrivateInputs = PriceInputs.omit({
   poorAtMost: true,
   remakesPercent: true,
 })
-  .extend({ groupOf: z.int().meta({ description: "So many heads are in the group's price." }) })
+  .extend({ groupOf: z.int().meta({ description: "How many people the group's price includes." }) })
   .meta({ id: 'PrivateInputs', description: 'All that the price of a private session depends on.' });
 
 const Rung = z
@@ -105,7 +105,7 @@ const Rung = z
 const PayRange = z.object({ meanMinor: z.string(), lowMinor: z.string(), highMinor: z.string() }).meta({
   id: 'PayRange',
   description:
-    "The owner's pay per hour over courses that are held: its mean, and the least pay that one course in ten, and " +
+    "The owner's pay per hour over courses that run: its mean, and the least pay that one course in ten, and " +
     'nine in ten, do not exceed.',
 });
 
@@ -151,8 +151,8 @@ const PrivateResult = z
       .meta({ description: 'For the group, with all of its people there: every cost and your wage.' }),
     surplusPriceMinor: z.string().meta({ description: 'The same with the surplus that you want.' }),
     fairPriceMinor: z.int(),
-    oneMoreMinor: z.string().meta({ description: 'What one more head costs, your time included, as a gross sum.' }),
-    perHeadAboveMinor: z.int().meta({ description: 'To ask for each head above the group, at the step.' }),
+    oneMoreMinor: z.string().meta({ description: 'What one more person costs, your time included, as a gross sum.' }),
+    perHeadAboveMinor: z.int().meta({ description: 'To ask for each person above the group, at the step.' }),
     dearestHeads: z.int().nullable().meta({ description: 'The larger group that a second tutor makes the dearest.' }),
     ladder: z.array(
       z
@@ -195,7 +195,7 @@ const CeilingChange = z
   .meta({
     id: 'CeilingChange',
     description:
-      'The least that one thing by itself must change. Counts, hours, minor units and a probability as they stand; ' +
+      'The least that one thing by itself must change. Counts, hours, minor units and a probability as they are; ' +
       "materials, advertising and loads in percent of today's.",
   });
 
@@ -254,7 +254,7 @@ export type CoursePrice = z.output<typeof CoursePrice>;
 export const PlanPrice = z
   .object({
     ...{ kind: KIND, planId: Id, title: z.string(), ...reckoned },
-    taxRateId: Id.meta({ description: 'By which it was reckoned.' }),
+    taxRateId: Id.meta({ description: 'What it was worked out with.' }),
   })
   .meta({ id: 'PlanPrice', description: 'A plan as it would be priced today, before it has dates.' });
 export type PlanPrice = z.output<typeof PlanPrice>;
@@ -263,12 +263,12 @@ export const PrivatePrice = z
   .object({
     kind: z.literal('private'),
     ...ofCourse,
-    perHeadAboveMinor: z.int().meta({ description: 'What it is sold for today, for each head above the group.' }),
+    perHeadAboveMinor: z.int().meta({ description: 'What it is sold for today, for each person above the group.' }),
     inputs: PrivateInputs,
     result: PrivateResult,
     since: PriceSince,
   })
-  .meta({ id: 'PrivatePrice', description: 'A private session: a price for the group, and for each head above it.' });
+  .meta({ id: 'PrivatePrice', description: 'A private session: a price for the group, and for each person above it.' });
 export type PrivatePrice = z.output<typeof PrivatePrice>;
 
 export const Price = z.discriminatedUnion('kind', [CoursePrice, PrivatePrice]);

@@ -46,23 +46,23 @@ function sourceOf(evidence: Evidence, kind: PlanKind): Enrolment['source'] {
   const { own, others, fillPercent, ownPercent, settingPercent } = evidence;
   if (own + others === 0)
     return { kind: 'assumption', detail: `The studio's setting, until past courses show how many book. ${PRICE}` };
-  const fill = `${fillPercent} % of places on average`;
+  const fill = `${fillPercent}% of places on average`;
   if (settingPercent > 50)
     return {
       kind: 'assumption',
-      detail: `Few courses yet (${own} of this plan, ${others} of others): the studio's setting counts ${settingPercent} %. With it, ${fill}. ${PRICE}`,
+      detail: `Few courses yet (${own} of this plan, ${others} of others): the studio's setting counts ${settingPercent}%. With it, ${fill}. ${PRICE}`,
     };
   const detail =
     own === 0
-      ? `Learnt from ${courses(others)} of other plans, as none of this plan was held: ${fill}. ${PRICE}`
-      : `Learnt from ${courses(own)} of this plan and ${others} others: ${fill}. The plan's own history counts ${ownPercent} %. ${PRICE}`;
+      ? `Learnt from ${courses(others)} of other plans, as none of this plan has run: ${fill}. ${PRICE}`
+      : `Learnt from ${courses(own)} of this plan and ${others} others: ${fill}. The plan's own history counts ${ownPercent}%. ${PRICE}`;
   return { kind: 'history', detail };
 }
 
 function sourceOfVisits({ own, fillPercent, settingPercent }: Evidence): Enrolment['source'] {
   if (own === 0)
     return { kind: 'assumption', detail: `The studio's setting, until past visits show how many come. ${PRICE}` };
-  const detail = `Learnt from ${own} past ${own === 1 ? 'visit' : 'visits'} of this open studio alone, the studio's setting counting ${settingPercent} %: ${fillPercent} % of benches on average. ${PRICE}`;
+  const detail = `Learnt from ${own} past ${own === 1 ? 'visit' : 'visits'} of this open studio alone, the studio's setting counting ${settingPercent}%: ${fillPercent}% of benches on average. ${PRICE}`;
   return { kind: settingPercent > 50 ? 'assumption' : 'history', detail };
 }
 

@@ -4,7 +4,7 @@ import { DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../
 import type { UsualFill } from '../../trade/firing/kiln-fill.js';
 import { type FiringKind, ROOM_RULE } from '../../trade/firing/kiln-room.js';
 import { spreadKwh, tariffCostMinor } from '../../trade/firing/tariff.js';
-import { Decimal, formatMoney } from '../../trade/money/money.js';
+import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import type { CostLine, CostSource } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { fillInWords, fillOf } from '../firings/service.js';
@@ -38,7 +38,7 @@ export async function firingLines(
     const [energy, fill] = [await energyOf(tx, oven, program), await fillOf(tx, oven, program.kind)];
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = wearMinor(oven, program.kind);
-    const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+    const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
     const fired = { kind: program.kind, fill, times: remade.times(program.kind) };
     const share = loadPerStudent(plan, oven, fired);
     const details = [
@@ -98,7 +98,7 @@ function includedWare(
   if (firingIncludedLitres === null || counted.lte(firingIncludedLitres)) return { litres, said: `${takes}.` };
   return {
     litres: litres.times(firingIncludedLitres).div(counted),
-    said: `${takes}; ${firingIncludedLitres} of its ${shown(counted)} fired litres are in the price. What is beyond is billed to its maker with each firing: a piece that does not fit any more is taken in as theirs to pay.`,
+    said: `${takes}; ${firingIncludedLitres} of its ${shown(counted)} fired litres are in the price. Ware beyond that is billed to its maker with each firing: a piece that no longer fits is taken in as theirs to pay for.`,
   };
 }
 
@@ -119,9 +119,9 @@ async function energyOf(tx: Transaction, oven: KilnWithWear, program: Schedule) 
   const hours = new Decimal(program.programmedMinutes).div(60).toDecimalPlaces(2).toFixed();
   const kwh = new Decimal(predictedKwh({ ratedKw: oven.ratedKw, hours, dutyPercent })).toDecimalPlaces(3).toFixed();
   const [low, high] = program.kind === 'lustre' ? [] : MONITORED_KWH_PER_LITRE[program.kind];
-  const monitored = low && high ? ` (kilns that were monitored took ${low} to ${high})` : '';
+  const monitored = low && high ? ` (kilns that were monitored used ${low} to ${high})` : '';
   const perLitre = `${kwhPerLitre(kwh, oven.chamberMm3)} for each litre of the chamber${monitored}`;
-  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent} % (common practice): ${kwh} kWh, ${perLitre}. Note the meter at a firing of this schedule to replace it.`;
+  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent}% (common practice): ${kwh} kWh, ${perLitre}. Note the meter at a firing of this schedule to replace it.`;
   return { kwh, minutes: program.programmedMinutes, source: source('assumption', detail) };
 }
 

@@ -118,8 +118,8 @@ function linesOf(usage: Usage, cost: Pick<CostLine, 'rateMinor' | 'source'>): Co
   if (Number(reclaimed) === 0) return [drawn];
   const back: CostLine = {
     ...drawn,
-    ...{ key: reclaimKey(drawn.key), label: `${m.name}, back as reclaim`, quantity: inUnits(`-${reclaimed}`) },
-    source: { kind: 'setting', detail: 'The reclaim in the settings: so much less must be bought anew.' },
+    ...{ key: reclaimKey(drawn.key), label: `${m.name}, reclaimed`, quantity: inUnits(`-${reclaimed}`) },
+    source: { kind: 'setting', detail: 'The reclaim in the settings: so much less needs to be bought.' },
   };
   return [drawn, back];
 }

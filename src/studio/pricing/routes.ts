@@ -59,7 +59,7 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:read' },
       schema: {
         tags,
-        summary: 'What a plan would have to cost if it were held today',
+        summary: 'What a plan would have to cost if it ran today',
         params: z.object({ planId: Id }),
         querystring: z.strictObject({
           taxRateId: Id.optional().meta({ description: "That of the plan's latest course, or of any, if left out." }),
@@ -75,7 +75,7 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:write' },
       schema: {
         tags,
-        summary: 'Reckon the price and keep it, with all that it came from',
+        summary: 'Save today’s price, with all that it came from',
         params,
         response: { 201: PriceQuote, ...mayRefuse, ...refuses('key-required') },
       },

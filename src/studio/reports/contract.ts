@@ -19,7 +19,7 @@ export const ShownPiece = z
     since: LocalDate.meta({ description: 'The day on which it came to its stage.' }),
     days: z.int().meta({ description: 'How long it has been there.' }),
     late: z.boolean().meta({ description: 'Longer than ware is kept, or than ware usually waits.' }),
-    firingNumber: z.int().nullable().meta({ description: 'The planned firing in whose load it stands.' }),
+    firingNumber: z.int().nullable().meta({ description: 'The planned firing whose load it is in.' }),
   })
   .meta({ id: 'ShownPiece' });
 export type ShownPiece = z.output<typeof ShownPiece>;
@@ -45,7 +45,7 @@ export const TodayFiring = z
     pieces: z.int(),
     fillPercent: z.string().nullable().meta({ description: 'Of the chamber, gaps included; null while it is empty.' }),
     coldSince: instant.nullable().meta({ description: 'By its plan, where it waits to be unloaded.' }),
-    cautions: z.array(z.string()).meta({ description: 'What to mind at the kiln, and of what lies on its ware.' }),
+    cautions: z.array(z.string()).meta({ description: 'What to mind at the kiln, and about what is on its ware.' }),
     layers: z
       .array(z.object({ layer: z.int(), pieces: z.array(ShownPiece) }))
       .meta({ description: 'From below, counted from 1.' }),

@@ -11,7 +11,7 @@ export const reportsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'ware:read' },
       schema: {
         tags: ['reports'],
-        summary: 'What must happen today, and what waits',
+        summary: 'What needs doing today, and what waits',
         response: { 200: Today, ...refuses('set-up-missing') },
       },
     },

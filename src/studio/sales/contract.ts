@@ -6,14 +6,14 @@ import { MoneyMethod } from '../accounts/contract.js';
 import { Quantity } from '../materials/contract.js';
 
 /** A million of the currency's units for a kilogram is a slip of the keys. */
-const Price = Minor.min(1).max(100_000_000).meta({ description: 'For a kilogram, a litre or a piece, VAT inside.' });
+const Price = Minor.min(1).max(100_000_000).meta({ description: 'For a kilogram, a litre or a piece, VAT included.' });
 
 export const SellingPrice = z
   .strictObject({
     priceMinor: Price.nullable().meta({ description: 'Null: each sale says it.' }),
     taxRateId: Id.nullable().meta({ description: 'Null: each sale says it.' }),
   })
-  .meta({ id: 'SellingPrice', description: 'What a student pays for a kilogram, a litre or a piece, VAT inside.' });
+  .meta({ id: 'SellingPrice', description: 'What a student pays for a kilogram, a litre or a piece, VAT included.' });
 export type SellingPrice = z.output<typeof SellingPrice>;
 
 export const NewSale = z
@@ -30,10 +30,10 @@ export type NewSale = z.output<typeof NewSale>;
 
 export const NewTakingBack = z
   .strictObject({
-    quantity: Quantity.optional().meta({ description: 'All that was kept, if left out.' }),
+    quantity: Quantity.optional().meta({ description: 'Left out: all that they still have.' }),
     reason: PrintedLine(200),
     method: MoneyMethod.optional().meta({
-      description: 'How money goes back; needed where any does, and not all on a voucher.',
+      description: 'How a refund is paid; needed where there is one and not all of it goes on a voucher.',
     }),
   })
   .meta({ id: 'NewTakingBack' });
@@ -61,13 +61,13 @@ export const Sale = z
     unit: z.enum(['g', 'ml', 'piece']),
     quantity: z.int(),
     keptQuantity: z.int().meta({ description: 'Of it, what was not taken back.' }),
-    priceMinor: Minor.meta({ description: 'For a kilogram, a litre or a piece, VAT inside.' }),
+    priceMinor: Minor.meta({ description: 'For a kilogram, a litre or a piece, VAT included.' }),
     chargeId: Id,
     grossMinor: Minor,
-    vatMinor: Minor.meta({ description: 'Inside grossMinor.' }),
+    vatMinor: Minor.meta({ description: 'Included in grossMinor.' }),
     taxName: z.string(),
     creditedMinor: Minor,
-    paidMinor: Minor.meta({ description: 'Less what went back.' }),
+    paidMinor: Minor.meta({ description: 'Less what was refunded.' }),
     owedMinor: Minor,
     note: z.string(),
     takingsBack: z.array(TakingBack),
@@ -76,8 +76,8 @@ export const Sale = z
 export type Sale = z.output<typeof Sale>;
 
 export const Sold = Sale.extend({
-  foundQuantity: z.int().meta({ description: 'What the books did not hold, and was taken as found.' }),
-  onHand: z.int().meta({ description: 'What is left by the books.' }),
+  foundQuantity: z.int().meta({ description: 'What was not in recorded stock, and was taken as found.' }),
+  onHand: z.int().meta({ description: 'What is left in recorded stock.' }),
   asksForCount: z.boolean(),
 }).meta({ id: 'Sold' });
 export type Sold = z.output<typeof Sold>;

@@ -40,7 +40,7 @@ export async function priceOf(
   const taxRateId = given.taxRateId ?? usual.taxRateId;
   if (priceMinor === null) missing('priceMinor', 'It has no selling price. Set one, or give a price for this sale.');
   if (taxRateId === null)
-    missing('taxRateId', 'Nothing says how it is taxed. Set it with its selling price, or choose it for this sale.');
+    missing('taxRateId', 'No VAT rate is set for it. Set one with its selling price, or choose one for this sale.');
   return { priceMinor, taxRateId };
 }
 

@@ -23,7 +23,8 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Sell material to somebody, who then owes its price',
-        description: 'It leaves the oldest lots; beyond the books it is taken as found. Take a payment for its charge.',
+        description:
+          'It leaves the oldest lots; what is beyond recorded stock is taken as found. Take a payment for its charge.',
         body: NewSale,
         response: {
           201: Sold,

@@ -45,8 +45,8 @@ function priced(quantity: number, unit: Sale['unit'], priceMinor: number): numbe
   const grossMinor = saleMinor(quantity, unit, priceMinor);
   if (grossMinor >= 1 && grossMinor <= MINOR_MAX) return grossMinor;
   const detail =
-    grossMinor < 1 ? 'costs nothing once it is rounded: sell more at once' : 'costs more than a studio moves';
-  throw new Problem('invalid-request', `So much of it ${detail}, or look at the price again.`, {
+    grossMinor < 1 ? 'costs nothing once it is rounded: sell more at once' : 'costs more than can be entered';
+  throw new Problem('invalid-request', `That quantity ${detail}, or look at the price again.`, {
     errors: [{ pointer: '#/quantity', detail }],
   });
 }
@@ -65,8 +65,8 @@ export async function takeBack(tx: Transaction, now: Date, id: string, wanted: N
     throw new Problem(
       'more-than-sold',
       keptQuantity === 0
-        ? 'All of it came back before. Look the sale up again.'
-        : `Only ${keptQuantity} of what was sold are still out. Take back at most that.`,
+        ? 'All of it has already come back. Look the sale up again.'
+        : `Only ${keptQuantity} of what was sold is still with them. Take back at most that.`,
       { keptQuantity },
     );
   const amountMinor = saleMinor(keptQuantity, unit, priceMinor) - saleMinor(keptQuantity - quantity, unit, priceMinor);

@@ -26,7 +26,7 @@ export const Studio = z
       .meta({ description: 'Only where the studio is registered; without it no VAT is shown.' }),
     legalName: PrintedLine().nullable().default(null).meta({
       description:
-        'Your own name, those of all partners, or the registered name of the company, where the studio trades under another. It stands on papers and in letters.',
+        'Your own name, those of all partners, or the registered name of the company, where the studio trades under another. It is printed on papers and in emails.',
     }),
     legalAddress: PrintedLine(300)
       .nullable()
@@ -49,7 +49,7 @@ export const Studio = z
       description:
         'What should be left for each hour of teaching, on average, beyond every cost and wage. Only sessions count as teaching.',
     }),
-    poorAtMost: Decimal.refine((p) => Number(p) > 0 && Number(p) < 1, 'must lie between 0 and 1'),
+    poorAtMost: Decimal.refine((p) => Number(p) > 0 && Number(p) < 1, 'must be between 0 and 1'),
     priceStepMinor: Minor.min(1),
     cardPercent: Decimal.refine((p) => Number(p) < 50, 'must be below 50'),
     cardFixedMinor: Minor,
@@ -61,8 +61,8 @@ export const Studio = z
       description:
         'VAT in what a registered studio buys. Costs are entered without it, since it is reclaimed; where a supply is exempt it is a cost. A material can name its own.',
     }),
-    enrolmentAlpha: Decimal.refine((a) => Number(a) > 0 && Number(a) <= 10_000, 'must lie above 0 and at most 10000'),
-    enrolmentBeta: Decimal.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must lie above 0 and at most 10000'),
+    enrolmentAlpha: Decimal.refine((a) => Number(a) > 0 && Number(a) <= 10_000, 'must be above 0 and at most 10000'),
+    enrolmentBeta: Decimal.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must be above 0 and at most 10000'),
     storageDays: z.int().min(1).max(3650),
     collectWhere: z
       .array(PrintedLine())
@@ -80,7 +80,7 @@ export const Studio = z
     invoiceLimitMinor: Minor.meta({ description: 'Up to this gross sum a simplified VAT invoice is enough.' }),
     emptySpace: z.enum(EMPTY_SPACES).meta({
       description:
-        'Who bears the room in a kiln that nobody used: the studio, the pieces (spread), or the pieces as far as the kiln is usually empty and the studio beyond (usual). GET /unused-room says what each would have meant.',
+        'Who pays for empty room in a kiln: the studio, the pieces (spread), or the pieces as far as the kiln is usually empty and the studio beyond (usual). GET /unused-room says what each would have meant.',
     }),
     firingTaxRateId: Id,
   })

@@ -28,7 +28,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'settings:write', tagged: true },
       schema: {
         tags,
-        summary: 'Enter the studio (If-None-Match: *), or replace what is said of it (If-Match)',
+        summary: 'Enter the studio (If-None-Match: *), or change it (If-Match)',
         body: Studio,
         response: {
           200: Studio,

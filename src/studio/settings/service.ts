@@ -43,10 +43,7 @@ export async function saveStudio(tx: Transaction, wanted: Studio): Promise<Studi
     throw new Problem('not-found', 'No tax rate has the id in firingTaxRateId. Enter it under /api/tax-rates first.');
   const earlier = await tx.studio.findUnique({ where: { id: 1 } });
   if (earlier && earlier.currency !== wanted.currency && (await tx.charge.count()) > 0)
-    throw new Problem(
-      'never-changes',
-      `The books are kept in ${earlier.currency}; a studio has one currency for good.`,
-    );
+    throw new Problem('never-changes', `The books are kept in ${earlier.currency}, and the currency can’t be changed.`);
   await tx.studio.upsert({ where: { id: 1 }, create: { id: 1, ...wanted }, update: wanted });
   changed(tx, 'studio');
   return studio(tx);

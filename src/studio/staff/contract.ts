@@ -66,7 +66,7 @@ export const StaffEntryWithLink = StaffEntry.extend({
     .meta({ description: 'Whether the address opens only on the machine that runs Wareboard.' }),
 }).meta({ id: 'StaffEntryWithLink' });
 
-const LinkToken = UpTo(200).min(20).meta({ description: 'What stands behind the # of the link.' });
+const LinkToken = UpTo(200).min(20).meta({ description: 'What comes after the # of the link.' });
 
 export const OpenedLink = z.strictObject({ token: LinkToken }).meta({ id: 'OpenedLink' });
 

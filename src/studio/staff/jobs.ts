@@ -44,7 +44,7 @@ type Link = NonNullable<Awaited<ReturnType<Post['db']['staffLink']['findUnique']
 
 async function compose({ db, from }: Post, link: Link, address: string) {
   if ((await db.studio.count()) === 0)
-    throw new MailNotSent('Nobody to write as: enter the studio first. The letter leaves soon after.', false);
+    throw new MailNotSent('No sender address: enter the studio first. The email is sent soon after.', false);
   const home = await studio(db);
   const { name, email, role } = link.staffMember;
   const { expiresAt, purpose } = link;

@@ -16,7 +16,7 @@ export async function signIn(db: Database, now: Date, credentials: Credentials):
   const right = await isPassword(known, credentials.password);
   const token = newToken();
   const opened = row !== null && right && (await inTransaction(db, (tx) => openSession(tx, now, row.id, known, token)));
-  if (!opened) throw new Problem('wrong-password', 'Check both and try again. Nothing else tells which it was.');
+  if (!opened) throw new Problem('wrong-password', 'Check both and try again.');
   return token;
 }
 

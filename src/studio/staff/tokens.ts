@@ -19,17 +19,15 @@ export async function addToken(
   { name, rights, lastDay, token }: NewApiToken & { token: string },
 ): Promise<ApiToken> {
   const beyond = rights.find((right) => !maker.rights.has(right));
-  if (beyond) throw new Problem('not-allowed', `A token can't be given ${beyond}, which is not among your own rights.`);
+  if (beyond) throw new Problem('not-allowed', `A token can't be given ${beyond}, which you don’t have yourself.`);
   if ((await lockPasswordHash(tx, maker.staffMemberId)) === null)
     throw new Problem('signed-out', 'You were removed from the staff meanwhile.');
   const home = await tx.studio.findUnique({ where: { id: 1 }, select: { timeZone: true } });
   const timeZone = home?.timeZone ?? 'UTC';
   const today = localDay(now, timeZone);
   if (lastDay < today || lastDay > addDays(today, TOKEN_DAYS_MAX)) {
-    const errors = [
-      { pointer: '#/lastDay', detail: `must lie between ${today} and ${addDays(today, TOKEN_DAYS_MAX)}` },
-    ];
-    throw new Problem('invalid-request', 'A token lasts for a year at most. Mend its last day.', { errors });
+    const errors = [{ pointer: '#/lastDay', detail: `must be between ${today} and ${addDays(today, TOKEN_DAYS_MAX)}` }];
+    throw new Problem('invalid-request', 'A token lasts for a year at most. Correct its last day.', { errors });
   }
   const row = await tx.apiToken.create({
     data: {

@@ -12,7 +12,7 @@ export const stockOutlookRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:read' },
       schema: {
         tags: ['planning'],
-        summary: 'Clay, glaze and the rest against coming courses',
+        summary: 'Stock of clay, glaze and the rest against coming courses',
         response: { 200: z.object({ items: z.array(OutlookItem) }), ...refuses('set-up-missing') },
       },
     },

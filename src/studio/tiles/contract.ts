@@ -21,7 +21,7 @@ const firing = {
     .refine(isCone, CONE_FAULT)
     .nullable()
     .default(null)
-    .meta({ description: 'Reached, by the self-supporting witness cone beside it.' }),
+    .meta({ description: 'Reached, by the self-supporting witness cone next to it.' }),
 };
 const run = z
   .enum(['stayed', 'moved', 'ranOff'])
@@ -37,7 +37,7 @@ export const NewTile = z
       .array(z.strictObject(layer))
       .min(1)
       .max(LAYERS_MAX)
-      .meta({ description: 'In order: the first lies on the clay.' }),
+      .meta({ description: 'In order: the first is on the clay.' }),
     firing: z.strictObject(firing).nullable().default(null).meta({ description: 'Null until it was fired.' }),
     colour: words('How it looks, in your own words.'),
     surface: words('Matt, satin, glossy, dry, pitted.'),
@@ -80,7 +80,7 @@ export type Tile = z.output<typeof Tile>;
 export const TileQuery = PageQuery.extend({
   search: Line(200)
     .optional()
-    .meta({ description: 'Words, each of which must stand in its name, number, notes, result or materials.' }),
+    .meta({ description: 'Words, each of which must be in its name, number, notes, result or materials.' }),
   glazeId: Id.optional(),
   bodyId: Id.optional(),
 });

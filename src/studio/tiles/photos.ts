@@ -13,7 +13,7 @@ export async function addPhoto(tx: Transaction, now: Date, tileId: string, body:
   if (!(body instanceof Upload) || mediaType === null)
     throw new Problem(
       'invalid-request',
-      'This is no photo in JPEG, PNG or WebP. Save it as one of these and send it again.',
+      'This is not a photo in JPEG, PNG or WebP. Save it as one of these and send it again.',
       {
         errors: [{ pointer: '#', detail: 'must begin like a JPEG, PNG or WebP' }],
       },
@@ -22,7 +22,7 @@ export async function addPhoto(tx: Transaction, now: Date, tileId: string, body:
   if (photos.length >= PHOTOS_MAX)
     throw new Problem(
       'invalid-request',
-      `Tile ${number} has ${photos.length} photos, as many as are kept of one. Enter another tile.`,
+      `Tile ${number} has ${photos.length} photos, the most for one tile. Delete one first.`,
     );
   const image = Uint8Array.from(body.bytes);
   await tx.testTilePhoto.create({ data: { id: newId(), tileId, mediaType, image, addedAt: now } });

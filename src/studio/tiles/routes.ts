@@ -34,7 +34,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:read' },
       schema: {
         tags,
-        summary: 'Test tiles, oldest first; those that hold every word, glaze and body asked for',
+        summary: 'Test tiles, oldest first; those with every word, glaze and body asked for',
         querystring: TileQuery,
         response: { 200: pageOf(Tile), ...refuses('invalid-request') },
       },
@@ -60,7 +60,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write', tagged: true },
       schema: {
         tags,
-        summary: 'Write down what was seen since, or mend what was wrong; photos stay',
+        summary: 'Add to a test tile, or correct it; photos stay',
         params,
         body: NewTile,
         response: { 200: Tile, ...writes, ...refuses('tag-required', 'changed-meanwhile') },

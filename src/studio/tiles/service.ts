@@ -4,6 +4,7 @@ import { newId } from '../../http/ids.js';
 import { page } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
+import { formatDay } from '../../trade/text/format.js';
 import { kiln, schedule } from '../kilns/service.js';
 import { material } from '../materials/service.js';
 import { studio } from '../settings/service.js';
@@ -60,9 +61,13 @@ async function refuseUnfit(tx: Transaction, now: Date, { bodyId, layers, firing 
       refuse(`#/layers/${i}/materialId`, `${name} is not a coating. Choose a glaze, a slip or the like.`);
   }
   if (firing === null) return;
-  const today = localDay(now, (await studio(tx)).timeZone);
+  const { timeZone, locale } = await studio(tx);
+  const today = localDay(now, timeZone);
   if (firing.firedOn > today || firing.firedOn < '1950-01-01')
-    refuse('#/firing/firedOn', `A tile can’t have been fired on ${firing.firedOn}. Give a day up to today, ${today}.`);
+    refuse(
+      '#/firing/firedOn',
+      `A tile can’t have been fired on ${formatDay(firing.firedOn, locale)}. Give a day up to today, ${formatDay(today, locale)}.`,
+    );
   if (firing.kilnId !== null) await kiln(tx, firing.kilnId);
   if (firing.scheduleId !== null) await schedule(tx, firing.scheduleId);
 }

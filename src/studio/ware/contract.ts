@@ -27,9 +27,7 @@ const Description = PrintedLine(80).refine(
 
 const NewWare = z.strictObject({
   form: z.enum(FORMS),
-  size: z
-    .union([z.enum(SIZES), Size])
-    .meta({ description: 'Fired size; a word stands for a likely one of that form.' }),
+  size: z.union([z.enum(SIZES), Size]).meta({ description: 'Fired size; a word means a likely one of that form.' }),
   description: Description,
   clayId: Id.nullable(),
   count: z.int().min(1).max(PIECES_MAX).default(1).meta({ description: 'How many of this kind.' }),
@@ -56,7 +54,7 @@ export const NewPieces = z
   })
   .refine(({ ware }) => ware.reduce((sum, { count }) => sum + count, 0) <= PIECES_MAX, {
     path: ['ware'],
-    error: `must hold at most ${PIECES_MAX} pieces; take in the rest by another request`,
+    error: `must have at most ${PIECES_MAX} pieces; take in the rest by another request`,
   })
   .meta({ id: 'NewPieces' });
 export type NewPieces = z.output<typeof NewPieces>;
@@ -119,12 +117,12 @@ export const PieceStory = z
           way: z.enum(WAYS).nullable(),
           name: z.string(),
           kind: MaterialKind,
-          washedOffAt: z.iso.datetime().nullable().meta({ description: 'It lies on the piece no longer.' }),
+          washedOffAt: z.iso.datetime().nullable().meta({ description: 'It is no longer on the piece.' }),
         }),
       )
       .meta({ description: 'All that was put on it, in that order.' }),
     events: z.array(PieceEvent).meta({ description: 'All that happened to it, oldest first.' }),
-    draws: z.array(PieceDraw).meta({ description: 'What was drawn from the shelf for it alone, oldest first.' }),
+    draws: z.array(PieceDraw).meta({ description: 'What was used from the shelf for it alone, oldest first.' }),
   })
   .meta({ id: 'PieceStory' });
 export type PieceStory = z.output<typeof PieceStory>;
@@ -141,7 +139,7 @@ export const NewBoard = z
   .meta({ id: 'NewBoard' });
 export type NewBoard = z.output<typeof NewBoard>;
 export const Board = z
-  .object({ id: Id, ...NewBoard.shape, pieces: z.int().meta({ description: 'How many stand on it.' }) })
+  .object({ id: Id, ...NewBoard.shape, pieces: z.int().meta({ description: 'How many are on it.' }) })
   .meta({ id: 'Board' });
 export type Board = z.output<typeof Board>;
 

@@ -72,13 +72,13 @@ function refuseUnfit(found: readonly Piece[], wares: readonly Material[], single
   if (lustre && unglazed)
     throw new Problem(
       'wrong-stage',
-      `${unglazed.code} is ${unglazed.stage}: ${lustre.name} is a lustre and goes on glaze that was fired.`,
+      `${unglazed.code} is ${stageInWords(unglazed.stage)}: ${lustre.name} is a lustre and goes on glaze that was fired.`,
     );
   const raw = found.find(({ stage }) => isRaw(stage));
   if (raw && !singleFiring && wares.some(({ kind }) => kind === 'glaze'))
     throw new Problem(
       'wrong-stage',
-      `${raw.code} is ${raw.stage}: glaze goes on bisque. If it is to be fired only once, say so by singleFiring; otherwise bisque it first.`,
+      `${raw.code} is ${stageInWords(raw.stage)}: glaze goes on bisque. If it is to be fired only once, say so by singleFiring; otherwise bisque it first.`,
     );
   if (singleFiring && !raw)
     throw new Problem('wrong-stage', 'None of this is raw ware. Leave singleFiring out: it has been fired already.');

@@ -54,7 +54,7 @@ export async function noteOnBoard(
   const { name } = await board(tx, boardId);
   const pieceIds = await lockBoard(tx, boardId);
   if (pieceIds.length === 0)
-    throw new Problem('wrong-stage', `Nothing stands on ${name}, so nothing can be noted of it. Put ware there first.`);
+    throw new Problem('wrong-stage', `Nothing is on ${name}, so there is nothing to note. Put ware there first.`);
   return recordStage(tx, now, pieceIds, stage, { note });
 }
 

@@ -50,7 +50,7 @@ export async function pieceByCode(tx: Transaction, typed: string): Promise<Piece
       'invalid-request',
       `"${typed}" isn't a code: the check character is wrong. Please read the code on the foot again.`,
     );
-  return story(tx, { code }, `No piece bears the code ${code}. Take it in first: POST /api/pieces.`);
+  return story(tx, { code }, `No piece has the code ${code}. Take it in first: POST /api/pieces.`);
 }
 
 async function story(tx: Transaction, where: { id: string } | { code: string }, missing: string): Promise<PieceStory> {

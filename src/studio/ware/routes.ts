@@ -65,7 +65,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'ware:read' },
       schema: {
         tags,
-        summary: 'The piece that bears a code, however that is typed',
+        summary: 'The piece with a code, however that is typed',
         params: z.object({ code: UpTo(20).min(1) }),
         response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
       },
@@ -116,7 +116,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Record what was put on a piece: glaze, slip, underglaze, oxide, stain, wax, glass or lustre',
         description:
-          'Note every layer, the food surface above all: a piece keeps the manufacturer’s words on food only where their glaze lies alone, exactly as they ask.',
+          'Note every layer, the food surface above all: a piece keeps the manufacturer’s words on food only where their glaze is alone, exactly as they ask.',
         params,
         body: contract.NewLayers,
         response: { 200: contract.PieceStory, ...notes },
@@ -130,7 +130,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'stock:write' },
       schema: {
         tags,
-        summary: 'Take from the shelf what went into or onto one piece; its course, if it has one, drew it too',
+        summary: 'Take from the shelf what went into or onto one piece; it counts for its course too',
         params,
         body: contract.NewPieceDraw,
         response: { 201: CourseDraw, ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required') },
@@ -144,7 +144,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'ware:write' },
       schema: {
         tags,
-        summary: 'Add a place where ware stands',
+        summary: 'Add a board or shelf for ware',
         body: contract.NewBoard,
         response: { 201: contract.Board, ...refuses('already-there', 'invalid-request', 'key-required') },
       },
@@ -155,7 +155,11 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
     '/boards',
     {
       config: { right: 'ware:read' },
-      schema: { tags, summary: 'Where ware stands', response: { 200: z.object({ items: z.array(contract.Board) }) } },
+      schema: {
+        tags,
+        summary: 'Boards and shelves for ware',
+        response: { 200: z.object({ items: z.array(contract.Board) }) },
+      },
     },
     (request) => read(request, async (tx) => ({ items: await boards(tx) })),
   );
@@ -165,7 +169,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'ware:write' },
       schema: {
         tags,
-        summary: 'Note something of all that stands on a board',
+        summary: 'Note something of all the ware on a board',
         params,
         body: contract.BoardStage,
         response: { 200: contract.Pieces, ...notes },

@@ -7,7 +7,7 @@ export function checkedDay(day: string): string {
   // without the date itself 2026-02-31 would pass, and sort into a month that it isn't in
   const date = new Date(`${day}T00:00:00Z`);
   if (!/^\d{4}-\d\d-\d\d$/.test(day) || Number.isNaN(date.getTime()) || date.toISOString().slice(0, 10) !== day) {
-    throw new RangeError(`"${day}" is no date. Write it as YYYY-MM-DD.`);
+    throw new RangeError(`"${day}" is not a date. Write it as YYYY-MM-DD.`);
   }
   return day;
 }

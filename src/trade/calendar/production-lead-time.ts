@@ -19,7 +19,7 @@ export type Recipe = {
   firings: readonly (FiringBetween & { kind: FiringKind })[];
 };
 
-/** What must lie between a session and the last one before it whose ware it works on. */
+/** What must be between a session and the last one before it whose ware it works on. */
 export type Gap = { after: number; waits: Wait[]; minutes: number };
 
 /**

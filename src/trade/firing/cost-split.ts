@@ -34,7 +34,7 @@ export function splitFiring(firing: FiringToSplit): { shares: Share[]; studioMin
   wholeIn(usualMm3, 'The volume that is usually filled in mm³', 1, chamberMm3);
   const volumes = pieces.map(({ volumeMm3 }) => wholeIn(volumeMm3, 'The volume of a piece in mm³', 1, 1e11));
   if (new Set(pieces.map(({ id }) => id)).size < pieces.length) {
-    throw new RangeError('A piece stands twice in this firing. Take one of the two out.');
+    throw new RangeError('A piece is in this firing twice. Take one of the two out.');
   }
   const filledMm3 = volumes.reduce((sum, mm3) => sum + mm3, 0);
   const emptyMm3 = Math.max(0, chamberMm3 - filledMm3);

@@ -31,12 +31,12 @@ export function validateBands(bands: readonly Band[]): void {
     if (fromMinute !== covered) {
       const fault = fromMinute > covered ? 'no price' : 'two prices';
       const [start, end] = [Math.min(fromMinute, covered), Math.max(fromMinute, covered)];
-      throw new RangeError(`The tariff has ${fault} from ${clock(start)} to ${clock(end)}. Mend its bands.`);
+      throw new RangeError(`The tariff has ${fault} from ${clock(start)} to ${clock(end)}. Correct its bands.`);
     }
     covered = toMinute;
   }
   if (covered !== DAY_MINUTES)
-    throw new RangeError(`The tariff has no price from ${clock(covered)} to 24:00. Mend its bands.`);
+    throw new RangeError(`The tariff has no price from ${clock(covered)} to 24:00. Correct its bands.`);
 }
 
 function clock(minute: number): string {

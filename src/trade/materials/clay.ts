@@ -76,5 +76,5 @@ export function clayDrawnGrams(draw: ClayDraw): number {
  */
 export function clayReclaimedGrams(drawnGrams: string | number, reclaimedPercent: string): number {
   const part = decimalIn(reclaimedPercent, 'Reclaim in percent', 0, 100).div(100);
-  return roundHalfUp(decimalIn(drawnGrams, 'The clay drawn in grams', 0, 1_000_000_000).times(part));
+  return roundHalfUp(decimalIn(drawnGrams, 'The clay used in grams', 0, 1_000_000_000).times(part));
 }

@@ -23,11 +23,11 @@ export function recipeFaults(
   const { parts, product, litreGrams } = recipe;
   const density = recipe.solidsDensity ?? ASSUMED_SOLIDS_DENSITY;
   const faults: RecipeFault[] = [];
-  if (parts.length === 0) faults.push({ at: 'parts', detail: 'must hold a part at least' });
+  if (parts.length === 0) faults.push({ at: 'parts', detail: 'must have at least one material' });
   for (const [i, part] of parts.entries()) {
     if (part.id === product.id) faults.push({ at: `parts/${i}/materialId`, detail: 'can’t be what is mixed itself' });
     else if (parts.findIndex(({ id }) => id === part.id) !== i)
-      faults.push({ at: `parts/${i}/materialId`, detail: 'stands in the recipe already: add the two shares up' });
+      faults.push({ at: `parts/${i}/materialId`, detail: 'is in the recipe already: add the two shares together' });
     const unfit = unweighable(part, density);
     if (unfit !== null) faults.push({ at: `parts/${i}/materialId`, detail: unfit });
   }
@@ -35,7 +35,7 @@ export function recipeFaults(
   if (recipe.inPercent && parts.length > 0 && !percent.eq(100))
     faults.push({
       at: 'parts',
-      detail: `add up to ${percent} %, not to 100: mend them, or write them as parts by weight, where colour comes on top`,
+      detail: `add up to ${percent}%, not to 100%: correct them, or write them as parts by weight, where colour comes on top`,
     });
   const unfit = unweighable(product, density);
   if (unfit !== null) faults.push({ at: 'productId', detail: unfit });
@@ -54,6 +54,6 @@ function unweighable({ unit, dryGramsPerMl }: Stuff, density: string): string | 
   if (unit === 'ml' && dryGramsPerMl === null)
     return 'is in ml and nobody has said how much dry matter is in one: dry 100 ml, weigh what is left, and enter it';
   if (unit === 'ml' && new Decimal(dryGramsPerMl ?? 0).gte(density))
-    return 'has more dry matter in a ml than a ml can hold: weigh what is left of 100 ml once more';
+    return 'has more dry matter in a ml than fits in one: weigh what is left of 100 ml once more';
   return null;
 }

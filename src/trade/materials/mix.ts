@@ -95,7 +95,7 @@ export function weighOut(recipe: Recipe, grams: number): Batch {
   );
   if (largest > MOST)
     throw new RangeError(
-      'That comes to more than ten tonnes. Make less, or look whether a ml of it really holds so little dry matter.',
+      'That comes to more than ten tonnes. Make less, or look whether a ml of it really has so little dry matter.',
     );
   return {
     parts: parts.map(({ dry: _, ...shown }) => shown),

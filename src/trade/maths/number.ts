@@ -20,7 +20,7 @@ export function decimalIn(value: Decimal | string | number, what: string, min: n
     throw new RangeError(`${what} must be a number, such as 12.5.`);
   }
   const number = new Decimal(text);
-  if (number.lt(min) || number.gt(max)) throw new RangeError(`${what} must lie between ${min} and ${max}.`);
+  if (number.lt(min) || number.gt(max)) throw new RangeError(`${what} must be between ${min} and ${max}.`);
   return number;
 }
 

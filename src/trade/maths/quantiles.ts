@@ -9,7 +9,7 @@
  * @throws RangeError outside the above
  */
 export function betaQuantile(probability: number, a: number, b: number): number {
-  if (!(probability > 0 && probability < 1)) throw new RangeError('A probability must lie between 0 and 1.');
+  if (!(probability > 0 && probability < 1)) throw new RangeError('A probability must be between 0 and 1.');
   if (!(a > 0 && b > 0)) throw new RangeError('The shapes of a beta distribution must be above 0.');
   let [low, high] = [0, 1];
   for (let i = 0; i < HALVINGS; i++) {
@@ -29,7 +29,7 @@ export function betaQuantile(probability: number, a: number, b: number): number 
  * @throws RangeError outside the above
  */
 export function studentQuantile(probability: number, freedom: number): number {
-  if (!(probability >= 0.5 && probability < 1)) throw new RangeError('A probability must lie between 0.5 and 1.');
+  if (!(probability >= 0.5 && probability < 1)) throw new RangeError('A probability must be between 0.5 and 1.');
   if (probability === 0.5) return 0;
   const x = betaQuantile(2 * (1 - probability), freedom / 2, 0.5);
   return Math.sqrt(freedom * (1 / x - 1));

@@ -123,3 +123,9 @@ export function formatMoney(minor: number, currency: string, locale: string): st
   const text = new Intl.NumberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
   return text.replace('-', '−');
 }
+
+/** The same in a sentence, where ".00" says nothing: £12.50, and £12 for a whole number of pounds. Columns of money keep their pence. */
+export function formatMoneyInText(minor: number, currency: string, locale: string): string {
+  const text = new Intl.NumberFormat(locale, { style: 'currency', currency, trailingZeroDisplay: 'stripIfInteger' });
+  return text.format(majorUnits(minor, currency) as `${number}`).replace('-', '−');
+}

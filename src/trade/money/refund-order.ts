@@ -29,7 +29,7 @@ function takeLast<T>(held: PaidFrom<T>[], amountMinor: number): PaidFrom<T>[] {
   let open = amountMinor;
   while (open > 0) {
     const last = held.pop();
-    if (last === undefined) throw new RangeError('No more can go back than was paid.');
+    if (last === undefined) throw new RangeError('No more can be refunded than was paid.');
     const part = Math.min(open, last.amountMinor);
     taken.push({ from: last.from, amountMinor: part });
     if (part < last.amountMinor) held.push({ from: last.from, amountMinor: last.amountMinor - part });

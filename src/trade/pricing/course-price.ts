@@ -53,7 +53,7 @@ export function coursePrice(inputs: PriceInputs): PriceResult {
   if (fairMinor.gt(MOST_MINOR)) {
     throw new RangeError(
       'No sensible price would pay for this course. Check its costs, the percentages that go to others, and its minimum ' +
-        'against the enrolment expected: it is perhaps hardly ever held.',
+        'against the enrolment expected: it may hardly ever run.',
     );
   }
   return {

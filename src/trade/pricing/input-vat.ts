@@ -43,7 +43,7 @@ export function inputVatLines(
   percentOf: (line: CostLine) => string,
   blocked: Decimal,
 ): CostLine[] {
-  const detail = `${blocked.toDecimalPlaces(1)} % of the price gives no right to deduct the VAT in what is bought for it. By the settings and each material; ask an accountant.`;
+  const detail = `VAT on what is bought for ${blocked.toDecimalPlaces(1)}% of the price can’t be reclaimed. The rates are those of the settings and of each material; ask an accountant.`;
   return (['per-student', 'per-course', 'if-cancelled'] as const).flatMap((basis) => {
     const vat = lines
       .filter((line) => line.basis === basis)

@@ -112,7 +112,7 @@ export interface PrivatePrices {
 /** The same ladder at any two prices, for "what if". */
 export function privateLadderAt(inputs: PrivateInputs, { groupMinor, perHeadAboveMinor }: PrivatePrices) {
   moneyIn(groupMinor, 'The price for the group');
-  moneyIn(perHeadAboveMinor, 'The price for each head above');
+  moneyIn(perHeadAboveMinor, 'The price for each extra person');
   return rungs(readPrivate(inputs), { groupMinor, perHeadAboveMinor });
 }
 
@@ -120,7 +120,7 @@ type Terms = ReturnType<typeof readPrivate>;
 
 function readPrivate(inputs: PrivateInputs) {
   const places = wholeIn(inputs.places, 'Places', 1, MOST_PLACES);
-  const groupOf = wholeIn(inputs.groupOf, "The heads in the group's price", 1, places);
+  const groupOf = wholeIn(inputs.groupOf, "The people in the group's price", 1, places);
   if (inputs.parts?.some(({ amountMinor }) => amountMinor !== undefined))
     throw new RangeError('A part of every place has no meaning in the price for a group. Give its share instead.');
   const { keptPart: kept, cardPart, cardFixedMinor } = readTakings({ ...inputs, sold: undefined });

@@ -59,7 +59,7 @@ export function sensitivities(inputs: PriceInputs): Sensitivity[] {
 }
 
 const TENTH = 10; // percent
-const TENTH_MORE = `+${TENTH} %`;
+const TENTH_MORE = `+${TENTH}%`;
 const FULLEST_PERCENT = 99;
 
 function changesInCourse(inputs: PriceInputs): Change[] {
@@ -72,7 +72,7 @@ function changesInCourse(inputs: PriceInputs): Change[] {
     });
   if (minimum > 1)
     changes.push({
-      ...{ key: 'minimum', label: 'Held with one fewer', change: `${minimum - 1} instead of ${minimum}` },
+      ...{ key: 'minimum', label: 'Run with one fewer', change: `${minimum - 1} instead of ${minimum}` },
       inputs: { ...inputs, minimum: minimum - 1 },
     });
   const fill = expectedFill(inputs).times(100);
@@ -82,7 +82,7 @@ function changesInCourse(inputs: PriceInputs): Change[] {
     .lte(FULLEST_PERCENT);
   if (fill.lt(FULLEST_PERCENT))
     changes.push({
-      ...{ key: 'bookings', label: 'Bookings', change: whole ? TENTH_MORE : `${FULLEST_PERCENT} % of places` },
+      ...{ key: 'bookings', label: 'Bookings', change: whole ? TENTH_MORE : `${FULLEST_PERCENT}% of places` },
       inputs: whole ? moreBookings(inputs, TENTH) : filled(inputs, FULLEST_PERCENT),
     });
   return changes;

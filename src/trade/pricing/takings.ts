@@ -113,7 +113,7 @@ function readSold(inputs: Paid) {
   );
   const shares = sold.reduce((sum, { share }) => sum.plus(share), new Decimal(0));
   if (!shares.eq(1)) {
-    throw new RangeError(`The shares of places at each price make ${shares.times(100)} %. Let them make 100 %.`);
+    throw new RangeError(`The shares of places at each price make ${shares.times(100)}%. Let them make 100%.`);
   }
   return sold;
 }

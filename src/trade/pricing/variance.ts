@@ -40,7 +40,7 @@ const MOST_STUDENTS = 1000;
 export function planAt(inputs: PriceInputs, students: number, grossMinor: number): PlanLine[] {
   wholeIn(students, 'The number of students', 0, MOST_STUDENTS);
   wholeIn(grossMinor, 'The price of a place, in minor units,', 0, MOST_MINOR);
-  if (students === 0 && inputs.minimum > 0) return costLines(inputs, 0, 'called off');
+  if (students === 0 && inputs.minimum > 0) return costLines(inputs, 0, 'cancelled');
   const { paidPart, discountMinor, cardPart, cardFixedMinor, keptPart, keptPlusMinor } = readTakings(inputs);
   const cardEach = paidPart.times(grossMinor).minus(discountMinor).times(cardPart);
   const netEach = keptPart.times(grossMinor).plus(keptPlusMinor).plus(cardEach);
@@ -61,10 +61,10 @@ export function planPrivateAt(
   heads: number,
   { groupMinor, perHeadAboveMinor }: PrivatePrices,
 ): PlanLine[] {
-  wholeIn(heads, 'The number of heads', 0, MOST_STUDENTS);
+  wholeIn(heads, 'The number of people', 0, MOST_STUDENTS);
   wholeIn(groupMinor, 'The price for the group, in minor units,', 0, MOST_MINOR);
-  wholeIn(perHeadAboveMinor, 'The price for each head above, in minor units,', 0, MOST_MINOR);
-  if (heads === 0) return costLines(inputs, 0, 'called off');
+  wholeIn(perHeadAboveMinor, 'The price for each extra person, in minor units,', 0, MOST_MINOR);
+  if (heads === 0) return costLines(inputs, 0, 'cancelled');
   const { keptPart, cardPart, cardFixedMinor } = readTakings({ ...inputs, sold: undefined });
   const charged = new Decimal(perHeadAboveMinor).times(Math.max(0, heads - inputs.groupOf)).plus(groupMinor);
   return heldLines(inputs, heads, {
@@ -74,9 +74,9 @@ export function planPrivateAt(
   });
 }
 
-function costLines({ lines }: Pick<PriceInputs, 'lines'>, people: number, how: 'held' | 'called off'): PlanLine[] {
+function costLines({ lines }: Pick<PriceInputs, 'lines'>, people: number, how: 'runs' | 'cancelled'): PlanLine[] {
   return lines
-    .filter(({ basis }) => (how === 'called off') === (basis === 'if-cancelled'))
+    .filter(({ basis }) => (how === 'cancelled') === (basis === 'if-cancelled'))
     .map(({ key, label, basis, unit, quantity, rateMinor }): PlanLine => {
       const times = new Decimal(quantity).times(basis === 'per-student' ? people : 1);
       return { key, label, side: 'cost', unit, ...sum(times, times.times(rateMinor)) };
@@ -94,7 +94,7 @@ function heldLines(inputs: PriceInputs | PrivateInputs, people: number, taken: T
       ...{ key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place' },
       ...sum(new Decimal(people), taken.netMinor),
     },
-    ...costLines(inputs, people, 'held'),
+    ...costLines(inputs, people, 'runs'),
     {
       ...{ key: 'card-fees', label: 'Card fees', side: 'cost', unit: 'payment' },
       ...sum(taken.payments, taken.cardMinor),

@@ -69,8 +69,8 @@ export function drawingOf({ booked, more, draws }: Demand): Drawing {
 }
 
 function readDraw({ perStudent, drawn, sessions }: Draw) {
-  const each = decimalIn(perStudent, 'What a student draws', 0, MOST_PER_STUDENT).times(THOUSANDTHS).ceil().toNumber();
-  wholeIn(drawn, 'What was drawn already', 0, Number.MAX_SAFE_INTEGER);
+  const each = decimalIn(perStudent, 'What a student uses', 0, MOST_PER_STUDENT).times(THOUSANDTHS).ceil().toNumber();
+  wholeIn(drawn, 'What was used already', 0, Number.MAX_SAFE_INTEGER);
   if (sessions.length === 0) throw new RangeError('A demand needs a day on which it is drawn.');
   const shares = new Map<string, number>();
   let whole = 0;

@@ -16,7 +16,7 @@ function costUpTo(lot: Lot, units: number): number {
 
 function checkLot(lot: Lot): Lot {
   wholeIn(lot.quantity, 'The quantity of a lot', 0, Number.MAX_SAFE_INTEGER);
-  wholeIn(lot.drawn, 'What was drawn from a lot', 0, lot.quantity);
+  wholeIn(lot.drawn, 'What was used from a lot', 0, lot.quantity);
   wholeIn(lot.costMinor, 'The cost of a lot in minor units', 0, Number.MAX_SAFE_INTEGER);
   wholeIn(lot.leftWorthMinor ?? 0, 'What is left of a lot is worth', 0, lot.costMinor);
   return lot;
@@ -70,8 +70,8 @@ export function fifoDraw(lots: readonly Lot[], quantity: number): { draws: Draw[
  * @returns whole minor units
  */
 export function worthOfBackMinor(out: { quantity: number; costMinor: number }, back: number): number {
-  wholeIn(out.costMinor, 'What was drawn cost in minor units', 0, Number.MAX_SAFE_INTEGER);
-  wholeIn(out.quantity, 'What was drawn', 1, Number.MAX_SAFE_INTEGER);
+  wholeIn(out.costMinor, 'What was used cost in minor units', 0, Number.MAX_SAFE_INTEGER);
+  wholeIn(out.quantity, 'What was used', 1, Number.MAX_SAFE_INTEGER);
   wholeIn(back, 'What comes back', 0, out.quantity);
   return roundHalfUp(new Decimal(out.costMinor).times(back).div(out.quantity));
 }

@@ -80,7 +80,7 @@ export function moneyEntered(text: string, currency: string, leastMinor = 0): nu
     throw new RangeError(`"${typed}" has more decimals than ${currency} has. Write it such as ${example()}.`);
   if (minor.gt(MOST_MINOR))
     throw new RangeError(`"${typed}" is more than one amount can be: ${majorUnits(MOST_MINOR, currency)} at most.`);
-  if (minor.lt(leastMinor)) throw new RangeError(`Write an amount above zero, such as ${example()}.`);
+  if (minor.lt(leastMinor)) throw new RangeError(`Write an amount of more than zero, such as ${example()}.`);
   return minor.toNumber();
 }
 

@@ -96,12 +96,12 @@ describe('booking a course', () => {
       course: 'Two mugs',
       sessions: [`Tuesday 14 April 2026, 19:00 to 21:30, ${room}`, `Tuesday 5 May 2026, 19:00 to 21:00, ${room}`],
       attendees: booking.attendees.map(({ name }) => name),
-      price: '£240.00',
-      deposit: '£60.00',
+      price: '£240',
+      deposit: '£60',
       heldUntil: 'Thursday 12 March 2026, 09:00',
       dueNow: null,
       dueNowBy: null,
-      balance: [{ amount: '£180.00', by: '31 March 2026' }],
+      balance: [{ amount: '£180', by: '31 March 2026' }],
       directions: STUDIO.directions,
       hazards: [],
       howToPay: STUDIO.howToPayCourses,
@@ -111,8 +111,7 @@ describe('booking a course', () => {
           'at least 14 days before the start: 50% of what you have paid',
           'later than that: nothing',
         ],
-        filledAgain:
-          'If your place is filled again, or the course is full when it starts, we refund all of it but £5.00.',
+        filledAgain: 'If your place is filled again, or the course is full when it starts, we refund all of it but £5.',
       },
     });
     const jobs = await db.$queryRaw<{ key: string }[]>`

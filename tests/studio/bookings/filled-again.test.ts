@@ -49,7 +49,7 @@ describe('a place that was given up', () => {
       {
         booking: 'Two mugs, 14 April 2026 to 5 May 2026, 1 place',
         places: 'Your place has',
-        amount: '£10.00',
+        amount: '£10',
       },
     ]);
     await payFor(owner, next, 9000);
@@ -211,7 +211,7 @@ describe('what is owed since a place is filled again', () => {
     expect(credit).toMatchObject({ amountMinor: 2500, entry: { correctsId: charge.entryId } });
     expect(credit?.creditNote).not.toBeNull();
     const refunds = await db.notice.findMany({ where: { personId: first.payerId, occasion: 'refund' } });
-    expect(refunds).toMatchObject([{ data: { amount: '£25.00', reason: 'the place was filled again' } }]);
+    expect(refunds).toMatchObject([{ data: { amount: '£25', reason: 'the place was filled again' } }]);
     expect((await payBack(first)).statusCode).toBe(409);
   });
 

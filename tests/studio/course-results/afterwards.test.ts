@@ -130,7 +130,7 @@ describe('a course afterwards', () => {
     await firedFixture(owner, bisque.id, [...ware, ...strangers]);
     expect(line(await whatItWas(), 'firing-bisque')).toMatchObject({ real: null });
     expect(line(await whatItWas(), 'firing-bisque')?.howToKnow).toBe(
-      'Firing 1 is not settled yet. Work out what it cost first.',
+      'Firing 1 is not settled yet. Work out the fees first.',
     );
     await step(owner, bisque.id, 'settlement', {});
 
@@ -141,7 +141,7 @@ describe('a course afterwards', () => {
     const real = (key: string) => [line(found, key)?.real?.quantity, line(found, key)?.real?.amountMinor];
     // asked 240.00 + 360.00 and 10.00 kept of 30.00; VAT in them 40.00, 60.00 and 1.67
     expect(real('takings')).toEqual(['5', 61_000 - 4000 - 6000 - 167]);
-    expect(line(found, 'takings')?.real?.detail).toContain('£10.00 of it kept from cancelled bookings');
+    expect(line(found, 'takings')?.real?.detail).toContain('; £10 of it was kept from cancelled bookings.');
     expect(real('card-fees')).toEqual(['1', 428]); // 1.7 % of 240.00 and 0.20
     expect(real('clay')).toEqual(['6', 540]); // 90.00 for 100 kg
     // what comes back is compared with what was to come back, not with what was weighed out
@@ -153,9 +153,7 @@ describe('a course afterwards', () => {
     // 86.4 kWh at 0.30 and 3.00 of wear, half of the ware the course's
     expect(real('firing-bisque')).toEqual(['0.5', 1446]);
     expect(line(found, 'firing-bisque')?.real?.detail).toContain('Firing 1 is settled: 43.2 kWh');
-    expect(line(found, 'firing-bisque')?.real?.detail).toMatch(
-      /the price goes by the kiln's usual fill: it was \d+% full\./,
-    );
+    expect(line(found, 'firing-bisque')?.real?.detail).toMatch(/which was \d+% full; the price uses its usual fill\./);
     expect(real('firing-glaze')).toEqual(['1', 2300]); // 60 kWh and 5.00 of wear; the piece that broke was fired too
     expect(real('room')).toEqual(['4.5', 2700]);
     expect(real('room-around')).toEqual(['1.75', 1050]);

@@ -123,7 +123,7 @@ describe('a plan on which courses stand', () => {
     ] as const) {
       const answer = await owner.put(urlOf(plan), { ...bodyOf(plan), ...changes });
       expect(answer.json()).toMatchObject({ type: '/problems/still-needed', status: 409, errors: [{ pointer }] });
-      expect(answer.json().detail).toMatch(new RegExp(`^"${course.title}" stands on this plan: .*Begin a new plan`));
+      expect(answer.json().detail).toMatch(new RegExp(`^"${course.title}" uses this plan: .*Begin a new plan`));
     }
   });
 

@@ -88,7 +88,7 @@ describe('billing a firing', () => {
     const { maker, firing } = await settled();
     const answers = await Promise.all(Array.from({ length: 8 }, () => bill(firing.id)));
     expect(answers.map((answer) => answer.statusCode).sort()).toEqual([200, ...Array(7).fill(409)]);
-    expect(answers.find((answer) => answer.statusCode === 409)?.json().detail).toContain('was billed before');
+    expect(answers.find((answer) => answer.statusCode === 409)?.json().detail).toContain('has already been billed');
     expect(await db.charge.count({ where: { personId: maker.id } })).toBe(1);
     const other = await settled();
     const key = randomUUID();

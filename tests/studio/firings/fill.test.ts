@@ -93,7 +93,7 @@ describe('how full a kiln usually is', () => {
     const time = emptier.shares.reduce((sum, { labourMinor }) => sum + labourMinor, 0);
     expect(Math.abs(time - 1200)).toBeLessThanOrEqual(1);
     expect(Math.abs(borne - time - (emptier.asPricedMinor ?? 0))).toBeLessThanOrEqual(1);
-    expect(emptier.whyNotAsPriced).toContain('is your time, which a price has among your hours.');
+    expect(emptier.whyNotAsPriced).toContain('is your time, which a price counts in your hours.');
 
     const fuller = await fire(8, 40);
     expect(fuller.studioMinor).toBe(0); // no piece pays for more than the firing cost
@@ -107,7 +107,7 @@ describe('how full a kiln usually is', () => {
     const less = ((cost.asPricedMinor ?? 0) - (borne - time)) / 100;
     expect(less).toBeGreaterThan(0);
     expect(cost.whyNotAsPriced).toContain(`The other £${less.toFixed(2)} less: the kiln was 11% full`);
-    expect(cost.whyNotAsPriced).toContain('and the studio bears the empty room.');
+    expect(cost.whyNotAsPriced).toContain('and the studio pays for the empty room.');
     expect(cost.energyAndWearMinor + cost.labourMinor).toBe(cost.costMinor);
     expect(time + cost.studioLabourMinor).toBe(cost.labourMinor);
   });

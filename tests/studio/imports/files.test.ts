@@ -36,7 +36,7 @@ describe('a file', () => {
   test('in another character set is refused with how to save it', async () => {
     const text = 'name\r\nInes\r\nBézier\r\n';
     for (const [file, why] of [
-      [Buffer.from(text, 'latin1'), /^Line 3 holds a sign that is not in UTF-8\. Save it again as CSV/], // as Windows-1252 has é
+      [Buffer.from(text, 'latin1'), /^Line 3 has a character that is not in UTF-8\. Save it again as CSV/], // as Windows-1252 has é
       [Buffer.from(UTF_16_MARK + text, 'utf16le'), /^The file is in UTF-16\. Save it again/],
       [Buffer.from(UTF_16_MARK + text, 'utf16le').swap16(), /^The file is in UTF-16/],
       [Buffer.from(text, 'utf16le'), /^The file is in UTF-16/],
@@ -54,7 +54,7 @@ describe('a file', () => {
       expect((await send('/api/imports/people', '{}', { type })).json()).toMatchObject({
         ...{ status: 415, detail: 'Send the list as text/csv, in UTF-8. Nothing was changed.' },
       });
-    expect((await told('')).problems).toMatchObject([{ row: 1, detail: expect.stringMatching(/hold the headings/) }]);
+    expect((await told('')).problems).toMatchObject([{ row: 1, detail: expect.stringMatching(/have the headings/) }]);
     // CSV is taken here alone
     expect((await send('/api/people', 'name\r\nInes')).statusCode).toBe(415);
   });
@@ -88,12 +88,12 @@ describe('a file', () => {
   test('without the right headings names them', async () => {
     const problems = async (headings: string) => (await told(`${headings}\r\nInes,1,2\r\n`)).problems;
     expect(await problems('who,phone,phone')).toEqual([
-      { row: 1, column: 'who', detail: expect.stringMatching(/No such heading is known.*name, e-mail, phone/) },
-      { row: 1, column: 'phone', detail: 'This heading stands there twice. Keep one column.' },
+      { row: 1, column: 'who', detail: expect.stringMatching(/No such heading is known.*name, email, phone/) },
+      { row: 1, column: 'phone', detail: 'This heading is there twice. Remove one of the columns.' },
       { row: 1, column: 'name', detail: 'This column is needed: As the person writes it.' },
     ]);
     expect(await problems('Ines,1,2')).toMatchObject([
-      { row: 1, detail: expect.stringMatching(/must hold the headings/) },
+      { row: 1, detail: expect.stringMatching(/must have the headings/) },
     ]);
     expect(await problems('name,phone,')).toEqual([
       { row: 1, column: null, detail: 'Column 3 has no heading. Name it, or empty it.' },
@@ -153,7 +153,7 @@ describe('five thousand rows', () => {
     await bring('materials', list(many));
     await bring(
       'people',
-      ['name,e-mail,address', ...many.map((_, i) => `Person ${i},p${i}@example.org,A | B`)].join('\n'),
+      ['name,Email,address', ...many.map((_, i) => `Person ${i},p${i}@example.org,A | B`)].join('\n'),
     );
     const lot = (_: string, i: number) => `Material ${i},Pit Lane,2026-03-01,25 kg,18.50`;
     await bring('lots', ['material,supplier,received on,quantity,cost', ...many.map(lot)].join('\n'));

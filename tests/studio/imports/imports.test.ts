@@ -90,7 +90,7 @@ describe('a list of people', () => {
     const answer = await send('/api/imports/people', file);
     expect(answer.json()).toMatchObject({
       ...{ type: '/problems/invalid-request', status: 422 },
-      detail: "3 rows aren't right. Nothing was changed: mend the list and bring it again.",
+      detail: "3 rows aren't right. Nothing was changed: correct the list and import it again.",
       errors: problems.map((problem: object) => expect.objectContaining(problem)),
     });
     expect(await counts()).toEqual(before);
@@ -195,7 +195,7 @@ describe('a list of materials', () => {
       { row: 8, column: 'use with food stated on', detail: expect.stringMatching(/to today, 2026-03-10/) },
       { row: 9, column: 'kind', detail: expect.stringMatching(/is none of these: clay, glaze,.* kiln wash/) },
       { row: 9, column: 'unit', detail: '"lb" is none of these: g, ml, piece.' },
-      { row: 9, column: 'in a pack', detail: expect.stringMatching(/beside a unit/) },
+      { row: 9, column: 'in a pack', detail: expect.stringMatching(/with a unit/) },
       { row: 10, column: 'in a pack', detail: '"1,234" can be read in two ways. Write 1234 or 1.2340.' },
     ]);
   });
@@ -244,7 +244,7 @@ describe('a list of lots', () => {
       [6, 'quantity', '"l" doesn\'t fit: this is counted in g or kg.'],
       [6, 'cost', expect.stringMatching(/can't be read as a number/)],
       [7, 'material', expect.stringMatching(/No material is named "Nothing known"\. Add it first/)],
-      [7, 'quantity', expect.stringMatching(/beside a material that is known/)],
+      [7, 'quantity', expect.stringMatching(/with a material that is known/)],
       [8, null, expect.stringMatching(/A lot that says the same is there already/)],
       [9, 'quantity', '"0.5" isn\'t whole: it is counted in whole g.'],
     ]);
@@ -271,7 +271,7 @@ describe('who may bring what', () => {
         `${columns.map(({ heading }: { heading: string }) => heading).join(',')}\r\n`,
       );
       expect((await checked(kind, empty.body)).problems).toEqual([
-        { row: 2, column: null, detail: 'Nothing stands under the headings. Fill in a row for each.' },
+        { row: 2, column: null, detail: 'There is nothing under the headings. Fill in a row for each.' },
       ]);
       // the examples are ones that can be read
       const example = columns.map((column: { example: string }) => column.example);

@@ -136,7 +136,7 @@ describe('sending back', () => {
     expect(await db.supplierCredit.findMany()).toMatchObject([{ amountMinor: 120 }]);
     expect((await owner.post(`/api/materials/${clay.id}/returns`, { ...body, quantity: 501 })).json()).toMatchObject({
       type: '/problems/stock-impossible',
-      detail: 'The lot holds 500, not 501. Send back less, or count it.',
+      detail: 'Only 500 of the lot is left, less than 501. Return less, or count it.',
     });
     const other = await materialFixture(owner);
     expect((await owner.post(`/api/materials/${other.id}/returns`, body)).statusCode).toBe(404);
@@ -144,7 +144,9 @@ describe('sending back', () => {
     await owner.post(`/api/materials/${other.id}/counts`, { counted: 50, explanation: 'Behind the kiln' });
     const found = await db.lot.findFirstOrThrow({ where: { materialId: other.id, quantity: 50 } });
     const nobody = { ...body, lotId: found.id, quantity: 1 };
-    expect((await owner.post(`/api/materials/${other.id}/returns`, nobody)).json().detail).toMatch(/Nobody supplied/);
+    expect((await owner.post(`/api/materials/${other.id}/returns`, nobody)).json().detail).toMatch(
+      /no supplier to return it to/,
+    );
     expect((await tutor.post(`/api/materials/${clay.id}/returns`, body)).statusCode).toBe(403);
   });
 });

@@ -33,9 +33,11 @@ describe('correcting a material', () => {
     const answer = await owner.put(at(clay.id), { ...wax, unit: 'piece' });
     expect(answer.json()).toMatchObject({
       type: '/problems/still-needed',
-      detail: 'Wax resist stays counted in ml: its lots go by that. Add another material instead.',
+      detail: 'The unit of Wax resist stays ml, because its lots use it. Add another material instead.',
     });
-    expect((await owner.put(at(clay.id), { ...wax, kind: 'glass' })).json().detail).toMatch(/stays wax: its lots/);
+    expect((await owner.put(at(clay.id), { ...wax, kind: 'glass' })).json().detail).toMatch(
+      /stays wax, because its lots/,
+    );
     expect(await db.material.findUnique({ where: { id: clay.id } })).toMatchObject({ kind: 'wax', unit: 'ml' });
     await expect(db.material.update({ where: { id: clay.id }, data: { unit: 'piece' } })).rejects.toThrow(
       'Foreign key',
@@ -49,7 +51,7 @@ describe('correcting a material', () => {
     const answer = await owner.put(at(id), { ...dry, name: 'Potash feldspar', kind: 'rawMaterial' });
     expect(answer.json()).toMatchObject({ kind: 'rawMaterial', onHand: 5000 });
     const glaze = await owner.put(at(id), { ...dry, name: 'Potash feldspar', kind: 'glaze' });
-    expect(glaze.json().detail).toMatch(/stays raw material: its lots go by that/);
+    expect(glaze.json().detail).toMatch(/stays raw material, because its lots use it/);
     const inMl = { ...dry, unit: 'ml', name: 'Potash feldspar', kind: 'frit' };
     expect((await owner.put(at(id), inMl)).json().type).toBe('/problems/still-needed');
   });
@@ -57,7 +59,7 @@ describe('correcting a material', () => {
   test('keeps what a plan goes by', async () => {
     const { id: _, ...glaze } = (await owner.get(at(home.glaze.id))).json();
     const body = { name: glaze.name, kind: 'slip', unit: 'g', packQuantity: 10_000, leadTimeDays: 5 };
-    expect((await owner.put(at(home.glaze.id), body)).json().detail).toMatch(/stays glaze: a plan goes by that/);
+    expect((await owner.put(at(home.glaze.id), body)).json().detail).toMatch(/stays glaze, because a plan uses it/);
   });
 
   test('is refused to who has not seen it, and where another name or day is needed', async () => {

@@ -63,7 +63,7 @@ describe('a stocktake', () => {
     const id = await clayOf(1000);
     const answer = await count(id, 990);
     expect(answer.json()).toMatchObject({ status: 422, errors: [{ pointer: '#/explanation' }] });
-    expect(answer.json().detail).toContain('The books say 1000, you counted 990.');
+    expect(answer.json().detail).toContain('Recorded stock is 1000, you counted 990.');
     expect(await movesOf(id)).toHaveLength(1);
     expect(await db.stocktake.count({ where: { materialId: id } })).toBe(0);
   });

@@ -57,13 +57,13 @@ describe('a mix', () => {
   });
 
   test.each([
-    ['without parts', () => [], {}, /must hold a part/, '#/parts'],
-    ['of a part twice', (a: string) => [half(a), half(a)], {}, /add the two shares up/, '#/parts/1/materialId'],
+    ['without parts', () => [], {}, /must have at least one material/, '#/parts'],
+    ['of a part twice', (a: string) => [half(a), half(a)], {}, /add the two shares together/, '#/parts/1/materialId'],
     [
       'of 90 percent',
       (a: string) => [{ materialId: a, share: '90' }],
       { inPercent: true },
-      /90 %, not to 100/,
+      /90%, not to 100%/,
       '#/parts',
     ],
     ['of no share', (a: string) => [{ materialId: a, share: '0' }], {}, /./, '#/parts/0/share'],
@@ -102,7 +102,7 @@ describe('a mix', () => {
     const answer = await owner.put(`/api/materials/${id}`, { ...said, unit: 'piece' });
     expect(answer.json()).toMatchObject({
       type: '/problems/still-needed',
-      detail: expect.stringContaining('a mix goes'),
+      detail: expect.stringContaining('a mix uses'),
     });
     const { id: _, name, kind, unit } = mix.product;
     expect({ name, kind, unit }).toMatchObject({ kind: 'glaze', unit: 'g' });

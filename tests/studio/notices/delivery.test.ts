@@ -82,7 +82,7 @@ test('where nobody can be written to, or nobody writes, that is said', async () 
 
   const other = await receiptFixture(owner, home);
   await db.studio.update({ where: { id: 1 }, data: { email: null } });
-  await expect(deliver(post(), other.noticeId)).rejects.toThrow('Nobody to write as'); // so that the queue keeps it
+  await expect(deliver(post(), other.noticeId)).rejects.toThrow('No sender address'); // so that the queue keeps it
   const { failed } = (await owner.get('/api/today')).json().mail;
   expect(failed).toContainEqual(
     expect.objectContaining({ noticeId: other.noticeId, detail: expect.stringContaining('MAIL_FROM') }),

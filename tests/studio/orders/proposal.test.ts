@@ -54,7 +54,7 @@ describe('what must be ordered', () => {
         ...{ supplierId: seller.id, goodsMinor: 2760, carriageMinor: 950, totalMinor: 3710 },
         toFreeCarriage: {
           ...{ moreMinor: 2240, savesMinor: 950 },
-          advice: '£22.40 more saves £9.50 carriage: worth it for what is used up anyway before it spoils.',
+          advice: '£22.40 more makes carriage free and saves £9.50: worth it for what you will use before it spoils.',
         },
       },
     ]);

@@ -101,7 +101,7 @@ describe('how many book', () => {
     expect(learnt).toEqual({ alpha, beta });
     expect(source).toEqual({
       kind: 'history',
-      detail: `Learnt from 1 past course of this plan and 2 others: ${evidence.fillPercent} % of places on average. The plan's own history counts 17 %. It doesn't depend on the price.`,
+      detail: `Learnt from 1 past course of this plan and 2 others: ${evidence.fillPercent}% of places on average. The plan's own history counts 17%. It doesn't depend on the price.`,
     });
     expect(evidence.fillPercent).toBeLessThan(75);
   });
@@ -122,7 +122,7 @@ describe('how many book', () => {
     await clock.set('2026-04-02T20:00:00Z');
     const { source, alpha } = await enrolmentOf(priced.id);
     expect(source.kind).toBe('assumption');
-    expect(source.detail).toContain("Few courses yet (1 of this plan, 0 of others): the studio's setting counts 83 %.");
+    expect(source.detail).toContain("Few courses yet (1 of this plan, 0 of others): the studio's setting counts 83%.");
     expect(alpha).not.toBe(SETTING.alpha);
   });
 

@@ -122,7 +122,7 @@ describe('terms that do not fit the kind', () => {
       () => ({ planId: group.id, perHeadAboveMinor: 0, concessions: [{ label: 'A', priceMinor: 100 }] }),
       'Leave `concessions` out',
     ],
-    ['a course held with nobody', () => ({ minimum: 0 }), 'a minimum of 1 or more'],
+    ['a course held with nobody', () => ({ minimum: 0 }), 'Give 1 or more'],
   ])('%s: the course is refused', async (_, changes, said) => {
     const answer = await owner.post('/api/courses', { ...home.body, ...changes() });
     expect([answer.statusCode, answer.json().detail]).toEqual([422, expect.stringContaining(said)]);
@@ -142,7 +142,7 @@ describe('firing that is included', () => {
     const half = await firingOf('1.2');
     expect(half.quantity).toBe('0.01368'); // 1.2 of 2.571925 fired litres are in it, and so is as much of the dry ware
     expect(half.source.detail).toMatch(
-      /1.2 of its 2.57 fired litres are in the price. What is beyond is billed to its maker/,
+      /1.2 of its 2.57 fired litres are in the price. Ware beyond that is billed to its maker/,
     );
     expect(await firingOf('2.6')).toEqual(all);
   });

@@ -86,7 +86,7 @@ test('mail: what reached nobody within four weeks, until it goes out', async () 
   };
   const nowhere = {
     ...{ noticeId: toJo, personId: jo.id, personName: 'Jo', occasion: 'reminder', at: '2026-03-11T09:00:00.000Z' },
-    ...{ outcome: 'noAddress', detail: 'No e-mail address is known. Print it, or tell the person.' },
+    ...{ outcome: 'noAddress', detail: 'No email address is known. Print it, or tell the person.' },
   };
   expect((await todayAt('2026-03-11T09:00:00Z')).mail).toEqual({ failed: [nowhere, failed] });
   expect((await todayAt('2026-03-11T09:00:00Z', tutor)).mail).toBe(null);

@@ -111,7 +111,7 @@ describe('taking back what was sold', () => {
     expect(many.map(({ statusCode }) => statusCode).sort()).toEqual([201, 201, 201, 201, 409, 409, 409, 409]);
     expect((await owner.get(`/api/materials/${clay.id}`)).json().onHand).toBe(12_300);
     await takeBack(id);
-    expect((await takeBack(id)).json().detail).toBe('All of it came back before. Look the sale up again.');
+    expect((await takeBack(id)).json().detail).toBe('All of it has already come back. Look the sale up again.');
   });
 });
 

@@ -123,7 +123,7 @@ describe('boards', () => {
     const again = await owner.post('/api/boards', { name: board.name, kind: 'shelf' });
     expect(again.json()).toMatchObject({ type: '/problems/already-there' });
     expect((await owner.post(`/api/boards/${board.id}/stage`, { stage: 'dry' })).json().detail).toContain(
-      'Nothing stands',
+      'Nothing is on',
     );
     expect((await owner.post(`/api/boards/${randomUUID()}/stage`, { stage: 'dry' })).statusCode).toBe(404);
   });

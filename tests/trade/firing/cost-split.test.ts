@@ -107,7 +107,7 @@ describe('splitting a firing', () => {
     expect(() => splitFiring(firing({ chamberMm3: 0 }))).toThrow(/^The volume of the chamber/);
     expect(() => splitFiring(firing({ usualMm3: 10_001 }))).toThrow(/^The volume that is usually filled/);
     expect(() => splitFiring(firing({ pieces: [piece('a', 0)] }))).toThrow(/^The volume of a piece/);
-    expect(() => splitFiring(firing({ pieces: [piece('a', 5), piece('a', 5)] }))).toThrow(/stands twice/);
+    expect(() => splitFiring(firing({ pieces: [piece('a', 5), piece('a', 5)] }))).toThrow(/in this firing twice/);
   });
 });
 

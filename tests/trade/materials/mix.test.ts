@@ -182,9 +182,9 @@ describe('what can’t be mixed', () => {
   });
 
   test.each([
-    ['no parts', { parts: [] }, 'parts', /must hold a part/],
-    ['percent that are none', { inPercent: true, parts: [part('a', '60'), part('b', '42')] }, 'parts', /102 %/],
-    ['a part twice', { parts: [part('a', '1'), part('a', '2')] }, 'parts/1/materialId', /add the two shares up/],
+    ['no parts', { parts: [] }, 'parts', /must have at least one material/],
+    ['percent that are none', { inPercent: true, parts: [part('a', '60'), part('b', '42')] }, 'parts', /102%/],
+    ['a part twice', { parts: [part('a', '1'), part('a', '2')] }, 'parts/1/materialId', /add the two shares together/],
     ['itself', { parts: [part('mix', '1')] }, 'parts/0/materialId', /mixed itself/],
     ['pieces', { parts: [part('a', '1', { ...POWDER, unit: 'piece' })] }, 'parts/0/materialId', /pieces/],
     [
@@ -198,7 +198,7 @@ describe('what can’t be mixed', () => {
       'a ml as heavy as stone',
       { parts: [part('a', '1', { ...SLURRY, dryGramsPerMl: '2.6' })] },
       'parts/0/materialId',
-      /than a ml can hold/,
+      /than fits in one/,
     ],
     ['two words on the water', { litreGrams: 1500, product: { ...SLURRY, id: 'mix' } }, 'litreGrams', /left out/],
     ['a litre as heavy as stone', { litreGrams: 2600 }, 'litreGrams', /aim for less/],

@@ -63,7 +63,7 @@ describe.each(FORMS)('the profile of a %s', (form) => {
   });
 
   test('refuses a size that no pot has', () => {
-    expect(() => profilePath(form, 0, 100)).toThrow('The width in mm must lie between 1 and 2000.');
+    expect(() => profilePath(form, 0, 100)).toThrow('The width in mm must be between 1 and 2000.');
     expect(() => profilePath(form, 100, Number.NaN)).toThrow(/^The height in mm/);
   });
 });

@@ -13,7 +13,7 @@ test.each(['', ' ', 'a lot', '0x10', 'Infinity', 'NaN', '1,5', '1e999', '--1'])(
 });
 
 test('refuses what lies outside, and says what would do', () => {
-  expect(() => decimalIn('100.1', 'Waste in percent', 0, 100)).toThrow('Waste in percent must lie between 0 and 100.');
+  expect(() => decimalIn('100.1', 'Waste in percent', 0, 100)).toThrow('Waste in percent must be between 0 and 100.');
   expect(() => wholeIn(1.5, 'The number of pieces', 0, 9)).toThrow(
     'The number of pieces must be a whole number between 0 and 9.',
   );

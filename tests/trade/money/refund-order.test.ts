@@ -18,7 +18,7 @@ test('what went back before is gone, whatever it went back on', () => {
 });
 
 test('no more goes back than was paid', () => {
-  expect(() => lastPaidFirst([paid(null, 30), paid(null, -10)], 21)).toThrow(/No more can go back/);
+  expect(() => lastPaidFirst([paid(null, 30), paid(null, -10)], 21)).toThrow(/No more can be refunded/);
   expect(() => lastPaidFirst([], -1)).toThrow(RangeError);
 });
 

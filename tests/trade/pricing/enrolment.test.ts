@@ -62,8 +62,8 @@ describe('betaBinomial', () => {
     [201, '9', '3', /^Places must be a whole number between 0 and 200\.$/],
     [-1, '9', '3', /^Places must be a whole number/],
     [7.5, '9', '3', /^Places must be a whole number/],
-    [8, '0', '3', /^Alpha of the enrolment must lie between/],
-    [8, '9', '-3', /^Beta of the enrolment must lie between/],
+    [8, '0', '3', /^Alpha of the enrolment must be between/],
+    [8, '9', '-3', /^Beta of the enrolment must be between/],
     [8, 'many', '3', /^Alpha of the enrolment must be a number/],
     [8, '9', 'Infinity', /^Beta of the enrolment must be a number/],
   ])('refuses %s places, alpha %s, beta %s', (n, alpha, beta, message) => {

@@ -54,7 +54,7 @@ describe('a figure that each course measures', () => {
   });
 
   test('is refused below nothing', () => {
-    expect(() => learntMean('1', ['-1'])).toThrow('A measured figure must lie between 0');
+    expect(() => learntMean('1', ['-1'])).toThrow('A measured figure must be between 0');
   });
 });
 

@@ -89,7 +89,7 @@ describe('a course sold at several prices', () => {
   });
 
   it.each([
-    ['shares that make no whole', [{ label: 'Full', sharePercent: '90' }], /make 90 %\. Let them make 100 %\.$/],
+    ['shares that make no whole', [{ label: 'Full', sharePercent: '90' }], /make 90%\. Let them make 100%\.$/],
     ['nobody who pays', [{ ...FULL, pricePercent: '0' }], /^Nobody would pay for this course/],
     ['more than the price', [{ ...FULL, pricePercent: '120' }], /^What is paid at "Full" in percent of the full price/],
     ['half a penny', [{ ...FULL, discountMinor: 0.5 }], /^The discount at "Full", in minor units, must be/],
@@ -133,8 +133,8 @@ describe('a price whose parts bear different VAT', () => {
   });
 
   it.each([
-    [{ ...materials, sharePercent: '101' }, /^The share of "Materials" in percent must lie/],
-    [{ ...materials, vatPercent: '-1' }, /^VAT on "Materials" in percent must lie/],
+    [{ ...materials, sharePercent: '101' }, /^The share of "Materials" in percent must be/],
+    [{ ...materials, vatPercent: '-1' }, /^VAT on "Materials" in percent must be/],
     [{ ...materials, amountMinor: 0.5 }, /^"Materials", in minor units, must be/],
     [{ ...materials, sharePercent: '100', amountMinor: 5 }, /^The parts with a VAT of their own are more/],
   ])('is refused with %o', (part, message) => {

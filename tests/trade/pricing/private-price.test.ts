@@ -104,7 +104,7 @@ describe('the price of a private session', () => {
   });
 
   it.each<[string, Partial<PrivateInputs>, string]>([
-    ['a group larger than its places', { groupOf: 11 }, "The heads in the group's price"],
+    ['a group larger than its places', { groupOf: 11 }, "The people in the group's price"],
     ['a part of every place', { parts: [{ label: 'Clay', vatPercent: '5', amountMinor: 100 }] }, 'Give its share'],
     ['no hours', { ownerHours: '0' }, "Enter the owner's hours"],
     ['two lines of one key', { lines: [...PARTY.lines, ...PARTY.lines] }, 'the same key'],

@@ -20,7 +20,7 @@ describe('what the fair price hangs on', () => {
     const found = of(PLAIN);
     expect(coursePrice(PLAIN)).toMatchObject({ floorMinor: '1070', fairPriceMinor: 1100 });
     expect(found.get('clay')).toMatchObject({
-      change: '+10 %',
+      change: '+10%',
       deltaMinor: '40',
       exactMinor: '1110',
       fairPriceMinor: 1200,
@@ -94,7 +94,7 @@ describe('what the fair price hangs on', () => {
 
   it('fills no course beyond its places', () => {
     const full = { ...EVENINGS, enrolment: { ...EVENINGS.enrolment, alpha: '19', beta: '1' } };
-    expect(of(full).get('bookings')).toMatchObject({ change: '99 % of places' });
+    expect(of(full).get('bookings')).toMatchObject({ change: '99% of places' });
     const over = { ...EVENINGS, enrolment: { ...EVENINGS.enrolment, alpha: '199', beta: '1' } };
     expect(of(over).has('bookings')).toBe(false);
   });

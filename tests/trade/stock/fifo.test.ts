@@ -126,7 +126,7 @@ describe('first in, first out', () => {
     );
     expect(() => fifoDraw([lot('march', 10, 5)], 1.5)).toThrow(/^The quantity to draw/);
     expect(() => fifoDraw([lot('march', 10, 5)], -1)).toThrow(/^The quantity to draw/);
-    expect(() => fifoDraw([lot('march', 10, 5, 11)], 1)).toThrow(/^What was drawn from a lot/);
+    expect(() => fifoDraw([lot('march', 10, 5, 11)], 1)).toThrow(/^What was used from a lot/);
     expect(() => remainingValueMinor(lot('march', 10, 0.5))).toThrow(/^The cost of a lot/);
   });
 });

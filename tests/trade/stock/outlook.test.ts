@@ -231,9 +231,9 @@ describe('the outlook', () => {
           demands: [{ ...course([2]), draws: [{ ...draw([2]), ...changes }], ...changes }],
         });
     for (const day of ['2026-02-30', '3 March', '2026-3-3', ''])
-      expect(one({ sessions: [{ day, weight: 1 }] })).toThrow(/is no date/);
-    expect(one({ perStudent: '-1' })).toThrow(/^What a student draws/);
-    expect(one({ drawn: 0.5 })).toThrow(/^What was drawn already/);
+      expect(one({ sessions: [{ day, weight: 1 }] })).toThrow(/is not a date/);
+    expect(one({ perStudent: '-1' })).toThrow(/^What a student uses/);
+    expect(one({ drawn: 0.5 })).toThrow(/^What was used already/);
     expect(one({ more: [0.5, 0.4] })).toThrow(/must add up to 1/);
     expect(one({ sessions: [] })).toThrow(/needs a day/);
     expect(one({}, -1)).toThrow(/^What is on hand/);

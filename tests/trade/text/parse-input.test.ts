@@ -88,7 +88,7 @@ describe('an amount of money as it is entered', () => {
   );
 
   test('is refused below the least that is taken', () => {
-    expect(() => moneyEntered('0', 'GBP', 1)).toThrow('Write an amount above zero, such as 12.50.');
+    expect(() => moneyEntered('0', 'GBP', 1)).toThrow('Write an amount of more than zero, such as 12.50.');
     expect(moneyEntered('0', 'GBP')).toBe(0);
   });
 

@@ -3,9 +3,8 @@ import type { Course } from '../../../studio/courses/contract.js';
 import { momentInWords } from '../../../studio/courses/session-dates.js';
 import type { Studio } from '../../../studio/settings/contract.js';
 import type { OutlookItem } from '../../../studio/stock-outlook/contract.js';
-import { AMOUNT, section, table } from './text.js';
-
-type Money = (minor: number) => string;
+import { formatDay } from '../../../trade/text/format.js';
+import { AMOUNT, type Money, section, table } from './text.js';
 
 export function bookingsSection(course: Course, bookings: readonly Booking[], home: Studio, money: Money): string {
   const current = bookings.filter((b) => b.state !== 'cancelled');
@@ -17,12 +16,12 @@ export function bookingsSection(course: Course, bookings: readonly Booking[], ho
   const rows = bookings.map((b) => [
     b.attendees.map((a) => a.name).join(', '),
     b.state === 'provisional' && b.heldUntil ? `provisional until ${momentInWords(b.heldUntil, home)}` : b.state,
-    money(b.priceMinor),
-    money(b.paidMinor),
-    b.state === 'provisional' && b.paidMinor === 0 ? 'not yet' : money(b.owedMinor),
+    money.inTable(b.priceMinor),
+    money.inTable(b.paidMinor),
+    b.state === 'provisional' && b.paidMinor === 0 ? 'not yet' : money.inTable(b.owedMinor),
   ]);
   return section(
-    `Who comes to "${course.title}"?`,
+    `Who is coming to "${course.title}"?`,
     answer,
     table(
       [
@@ -43,12 +42,13 @@ function chanceBy({ rows, atMost }: OutlookItem, day: string): string {
   return `${atMost ? 'at most ' : ''}${percent > 99 && percent < 100 ? 'over 99' : percent.toFixed(0)}%${atMost ? '' : ' chance'}`;
 }
 
-export function outlookSection(items: readonly OutlookItem[]): string {
+export function outlookSection(items: readonly OutlookItem[], { locale }: Studio): string {
+  const on = (day: string) => formatDay(day, locale);
   const short = items.filter((item) => item.orderBy !== null);
   const todo = short.map(({ mixId, name, unit, packs, packQuantity, orderBy }) =>
     mixId !== null
-      ? `mix ${AMOUNT[unit](packs * packQuantity)} of ${name} by ${orderBy}`
-      : `order ${packs} ${packs === 1 ? 'pack' : 'packs'} of ${name} by ${orderBy}`,
+      ? `mix ${AMOUNT[unit](packs * packQuantity)} of ${name} by ${on(orderBy ?? '')}`
+      : `order ${packs} ${packs === 1 ? 'pack' : 'packs'} of ${name} by ${on(orderBy ?? '')}`,
   );
   const answer =
     short.length === 0 ? 'Yes, for all that are booked or expected.' : `Not quite: ${todo.join(', and ')}.`;
@@ -58,9 +58,9 @@ export function outlookSection(items: readonly OutlookItem[]): string {
     const { sure, oneInTwo, oneInTen } = item.shortOn;
     const day = oneInTwo ?? oneInTen;
     const verdict = sure
-      ? `out by ${sure} from bookings alone`
+      ? `out by ${on(sure)} from bookings alone`
       : day
-        ? `out by ${day}: ${chanceBy(item, day)}`
+        ? `out by ${on(day)}: ${chanceBy(item, day)}`
         : 'enough';
     const into = [...new Set(item.needs.flatMap(({ mixes }) => mixes))];
     const name = into.length > 0 ? `${item.name} (for ${into.join(', ')})` : item.name;

@@ -11,9 +11,9 @@ const KIND = {
 export type WrittenPaper = { fileName: string; kind: keyof typeof KIND; about: string };
 
 export function papersSection(papers: readonly WrittenPaper[], mails: number, folder: string): string {
-  const answer = `${papers.length} papers lie in ${folder}, with ${mails} letters (.eml) beside them, with the papers attached.`;
+  const answer = `${papers.length} papers are in ${folder}, with ${mails} emails (.eml) that have the papers attached.`;
   return section(
-    'What was written?',
+    'What was issued and sent?',
     answer,
     table(
       [{ head: 'file' }, { head: 'what' }, { head: 'for' }],

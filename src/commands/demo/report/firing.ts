@@ -1,37 +1,35 @@
 import type { Debtor } from '../../../studio/accounts/contract.js';
 import type { FiringCost, FiringInDetail, UnusedRoom } from '../../../studio/firings/contract.js';
-import { note, section, table } from './text.js';
-
-type Money = (minor: number) => string;
+import { type Money, note, section, table } from './text.js';
 
 export function firingSection(fired: FiringInDetail, cost: FiringCost, unused: UnusedRoom, money: Money): string {
   const [before, after] = [fired.readings[0]?.kwh, fired.readings.at(-1)?.kwh];
-  const answer = `Firing ${fired.number} (${fired.scheduleName}) cost ${money(cost.energyAndWearMinor)}: the meter went from ${before} to ${after}, ${cost.energyKwh} kWh for ${money(cost.energyMinor)}, and ${money(cost.wearMinor)} of wear. Your ${cost.labourMinutes} minutes are worth ${money(cost.labourMinor)} more, ${money(cost.costMinor)} in all.`;
-  const bears = { course: 'in the course price', maker: 'maker', studio: 'studio' };
+  const answer = `Firing ${fired.number} (${fired.scheduleName}) cost ${money.inText(cost.energyAndWearMinor)}: the meter went from ${before} to ${after}, ${cost.energyKwh} kWh for ${money.inText(cost.energyMinor)}, and ${money.inText(cost.wearMinor)} of wear. Your ${cost.labourMinutes} minutes are worth ${money.inText(cost.labourMinor)} more, ${money.inText(cost.costMinor)} in all.`;
+  const payers = { course: 'in the course price', maker: 'maker', studio: 'studio' };
   const parts = (amountMinor: number, labourMinor: number) =>
-    [amountMinor - labourMinor, labourMinor, amountMinor].map(money);
+    [amountMinor - labourMinor, labourMinor, amountMinor].map(money.inTable);
   const rows = cost.shares.map((share) => [
     ...[share.code, share.personName, `${(share.weightMm3 / 1_000_000).toFixed(2)} l`],
     ...parts(share.amountMinor, share.labourMinor),
-    bears[share.borneBy],
+    payers[share.borneBy],
   ]);
   const total = [
     ['', 'Empty space', '', ...parts(cost.studioMinor, cost.studioLabourMinor), 'studio'],
     ['', 'Total', '', ...parts(cost.costMinor, cost.labourMinor), ''],
   ];
-  const bills = cost.charges.map(({ personName, grossMinor }) => `${personName} ${money(grossMinor)} with VAT`);
+  const bills = cost.charges.map(({ personName, grossMinor }) => `${personName} ${money.inText(grossMinor)} with VAT`);
   const right = (head: string) => ({ head, align: 'right' as const });
   return section(
-    'What did the glaze firing cost, and whose is it?',
+    'What did the glaze firing cost, and who pays for it?',
     answer,
     table(
       [
         ...[{ head: 'piece' }, { head: 'maker' }, right('room'), right('kiln'), right('your time'), right('share')],
-        { head: 'borne by' },
+        { head: 'paid by' },
       ],
       [...rows, ...total],
     ),
-    note(`Billed: ${bills.join(', ')}. What a kiln breaks is the studio's.`),
+    note(`Billed: ${bills.join(', ')}. The studio pays for pieces that break in the kiln.`),
     ...(cost.whyNotAsPriced === null ? [] : [note(cost.whyNotAsPriced)]),
     note(unusedRoom(unused, money)),
   );
@@ -42,9 +40,9 @@ const CHOICE = { studio: 'paid by the studio', usual: 'at the usual fill', sprea
 /** What each choice of who pays for empty room would have meant. */
 function unusedRoom({ firings, costMinor, choices }: UnusedRoom, money: Money): string {
   const each = choices.map(({ emptySpace, isSet, studioMinor }) => {
-    return `${money(studioMinor)} with empty room ${CHOICE[emptySpace]}${isSet ? ' (as you have it)' : ''}`;
+    return `${money.inText(studioMinor)} with empty room ${CHOICE[emptySpace]}${isSet ? ' (as you have it)' : ''}`;
   });
-  return `Of the ${money(costMinor)} of the last ${firings} firings, your time included, the studio would bear ${each.join(', ')}.`;
+  return `Of the ${money.inText(costMinor)} of the last ${firings} firings, your time included, the studio would pay ${each.join(', ')}.`;
 }
 
 const KIND = { firing: 'firing fee', course: 'course', material: 'material' };
@@ -54,16 +52,16 @@ export function debtorsSection(debtors: readonly Debtor[], money: Money): string
     debtors.reduce((total, d) => total + d[of], 0);
   const firing = debtors.filter((d) => d.firingOwedMinor > 0).map((d) => d.name);
   const answer =
-    `${money(sum('owedMinor'))} is owed, ${money(sum('firingOwedMinor'))} of it for firing${firing.length > 0 ? ` (${firing.join(', ')})` : ''}; ` +
-    `${money(sum('dueMinor'))} of it is due. ${money(sum('heldMinor'))} is asked for held places, and not owed until they are confirmed.`;
+    `${money.inText(sum('owedMinor'))} is owed, ${money.inText(sum('firingOwedMinor'))} of it for firing${firing.length > 0 ? ` (${firing.join(', ')})` : ''}; ` +
+    `${money.inText(sum('dueMinor'))} of it is due. ${money.inText(sum('heldMinor'))} is asked for held places, and not owed until they are confirmed.`;
   const rows = debtors.flatMap((debtor) =>
     debtor.charges.map((charge, i) => [
       i === 0 ? debtor.name : '',
       KIND[charge.kind],
       charge.description,
       charge.hold ? 'held' : (charge.dueOn ?? ''),
-      money(charge.dueMinor),
-      money(charge.owedMinor),
+      money.inTable(charge.dueMinor),
+      money.inTable(charge.owedMinor),
     ]),
   );
   return section(

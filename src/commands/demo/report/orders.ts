@@ -1,30 +1,31 @@
 import type { Proposal } from '../../../studio/orders/proposal-contract.js';
-import { AMOUNT, note, section, table } from './text.js';
-
-type Money = (minor: number) => string;
+import type { Studio } from '../../../studio/settings/contract.js';
+import { formatDay } from '../../../trade/text/format.js';
+import { AMOUNT, type Money, note, section, table } from './text.js';
 
 /** One order for each supplier, and what is mixed instead of bought. */
-export function ordersSection({ suppliers, toMix, unsold }: Proposal, money: Money): string {
+export function ordersSection({ suppliers, toMix, unsold }: Proposal, money: Money, { locale }: Studio): string {
   const orders = suppliers.map(
-    ({ supplier, totalMinor, orderBy }) => `${money(totalMinor)} of ${supplier} by ${orderBy}`,
+    ({ supplier, totalMinor, orderBy }) =>
+      `${money.inText(totalMinor)} of ${supplier} by ${formatDay(orderBy, locale)}`,
   );
   const batches = toMix.map(({ name, unit, needQuantity }) => `${AMOUNT[unit](needQuantity)} of ${name}`);
   const answer = [
-    orders.length === 0 ? 'Nothing must be ordered.' : `Order ${orders.join(', and ')}.`,
+    orders.length === 0 ? 'Nothing needs ordering.' : `Order ${orders.join(', and ')}.`,
     ...(batches.length === 0 ? [] : [`Mix ${batches.join(', and ')}.`]),
-    ...unsold.map(({ name }) => `Nobody is known to sell ${name}.`),
+    ...unsold.map(({ name }) => `No supplier is set for ${name}.`),
   ].join(' ');
   const rows = suppliers.flatMap(({ supplier, lines, carriageMinor }) => [
     ...lines.flatMap(({ name, unit, packs }) =>
       packs.map((pack) => [
         ...[supplier, name, `${pack.packs} of ${AMOUNT[unit](pack.packQuantity)}`],
-        money(pack.amountMinor),
+        money.inTable(pack.amountMinor),
       ]),
     ),
-    ...(carriageMinor === 0 ? [] : [[supplier, 'Carriage', '', money(carriageMinor)]]),
+    ...(carriageMinor === 0 ? [] : [[supplier, 'Carriage', '', money.inTable(carriageMinor)]]),
   ]);
   const columns = [
-    { head: 'of whom' },
+    { head: 'supplier' },
     { head: 'what' },
     { head: 'packs' },
     { head: 'costs', align: 'right' as const },
@@ -32,5 +33,5 @@ export function ordersSection({ suppliers, toMix, unsold }: Proposal, money: Mon
   const advice = suppliers.flatMap(({ supplier, toFreeCarriage }) =>
     toFreeCarriage ? [note(`${supplier}: ${toFreeCarriage.advice}`)] : [],
   );
-  return section('What must be ordered?', answer, ...(rows.length === 0 ? [] : [table(columns, rows)]), ...advice);
+  return section('What needs ordering?', answer, ...(rows.length === 0 ? [] : [table(columns, rows)]), ...advice);
 }

@@ -1,11 +1,9 @@
 import type { CoursePrice } from '../../../studio/pricing/contract.js';
 import { Decimal, roundHalfUp } from '../../../trade/money/money.js';
-import { note, section, table } from './text.js';
-
-type Money = (minor: number) => string;
+import { type Money, note, section, table } from './text.js';
 
 const whole = (exact: string) => roundHalfUp(exact);
-const percent = (probability: string) => `${new Decimal(probability).times(100).toFixed(1)} %`;
+const percent = (probability: string) => `${new Decimal(probability).times(100).toFixed(1)}%`;
 /** Units as one says them of more than one, or of a part. */
 const UNITS: Record<string, string> = { piece: 'pieces', 'kiln load': 'of a load' };
 const rounded = (quantity: string) => new Decimal(quantity).toDecimalPlaces(3).toFixed().replace('-', '−');
@@ -13,8 +11,8 @@ const rounded = (quantity: string) => new Decimal(quantity).toDecimalPlaces(3).t
 export function priceSection({ title, priceMinor, inputs, result, since }: CoursePrice, money: Money): string {
   const fair = result.fairPriceMinor;
   const why = result.binding === 'surplus' ? surplusInWords(inputs, money) : 'the risk of a poorly paid course';
-  const against = priceMinor === fair ? 'which is what it is sold at' : `sold today at ${money(priceMinor)}`;
-  const answer = `Ask ${money(fair)} a place, ${against}. ${breakEven(result)} What decides is ${why}. ${floors(inputs, result, money)}`;
+  const against = priceMinor === fair ? 'which is what it sells for' : `sold today at ${money.inText(priceMinor)}`;
+  const answer = `Ask ${money.inText(fair)} a place, ${against}. ${breakEven(result)} The deciding factor is ${why}. ${floors(inputs, result, money)}`;
   const come = note(`How many come: ${stated(inputs.enrolment.source)}`);
   const moved = since ? [note(movedInWords(since, result.fairPriceMinor, money))] : [];
   return section(
@@ -33,11 +31,11 @@ function movedInWords(
   todayMinor: number,
   money: Money,
 ): string {
-  const so = `The fair price saved last was ${money(fairPriceMinor)}; today's figures come to ${money(todayMinor)}.`;
+  const so = `The fair price saved last was ${money.inText(fairPriceMinor)}; today's figures come to ${money.inText(todayMinor)}.`;
   const moved = rows.flatMap(({ line, effectMinor }) => {
     const effect = whole(effectMinor);
     if (!line || effect === 0) return [];
-    return [`${line.label} ${money(Math.abs(effect))} ${effect > 0 ? 'dearer' : 'cheaper'} a place`];
+    return [`${line.label} ${money.inText(Math.abs(effect))} ${effect > 0 ? 'dearer' : 'cheaper'} a place`];
   });
   return moved.length === 0 ? so : `${so} Since then: ${moved.join('; ')}.`;
 }
@@ -52,9 +50,9 @@ function breakEven({ breakEvenStudents, costsCoveredStudents }: CoursePrice['res
 
 /** "the £56.00 surplus you want (£8.00 for each of 7 hours of teaching)" */
 function surplusInWords({ targetSurplusMinor, surplusPerHour }: CoursePrice['inputs'], money: Money): string {
-  const sum = `the ${money(targetSurplusMinor)} surplus you want`;
+  const sum = `the ${money.inText(targetSurplusMinor)} surplus you want`;
   if (!surplusPerHour) return sum;
-  return `${sum} (${money(surplusPerHour.rateMinor)} for each of ${rounded(surplusPerHour.teachingHours)} hours of teaching)`;
+  return `${sum} (${money.inText(surplusPerHour.rateMinor)} for each of ${rounded(surplusPerHour.teachingHours)} hours of teaching)`;
 }
 
 /** Being paid less than one's hour is worth is not losing money: two floors. */
@@ -63,7 +61,7 @@ export function floors(
   { costFloorMinor, floorMinor }: Pick<CoursePrice['result'], 'costFloorMinor' | 'floorMinor'>,
   money: Money,
 ): string {
-  return `Below ${money(whole(costFloorMinor))} it costs you money on average; from ${money(whole(floorMinor))} your ${money(wagePerHourMinor)} an hour is paid too.`;
+  return `Below ${money.inText(whole(costFloorMinor))} it costs you money on average; from ${money.inText(whole(floorMinor))} your ${money.inText(wagePerHourMinor)} an hour is paid too.`;
 }
 
 const stated = ({ kind, detail }: CoursePrice['inputs']['lines'][number]['source']) =>
@@ -71,22 +69,26 @@ const stated = ({ kind, detail }: CoursePrice['inputs']['lines'][number]['source
 
 function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], money: Money): string {
   const basis = { 'per-student': 'each student', 'per-course': 'the course', 'if-cancelled': 'if cancelled' };
-  const rate = (minor: string) => `${money(whole(minor))}`;
+  const rate = (minor: string) => `${money.inTable(whole(minor))}`;
   const rows = result.lines.map((line) => [
     line.label,
     basis[line.basis],
     `${rounded(line.quantity)} ${UNITS[line.unit] ?? line.unit}`,
     rate(line.rateMinor),
-    money(whole(line.amountMinor)),
+    money.inTable(whole(line.amountMinor)),
     stated(line.source),
   ]);
   const hours = [
-    ['Your hours', 'the course', `${rounded(inputs.ownerHours)} h`, money(inputs.wagePerHourMinor)],
-    ['Your hours', 'each student', `${rounded(inputs.ownerHoursPerStudent)} h`, money(inputs.wagePerHourMinor)],
+    ['Your hours', 'the course', `${rounded(inputs.ownerHours)} h`, money.inTable(inputs.wagePerHourMinor)],
+    ['Your hours', 'each student', `${rounded(inputs.ownerHoursPerStudent)} h`, money.inTable(inputs.wagePerHourMinor)],
   ].map((row, i) => {
     const quantity = i === 0 ? inputs.ownerHours : inputs.ownerHoursPerStudent;
     const amount = new Decimal(quantity).times(inputs.wagePerHourMinor);
-    return [...row, money(roundHalfUp(amount)), 'What your hour is worth, by the settings; the hours are the plan’s.'];
+    return [
+      ...row,
+      money.inTable(roundHalfUp(amount)),
+      'What your hour is worth, by the settings; the hours are the plan’s.',
+    ];
   });
   const tutor = inputs.secondTutor
     ? [
@@ -94,8 +96,8 @@ function lines(inputs: CoursePrice['inputs'], result: CoursePrice['result'], mon
           'Second tutor',
           `above ${inputs.secondTutor.above}`,
           '1 fee',
-          money(inputs.secondTutor.feeMinor),
-          money(inputs.secondTutor.feeMinor),
+          money.inTable(inputs.secondTutor.feeMinor),
+          money.inTable(inputs.secondTutor.feeMinor),
           'The plan.',
         ],
       ]
@@ -117,15 +119,15 @@ function ladder(result: CoursePrice['result'], money: Money): string {
   const rows = result.ladder.map((rung) => [
     `${rung.students}${rung.held ? '' : ' (does not run)'}`,
     percent(rung.probability),
-    money(whole(rung.resultMinor)),
-    money(whole(rung.ownerPayPerHourMinor)),
-    rung.breakEvenPriceMinor === null ? '' : money(whole(rung.breakEvenPriceMinor)),
+    money.inTable(whole(rung.resultMinor)),
+    money.inTable(whole(rung.ownerPayPerHourMinor)),
+    rung.breakEvenPriceMinor === null ? '' : money.inTable(whole(rung.breakEvenPriceMinor)),
   ]);
   return table(
     [
       { head: 'students' },
       { head: 'how likely', align: 'right' },
-      { head: `left over at ${money(result.fairPriceMinor)}`, align: 'right' },
+      { head: `left over at ${money.inText(result.fairPriceMinor)}`, align: 'right' },
       { head: 'your pay an hour', align: 'right' },
       { head: 'break-even price', align: 'right' },
     ],

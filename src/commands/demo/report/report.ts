@@ -10,7 +10,7 @@ import { priceOf } from '../../../studio/pricing/service.js';
 import { studio } from '../../../studio/settings/service.js';
 import { outlook } from '../../../studio/stock-outlook/service.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
-import { formatMoney } from '../../../trade/money/money.js';
+import { formatMoney, formatMoneyInText } from '../../../trade/money/money.js';
 import { bookingsSection, outlookSection } from './course.js';
 import { afterwardsSection } from './course-results.js';
 import { debtorsSection, firingSection } from './firing.js';
@@ -21,7 +21,10 @@ import { openStudioSection, privateSection } from './private-and-open-studio.js'
 /** The whole job on one page: price, bookings, shelf, firing, debts, and a course that is over. Papers are told of by who wrote them. */
 export async function report(db: Database, now: Date): Promise<string[]> {
   const home = await studio(db);
-  const money = (minor: number) => formatMoney(minor, home.currency, home.locale);
+  const money = {
+    inTable: (minor: number) => formatMoney(minor, home.currency, home.locale),
+    inText: (minor: number) => formatMoneyInText(minor, home.currency, home.locale),
+  };
   const sections: string[] = [];
   const coming = await next(db, now, 'course');
   if (coming) {
@@ -34,7 +37,7 @@ export async function report(db: Database, now: Date): Promise<string[]> {
     const price = id && (await priceOf(db, now, id));
     if (price) sections.push(price.kind === 'private' ? privateSection(price, money) : openStudioSection(price, money));
   }
-  sections.push(outlookSection(await outlook(db, now)), ordersSection(await proposal(db, now), money));
+  sections.push(outlookSection(await outlook(db, now), home), ordersSection(await proposal(db, now), money, home));
   const fired = await db.firing.findFirst({
     where: { state: 'settled', schedule: { kind: 'glaze' } },
     orderBy: { number: 'desc' },

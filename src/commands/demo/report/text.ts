@@ -49,3 +49,6 @@ export const AMOUNT = {
   ml: (n: number) => `${n} ml`,
   piece: (n: number) => `${n}`,
 };
+
+/** Amounts as they are written in a table, and in a sentence. */
+export type Money = { inTable: (minor: number) => string; inText: (minor: number) => string };

@@ -1,4 +1,4 @@
-import { moneyIn } from '../../../documents/words.js';
+import { moneyInText } from '../../../documents/words.js';
 import { MINOR_MAX } from '../../../http/types.js';
 import { Problem } from '../../../problems.js';
 import type { Studio } from '../../settings/contract.js';
@@ -10,6 +10,6 @@ import type { Studio } from '../../settings/contract.js';
  */
 export function assertAmount(minor: number, home: Pick<Studio, 'currency' | 'locale'>): void {
   if (minor <= MINOR_MAX) return;
-  const limit = moneyIn(home)(MINOR_MAX);
+  const limit = moneyInText(home)(MINOR_MAX);
   throw new Problem('invalid-request', `That comes to more than ${limit}, the most that is booked at once. Split it.`);
 }

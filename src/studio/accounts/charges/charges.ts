@@ -64,7 +64,7 @@ export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Pro
           ]),
     ],
   });
-  if (entryId === null) throw new Problem('invalid-request', 'A charge of nothing is no charge. Leave it out.');
+  if (entryId === null) throw new Problem('invalid-request', 'The amount must be more than zero.');
   const id = newId();
   await tx.charge.create({
     data: {
@@ -128,7 +128,7 @@ export async function cancelCharge(
   await lockCharges(tx, [chargeId]);
   const { state } = await chargeWithState(tx, chargeId);
   if (how.refundMinor > state.paidMinor)
-    throw new Problem('more-than-owed', 'No more can go back than was paid.', { paidMinor: state.paidMinor });
+    throw new Problem('more-than-owed', 'No more can be refunded than was paid.', { paidMinor: state.paidMinor });
   await credit(tx, now, chargeId, { ...how, unpaidMinor: state.owedMinor });
   await supply(tx, now, chargeId);
 }

@@ -5,7 +5,7 @@ import type { Party } from '../../../documents/parts.js';
 import { ReceiptContent } from '../../../documents/receipt-content.js';
 import type { VatLine } from '../../../documents/vat-lines.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
-import { formatMoney } from '../../../trade/money/money.js';
+import { formatMoneyInText } from '../../../trade/money/money.js';
 import { payParts } from '../../../trade/money/tax.js';
 import { issueDocument, notify } from '../../notices/service.js';
 import { person, printedName } from '../../people/service.js';
@@ -65,7 +65,7 @@ export async function issueCreditNote(
   const fileName = `credit-note-${content.number.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
   await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
-  const amount = formatMoney(credit.refundMinor, home.currency, home.locale);
+  const amount = formatMoneyInText(credit.refundMinor, home.currency, home.locale);
   const { reason, explanation } = credit;
   const data = { creditNoteNumber: content.number, amount, reason, what: row.description, explanation };
   await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });

@@ -113,9 +113,9 @@ async function partOf(
   if (row.personId !== personId)
     throw new Problem('not-found', `"${row.description}" is owed by somebody else. Take the payment from that person.`);
   if (state.owedMinor === 0)
-    throw new Problem('nothing-owed', `"${row.description}" is settled. If money came in twice, give it back.`);
+    throw new Problem('nothing-owed', `"${row.description}" is already paid. If it was paid twice, refund it.`);
   if (amountMinor > state.owedMinor)
-    throw new Problem('more-than-owed', `"${row.description}" leaves less to pay. Take at most what owedMinor says.`, {
+    throw new Problem('more-than-owed', `Less than that is owed for "${row.description}". Take at most what is owed.`, {
       owedMinor: state.owedMinor,
     });
   const paid = payParts(parts, state.paidMinor, amountMinor);

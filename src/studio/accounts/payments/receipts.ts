@@ -3,7 +3,7 @@ import type { ReceiptContent } from '../../../documents/receipt-content.js';
 import type { VatLine } from '../../../documents/vat-lines.js';
 import { Problem } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
-import { Decimal, formatMoney, roundHalfUp } from '../../../trade/money/money.js';
+import { Decimal, formatMoneyInText, roundHalfUp } from '../../../trade/money/money.js';
 import { simplifiedInvoiceAllowed, type TaxTreatment } from '../../../trade/money/tax.js';
 import { tradingDisclosure } from '../../../trade/text/trading-disclosure.js';
 import { issueDocument, notify } from '../../notices/service.js';
@@ -53,7 +53,7 @@ export async function issueReceipt(
   const fileName = `receipt-${receiptNumber.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'receipt', fileName, content });
   await tx.receipt.create({ data: { series: 'R', number, paymentId: paid.paymentId, documentId } });
-  const amount = formatMoney(content.totalMinor, home.currency, home.locale);
+  const amount = formatMoneyInText(content.totalMinor, home.currency, home.locale);
   const data = { receiptNumber, amount, paidFor: paid.supplies.map(({ description }) => description) };
   await notify(tx, now, { personId: paid.payer.id, occasion: 'receipt', documentId, data });
   return { receiptNumber, documentId };
@@ -79,7 +79,7 @@ function receiptKind(home: Studio, { payer, lines, supplies }: Paid): ReceiptCon
 export const addressMissing = (name: string) =>
   new Problem(
     'address-missing',
-    `This paper must name where ${name} lives: it is above the limit of a simplified VAT invoice, or not all of it bears VAT. Enter the address, then send this again; nothing was booked.`,
+    `This paper needs the address of ${name}: it is above the limit of a simplified VAT invoice, or not all of it is taxed. Enter the address and try again; nothing was saved.`,
   );
 
 function receiptContent(

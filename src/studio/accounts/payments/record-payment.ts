@@ -22,7 +22,7 @@ export async function recordPayment(
   parts: { chargeId: string; amountMinor: number }[],
 ): Promise<void> {
   const { entryId } = payment;
-  if (entryId === null) throw new Problem('not-balanced', 'A payment of nothing is no payment.');
+  if (entryId === null) throw new Problem('not-balanced', 'The amount must be more than zero.');
   await tx.payment.create({ data: { ...payment, entryId, receivedOn: toDate(on), at } });
   await tx.allocation.createMany({
     data: parts.map(({ chargeId, amountMinor }) => ({ paymentId: payment.id, chargeId, amountMinor })),

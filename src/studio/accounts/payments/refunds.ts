@@ -63,7 +63,7 @@ async function inMoney(
   { method, ...going }: Going & { method: MoneyMethod | undefined },
 ): Promise<PaidBack> {
   if (method === undefined)
-    throw new Problem('invalid-request', 'Money goes back. Say in `method` how: cash, card or transfer.', {
+    throw new Problem('invalid-request', 'A refund is due. Say in `method` how it is paid: cash, card or transfer.', {
       errors: [{ pointer: '#/method', detail: 'is needed' }],
       refundMinor: going.amountMinor,
     });

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../../database/transaction.js';
-import { moneyIn } from '../../../documents/words.js';
+import { moneyInText } from '../../../documents/words.js';
 import type { ReminderData } from '../../../mail/templates/reminder.js';
 import { Problem } from '../../../problems.js';
 import { addDays, localDay } from '../../../trade/calendar/calendar.js';
@@ -30,10 +30,7 @@ export async function remind(tx: Transaction, now: Date, personId: string): Prom
   );
   const due = await dueCharges(tx, today, personId);
   if (due.length === 0)
-    throw new Problem(
-      'nothing-owed',
-      `${name} owes nothing yet that is due. What is owed later is asked for on its day.`,
-    );
+    throw new Problem('nothing-owed', `Nothing is due from ${name} yet. What is due later is asked for on its day.`);
   await refuseSoonAgain(tx, personId, name, today, home);
 
   const dueMinor = due.reduce((sum, charge) => sum + charge.dueMinor, 0);
@@ -76,13 +73,13 @@ async function refuseSoonAgain(
   if (today >= again) return;
   throw new Problem(
     'already-reminded',
-    `${name} was reminded on ${formatDay(last, locale)}. Money may be on its way: write again from ${formatDay(again, locale)} on, or ask in person.`,
+    `${name} was reminded on ${formatDay(last, locale)}. The money may be on its way: send another reminder from ${formatDay(again, locale)}, or ask in person.`,
     { remindedOn: last },
   );
 }
 
 function reminderData(due: readonly ChargeState[], dueMinor: number, home: Studio): ReminderData {
-  const money = moneyIn(home);
+  const money = moneyInText(home);
   return {
     due: money(dueMinor),
     lines: due.map(({ description, dueMinor, dueOn }) => ({

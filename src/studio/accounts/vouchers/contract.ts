@@ -11,13 +11,13 @@ export const NewVoucher = z
     method: MoneyMethod,
     taxRateId: Id.nullable().meta({
       description:
-        'A rate where all that the voucher can pay for bears it: VAT is then due now (single-purpose). Null where that is open: VAT is due when it is used (multi-purpose). Fixed for good; which of them holds is a question for an accountant.',
+        'A rate where everything that the voucher can pay for is taxed at it: VAT is then due now (single-purpose). Null where that is open: VAT is due when it is used (multi-purpose). Fixed for good; which of them holds is a question for an accountant.',
     }),
-    forWhom: PrintedLine(80).optional().meta({ description: 'Stands on the voucher.' }),
-    goodFor: PrintedLine(120)
-      .optional()
-      .meta({ description: 'What it is meant for, as "one place on a taster evening"; all courses and firings else.' }),
-    validUntil: LocalDate.optional().meta({ description: 'Its last day; without end, if left out.' }),
+    forWhom: PrintedLine(80).optional().meta({ description: 'Printed on the voucher.' }),
+    goodFor: PrintedLine(120).optional().meta({
+      description: 'What it is meant for, for example "one place on a taster evening"; left out, any course or firing.',
+    }),
+    validUntil: LocalDate.optional().meta({ description: 'Its last day; left out, it has no expiry date.' }),
   })
   .meta({ id: 'NewVoucher' });
 export type NewVoucher = z.output<typeof NewVoucher>;

@@ -2,7 +2,7 @@ import { randomInt } from 'node:crypto';
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate, toDate } from '../../../database/values.js';
 import type { VoucherContent } from '../../../documents/voucher-content.js';
-import { dateInWords, moneyIn } from '../../../documents/words.js';
+import { dateInWords, moneyInText } from '../../../documents/words.js';
 import { newId } from '../../../http/ids.js';
 import { newVoucherCode, voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { issueDocument, notify } from '../../notices/service.js';
@@ -66,7 +66,7 @@ export async function issueVoucher(
   });
   const data = {
     code: voucherCodeInWords(code),
-    amount: moneyIn(home)(amountMinor),
+    amount: moneyInText(home)(amountMinor),
     forWhom,
     validUntil: validUntil === null ? null : dateInWords(validUntil, home.locale),
     insteadOfExpired,

@@ -3,6 +3,7 @@ import { fromDate } from '../../../database/values.js';
 import { Problem } from '../../../problems.js';
 import type { TaxTreatment } from '../../../trade/money/tax.js';
 import { vatInside } from '../../../trade/money/tax.js';
+import { formatDay } from '../../../trade/text/format.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { studio, taxRate, treatment } from '../../settings/service.js';
 import { type Line, post, whenOf } from '../ledger.js';
@@ -22,7 +23,7 @@ export async function lapseVoucher(tx: Transaction, now: Date, id: string, wante
   const row = await tx.voucher.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'No voucher has this id. Look it up under /api/vouchers.');
   const leftMinor = (await leftOn(tx, [id])).get(id) ?? 0;
-  refuse(row, leftMinor, when.on);
+  refuse(row, leftMinor, when.on, (await studio(tx)).locale);
   const entryId = await post(tx, when, {
     description: `Voucher ${voucherCodeInWords(row.code)} lapsed`,
     lines: [...voucherLines(leftMinor, -leftMinor, null), ...(await income(tx, row, leftMinor, wanted))],
@@ -31,14 +32,14 @@ export async function lapseVoucher(tx: Transaction, now: Date, id: string, wante
   return voucher(tx, async () => when.on, id);
 }
 
-function refuse(row: VoucherRow, leftMinor: number, on: string): void {
+function refuse(row: VoucherRow, leftMinor: number, on: string, locale: string): void {
   if (leftMinor === 0) throw new Problem('voucher-spent', 'Nothing is left on the voucher, so nothing lapses.');
   if (isExpired(row, on)) return;
   throw new Problem(
     'voucher-still-valid',
     row.validUntil === null
-      ? 'The voucher was sold without an end, so it never lapses.'
-      : `The voucher can be used until ${fromDate(row.validUntil)}. Let it lapse after that day.`,
+      ? 'The voucher has no expiry date, so it never lapses.'
+      : `The voucher can be used until ${formatDay(fromDate(row.validUntil), locale)}. Let it lapse after that day.`,
   );
 }
 

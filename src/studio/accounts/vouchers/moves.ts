@@ -2,8 +2,9 @@ import type { Transaction } from '../../../database/transaction.js';
 import { fromDate, toDate } from '../../../database/values.js';
 import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
-import { formatMoney } from '../../../trade/money/money.js';
+import { formatMoneyInText } from '../../../trade/money/money.js';
 import { sameTax, type TaxTreatment, vatOfPart } from '../../../trade/money/tax.js';
+import { formatDay } from '../../../trade/text/format.js';
 import { isVoucherCode, voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { studio } from '../../settings/service.js';
 import type { Line } from '../ledger.js';
@@ -37,17 +38,15 @@ export async function recordMove(
   },
 ): Promise<void> {
   const { entryId } = move;
-  if (entryId === null) throw new Problem('not-balanced', 'A move of nothing on a voucher is none.');
+  if (entryId === null) throw new Problem('not-balanced', 'The amount must be more than zero.');
   await tx.voucherMove.create({ data: { id: newId(), ...move, entryId, movedOn: toDate(on) } });
 }
 
 async function voucherByCode(tx: Transaction, code: string): Promise<VoucherRow> {
   if (!isVoucherCode(code))
-    throw new Problem(
-      'invalid-request',
-      'This is no code of a voucher: a sign is wrong, missing or too many. Read its ten signs from the voucher again.',
-      { errors: [{ pointer: '#/voucherCode', detail: 'does not fit its check sign' }] },
-    );
+    throw new Problem('invalid-request', 'That is not a valid voucher code. Please check all ten characters.', {
+      errors: [{ pointer: '#/voucherCode', detail: 'has a wrong check character' }],
+    });
   const row = await tx.voucher.findUnique({ where: { code } });
   if (!row)
     throw new Problem(
@@ -74,24 +73,28 @@ export async function tenderVoucher(
   await lockVouchers(tx, [row.id]);
   const leftMinor = (await leftOn(tx, [row.id])).get(row.id) ?? 0;
   const tax = taxWhenSold(row);
-  refuseExpired(row, on);
+  refuseExpired(row, on, (await studio(tx)).locale);
   const other = tax === null ? undefined : parts.find(({ taxed }) => taxed.some(({ part }) => !sameTax(part.tax, tax)));
   if (other)
     throw new Problem(
       'voucher-other-tax',
-      `The voucher was sold and taxed as ${row.taxName}, and "${other.description}" is taxed as ${other.taxed.map(({ part }) => part.taxName).join(' and ')}. Take this payment another way; the voucher keeps its sum.`,
+      `The voucher was sold and taxed as ${row.taxName}, and "${other.description}" is taxed as ${other.taxed.map(({ part }) => part.taxName).join(' and ')}. Take this payment another way; nothing is taken off the voucher.`,
     );
   const wantedMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
   if (wantedMinor > leftMinor) throw await spent(tx, leftMinor);
   return { row, tax, leftMinor };
 }
 
-function refuseExpired(row: VoucherRow, on: string): void {
+function refuseExpired(row: VoucherRow, on: string, locale: string): void {
   if (!isExpired(row, on) || row.validUntil === null) return;
   const day = fromDate(row.validUntil);
-  throw new Problem('voucher-expired', `The voucher was valid until ${day}. Take the payment another way.`, {
-    validUntil: day,
-  });
+  throw new Problem(
+    'voucher-expired',
+    `The voucher was valid until ${formatDay(day, locale)}. Take the payment another way.`,
+    {
+      validUntil: day,
+    },
+  );
 }
 
 async function spent(tx: Transaction, leftMinor: number): Promise<Problem> {
@@ -99,6 +102,6 @@ async function spent(tx: Transaction, leftMinor: number): Promise<Problem> {
   const sentence =
     leftMinor === 0
       ? 'Nothing is left on the voucher. Take the payment another way.'
-      : `Only ${formatMoney(leftMinor, currency, locale)} is left on the voucher. Take that much by voucher and the rest another way.`;
+      : `Only ${formatMoneyInText(leftMinor, currency, locale)} is left on the voucher. Take that much by voucher and the rest another way.`;
   return new Problem('voucher-spent', sentence, { leftMinor });
 }

@@ -4,6 +4,7 @@ import { newId } from '../../../http/ids.js';
 import { page, pageArgs } from '../../../http/paging.js';
 import { Problem } from '../../../problems.js';
 import { vatInside } from '../../../trade/money/tax.js';
+import { formatDay } from '../../../trade/text/format.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { person } from '../../people/service.js';
 import { studio, taxRate, treatment } from '../../settings/service.js';
@@ -30,10 +31,16 @@ export async function sellVoucher(
   const payer = await person(tx, wanted.buyerId);
   const when = await whenOf(tx, now);
   const { amountMinor, method, validUntil = null, forWhom = null, goodFor = null } = wanted;
-  if (validUntil !== null && validUntil < when.on)
-    throw new Problem('invalid-request', `A voucher that ended on ${validUntil} could not be used. Give a later day.`, {
-      errors: [{ pointer: '#/validUntil', detail: `must be ${when.on} or later` }],
-    });
+  if (validUntil !== null && validUntil < when.on) {
+    const { locale } = await studio(tx);
+    throw new Problem(
+      'invalid-request',
+      `A voucher that ended on ${formatDay(validUntil, locale)} could not be used. Give a later day.`,
+      {
+        errors: [{ pointer: '#/validUntil', detail: `must be ${formatDay(when.on, locale)} or later` }],
+      },
+    );
+  }
   const tax = await frozenTax(tx, wanted.taxRateId);
   const about = { buyerId: payer.id, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired: false };
   const row = await issueVoucher(tx, now, when.on, about, chance);

@@ -47,7 +47,7 @@ test('a reminder names what is due and nothing else, and is queued as a letter',
   expect(notice?.data).toEqual({
     due: '£112.50',
     lines: [
-      { what: 'Lidded jars, from 7 April', amount: '£100.00', since: '9 March 2026' },
+      { what: 'Lidded jars, from 7 April', amount: '£100', since: '9 March 2026' },
       { what: 'Firing 12, 3 pieces', amount: '£12.50', since: '10 March 2026' },
     ],
     howToPay: [`For firing: ${STUDIO.howToPay}`, `For the rest: ${STUDIO.howToPayCourses}`],

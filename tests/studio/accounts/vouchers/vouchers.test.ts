@@ -160,7 +160,7 @@ describe('paying with a voucher', () => {
     const chargeId = await ask(ida.id, 8000);
     const answer = (await pay(ida.id, chargeId, 5001, voucher.code)).json();
     expect(answer).toMatchObject({ type: '/problems/voucher-spent', leftMinor: 5000 });
-    expect(answer.detail).toContain('Only £50.00 is left');
+    expect(answer.detail).toContain('Only £50 is left');
     await pay(ida.id, chargeId, 5000, voucher.code);
     expect((await pay(ida.id, chargeId, 1, voucher.code)).json().detail).toContain('Nothing is left');
   });

@@ -24,7 +24,7 @@ function drawSheet(paper: Paper, content: BatchSheetContent): void {
   const number = (n: number) => new Intl.NumberFormat(locale).format(n);
 
   letterhead(paper, studio);
-  const of = weights === 'dry' ? 'dry weight' : 'materials as used (wet)';
+  const of = weights === 'dry' ? 'Dry weight' : 'Materials as used (wet)';
   const meaning = `${of}, ${countOf(parts.length, 'material')}; makes about ${makes}. Version ${version}, printed on ${dateInWords(printedOn, locale)}.`;
   answer(paper, `Batch sheet: ${name}`, `${number(makeGrams)} g`, meaning);
   // read before the first bag is opened, so they come before what is weighed

@@ -36,7 +36,7 @@ describe('a batch sheet', () => {
   test('says what to weigh, the water, and what to mind before a bag is opened', async () => {
     const { text, info, pages } = await readBack(await renderBatchSheet(sheet));
     for (const words of [
-      'Batch sheet: Tarn and moss 2,000 g materials as used (wet), 2 materials; makes about 1,460 ml.',
+      'Batch sheet: Tarn and moss 2,000 g Materials as used (wet), 2 materials; makes about 1,460 ml.',
       'Tarn blue 50% 1,000 g 670 ml',
       'Total 2,000 g',
       'Water, before the powder 120 ml',

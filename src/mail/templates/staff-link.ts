@@ -24,7 +24,7 @@ export function staffLinkLetter(data: StaffLinkData, correspondents: Corresponde
     `The link works once, until ${data.worksUntil}. Keep it to yourself: anyone who opens it can choose your password.`,
     `Afterwards you sign in with ${data.email} and your password.`,
     invited
-      ? 'If you do not expect this, you need do nothing. Please tell us, so we can withdraw it.'
-      : 'If you do not expect this, you need do nothing: your password stays as it is until the link is used. Please tell us, though.',
+      ? 'If you did not expect this, you don’t have to do anything. Please tell us, so we can withdraw it.'
+      : 'If you did not expect this, you don’t have to do anything: your password stays as it is until the link is used. Please tell us, though.',
   ]);
 }

@@ -4,6 +4,7 @@ import { TodayPage } from './pages/today/today-page';
 import { pageChanged } from './ui/heading';
 import { NotFoundPage } from './ui/not-found-page';
 
+const AccountPage = lazy(async () => (await import('./pages/studio/account/account-page')).AccountPage);
 const CourseResultsPage = lazy(
   async () => (await import('./pages/courses/results/course-results-page')).CourseResultsPage,
 );
@@ -11,12 +12,14 @@ const ImportPage = lazy(async () => (await import('./pages/studio/import/import-
 const MixesPage = lazy(async () => (await import('./pages/shelf/mixes/mixes-page')).MixesPage);
 const NewPlanPage = lazy(async () => (await import('./pages/courses/plans/new-plan-page')).NewPlanPage);
 const OrdersPage = lazy(async () => (await import('./pages/shelf/orders/orders-page')).OrdersPage);
+const PasswordPage = lazy(async () => (await import('./pages/sign-in/password-page')).PasswordPage);
 const PlanPage = lazy(async () => (await import('./pages/courses/plans/plan-page')).PlanPage);
 const PlansPage = lazy(async () => (await import('./pages/courses/plans/plans-page')).PlansPage);
 const PricePage = lazy(async () => (await import('./pages/courses/pricing/price-page')).PricePage);
 const ReceivablesPage = lazy(async () => (await import('./pages/money/receivables/receivables-page')).ReceivablesPage);
 const SalesPage = lazy(async () => (await import('./pages/shelf/sales/sales-page')).SalesPage);
 const SetUpPage = lazy(async () => (await import('./pages/sign-in/set-up-page')).SetUpPage);
+const StaffPage = lazy(async () => (await import('./pages/studio/staff/staff-page')).StaffPage);
 const StockPage = lazy(async () => (await import('./pages/shelf/stock/stock-page')).StockPage);
 const StocktakePage = lazy(async () => (await import('./pages/shelf/stocktake/stocktake-page')).StocktakePage);
 const StudioSettingsPage = lazy(
@@ -45,8 +48,11 @@ export function App() {
           <Route path="/money" component={ReceivablesPage} />
           <Route path="/studio" component={StudioSettingsPage} />
           <Route path="/studio/import" component={ImportPage} />
+          <Route path="/studio/staff" component={StaffPage} />
+          <Route path="/studio/account" component={AccountPage} />
           <Route path="/sign-in" component={SignInPage} />
           <Route path="/set-up" component={SetUpPage} />
+          <Route path="/password" component={PasswordPage} />
           <Route default component={NotFoundPage} />
         </Router>
       </ErrorBoundary>

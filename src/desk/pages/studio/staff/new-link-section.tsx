@@ -1,0 +1,63 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Formatter } from '../../../format/formatter';
+import type { NewLink } from './deed';
+import { untilWhen } from './labels';
+
+type Props = { link: NewLink; formatter: Formatter; onClose(): void };
+
+/** A link as it was just made: nobody is shown it a second time. */
+export function NewLinkSection({ link, formatter, onClose }: Props) {
+  const heading = useRef<HTMLHeadingElement>(null);
+  const address = useRef<HTMLInputElement>(null);
+  const [copied, setCopied] = useState('');
+  useEffect(() => heading.current?.focus(), [link]);
+  const copy = async () => {
+    address.current?.select();
+    const done = await navigator.clipboard?.writeText(link.linkAddress ?? '').then(
+      () => true,
+      () => false,
+    );
+    setCopied(done ? 'Copied.' : 'The link is marked: copy it with your keyboard.');
+  };
+  const { name, email, passwordLink, linkAddress, opensHereOnly } = link;
+  return (
+    <section aria-labelledby="new-link">
+      <h2 id="new-link" ref={heading} tabIndex={-1}>
+        A link for {name}
+      </h2>
+      {linkAddress === null ? (
+        <p>The link was shown before, and is not shown again. Send a new one if it is lost.</p>
+      ) : (
+        <>
+          <p>
+            It goes to {email} by email, and is shown here this once. {passwordLink && works(passwordLink, formatter)}
+          </p>
+          {opensHereOnly && (
+            <p class="fault">
+              The link opens only on the computer that runs Wareboard, because you opened Wareboard there. For another
+              computer or a phone, set BASE_URL to the address people use, and send a new link.
+            </p>
+          )}
+          <div class="field whole">
+            <label for="link-address">Link</label>
+            <input id="link-address" ref={address} value={linkAddress} readOnly />
+          </div>
+        </>
+      )}
+      <p class="acts">
+        {linkAddress !== null && (
+          <button type="button" onClick={copy}>
+            Copy link
+          </button>
+        )}
+        <button type="button" class="quiet" onClick={onClose}>
+          Close
+        </button>
+        <span role="status">{copied}</span>
+      </p>
+    </section>
+  );
+}
+
+const works = ({ expiresAt }: { expiresAt: string }, formatter: Formatter): string =>
+  `It works once, until ${untilWhen(expiresAt, formatter)}.`;

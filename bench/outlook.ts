@@ -1,11 +1,11 @@
-import { type Drawing, drawingOf } from '../src/trade/stock/demand.js';
-import { type OutlookRow, type Stock, stockOutlook } from '../src/trade/stock/outlook.js';
+import { type DrawPlan, drawPlanOf } from '../src/trade/stock/demand.js';
+import { type OutlookRow, type StockOnHand, stockOutlook } from '../src/trade/stock/outlook.js';
 import { compare, sameWithin } from './measure.js';
 import { shelfOfAYear } from './year.js';
 
 /** Naive: for each day the chances of all that is drawn by then, convolved from nothing, unit by unit. */
-function dayByDayFromNothing({ onHand, demands }: Stock): number[] {
-  const drawings = demands.map(drawingOf);
+function dayByDayFromNothing({ onHand, demands }: StockOnHand): number[] {
+  const drawings = demands.map(drawPlanOf);
   const days = [...new Set(drawings.flatMap(({ days }) => [...days]))].sort();
   return days.map((day) => {
     const total = drawings.reduce<number[]>((sum, drawing) => convolved(sum, drawing, day), [1]);
@@ -13,7 +13,7 @@ function dayByDayFromNothing({ onHand, demands }: Stock): number[] {
   });
 }
 
-function convolved(total: readonly number[], { chances, unitsBy }: Drawing, day: string): number[] {
+function convolved(total: readonly number[], { chances, unitsBy }: DrawPlan, day: string): number[] {
   const sum = new Array<number>(total.length + unitsBy(day, chances.length - 1)).fill(0);
   for (const [more, chance] of chances.entries()) {
     const units = unitsBy(day, more);
@@ -25,8 +25,8 @@ function convolved(total: readonly number[], { chances, unitsBy }: Drawing, day:
 const THROWS = 1000;
 
 /** Naive too: a thousand years thrown by dice, each course with a number of students; off by up to 3 % on each chance. */
-function thrown({ onHand, demands }: Stock): number[] {
-  const drawings = demands.map(drawingOf);
+function thrown({ onHand, demands }: StockOnHand): number[] {
+  const drawings = demands.map(drawPlanOf);
   const days = [...new Set(drawings.flatMap(({ days }) => [...days]))].sort();
   const short = days.map(() => 0);
   for (let year = 0; year < THROWS; year++) {

@@ -1,4 +1,4 @@
-import { coursePrice, ladderAt, type PriceInputs, sensitivities } from '../src/trade/pricing/course-price.js';
+import { coursePrice, type PriceInputs, profitTableAt, sensitivities } from '../src/trade/pricing/course-price.js';
 import { compare, sameWithin } from './measure.js';
 
 const source = { kind: 'setting' as const, detail: 'For the bench.' };
@@ -42,7 +42,7 @@ export function floorByTrying(of: PriceInputs = inputs): number {
   let [low, high] = [0, 1_000_000];
   while (high - low > 1e-6) {
     const half = (low + high) / 2;
-    if (Number(ladderAt(of, half.toFixed(9)).expectedResultMinor) < 0) low = half;
+    if (Number(profitTableAt(of, half.toFixed(9)).expectedResultMinor) < 0) low = half;
     else high = half;
   }
   return high;

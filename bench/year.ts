@@ -1,6 +1,6 @@
 import { addDays } from '../src/trade/calendar/calendar.js';
 import { type Demand, moreToCome } from '../src/trade/stock/demand.js';
-import type { Stock } from '../src/trade/stock/outlook.js';
+import type { StockOnHand } from '../src/trade/stock/outlook.js';
 
 const COURSES = 100;
 const FIRST_DAY = '2026-01-05';
@@ -21,7 +21,7 @@ function dice(seed: number) {
  *
  * @param eachUnits a student draws at most so much of a material, in its units
  */
-export function shelfOfAYear(materials: number, { eachUnits = 1500 } = {}): Stock[] {
+export function shelfOfAYear(materials: number, { eachUnits = 1500 } = {}): StockOnHand[] {
   const roll = dice(20_260_105);
   const demands: Demand[][] = Array.from({ length: materials }, () => []);
   for (let course = 0; course < COURSES; course++) {

@@ -1,12 +1,12 @@
 import type { Config } from '../config.js';
 import { makeBackup } from '../database/backup/make.js';
 import { openLog } from './log.js';
-import { openPlace } from './open-database.js';
+import { connectToDatabase } from './open-database.js';
 import { contentsOf, megabytes } from './restore.js';
 
 /** Writes a backup and says what is in it. The studio may be served meanwhile. */
 export async function backup(config: Config, file: string): Promise<void> {
-  const place = await openPlace(config, openLog({ logLevel: 'warn' }));
+  const place = await connectToDatabase(config, openLog({ logLevel: 'warn' }));
   try {
     const begun = Date.now();
     const { manifest, bytes, sha256 } = await makeBackup(place.databaseUrl, file, new Date());

@@ -1,13 +1,13 @@
 import type { Config } from '../config.js';
 import { findBrokenRules } from '../database/rules.js';
 import { openLog } from './log.js';
-import { openHouse } from './open-database.js';
+import { openDatabaseAndMigrate } from './open-database.js';
 
 /** Looks through the whole database for what must never be, and says what it found; the process fails where it found anything. */
 export async function check(config: Config): Promise<void> {
-  const house = await openHouse(config, openLog({ logLevel: 'warn' }));
+  const database = await openDatabaseAndMigrate(config, openLog({ logLevel: 'warn' }));
   try {
-    const faults = await findBrokenRules(house.db);
+    const faults = await findBrokenRules(database.db);
     if (faults.length === 0) {
       console.log('All is well: no rule is broken.');
       return;
@@ -16,6 +16,6 @@ export async function check(config: Config): Promise<void> {
     for (const fault of faults) console.log(`  ${fault}`);
     process.exitCode = 1;
   } finally {
-    await house.close();
+    await database.close();
   }
 }

@@ -17,7 +17,7 @@ import { papersSection } from './demo/report/documents.js';
 import { report } from './demo/report/report.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
-import { type House, openHouse } from './open-database.js';
+import { type OpenedDatabase, openDatabaseAndMigrate } from './open-database.js';
 
 const QUIET = { logLevel: 'warn' } as const;
 
@@ -37,15 +37,15 @@ export async function demo(
   const folder = join(config.dataFolder, 'documents');
   const loaded = join(config.dataFolder, LOADED);
   if (fresh || !existsSync(loaded)) await forget(config, folder, loaded);
-  const house = await openHouse(config, log);
+  const database = await openDatabaseAndMigrate(config, log);
   try {
-    if (!existsSync(loaded)) await loadWhole(house.db, now(), loaded);
+    if (!existsSync(loaded)) await loadWhole(database.db, now(), loaded);
     const transport = outboxFolder(folder);
-    const post: Post = { db: house.db, now, transport, writesFiles: true, from: undefined };
-    await showTheJob(house, post, folder);
-    if (!once) await serveDemo(config, house, post);
+    const post: Post = { db: database.db, now, transport, writesFiles: true, from: undefined };
+    await showTheJob(database, post, folder);
+    if (!once) await serveDemo(config, database, post);
   } finally {
-    await house.close();
+    await database.close();
   }
 }
 
@@ -63,7 +63,7 @@ async function loadWhole(db: Database, now: Date, loaded: string): Promise<void>
   await writeFile(loaded, 'The invented studio is loaded in full. Without this file the demo loads it again.\n');
 }
 
-async function showTheJob({ db, databaseUrl }: House, post: Post, folder: string): Promise<void> {
+async function showTheJob({ db, databaseUrl }: OpenedDatabase, post: Post, folder: string): Promise<void> {
   await workOnce(databaseUrl, post, openLog(QUIET));
   const sections = await report(db, post.now());
   const papers = await writePapers(db, post.now(), folder);
@@ -71,12 +71,12 @@ async function showTheJob({ db, databaseUrl }: House, post: Post, folder: string
   console.log(`\n${[...sections, written].join('\n\n\n')}\n`);
 }
 
-async function serveDemo(config: Config, house: House, post: Post): Promise<void> {
+async function serveDemo(config: Config, database: OpenedDatabase, post: Post): Promise<void> {
   const log = openLog(QUIET);
-  const app = await buildApp({ db: house.db, now: post.now, logger: log, trustProxy: config.trustProxy });
+  const app = await buildApp({ db: database.db, now: post.now, logger: log, trustProxy: config.trustProxy });
   try {
     const address = await listen(app, config);
-    const worker = await startWorker(house.databaseUrl, post, log);
+    const worker = await startWorker(database.databaseUrl, post, log);
     console.log(`The desk is at ${address}`);
     console.log('Sign in as mara@alderlane.example with the password "alder lane demo". Ctrl-C stops it.');
     await untilAskedToStop();

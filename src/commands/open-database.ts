@@ -11,20 +11,20 @@ import type { Post } from '../mail/post.js';
 import { smtp } from '../mail/smtp.js';
 import { dataFolderFault, openDataFolder } from './data-folder.js';
 
-export type Place = {
+export type Connection = {
   /** It may hold a password: never log it. */
   databaseUrl: string;
   close(): Promise<void>;
 };
 
-export type House = Place & {
+export type OpenedDatabase = Connection & {
   db: Database;
   /** The names of the migrations that were applied on the way in. */
   migrated: string[];
 };
 
 /** Reaches the studio's database, the embedded one where no other is named, and leaves its tables as they are. @throws CannotStart */
-export async function openPlace(config: Config, log: FastifyBaseLogger): Promise<Place> {
+export async function connectToDatabase(config: Config, log: FastifyBaseLogger): Promise<Connection> {
   if (config.databaseUrl) return { databaseUrl: config.databaseUrl, close: async () => undefined };
   await openDataFolder(config.dataFolder);
   const starting = startEmbedded(join(config.dataFolder, 'database'), (line) => log.info(line));
@@ -35,8 +35,8 @@ export async function openPlace(config: Config, log: FastifyBaseLogger): Promise
 }
 
 /** Opens the studio's database and brings its tables up to date. @throws CannotStart */
-export async function openHouse(config: Config, log: FastifyBaseLogger): Promise<House> {
-  const { databaseUrl, close: leave } = await openPlace(config, log);
+export async function openDatabaseAndMigrate(config: Config, log: FastifyBaseLogger): Promise<OpenedDatabase> {
+  const { databaseUrl, close: leave } = await connectToDatabase(config, log);
   try {
     const migrated = await migrate(databaseUrl);
     const { db, close } = await openDatabase(databaseUrl);
@@ -56,7 +56,7 @@ export async function openHouse(config: Config, log: FastifyBaseLogger): Promise
 }
 
 /** How letters leave: by the mail server, or as files in the outbox folder where none is set. */
-export function postOf(config: Config, db: Database, now: () => Date): Post {
+export function mailDeliveryFrom(config: Config, db: Database, now: () => Date): Post {
   const transport = config.smtpUrl ? smtp(config.smtpUrl) : outboxFolder(join(config.dataFolder, 'outbox'));
   const from = config.mailFrom ? mailboxFrom(config.mailFrom) : undefined;
   return { db, now, transport, writesFiles: config.smtpUrl === undefined, from };

@@ -3,13 +3,13 @@ import { CannotStart } from '../config.js';
 import { inTransaction } from '../database/transaction.js';
 import { makeLinkOnMachine } from '../studio/staff/lost-password.js';
 import { openLog } from './log.js';
-import { openHouse } from './open-database.js';
+import { openDatabaseAndMigrate } from './open-database.js';
 
 /** Prints a link by which somebody who lost their password chooses another: whoever runs commands here could read the database anyway. */
 export async function password(config: Config, email: string): Promise<void> {
-  const house = await openHouse(config, openLog({ logLevel: 'warn' }));
+  const database = await openDatabaseAndMigrate(config, openLog({ logLevel: 'warn' }));
   try {
-    const link = await inTransaction(house.db, (tx) => makeLinkOnMachine(tx, new Date(), email, addressOf(config)));
+    const link = await inTransaction(database.db, (tx) => makeLinkOnMachine(tx, new Date(), email, addressOf(config)));
     if ('emails' in link) throw new CannotStart(nobody(email, link.emails));
     console.log(
       `With this link ${link.name} (${link.email}) chooses a new password. It works once, for ${link.hours} hours:`,
@@ -17,7 +17,7 @@ export async function password(config: Config, email: string): Promise<void> {
     console.log(link.address);
     console.log('Wareboard must be running when it is opened. The password they have works until then.');
   } finally {
-    await house.close();
+    await database.close();
   }
 }
 

@@ -7,7 +7,7 @@ import { findBrokenRules } from '../database/rules.js';
 import { QUEUE_WAITING } from '../studio/notices/queries.js';
 import { END_STAFF_LINKS, SIGN_EVERYBODY_OUT } from '../studio/staff/queries.js';
 import { openLog } from './log.js';
-import { openPlace } from './open-database.js';
+import { connectToDatabase } from './open-database.js';
 
 const plural = (count: number, noun: string) => `${count} ${noun}${count === 1 ? '' : 's'}`;
 export const megabytes = (bytes: number): string => `${(bytes / 1_000_000).toFixed(1)} MB`;
@@ -25,7 +25,7 @@ export async function restore(
   { check = false }: { check?: boolean },
 ): Promise<void> {
   if (check) return checkFile(file);
-  const place = await openPlace(config(), openLog({ logLevel: 'warn' }));
+  const place = await connectToDatabase(config(), openLog({ logLevel: 'warn' }));
   try {
     const manifest = await restoreBackup(place.databaseUrl, file, {
       afterwards: [SIGN_EVERYBODY_OUT, END_STAFF_LINKS, QUEUE_WAITING],

@@ -11,7 +11,7 @@ import { readCertificate } from './certificate.js';
 import { openDataFolder } from './data-folder.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
-import { type House, openHouse, postOf } from './open-database.js';
+import { mailDeliveryFrom, type OpenedDatabase, openDatabaseAndMigrate } from './open-database.js';
 
 /** The halves of the program, which may run in processes of their own. */
 export type Half = 'api' | 'worker';
@@ -23,12 +23,12 @@ export type Half = 'api' | 'worker';
 export async function serve(config: Config, { only }: { only?: Half } = {}): Promise<void> {
   const log = openLog(config);
   if (only !== 'api') await openDataFolder(config.dataFolder); // the worker's letters and sign of life lie there
-  const house = await openHouse(config, log);
+  const database = await openDatabaseAndMigrate(config, log);
   try {
-    const api = only === 'worker' ? undefined : await openApi(config, house, log);
+    const api = only === 'worker' ? undefined : await openApi(config, database, log);
     try {
-      const worker = only === 'api' ? undefined : await openWorker(config, house, log);
-      if (api) await welcome(house, api.address);
+      const worker = only === 'api' ? undefined : await openWorker(config, database, log);
+      if (api) await welcome(database, api.address);
       else console.log('Wareboard is sending queued emails.');
       await untilAskedToStop();
       console.log('Stopping once the requests and emails under way are finished.');
@@ -38,16 +38,16 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
       await api?.close();
     }
   } finally {
-    await house.close();
+    await database.close();
   }
 }
 
 const now = () => new Date();
 
-async function openApi(config: Config, house: House, log: Logger) {
+async function openApi(config: Config, database: OpenedDatabase, log: Logger) {
   const { trustProxy, plainHttp, baseUrl } = config;
   const tls = readCertificate(config);
-  const app = await buildApp({ db: house.db, now, logger: log, trustProxy, plainHttp, baseUrl, tls });
+  const app = await buildApp({ db: database.db, now, logger: log, trustProxy, plainHttp, baseUrl, tls });
   try {
     return { address: await listen(app, config), close: () => app.close() };
   } catch (error) {
@@ -57,15 +57,15 @@ async function openApi(config: Config, house: House, log: Logger) {
 }
 
 /** The worker, with a file `worker-alive` in the data folder whose time is at most two minutes ago while all is well. */
-async function openWorker(config: Config, house: House, log: Logger): Promise<RunningWorker> {
+async function openWorker(config: Config, database: OpenedDatabase, log: Logger): Promise<RunningWorker> {
   const sign = join(config.dataFolder, 'worker-alive');
   const alive = () => {
     writeFile(sign, `${now().toISOString()}\n`).catch((error) => log.warn({ err: error }, `${sign} can't be written`));
   };
-  return startWorker(house.databaseUrl, postOf(config, house.db, now), log, { ...RHYTHM, alive });
+  return startWorker(database.databaseUrl, mailDeliveryFrom(config, database.db, now), log, { ...RHYTHM, alive });
 }
 
-async function welcome({ db }: House, address: string): Promise<void> {
+async function welcome({ db }: OpenedDatabase, address: string): Promise<void> {
   console.log(`Wareboard is at ${address}`);
   const token = await inTransaction(db, (tx) => newSetUpToken(tx, now()));
   if (token) console.log(`Nobody can sign in yet. Set the studio up here, within a day: ${address}/set-up#${token}`);

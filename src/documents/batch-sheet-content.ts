@@ -1,22 +1,22 @@
 import { z } from 'zod';
 import { Hazard, Words } from './hazard-words.js';
-import { Day, Line, paperHead } from './parts.js';
+import { PaperDay, PaperLine, paperHead } from './parts.js';
 
 /** What is weighed out for one batch. */
 export const BatchSheetContent = z
   .strictObject({
     ...paperHead,
-    name: Line,
+    name: PaperLine,
     version: z.int().min(1),
-    printedOn: Day,
+    printedOn: PaperDay,
     makeGrams: z.int().min(1),
     weights: z.enum(['dry', 'wet']),
     inPercent: z.boolean(),
     parts: z
       .array(
         z.strictObject({
-          name: Line,
-          share: Line,
+          name: PaperLine,
+          share: PaperLine,
           grams: z.int().min(0),
           weighGrams: z.int().min(1),
           ml: z.int().min(1).nullable().meta({ description: 'Where the shelf counts it in ml.' }),
@@ -29,7 +29,7 @@ export const BatchSheetContent = z
     litreGrams: z.int().nullable(),
     solidsDensity: z.string(),
     isDensityAssumed: z.boolean(),
-    makes: Line.meta({ description: 'For example, "1,340 ml".' }),
+    makes: PaperLine.meta({ description: 'For example, "1,340 ml".' }),
     note: Words.nullable(),
     hazards: z.array(Hazard).readonly(),
   })

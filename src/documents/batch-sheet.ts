@@ -1,9 +1,9 @@
 import { BatchSheetContent } from './batch-sheet-content.js';
 import { warnings } from './hazard-words.js';
-import { answer, type Fact, facts, heading, letterhead, list, listHeight } from './head.js';
-import { CAUTIONS } from './mix-words.js';
+import { answer, drawList, type Fact, facts, heading, letterhead, listHeight } from './head.js';
+import { MIX_CAUTIONS } from './mix-words.js';
 import { drawPaper, type Paper, STYLES } from './paper.js';
-import { drawTable, figures, type Row } from './table.js';
+import { drawTable, figures, type TableRow } from './table.js';
 import { countOf, dateInWords } from './words.js';
 
 /**
@@ -28,9 +28,9 @@ function drawSheet(paper: Paper, content: BatchSheetContent): void {
   const meaning = `${of}, ${countOf(parts.length, 'material')}; makes about ${makes}. Version ${version}, printed on ${dateInWords(printedOn, locale)}.`;
   answer(paper, `Batch sheet: ${name}`, `${number(makeGrams)} g`, meaning);
   // read before the first bag is opened, so they come before what is weighed
-  const all = [...CAUTIONS, ...warnings(hazards, locale)];
+  const all = [...MIX_CAUTIONS, ...warnings(hazards, locale)];
   heading(paper, 'Before you open a bag', listHeight(paper, all.slice(0, 1)));
-  list(paper, all);
+  drawList(paper, all);
   heading(paper, 'Weigh out', 60);
   drawParts(paper, content, number);
   paper.space(14);
@@ -52,14 +52,14 @@ type Number = (n: number) => string;
 function drawParts(paper: Paper, { parts, inPercent }: BatchSheetContent, number: Number): void {
   const inMl = parts.some(({ ml }) => ml !== null);
   const only = <T>(there: boolean, ...cells: T[]) => (there ? cells : []);
-  const rows = parts.map((part): Row => {
+  const rows = parts.map((part): TableRow => {
     const share = inPercent ? `${part.share}%` : part.share;
     const weight = { text: `${number(part.weighGrams)}\u00a0g`, strong: true as const };
     const ml = part.ml === null ? '' : `${number(part.ml)}\u00a0ml`;
     return { cells: [part.name, share, weight, ...only(inMl, ml), '', { box: true }] };
   });
   const weighed = parts.reduce((sum, { weighGrams }) => sum + weighGrams, 0);
-  const total: Row = { cells: ['Total', '', `${number(weighed)}\u00a0g`, ...only(inMl, ''), '', ''], sum: true };
+  const total: TableRow = { cells: ['Total', '', `${number(weighed)}\u00a0g`, ...only(inMl, ''), '', ''], sum: true };
   const heads = [{ head: 'Material' }, figures('Share'), figures('Weigh out'), ...only(inMl, figures('That is'))];
   drawTable(paper, [...heads, { head: 'Weighed' }, figures('Done')], [...rows, total]);
 }

@@ -1,9 +1,9 @@
 import { z } from 'zod';
-import { FORMS } from '../trade/materials/vessel-shapes.js';
-import { Day, Line, paperHead } from './parts.js';
+import { VESSEL_SHAPES } from '../trade/materials/vessel-shapes.js';
+import { PaperDay, PaperLine, paperHead } from './parts.js';
 
 /** The studio's own words never call a piece food safe: only a test of the piece can show what it gives off. */
-const OwnWords = Line.regex(
+const OwnWords = PaperLine.regex(
   /^(?!.*food[\s-]*safe)/iu,
   'Say what was tested and found, not that a piece is safe for food.',
 );
@@ -14,9 +14,15 @@ const OwnWords = Line.regex(
  */
 const Use = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('decorative') }).readonly(),
-  z.strictObject({ kind: z.literal('statement'), quote: Line, glaze: Line, on: Day }).readonly(),
+  z.strictObject({ kind: z.literal('statement'), quote: PaperLine, glaze: PaperLine, on: PaperDay }).readonly(),
   z
-    .strictObject({ kind: z.literal('laboratory'), laboratory: Line, report: Line, on: Day, finding: OwnWords })
+    .strictObject({
+      kind: z.literal('laboratory'),
+      laboratory: PaperLine,
+      report: PaperLine,
+      on: PaperDay,
+      finding: OwnWords,
+    })
     .readonly(),
 ]);
 export type Use = z.output<typeof Use>;
@@ -27,32 +33,32 @@ const ReadyPiece = z
   .strictObject({
     code: z.string().trim().min(1).max(12),
     description: OwnWords,
-    form: z.enum(FORMS),
+    form: z.enum(VESSEL_SHAPES),
     widthMm: Millimetres,
     heightMm: Millimetres,
     sizeBasis: z.enum(['measured', 'assumed']),
     firing: OwnWords.meta({ description: 'The last firing, as the maker knows it: "glaze firing 15".' }),
-    firedOn: Day,
+    firedOn: PaperDay,
     use: Use,
   })
   .readonly();
 
-const Owed = z.strictObject({ description: Line, amountMinor: z.int().min(1) }).readonly();
+const Owed = z.strictObject({ description: PaperLine, amountMinor: z.int().min(1) }).readonly();
 
 /** All that stands on the notice that tells a maker what is ready, frozen. */
 export const CollectionContent = z
   .strictObject({
     ...paperHead,
-    writtenOn: Day,
-    maker: z.strictObject({ name: Line }).readonly(),
+    writtenOn: PaperDay,
+    maker: z.strictObject({ name: PaperLine }).readonly(),
     pieces: z.array(ReadyPiece).min(1, 'A notice is for at least one piece.').max(500).readonly(),
-    collectBy: Day,
-    where: z.array(Line).min(1).max(6).readonly(),
-    when: z.array(Line).min(1).max(6).readonly(),
-    afterThat: Line.meta({ description: 'What happens to work that is not collected, in one sentence.' }),
+    collectBy: PaperDay,
+    where: z.array(PaperLine).min(1).max(6).readonly(),
+    when: z.array(PaperLine).min(1).max(6).readonly(),
+    afterThat: PaperLine.meta({ description: 'What happens to work that is not collected, in one sentence.' }),
     firingFees: z.array(Owed).max(200).readonly(),
     otherOwed: z.array(Owed).max(200).readonly(),
-    howToPay: Line.nullable(),
+    howToPay: PaperLine.nullable(),
   })
   .superRefine((content, context) => {
     const complain = (path: string[], message: string) => context.addIssue({ code: 'custom', path, message });

@@ -1,11 +1,11 @@
 import { CollectionContent, owedSums } from './collection-content.js';
-import { CAUTIONS, evidenceInWords, evidenceOf, useInShort } from './collection-uses.js';
-import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
+import { evidenceInWords, evidenceOf, USE_CAUTIONS, useInShort } from './collection-uses.js';
+import { answer, drawList, facts, heading, letterhead, listHeight } from './head.js';
 import { drawPaper, type Paper, STYLES, type Style } from './paper.js';
 import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
-import { drawTable, figures, type Row } from './table.js';
+import { drawTable, figures, type TableRow } from './table.js';
 import { DECORATIVE } from './use-words.js';
-import { countOf, dateInWords, moneyIn, moneyInText } from './words.js';
+import { countOf, dateInWords, moneyInText, moneyInWords } from './words.js';
 
 /** How much room a notice gives its parts, in points. `boards`: how high they may be together; null: none is drawn. */
 type Room = { boards: number | null; above: number; text: Style; answer: number; owed: 'table' | 'sentence' };
@@ -53,7 +53,7 @@ function drawNotice(paper: Paper, content: CollectionContent, room: Room): void 
     [
       {
         label: 'To pay',
-        lines: [owed > 0 ? moneyIn(content)(owed) : 'nothing', `as at ${dateInWords(content.writtenOn, locale)}`],
+        lines: [owed > 0 ? moneyInWords(content)(owed) : 'nothing', `as at ${dateInWords(content.writtenOn, locale)}`],
       },
     ],
   ]);
@@ -61,8 +61,8 @@ function drawNotice(paper: Paper, content: CollectionContent, room: Room): void 
   drawPieces(paper, content, room);
   drawEvidence(paper, content, room);
   if (room.owed === 'table') drawOwed(paper, content);
-  heading(paper, 'Before you use your work', listHeight(paper, CAUTIONS, room.text), room.above);
-  list(paper, CAUTIONS, undefined, room.text);
+  heading(paper, 'Before you use your work', listHeight(paper, USE_CAUTIONS, room.text), room.above);
+  drawList(paper, USE_CAUTIONS, undefined, room.text);
 }
 
 function drawPieces(paper: Paper, { pieces, locale }: CollectionContent, room: Room): void {
@@ -76,7 +76,7 @@ function drawPieces(paper: Paper, { pieces, locale }: CollectionContent, room: R
   }
   const evidence = evidenceOf(pieces);
   const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
-  const rows: Row[] = pieces.map((piece) => {
+  const rows: TableRow[] = pieces.map((piece) => {
     const size = `${number.format(piece.widthMm)} × ${number.format(piece.heightMm)}\u00a0mm`;
     const use = useInShort(piece.use, evidence);
     return {
@@ -105,7 +105,7 @@ function drawEvidence(paper: Paper, { pieces, locale }: CollectionContent, room:
   if (evidence.length === 0) return;
   const notes = evidence.map((one) => evidenceInWords(one, locale));
   heading(paper, 'Notes on use', listHeight(paper, notes.slice(0, 1), room.text), room.above);
-  list(paper, notes, (i) => String(i + 1), room.text);
+  drawList(paper, notes, (i) => String(i + 1), room.text);
 }
 
 /** What is owed in a sentence, the firing fees first and by themselves, as in the table. */
@@ -129,10 +129,10 @@ function sayOwed(paper: Paper, content: CollectionContent, { text }: Room): void
 function drawOwed(paper: Paper, content: CollectionContent): void {
   const { firingMinor, otherMinor, totalMinor } = owedSums(content);
   if (totalMinor === 0) return;
-  const money = moneyIn(content);
-  const lines = (owed: CollectionContent['firingFees']): Row[] =>
+  const money = moneyInWords(content);
+  const lines = (owed: CollectionContent['firingFees']): TableRow[] =>
     owed.map((one) => ({ cells: [one.description, money(one.amountMinor)] }));
-  const rows: Row[] = [];
+  const rows: TableRow[] = [];
   if (firingMinor > 0)
     rows.push(...lines(content.firingFees), { cells: ['Firing fees', money(firingMinor)], sum: true });
   if (otherMinor > 0)

@@ -34,7 +34,7 @@ export function evidenceInWords({ use, codes, number }: Evidence, locale: string
 }
 
 /** Cautions for all fired work; common practice of studios, so that they name no source. */
-export const CAUTIONS = [
+export const USE_CAUTIONS = [
   'Feel feet and rims first: fired edges and stilt marks can be as sharp as glass.',
   'No food or drink in decorative pieces, nor in any with a chipped or crazed glaze.',
   'Warm mugs and pots first: no boiling water into a cold piece, no open flame.',

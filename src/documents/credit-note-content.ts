@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { isVoucherCode } from '../trade/text/voucher-code.js';
-import { Day, Line, Party, PaymentMethod, paperHead } from './parts.js';
+import { PaperDay, PaperLine, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, VatLine } from './vat-lines.js';
 
 /** What goes back in one way: in money, or on a voucher (`isNew`: made for it, since the one that paid is no longer valid). */
@@ -24,9 +24,9 @@ const SettledPart = z
 
 /** What becomes of the money. */
 const Settlement = z.discriminatedUnion('how', [
-  z.strictObject({ how: z.literal('paid-back'), method: PaymentMethod, on: Day }).readonly(),
+  z.strictObject({ how: z.literal('paid-back'), method: PaymentMethod, on: PaperDay }).readonly(),
   z
-    .strictObject({ how: z.literal('in-parts'), on: Day, parts: z.array(SettledPart).min(1).max(50).readonly() })
+    .strictObject({ how: z.literal('in-parts'), on: PaperDay, parts: z.array(SettledPart).min(1).max(50).readonly() })
     .readonly(),
   z.strictObject({ how: z.literal('to-pay-back') }).readonly(),
   z.strictObject({ how: z.literal('less-owed') }).readonly(),
@@ -44,14 +44,14 @@ export const CreditNoteContent = z
     ...paperHead,
     kind: z.enum(['receipt', 'vat-simplified', 'vat-full']),
     number: z.string().regex(/^C-\d{6,}$/, 'Credit notes are numbered C-000001 and so on.'),
-    issuedOn: Day,
+    issuedOn: PaperDay,
     corrects: z
-      .array(z.strictObject({ number: z.string().regex(/^R-\d{6,}$/), issuedOn: Day }).readonly())
+      .array(z.strictObject({ number: z.string().regex(/^R-\d{6,}$/), issuedOn: PaperDay }).readonly())
       .min(1)
       .max(50)
       .readonly(),
     customer: Party,
-    reason: Line,
+    reason: PaperLine,
     settlement: Settlement,
     lines: z.array(VatLine).min(1, 'A credit note needs at least one line.').max(100).readonly(),
     totalMinor: z.int().min(1),

@@ -1,9 +1,9 @@
 import { CreditNoteContent } from './credit-note-content.js';
 import { answer, facts, letterhead } from './head.js';
 import { drawPaper, type Paper } from './paper.js';
-import { drawTable, figures, RATE, type Row } from './table.js';
+import { drawTable, figures, RATE, type TableRow } from './table.js';
 import { rateInWords } from './vat-lines.js';
-import { dateInWords, methodInWords, moneyIn, moneyInText, unpartedCode } from './words.js';
+import { dateInWords, methodInWords, moneyInText, moneyInWords, unpartedCode } from './words.js';
 
 /**
  * Draws a credit note on A5; the same content gives the same bytes.
@@ -18,7 +18,7 @@ export async function renderCreditNote(unchecked: CreditNoteContent): Promise<Bu
 
   return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
     letterhead(paper, studio);
-    answer(paper, title, moneyIn(content)(content.totalMinor), settlementInWords(content));
+    answer(paper, title, moneyInWords(content)(content.totalMinor), settlementInWords(content));
     facts(paper, [
       [{ label: 'For', lines: [customer.name, ...customer.addressLines] }],
       [{ label: 'Date of issue', lines: [dateInWords(content.issuedOn, locale)] }],
@@ -64,16 +64,16 @@ function partsInWords(content: CreditNoteContent, { parts, on }: InParts): strin
 }
 
 function drawLines(paper: Paper, content: CreditNoteContent): void {
-  const money = moneyIn(content);
+  const money = moneyInWords(content);
   if (content.kind === 'receipt') {
-    const rows: Row[] = content.lines.map((line) => ({
+    const rows: TableRow[] = content.lines.map((line) => ({
       cells: [line.description, String(line.quantity), money(line.grossMinor)],
     }));
     rows.push({ cells: ['Total', '', money(content.totalMinor)], sum: true });
     drawTable(paper, [{ head: 'Description' }, figures('Quantity'), figures('Amount')], rows);
     return;
   }
-  const rows: Row[] = content.lines.map((line) => ({
+  const rows: TableRow[] = content.lines.map((line) => ({
     cells: [
       line.description,
       String(line.quantity),

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Day, Line } from './parts.js';
+import { PaperDay, PaperLine } from './parts.js';
 import { dateInWords } from './words.js';
 
 /** As much as a material's warning or a recipe's note may hold. */
@@ -12,9 +12,9 @@ export const Words = z
 /** What a material's safety data sheet warns of, with its kind; null where nobody has entered it. */
 export const Hazard = z
   .strictObject({
-    name: Line,
+    name: PaperLine,
     kind: z.string(),
-    warning: z.strictObject({ text: Words, statedOn: Day }).nullable(),
+    warning: z.strictObject({ text: Words, statedOn: PaperDay }).nullable(),
   })
   .readonly();
 export type Hazard = z.output<typeof Hazard>;

@@ -122,7 +122,7 @@ export const listHeight = (paper: Paper, items: readonly string[], style: Style 
   items.reduce((sum, item) => sum + itemHeight(paper, item, style), 0);
 
 /** A list of sentences in full ink, behind dashes or behind numbers; no sentence is parted. */
-export function list(
+export function drawList(
   paper: Paper,
   items: readonly string[],
   label: (i: number) => string = () => '–',

@@ -1,30 +1,30 @@
 import { z } from 'zod';
 import { amountMinor } from '../trade/money/money.js';
-import { Day, Line, Minor, Party, paperHead } from './parts.js';
+import { PaperDay, PaperLine, PaperMinor, Party, paperHead } from './parts.js';
 
 /** All that stands on an order to a supplier, frozen when it was placed. */
 export const OrderContent = z
   .strictObject({
     ...paperHead,
-    number: Line,
-    placedOn: Day,
-    expectedOn: Day,
+    number: PaperLine,
+    placedOn: PaperDay,
+    expectedOn: PaperDay,
     supplier: Party,
     lines: z
       .array(
         z.strictObject({
-          name: Line,
-          pack: Line.meta({ description: 'How much is in one, such as "12.5 kg".' }),
+          name: PaperLine,
+          pack: PaperLine.meta({ description: 'How much is in one, such as "12.5 kg".' }),
           packs: z.int().min(1),
-          packPriceMinor: Minor,
-          amountMinor: Minor,
+          packPriceMinor: PaperMinor,
+          amountMinor: PaperMinor,
         }),
       )
       .min(1)
       .readonly(),
-    carriageMinor: Minor,
-    totalMinor: Minor,
-    note: Line.nullable(),
+    carriageMinor: PaperMinor,
+    totalMinor: PaperMinor,
+    note: PaperLine.nullable(),
   })
   .superRefine(({ lines, carriageMinor, totalMinor }, context) => {
     const complain = (path: (string | number)[], message: string) =>

@@ -1,8 +1,8 @@
 import { answer, facts, letterhead } from './head.js';
 import { OrderContent } from './order-content.js';
 import { drawPaper, STYLES } from './paper.js';
-import { drawTable, figures, type Row } from './table.js';
-import { countOf, dateInWords, moneyIn } from './words.js';
+import { drawTable, figures, type TableRow } from './table.js';
+import { countOf, dateInWords, moneyInWords } from './words.js';
 
 /**
  * Draws an order to a supplier on A4; the same content gives the same bytes.
@@ -14,7 +14,7 @@ export async function renderOrder(unchecked: OrderContent): Promise<Buffer> {
   const { studio, supplier, locale } = content;
   const title = `Order ${content.number}`;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.placedOn };
-  const money = moneyIn(content);
+  const money = moneyInWords(content);
 
   return drawPaper({ format: 'A4', ...frame, content }, (paper) => {
     letterhead(paper, studio);
@@ -41,11 +41,11 @@ export async function renderOrder(unchecked: OrderContent): Promise<Buffer> {
 
 type Money = (minor: number) => string;
 
-const lineOf = (line: OrderContent['lines'][number], money: Money): Row => ({
+const lineOf = (line: OrderContent['lines'][number], money: Money): TableRow => ({
   cells: [line.name, line.pack, String(line.packs), money(line.packPriceMinor), money(line.amountMinor)],
 });
 
-function sums({ carriageMinor, totalMinor }: OrderContent, money: Money): Row[] {
+function sums({ carriageMinor, totalMinor }: OrderContent, money: Money): TableRow[] {
   const carriage = carriageMinor === 0 ? 'free' : money(carriageMinor);
   return [
     { cells: ['Carriage', '', '', '', carriage] },

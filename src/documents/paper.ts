@@ -28,7 +28,7 @@ const FOOTER_FROM_BOTTOM = 36;
 export type Spot = { x?: number; width?: number; align?: 'left' | 'right' | 'center'; color?: string };
 type TagOptions = PDFKit.Mixins.StructureElementOptions;
 
-export type Frame = {
+export type PaperFrame = {
   format: keyof typeof FORMATS;
   title: string;
   /** what stands at the foot of each page, beside its number */
@@ -54,7 +54,7 @@ const MOST = 400; // beyond that a page before would look torn off
  * @param tighter other ways to draw it: the first that makes one page of two is taken
  */
 export function drawPaper(
-  frame: Frame,
+  frame: PaperFrame,
   draw: (paper: Paper) => void,
   tighter: readonly ((paper: Paper) => void)[] = [],
 ): Promise<Buffer> {
@@ -72,7 +72,7 @@ export function drawPaper(
   return first.finish();
 }
 
-function drawn(frame: Frame, draw: (paper: Paper) => void, shorter: Shorter | null = null): Paper {
+function drawn(frame: PaperFrame, draw: (paper: Paper) => void, shorter: Shorter | null = null): Paper {
   const paper = new Paper(frame, shorter);
   draw(paper);
   return paper;
@@ -88,7 +88,7 @@ export class Paper {
   readonly right: number;
   y = 0;
   #parent: PDFKit.PDFStructureElement;
-  readonly #frame: Frame;
+  readonly #frame: PaperFrame;
   readonly #top: number;
   readonly #bottom: number;
   readonly #shorter: Shorter | null;
@@ -97,7 +97,7 @@ export class Paper {
   #inTag = false;
 
   /** @param shorter a page that ends above its foot, so that more goes over to the next one; see drawPaper */
-  constructor(frame: Frame, shorter: Shorter | null = null) {
+  constructor(frame: PaperFrame, shorter: Shorter | null = null) {
     refuseUnprintable(frame.content);
     this.#frame = frame;
     this.#shorter = shorter;
@@ -260,7 +260,7 @@ export class Paper {
  * pdfkit makes the file's id from this: the digest of the content makes it the paper's own, and any change of content
  * another id. The title goes into XML unescaped, so that it must hold no names, which also keeps people out of listings.
  */
-function infoOf({ title, day, content }: Frame): PDFKit.DocumentInfo {
+function infoOf({ title, day, content }: PaperFrame): PDFKit.DocumentInfo {
   if (/[&<>]/.test(title)) throw new RangeError('The title of a document can’t contain & < or >.');
   const digest = createHash('sha256').update(JSON.stringify(content)).digest('hex');
   const created = new Date(`${day}T00:00:00Z`);

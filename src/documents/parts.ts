@@ -5,7 +5,7 @@ import { unprintable } from './fonts.js';
 const ONE_LINE = /^\P{Cc}*$/u;
 
 /** One line of print. A control character would break a table's row, or a header when the same name goes into a mail. */
-export const Line = z
+export const PaperLine = z
   .string()
   .trim()
   .min(1)
@@ -13,30 +13,30 @@ export const Line = z
   .regex(ONE_LINE, 'Write it on one line, without control characters.');
 
 /** A calendar day, YYYY-MM-DD. */
-export const Day = z.iso.date();
+export const PaperDay = z.iso.date();
 
 /** Whole minor units of the document's currency, never below zero: papers say in words which way money goes. */
-export const Minor = z.int().min(0);
+export const PaperMinor = z.int().min(0);
 
-const AddressLines = z.array(Line).max(8);
+const AddressLines = z.array(PaperLine).max(8);
 
 export const StudioHead = z
   .strictObject({
-    name: Line,
+    name: PaperLine,
     addressLines: AddressLines.min(1, 'Give the address of the studio.').readonly(),
     email: z.email().optional(),
-    phone: Line.optional(),
+    phone: PaperLine.optional(),
     legal: z.string().trim().min(1).max(1000).regex(ONE_LINE).optional().meta({
       description:
         'Who is behind the name of the studio, where papers must say it; see trade/text/trading-disclosure.ts.',
     }),
-    vatNumber: Line.optional().meta({ description: 'Absent where the studio is not registered for VAT.' }),
+    vatNumber: PaperLine.optional().meta({ description: 'Absent where the studio is not registered for VAT.' }),
   })
   .readonly();
 export type StudioHead = z.output<typeof StudioHead>;
 
 /** Whom a paper is for. The address may be empty, but not on a full VAT invoice. */
-export const Party = z.strictObject({ name: Line, addressLines: AddressLines.readonly() }).readonly();
+export const Party = z.strictObject({ name: PaperLine, addressLines: AddressLines.readonly() }).readonly();
 export type Party = z.output<typeof Party>;
 
 const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three letters, such as EUR.');

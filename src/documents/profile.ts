@@ -1,9 +1,9 @@
 import { profilePath } from '../trade/materials/vessel-profiles.js';
-import type { Form } from '../trade/materials/vessel-shapes.js';
+import type { VesselShape } from '../trade/materials/vessel-shapes.js';
 import { INK, type Paper, STYLES } from './paper.js';
 
 /** A piece to draw: its size in mm, and what is written below it. */
-export type Profile = { code: string; description: string; form: Form; widthMm: number; heightMm: number };
+export type Profile = { code: string; description: string; form: VesselShape; widthMm: number; heightMm: number };
 
 /** Where a piece stands on its board: the middle of its foot, in points from the board's left end. */
 export type Standing = Profile & { x: number };

@@ -1,17 +1,17 @@
 import { z } from 'zod';
 import { simplifiedInvoiceAllowed } from '../trade/money/tax.js';
 import { isVoucherCode } from '../trade/text/voucher-code.js';
-import { Day, Line, Minor, Party, PaymentMethod, paperHead } from './parts.js';
+import { PaperDay, PaperLine, PaperMinor, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, vatLineFields } from './vat-lines.js';
 
 /** What is paid now of one thing, with one tax. */
 const ReceiptLine = z
   .strictObject({
     ...vatLineFields,
-    taxPoint: Day.nullable().meta({
+    taxPoint: PaperDay.nullable().meta({
       description: 'The day whose VAT return it counts in; null where no VAT falls due.',
     }),
-    priceNetMinor: Minor.meta({
+    priceNetMinor: PaperMinor.meta({
       description: 'What the whole quantity costs without VAT: more than netMinor where a part is paid.',
     }),
   })
@@ -20,14 +20,14 @@ const ReceiptLine = z
 /** One thing that is paid for, in one go or in parts. */
 const Supply = z
   .strictObject({
-    description: Line,
-    priceMinor: Minor,
-    paidBeforeMinor: Minor,
-    paidNowMinor: Minor,
-    stillToPayMinor: Minor,
-    payBy: Day.nullable().meta({ description: 'When the first of what is still to pay is due.' }),
+    description: PaperLine,
+    priceMinor: PaperMinor,
+    paidBeforeMinor: PaperMinor,
+    paidNowMinor: PaperMinor,
+    stillToPayMinor: PaperMinor,
+    payBy: PaperDay.nullable().meta({ description: 'When the first of what is still to pay is due.' }),
     stillDue: z
-      .array(z.strictObject({ dueOn: Day, amountMinor: Minor.min(1) }).readonly())
+      .array(z.strictObject({ dueOn: PaperDay, amountMinor: PaperMinor.min(1) }).readonly())
       .max(50)
       .readonly()
       .optional()
@@ -39,7 +39,7 @@ const Supply = z
 const PaidWithVoucher = z
   .strictObject({
     code: z.string().refine(isVoucherCode, 'This is not the code of a voucher.'),
-    leftMinor: Minor,
+    leftMinor: PaperMinor,
     taxed: z.enum(['when-sold', 'when-used']),
   })
   .readonly();
@@ -47,8 +47,8 @@ const PaidWithVoucher = z
 const shared = {
   ...paperHead,
   number: z.string().regex(/^R-\d{6,}$/, 'Receipts are numbered R-000001 and so on.'),
-  issuedOn: Day,
-  receivedOn: Day.meta({ description: 'The day the money came in.' }),
+  issuedOn: PaperDay,
+  receivedOn: PaperDay.meta({ description: 'The day the money came in.' }),
   payer: Party,
   method: PaymentMethod,
   voucher: PaidWithVoucher.optional(),
@@ -61,7 +61,9 @@ const PlainReceipt = z.strictObject({ kind: z.literal('receipt'), ...shared });
 const SimplifiedReceipt = z.strictObject({
   kind: z.literal('vat-simplified'),
   ...shared,
-  simplifiedLimitMinor: Minor.meta({ description: 'The most a supply may cost, with VAT, for the simplified form.' }),
+  simplifiedLimitMinor: PaperMinor.meta({
+    description: 'The most a supply may cost, with VAT, for the simplified form.',
+  }),
 });
 const FullReceipt = z.strictObject({ kind: z.literal('vat-full'), ...shared });
 

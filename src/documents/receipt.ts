@@ -1,9 +1,9 @@
 import { answer, facts, letterhead } from './head.js';
 import { drawPaper, type Paper, STYLES } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
-import { type Column, drawTable, figures, RATE, type Row } from './table.js';
+import { drawTable, figures, RATE, type TableColumn, type TableRow } from './table.js';
 import { rateInWords, vatSums } from './vat-lines.js';
-import { dateInWords, methodInWords, moneyIn, moneyInText, unitPrice, unpartedCode } from './words.js';
+import { dateInWords, methodInWords, moneyInText, moneyInWords, unitPrice, unpartedCode } from './words.js';
 
 const TITLES = {
   receipt: 'Receipt',
@@ -21,7 +21,7 @@ export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> 
   const title = `${TITLES[content.kind]} ${content.number}`;
   const { studio, locale } = content;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
-  const money = moneyIn(content);
+  const money = moneyInWords(content);
 
   return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
     letterhead(paper, studio);
@@ -61,17 +61,17 @@ function descriptionOf(line: ReceiptContent['lines'][number], content: ReceiptCo
 }
 
 function drawLines(paper: Paper, content: ReceiptContent): void {
-  const money = moneyIn(content);
+  const money = moneyInWords(content);
   const full = content.kind === 'vat-full';
   const withTax = full || content.studio.vatNumber !== undefined;
-  const columns: Column[] = [
+  const columns: TableColumn[] = [
     { head: 'Description' },
     figures('Quantity'),
     ...(full ? [figures('Unit price\n(excl. VAT)')] : []),
     ...(withTax ? [RATE] : []),
     figures(full ? 'Net' : 'Amount'),
   ];
-  const rows: Row[] = content.lines.map((line) => ({
+  const rows: TableRow[] = content.lines.map((line) => ({
     cells: [
       descriptionOf(line, content),
       String(line.quantity),
@@ -80,7 +80,7 @@ function drawLines(paper: Paper, content: ReceiptContent): void {
       money(full ? line.netMinor : line.grossMinor),
     ],
   }));
-  const sum = (label: string, minor: number): Row => ({
+  const sum = (label: string, minor: number): TableRow => ({
     cells: [label, ...columns.slice(2).map(() => ''), money(minor)],
     sum: true,
   });
@@ -91,7 +91,7 @@ function drawLines(paper: Paper, content: ReceiptContent): void {
 }
 
 function drawVat(paper: Paper, content: ReceiptContent): void {
-  const money = moneyIn(content);
+  const money = moneyInWords(content);
   const sums = vatSums(content.lines);
   const full = content.kind === 'vat-full';
   drawTable(
@@ -110,7 +110,7 @@ function drawVat(paper: Paper, content: ReceiptContent): void {
 
 function drawSupplies(paper: Paper, content: ReceiptContent): void {
   if (content.supplies.length === 0) return;
-  const money = moneyIn(content);
+  const money = moneyInWords(content);
   const columns = ['Price', 'Paid earlier', 'Paid now', 'Still to pay'].map(figures);
   drawTable(
     paper,

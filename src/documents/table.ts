@@ -3,17 +3,17 @@ import type { Paper, Style } from './paper.js';
 import { INK, STYLES } from './paper.js';
 
 /** A column is as wide as its widest line, but `atMost` so wide; those without `atMost` share what is left. */
-export type Column = { head: string; atMost?: number; align?: 'right' };
+export type TableColumn = { head: string; atMost?: number; align?: 'right' };
 /** A box is an empty square to be ticked by hand. */
 type Cell = string | { text: string; strong: true } | { box: true };
 /** `sum` rows are set strong under a heavier line, and never stand alone on a page. */
-export type Row = { cells: readonly Cell[]; sum?: boolean };
+export type TableRow = { cells: readonly Cell[]; sum?: boolean };
 
 /** Figures stand under each other on the right, and are never broken. */
-export const figures = (head: string): Column => ({ head, atMost: Number.POSITIVE_INFINITY, align: 'right' });
+export const figures = (head: string): TableColumn => ({ head, atMost: Number.POSITIVE_INFINITY, align: 'right' });
 
 /** A VAT rate, or in words why there is none. */
-export const RATE: Column = { head: 'VAT', atMost: 76, align: 'right' };
+export const RATE: TableColumn = { head: 'VAT', atMost: 76, align: 'right' };
 
 const PADDING = 4;
 const GUTTER = 14;
@@ -22,7 +22,7 @@ const HAIRLINE = 0.4;
 const CELL: Style = { face: 'regular', size: 9, leading: 12 };
 const CELL_STRONG: Style = { face: 'semibold', size: 9, leading: 12 };
 
-type Placed = Column & { x: number; inner: number };
+type Placed = TableColumn & { x: number; inner: number };
 
 /**
  * Draws a ruled table, tagged as one: its first column holds the heads of its rows. A row is never parted; where the table
@@ -30,7 +30,12 @@ type Placed = Column & { x: number; inner: number };
  *
  * @param title stands above it as a heading, on the same page as its first row
  */
-export function drawTable(paper: Paper, columns: readonly Column[], rows: readonly Row[], title?: string): void {
+export function drawTable(
+  paper: Paper,
+  columns: readonly TableColumn[],
+  rows: readonly TableRow[],
+  title?: string,
+): void {
   const placed = place(paper, columns, rows);
   const heights = rows.map((row) => rowHeight(paper, placed, row));
   const headHeight = Math.max(...placed.map((c) => paper.height(c.head, STYLES.smallStrong, c.inner))) + PADDING;
@@ -56,8 +61,10 @@ export function drawTable(paper: Paper, columns: readonly Column[], rows: readon
   });
 }
 
-function place(paper: Paper, columns: readonly Column[], rows: readonly Row[]): Placed[] {
-  const wanted = columns.map(({ atMost = 0 }, i) => Math.min(atMost, widest(paper, columns[i] as Column, i, rows)));
+function place(paper: Paper, columns: readonly TableColumn[], rows: readonly TableRow[]): Placed[] {
+  const wanted = columns.map(({ atMost = 0 }, i) =>
+    Math.min(atMost, widest(paper, columns[i] as TableColumn, i, rows)),
+  );
   const open = columns.filter((column) => column.atMost === undefined).length;
   const taken = wanted.reduce((sum, width) => sum + width, 0);
   const width = paper.width - GUTTER * (columns.length - 1);
@@ -72,7 +79,7 @@ function place(paper: Paper, columns: readonly Column[], rows: readonly Row[]): 
   });
 }
 
-function widest(paper: Paper, column: Column, i: number, rows: readonly Row[]): number {
+function widest(paper: Paper, column: TableColumn, i: number, rows: readonly TableRow[]): number {
   const width = (text: string, style: Style) =>
     Math.max(...text.split('\n').map((line) => paper.textWidth(line, style)));
   const cells = rows.map((row) => width(textOf(row.cells[i] ?? ''), styleOf(row.cells[i] ?? '', row)));
@@ -81,10 +88,10 @@ function widest(paper: Paper, column: Column, i: number, rows: readonly Row[]): 
 
 const spot = ({ x, inner, align }: Placed) => ({ x, width: inner, align });
 const textOf = (cell: Cell) => (typeof cell === 'string' ? cell : 'text' in cell ? cell.text : '');
-const styleOf = (cell: Cell, row: Row) =>
+const styleOf = (cell: Cell, row: TableRow) =>
   row.sum || (typeof cell !== 'string' && 'text' in cell) ? CELL_STRONG : CELL;
 
-function rowHeight(paper: Paper, columns: readonly Placed[], row: Row): number {
+function rowHeight(paper: Paper, columns: readonly Placed[], row: TableRow): number {
   const heights = columns.map((column, i) => {
     const cell = row.cells[i] ?? '';
     return paper.height(textOf(cell), styleOf(cell, row), column.inner);
@@ -93,7 +100,7 @@ function rowHeight(paper: Paper, columns: readonly Placed[], row: Row): number {
 }
 
 /** The height of a row with the sums that follow it, which must not begin a page by themselves. */
-function together(rows: readonly Row[], heights: readonly number[], from: number): number {
+function together(rows: readonly TableRow[], heights: readonly number[], from: number): number {
   let height = heights[from] ?? 0;
   for (let i = from + 1; rows[i]?.sum; i++) height += heights[i] ?? 0;
   return height;
@@ -104,7 +111,7 @@ function belowHead(paper: Paper, headHeight: number): void {
   paper.rule(1);
 }
 
-function drawRow(paper: Paper, columns: readonly Placed[], row: Row, height: number, sumFollows: boolean): void {
+function drawRow(paper: Paper, columns: readonly Placed[], row: TableRow, height: number, sumFollows: boolean): void {
   const top = paper.y;
   paper.y = top + PADDING;
   paper.within('TR', () => {

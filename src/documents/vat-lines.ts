@@ -2,19 +2,19 @@ import { z } from 'zod';
 import { groupBy } from '../trade/maths/group-by.js';
 import { vatInside } from '../trade/money/tax.js';
 import { formatPercent } from '../trade/text/format.js';
-import { Line, Minor } from './parts.js';
+import { PaperLine, PaperMinor } from './parts.js';
 
 export const vatLineFields = {
-  description: Line,
+  description: PaperLine,
   quantity: z.int().min(1),
-  grossMinor: Minor,
-  taxLabel: Line,
+  grossMinor: PaperMinor,
+  taxLabel: PaperLine,
   vatPercent: z
     .string()
     .regex(/^\d{1,3}(\.\d{1,4})?$/)
     .nullable(),
-  vatMinor: Minor,
-  netMinor: Minor,
+  vatMinor: PaperMinor,
+  netMinor: PaperMinor,
 };
 
 /** One line of a receipt or credit note. `taxLabel` says what holds where there is no rate: "exempt from VAT". */

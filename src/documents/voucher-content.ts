@@ -1,17 +1,19 @@
 import { z } from 'zod';
 import { isVoucherCode } from '../trade/text/voucher-code.js';
-import { Day, Line, paperHead } from './parts.js';
+import { PaperDay, PaperLine, paperHead } from './parts.js';
 
 /** All that stands on a voucher, frozen. Who bought it stands on the receipt: a voucher is a present. */
 export const VoucherContent = z
   .strictObject({
     ...paperHead,
     code: z.string().refine(isVoucherCode, 'This is not the code of a voucher.'),
-    issuedOn: Day,
+    issuedOn: PaperDay,
     amountMinor: z.int().min(1),
-    forWhom: Line.nullable(),
-    goodFor: Line.nullable().meta({ description: 'What it is meant for, in the words of the studio; null for all.' }),
-    validUntil: Day.nullable(),
+    forWhom: PaperLine.nullable(),
+    goodFor: PaperLine.nullable().meta({
+      description: 'What it is meant for, in the words of the studio; null for all.',
+    }),
+    validUntil: PaperDay.nullable(),
     taxed: z.enum(['when-sold', 'when-used']),
   })
   .superRefine(({ issuedOn, validUntil }, context) => {

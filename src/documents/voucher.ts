@@ -1,8 +1,8 @@
 import { voucherCodeInWords } from '../trade/text/voucher-code.js';
-import { answer, facts, heading, letterhead, list, listHeight } from './head.js';
+import { answer, drawList, facts, heading, letterhead, listHeight } from './head.js';
 import { drawPaper, STYLES } from './paper.js';
 import { VoucherContent } from './voucher-content.js';
-import { dateInWords, moneyIn } from './words.js';
+import { dateInWords, moneyInWords } from './words.js';
 
 /**
  * Draws a voucher on A5; the same content gives the same bytes.
@@ -15,7 +15,7 @@ export async function renderVoucher(unchecked: VoucherContent): Promise<Buffer> 
   const code = voucherCodeInWords(content.code);
   const title = `Voucher ${code}`;
   const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
-  const sum = moneyIn(content)(content.amountMinor);
+  const sum = moneyInWords(content)(content.amountMinor);
 
   return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
     letterhead(paper, studio);
@@ -36,7 +36,7 @@ export async function renderVoucher(unchecked: VoucherContent): Promise<Buffer> 
     ]);
     const steps = howToUse(content);
     heading(paper, 'How to use it', listHeight(paper, steps.slice(0, 1)));
-    list(paper, steps);
+    drawList(paper, steps);
   });
 }
 

@@ -4,14 +4,14 @@ import { voucherCodeInWords } from '../trade/text/voucher-code.js';
 import { unprintable } from './fonts.js';
 import type { PaymentMethod } from './parts.js';
 
-export type Manner = { currency: string; locale: string };
+export type PaperLocale = { currency: string; locale: string };
 
 /** '2026-03-12' as '12 March 2026', or with its weekday. @param day YYYY-MM-DD */
 export const dateInWords = (day: string, locale: string, weekday = false): string =>
   formatDay(day, locale, { weekday });
 
 /** Writes amounts in the document's manner; by the currency's letters where the font lacks its sign. */
-export function moneyIn({ currency, locale }: Manner): (minor: number) => string {
+export function moneyInWords({ currency, locale }: PaperLocale): (minor: number) => string {
   return (minor) => {
     const text = formatMoney(minor, currency, locale);
     return unprintable(text).length === 0 ? text : exactMoney(minor, 1, { currency, locale }, 'code');
@@ -19,7 +19,7 @@ export function moneyIn({ currency, locale }: Manner): (minor: number) => string
 }
 
 /** The same in a sentence: without ".00" where it is a whole number of pounds. */
-export function moneyInText({ currency, locale }: Manner): (minor: number) => string {
+export function moneyInText({ currency, locale }: PaperLocale): (minor: number) => string {
   return (minor) => {
     const text = formatMoneyInText(minor, currency, locale);
     return unprintable(text).length === 0 ? text : exactMoney(minor, 1, { currency, locale }, 'code', 'stripIfInteger');
@@ -27,7 +27,7 @@ export function moneyInText({ currency, locale }: Manner): (minor: number) => st
 }
 
 /** The price of one of several, which may not come out in whole minor units: two more digits are shown where needed. */
-export function unitPrice(minor: number, quantity: number, manner: Manner): string {
+export function unitPrice(minor: number, quantity: number, manner: PaperLocale): string {
   const text = exactMoney(minor, quantity, manner, 'symbol');
   return unprintable(text).length === 0 ? text : exactMoney(minor, quantity, manner, 'code');
 }
@@ -35,7 +35,7 @@ export function unitPrice(minor: number, quantity: number, manner: Manner): stri
 function exactMoney(
   minor: number,
   quantity: number,
-  { currency, locale }: Manner,
+  { currency, locale }: PaperLocale,
   currencyDisplay: 'code' | 'symbol',
   trailingZeroDisplay: 'auto' | 'stripIfInteger' = 'auto',
 ) {

@@ -4,7 +4,7 @@ import { sqlState } from '../database/sqlstate.js';
 const QUOTES_PEOPLE = /^(Prisma|DriverAdapter|MailNotSent|error$)/;
 
 /** An error as the log may keep it: where it happened and by which code, but nothing of whom it happened to. */
-export function faultOf(error: unknown) {
+export function logSafeError(error: unknown) {
   if (!(error instanceof Error)) return { name: typeof error };
   const { name, message, stack = '' } = error;
   const frames = stack.split('\n').filter((line) => /^\s+at /.test(line));

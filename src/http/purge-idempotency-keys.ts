@@ -4,7 +4,7 @@ import type { Database } from '../database/transaction.js';
 const KEPT_HOURS = 48;
 
 /** @returns how many were forgotten */
-export async function forgetKeys(db: Database, now: Date): Promise<number> {
+export async function purgeIdempotencyKeys(db: Database, now: Date): Promise<number> {
   const before = new Date(now.getTime() - KEPT_HOURS * 3_600_000);
   const { count } = await db.requestKey.deleteMany({ where: { createdAt: { lt: before } } });
   return count;
@@ -13,7 +13,7 @@ export async function forgetKeys(db: Database, now: Date): Promise<number> {
 /** For the worker's task list. */
 export const keyTasks = (db: Database, clock: () => Date) => ({
   'forget-keys': async () => {
-    await forgetKeys(db, clock());
+    await purgeIdempotencyKeys(db, clock());
   },
 });
 

@@ -8,7 +8,7 @@ import { isLoopback } from './own-address.js';
  * peer's: behind a published port everybody comes from the same one.
  * @throws Problem readable-on-the-way
  */
-export function assertPrivateWay(request: FastifyRequest): void {
+export function requireHttps(request: FastifyRequest): void {
   if (request.protocol === 'https' || isLoopback(request.host) || request.server.plainHttp) return;
   throw new Problem(
     'readable-on-the-way',

@@ -12,7 +12,7 @@ export const UpTo = (max: number, text = z.string()) =>
   text.max(max, { error: `must have at most ${max} characters`, abort: true });
 
 /** A line that a person typed: no control characters, so that it fits a paper, a mail header and a CSV cell. */
-export const Line = (max = 200) =>
+export const SingleLine = (max = 200) =>
   UpTo(max, z.string().trim())
     .min(1)
     // biome-ignore lint/suspicious/noControlCharactersInRegex: refusing them is the point
@@ -33,10 +33,10 @@ export const SumMinor = z.int().min(0);
 export const SignedMinor = z.int().min(-MINOR_MAX).max(MINOR_MAX);
 
 /** A rate or a measure as a decimal string: a binary float would change it on the way. */
-export const Decimal = z
+export const DecimalText = z
   .string()
   .regex(/^\d{1,9}(\.\d{1,6})?$/, { error: 'must be a decimal such as "27.35"', abort: true });
-export const Percent = Decimal.refine((p) => Number(p) <= 100, 'must be at most 100');
+export const Percent = DecimalText.refine((p) => Number(p) <= 100, 'must be at most 100');
 
 /** A day within a lifetime or two: what lies outside is a slip of the keys, and the database knows no year 0. */
 export const LocalDate = z.iso

@@ -8,7 +8,7 @@ import { serializerCompiler, validatorCompiler, type ZodTypeProvider } from 'fas
 import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
 import { newId } from '../http/ids.js';
-import { answerUnreadable } from './client-error-handler.js';
+import { answerClientError } from './client-error-handler.js';
 import { deskRoutes } from './desk.js';
 import { tagAnswers } from './etags.js';
 import { healthRoutes } from './health.js';
@@ -67,7 +67,7 @@ export async function buildApp(options: AppOptions) {
       answerError(error, request, reply);
       logAnswer(request, reply);
     },
-    clientErrorHandler: answerUnreadable,
+    clientErrorHandler: answerClientError,
     genReqId: newId, // one that no earlier run has in its log
   }).withTypeProvider<ZodTypeProvider>();
   app.decorate('db', db);

@@ -3,7 +3,7 @@ import { newId } from '../http/ids.js';
 import { Problem } from '../problems.js';
 
 /** Answers what is no HTTP request, or none that ends: there is only a socket to write to, and it is closed after that. */
-export function answerUnreadable({ code }: { code?: string }, socket: Socket): void {
+export function answerClientError({ code }: { code?: string }, socket: Socket): void {
   if (code === 'ECONNRESET' || !socket.writable) return void socket.destroy();
   const problem =
     code === 'HPE_HEADER_OVERFLOW'

@@ -1,5 +1,5 @@
 import type { FastifyPluginAsync } from 'fastify';
-import { faultOf } from '../http/log-safe-error.js';
+import { logSafeError } from '../http/log-safe-error.js';
 import { Problem } from '../problems.js';
 
 /** /health: the process answers. /ready: it reaches its database as well, so that requests may be sent to it. */
@@ -10,7 +10,7 @@ export const healthRoutes: FastifyPluginAsync = async (app) => {
     try {
       await app.db.requestKey.findFirst({ select: { key: true } });
     } catch (error) {
-      request.log.error({ err: faultOf(error) }, 'the database is away');
+      request.log.error({ err: logSafeError(error) }, 'the database is away');
       throw new Problem('database-away', 'Try again in a moment.');
     }
     return { status: 'ready' };

@@ -1,10 +1,10 @@
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { problemFor } from '../database/sqlstate.js';
-import { faultOf } from '../http/log-safe-error.js';
+import { logSafeError } from '../http/log-safe-error.js';
 import { Problem } from '../problems.js';
 import { showNowhere } from './desk.js';
-import { challenge } from './www-authenticate.js';
+import { wwwAuthenticate } from './www-authenticate.js';
 
 /** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
 export function answerProblems(app: FastifyInstance): void {
@@ -22,12 +22,13 @@ export function answerProblems(app: FastifyInstance): void {
 /** Answers any error; Fastify also calls it for an address that it can't read. */
 export function answerError(error: FastifyError | Problem, request: FastifyRequest, reply: FastifyReply) {
   const problem = asProblem(error);
-  if (problem.status >= 500) request.log.error({ err: faultOf(error) }, 'request failed');
+  if (problem.status >= 500) request.log.error({ err: logSafeError(error) }, 'request failed');
   return send(reply, problem, request);
 }
 
 function send(reply: FastifyReply, problem: Problem, request: FastifyRequest) {
-  if (problem.status === 401 && !reply.hasHeader('www-authenticate')) reply.header('www-authenticate', challenge());
+  if (problem.status === 401 && !reply.hasHeader('www-authenticate'))
+    reply.header('www-authenticate', wwwAuthenticate());
   return reply
     .code(problem.status)
     .type('application/problem+json')

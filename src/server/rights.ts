@@ -2,9 +2,9 @@ import type { FastifyInstance, FastifyReply, FastifyRequest, RouteOptions } from
 import { type Right, rightsOf } from '../http/rights.js';
 import { readSession } from '../http/session-cookie.js';
 import { Problem } from '../problems.js';
-import { whoIs } from '../studio/staff/sign-in.js';
-import { whoseToken } from '../studio/staff/tokens.js';
-import { challenge } from './www-authenticate.js';
+import { findSession } from '../studio/staff/sign-in.js';
+import { findToken } from '../studio/staff/tokens.js';
+import { wwwAuthenticate } from './www-authenticate.js';
 
 /** Methods that change nothing (RFC 9110 s.9.2.1). */
 export const isSafe = (method: string): boolean => ['GET', 'HEAD', 'OPTIONS'].includes(method);
@@ -41,16 +41,16 @@ function bearerOf({ headers: { authorization } }: FastifyRequest): string | unde
 }
 
 async function scriptOf(request: FastifyRequest, reply: FastifyReply, token: string) {
-  const script = await whoseToken(request.server.db, request.server.now(), token);
+  const script = await findToken(request.server.db, request.server.now(), token);
   if (script) return script;
-  reply.header('www-authenticate', challenge('error="invalid_token"'));
+  reply.header('www-authenticate', wwwAuthenticate('error="invalid_token"'));
   const detail = 'It is mistyped, has expired or was revoked. An owner can make another: POST /api/tokens.';
   throw new Problem('wrong-token', detail);
 }
 
 function refuseRight({ caller }: FastifyRequest, reply: FastifyReply, right: Right): never {
   if (caller?.tokenId) {
-    reply.header('www-authenticate', challenge('error="insufficient_scope"', `scope="${right}"`));
+    reply.header('www-authenticate', wwwAuthenticate('error="insufficient_scope"', `scope="${right}"`));
     throw new Problem('not-allowed', `This needs the right ${right}, which the token was not given.`);
   }
   throw new Problem('not-allowed', `This needs the right ${right}. Ask the owner of the studio.`);
@@ -59,7 +59,7 @@ function refuseRight({ caller }: FastifyRequest, reply: FastifyReply, right: Rig
 async function callerOf(request: FastifyRequest) {
   const token = readSession(request);
   if (!token) return null;
-  const member = await whoIs(request.server.db, request.server.now(), token);
+  const member = await findSession(request.server.db, request.server.now(), token);
   if (!member) return null;
   const { id, ...rest } = member;
   return { staffMemberId: id, ...rest, tokenId: undefined, rights: new Set(rightsOf(rest.role)) };

@@ -4,7 +4,7 @@ import { accountsRoutes } from '../studio/accounts/routes.js';
 import { voucherRoutes } from '../studio/accounts/vouchers/routes.js';
 import { paymentsRoutes } from '../studio/bookings/payment-routes.js';
 import { bookingsRoutes } from '../studio/bookings/routes.js';
-import { afterwardsRoutes } from '../studio/course-results/routes.js';
+import { courseResultsRoutes } from '../studio/course-results/routes.js';
 import { coursesRoutes } from '../studio/courses/routes.js';
 import { firingsRoutes } from '../studio/firings/routes.js';
 import { importsRoutes } from '../studio/imports/routes.js';
@@ -62,7 +62,7 @@ const NOUNS = [
   pricingRoutes,
   kilnLoadsRoutes,
   stockOutlookRoutes,
-  afterwardsRoutes,
+  courseResultsRoutes,
   ordersRoutes,
   importsRoutes,
   reportsRoutes,

@@ -3,7 +3,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
 import type { WorkerEvents } from 'graphile-worker';
 import { withClient } from '../database/client.js';
-import { faultOf } from '../http/log-safe-error.js';
+import { logSafeError } from '../http/log-safe-error.js';
 import { absentWorkers, type Client, giveBackJobsOf, takeLock } from './queries.js';
 
 const RECONNECT_MILLISECONDS = 1000;
@@ -20,7 +20,7 @@ export interface Rhythm {
 /** A minute and the ten seconds are the longest that a killed worker's job waits for another worker. */
 export const RHYTHM: Rhythm = { sweepMilliseconds: 60_000, graceMilliseconds: 10_000 };
 
-export interface Presence {
+export interface WorkerLease {
   /** For the queue: tells us under which name it locks its jobs, before it locks the first. */
   events: WorkerEvents;
   /** For the queue: waits until this worker's lock is held, so that no job is taken without it. */
@@ -36,7 +36,7 @@ export interface Presence {
  * ends that session with the process, however it dies; so a job whose worker's lock is free has nobody who works on it, and
  * is given back to the queue. Without this, the queue would wait four hours for a worker that was killed.
  */
-export function presence(databaseUrl: string, log: FastifyBaseLogger, rhythm: Rhythm = RHYTHM): Presence {
+export function holdWorkerLease(databaseUrl: string, log: FastifyBaseLogger, rhythm: Rhythm = RHYTHM): WorkerLease {
   const events: WorkerEvents = new EventEmitter();
   const leaving = new AbortController();
   const gate = makeGate();
@@ -49,7 +49,7 @@ export function presence(databaseUrl: string, log: FastifyBaseLogger, rhythm: Rh
       for (;;) {
         await withClient(databaseUrl, (client) => stay(client, workerPool.id)).catch((error) => {
           if (!leaving.signal.aborted)
-            log.warn({ err: faultOf(error) }, 'the worker lost its place in the database and takes it again');
+            log.warn({ err: logSafeError(error) }, 'the worker lost its place in the database and takes it again');
         });
         gate.shut();
         await sleep(RECONNECT_MILLISECONDS, undefined, { signal: leaving.signal });

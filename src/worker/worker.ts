@@ -1,13 +1,13 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { FastifyBaseLogger } from 'fastify';
 import { type Job, Logger, run, runOnce, type TaskList } from 'graphile-worker';
-import { faultOf } from '../http/log-safe-error.js';
+import { logSafeError } from '../http/log-safe-error.js';
 import { keyCron, keyTasks } from '../http/purge-idempotency-keys.js';
 import type { Post } from '../mail/post.js';
 import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
 import { noticeTasks } from '../studio/notices/jobs.js';
 import { staffTasks } from '../studio/staff/jobs.js';
-import { type Presence, presence, RHYTHM, type Rhythm } from './worker-lease.js';
+import { holdWorkerLease, RHYTHM, type Rhythm, type WorkerLease } from './worker-lease.js';
 
 const JOBS_AT_ONCE = 2;
 const POLL_MILLISECONDS = 2000;
@@ -20,7 +20,7 @@ export type RunningWorker = {
 
 /** Works through what is in the queue now, and stops. */
 export async function workOnce(databaseUrl: string, post: Post, log: FastifyBaseLogger): Promise<void> {
-  const here = presence(databaseUrl, log);
+  const here = holdWorkerLease(databaseUrl, log);
   try {
     await runOnce({ ...common(databaseUrl, post, log, here), parsedCronItems: [] });
   } finally {
@@ -71,7 +71,7 @@ async function untilBegun<T>(begin: () => Promise<T>, signal: AbortSignal): Prom
 
 /** One run of the queue, from its start until it is stopped or gives up. */
 async function takeTurn(databaseUrl: string, post: Post, log: FastifyBaseLogger, rhythm: Rhythm) {
-  const here = presence(databaseUrl, log, rhythm);
+  const here = holdWorkerLease(databaseUrl, log, rhythm);
   try {
     const runner = await run({
       ...common(databaseUrl, post, log, here),
@@ -80,7 +80,7 @@ async function takeTurn(databaseUrl: string, post: Post, log: FastifyBaseLogger,
       crontab: [...bookingCron, ...keyCron].map(({ match, task }) => `${match} ${task}`).join('\n'),
     });
     const over = runner.promise
-      .catch((error) => log.error({ err: faultOf(error) }, 'the queue gave up'))
+      .catch((error) => log.error({ err: logSafeError(error) }, 'the queue gave up'))
       .finally(() => here.leave());
     return { over, stop: () => Promise.all([runner.stop().catch(() => undefined), here.open(), over]) };
   } catch (error) {
@@ -89,7 +89,7 @@ async function takeTurn(databaseUrl: string, post: Post, log: FastifyBaseLogger,
   }
 }
 
-const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { events, mayWork }: Presence) => ({
+const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { events, mayWork }: WorkerLease) => ({
   connectionString: databaseUrl,
   noHandleSignals: true, // the command that started us stops us, once requests have drained
   logger: workerLog(log),
@@ -120,5 +120,11 @@ function workerLog(log: FastifyBaseLogger): Logger {
 }
 
 function failureOf(job: Job, error: unknown) {
-  return { job: job.id, task: job.task_identifier, attempt: job.attempts, of: job.max_attempts, err: faultOf(error) };
+  return {
+    job: job.id,
+    task: job.task_identifier,
+    attempt: job.attempts,
+    of: job.max_attempts,
+    err: logSafeError(error),
+  };
 }

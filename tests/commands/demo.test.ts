@@ -4,7 +4,7 @@ import { writePapers } from '../../src/commands/demo/documents.js';
 import { loadDemo } from '../../src/commands/demo/load.js';
 import { report } from '../../src/commands/demo/report/report.js';
 import { openDatabase } from '../../src/database/client.js';
-import { lapsedHolds } from '../../src/studio/bookings/lapsed-holds.js';
+import { listLapsedHolds } from '../../src/studio/bookings/lapsed-holds.js';
 import { findBrokenRules } from '../invariants.js';
 import { cloneTemplate } from '../support/database.js';
 import { cloneDemo, SEEDED } from '../support/demo.js';
@@ -263,7 +263,7 @@ test.each(['2026-03-16T23:59:00Z', '2026-03-29T00:30:00Z', '2026-10-25T01:30:00Z
     expect(sections).toHaveLength(first.sections.length);
     expect(await db.session.count({ where: { startsAt: { gt: now } } })).toBeGreaterThan(0);
     expect(await db.journalEntry.count({ where: { at: { gt: now } } })).toBe(0);
-    expect(await lapsedHolds(db, now)).toEqual([]);
+    expect(await listLapsedHolds(db, now)).toEqual([]);
     for (const i of [0, 6, 7]) expect(money(sections[i]).answer).toEqual(money(first.sections[i]).answer);
     for (const i of [6, 7]) expect(money(sections[i]).column).toEqual(money(first.sections[i]).column);
     expect(sections[1]).toMatch(/It begins on Tuesday \d+ \w+ \d{4},\s19:00\./);

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Afterwards } from '../../src/studio/course-results/contract.js';
+import type { CourseResults } from '../../src/studio/course-results/contract.js';
 import { formatMoney } from '../../src/trade/money/money.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
@@ -71,7 +71,7 @@ describe('what a course really cost', () => {
 
   test('is answered as the API does', async () => {
     const page = await shown();
-    const was: Afterwards = (await owner.get(`/api/courses/${first}/afterwards`)).json();
+    const was: CourseResults = (await owner.get(`/api/courses/${first}/afterwards`)).json();
     const answer = await page.locator('.answer').textContent();
     expect(answer).toContain(`“Two mugs” with four students left ${money(was.real.resultMinor)}`);
     expect(answer).toContain(`${money(Math.abs(was.differenceMinor))} better than planned`);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { courseCost, placeOf } from '../../src/desk/pages/courses/pricing/unit-economics';
-import { coursePrice, ladderAt, type PriceInputs } from '../../src/trade/pricing/course-price.js';
+import { coursePrice, type PriceInputs, profitTableAt } from '../../src/trade/pricing/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
 const INPUTS: PriceInputs = {
@@ -49,7 +49,7 @@ describe('what becomes of the price of a place', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 100_000 }), (priceMinor) => {
         const { towards } = placeOf(inputs, priceMinor, perStudentMinor);
-        for (const { students, resultMinor } of ladderAt(inputs, String(priceMinor)).ladder) {
+        for (const { students, resultMinor } of profitTableAt(inputs, String(priceMinor)).ladder) {
           const left = towards.times(students).minus(courseCost(inputs, fixedMinor, students));
           expect(left.minus(resultMinor).abs().toNumber()).toBeLessThan(1e-9);
         }

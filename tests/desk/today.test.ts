@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { FORMS } from '../../src/trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../src/trade/materials/vessel-shapes.js';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
@@ -34,7 +34,7 @@ beforeAll(async () => {
   await tariffFixture(owner);
   const ada = await personFixture(owner, 'Ada Finch');
   const ware = (form: string) => ({ form, size: 'medium', description: `A ${form}`, clayId: null });
-  const inKiln = await piecesFixture(owner, ada.id, { ware: FORMS.map(ware) });
+  const inKiln = await piecesFixture(owner, ada.id, { ware: VESSEL_SHAPES.map(ware) });
   await noted(owner, inKiln, 'dry');
   const [kiln, schedule] = [await kilnFixture(owner), await scheduleFixture(owner)];
   const firing = await firingFixture(owner, { kilnId: kiln.id, scheduleId: schedule.id });
@@ -43,7 +43,7 @@ beforeAll(async () => {
   await step(owner, firing.id, 'readings', { at: '2026-03-08T19:55:00Z', kwh: '10423.7' });
   await step(owner, firing.id, 'start', { startedAt: '2026-03-08T20:00:00Z' });
 
-  const drying = await piecesFixture(owner, ada.id, { ware: [...FORMS, ...FORMS].map(ware) });
+  const drying = await piecesFixture(owner, ada.id, { ware: [...VESSEL_SHAPES, ...VESSEL_SHAPES].map(ware) });
   expect(drying).toHaveLength(18);
   const course = await made<{ id: string }>(owner, '/api/courses', {
     ...{ ...home.body, title: 'Wide bowls', places: 4, minimum: 1 },

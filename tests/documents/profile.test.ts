@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { type Profile, standOnBoards } from '../../src/documents/profile.js';
-import { FORMS } from '../../src/trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../src/trade/materials/vessel-shapes.js';
 
 const POINTS_PER_MM = 72 / 25.4; // a point is 1/72 of an inch, an inch 25.4 mm by definition
 
@@ -9,7 +9,7 @@ const profiles: fc.Arbitrary<Profile[]> = fc.array(
   fc.record({
     code: fc.string({ minLength: 1, maxLength: 12 }),
     description: fc.constant('a pot'),
-    form: fc.constantFrom(...FORMS),
+    form: fc.constantFrom(...VESSEL_SHAPES),
     widthMm: fc.integer({ min: 1, max: 2000 }),
     heightMm: fc.integer({ min: 1, max: 2000 }),
   }),

@@ -1,7 +1,7 @@
 import type { CollectionContent } from '../../src/documents/collection-content.js';
 import type { CreditNoteContent } from '../../src/documents/credit-note-content.js';
 import type { ReceiptContent } from '../../src/documents/receipt-content.js';
-import { FORMS } from '../../src/trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../src/trade/materials/vessel-shapes.js';
 
 const studio = {
   name: 'Alder Lane Pottery',
@@ -169,7 +169,7 @@ export const notice: CollectionContent = {
 export const manyPieces = (count: number): Piece[] =>
   Array.from({ length: count }, (_, i) =>
     piece(`5${String(i).padStart(2, '0')}`, {
-      form: FORMS[i % FORMS.length] ?? 'mug',
+      form: VESSEL_SHAPES[i % VESSEL_SHAPES.length] ?? 'mug',
       widthMm: 60 + ((i * 37) % 190),
       heightMm: 12 + ((i * 53) % 200),
       use: [statement, decorative, laboratory][i % 3] ?? decorative,

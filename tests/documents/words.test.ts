@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { rateInWords } from '../../src/documents/vat-lines.js';
-import { countOf, dateInWords, moneyIn, unitPrice } from '../../src/documents/words.js';
+import { countOf, dateInWords, moneyInWords, unitPrice } from '../../src/documents/words.js';
 
 const pounds = { currency: 'GBP', locale: 'en-GB' };
 
@@ -31,8 +31,8 @@ describe('figures', () => {
     expect(unitPrice(1000, 3, { currency: 'JPY', locale: 'en-JP' })).toMatch(/333\.33$/);
   });
   test('money whose sign the font lacks is written by letters', () => {
-    expect(moneyIn({ currency: 'GEL', locale: 'ka-GE' })(1250)).toMatch(/GEL/);
-    expect(moneyIn(pounds)(1250)).toBe('£12.50');
+    expect(moneyInWords({ currency: 'GEL', locale: 'ka-GE' })(1250)).toMatch(/GEL/);
+    expect(moneyInWords(pounds)(1250)).toBe('£12.50');
   });
   test('a rate keeps its digits, and is written as HMRC writes it', () => {
     const at = (vatPercent: string, locale: string) => rateInWords({ vatPercent, taxLabel: '' }, locale);
@@ -40,8 +40,8 @@ describe('figures', () => {
     expect(rateInWords({ vatPercent: null, taxLabel: 'exempt from VAT' }, 'en-GB')).toBe('exempt from VAT');
   });
   test('money below zero has a true minus, which the font has', () => {
-    expect(moneyIn(pounds)(-333_40)).toBe('−£333.40');
-    expect(moneyIn({ currency: 'EUR', locale: 'de-DE' })(-1250)).toBe('−12,50\u00a0€');
+    expect(moneyInWords(pounds)(-333_40)).toBe('−£333.40');
+    expect(moneyInWords({ currency: 'EUR', locale: 'de-DE' })(-1250)).toBe('−12,50\u00a0€');
   });
   test('one piece, two pieces', () => {
     expect([countOf(1, 'piece'), countOf(2, 'piece')]).toEqual(['1\u00a0piece', '2\u00a0pieces']);

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { runOnPlants } from './plant.js';
 
 const ORDER =
-  'settings < people < staff < notices < accounts < materials < kilns < courses < bookings < ware < firings < planning < reports';
+  'settings < people < staff < notices < accounts < materials < kilns < courses < bookings < ware < firings < pricing < reports';
 const NOUNS = ORDER.split(' < ');
 
 /** What dependency-cruiser says of a tree, as `rule: from → to`, and whether it would fail the lint. */

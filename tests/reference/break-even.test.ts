@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { coursePrice, ladderAt, type PriceInputs, under } from '../../src/trade/pricing/course-price.js';
+import { cheapestChanges, coursePrice, type PriceInputs, profitTableAt } from '../../src/trade/pricing/course-price.js';
 import { EVENINGS, line } from '../support/price-case.js';
 
 /** A course of which nothing is known but what it costs, in major units: all its places are taken, or it is not held. */
@@ -23,15 +23,15 @@ describe('a seminar for thirty, published', () => {
   });
 
   test('breaks even with the printed number, where up to 45 may come', () => {
-    const { ladder, breakEvenStudents } = ladderAt(course(costs, { places: 45, minimum: 1 }), '14327');
+    const { ladder, breakEvenStudents } = profitTableAt(course(costs, { places: 45, minimum: 1 }), '14327');
     expect(breakEvenStudents).toBe(30);
     expect(Number(ladder[28]?.resultMinor)).toBeLessThan(0);
   });
 
   test('would need one more for a fee below it', () => {
-    const changes = under(course(costs, { places: 30, minimum: 30 }), 14_326);
+    const changes = cheapestChanges(course(costs, { places: 30, minimum: 30 }), 14_326);
     expect(changes.find(({ key }) => key === 'more-places')?.to).toBe('31');
-    expect(ladderAt(course(costs, { places: 45, minimum: 1 }), '14326').breakEvenStudents).toBe(31);
+    expect(profitTableAt(course(costs, { places: 45, minimum: 1 }), '14326').breakEvenStudents).toBe(31);
   });
 });
 
@@ -39,7 +39,7 @@ describe('a seminar for thirty, published', () => {
 // 110 X = 1000 + 10 X gives X = 10 students.
 test('a training course, published, breaks even with ten students', () => {
   const inputs = course({ fixed: '1000', each: '10' }, { places: 20, minimum: 1 });
-  const { ladder, breakEvenStudents } = ladderAt(inputs, '11000');
+  const { ladder, breakEvenStudents } = profitTableAt(inputs, '11000');
   expect(breakEvenStudents).toBe(10);
   expect(ladder[9]?.resultMinor).toBe('0');
   expect(coursePrice({ ...inputs, places: 10, minimum: 10 }).floorMinor).toBe('11000');

@@ -1,12 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { csvOf } from '../../src/http/csv.js';
-import { rowsOf } from '../../src/studio/imports/csv-table.js';
-import { people } from '../../src/studio/imports/people.js';
+import { parseRows } from '../../src/studio/imports/csv-table.js';
+import { peopleImport } from '../../src/studio/imports/people.js';
 
 // RFC 4180 (Y. Shafranovich, 2005, rfc-editor.org/rfc/rfc4180), section 2, its examples one by one. aaa, bbb and ccc are headings here.
-const column = (heading: string) => ({ ...(people.columns[1] as (typeof people.columns)[number]), heading });
+const column = (heading: string) => ({
+  ...(peopleImport.columns[1] as (typeof peopleImport.columns)[number]),
+  heading,
+});
 const headings = [column('aaa'), column('bbb'), column('ccc')];
-const read = (text: string) => rowsOf(text, headings);
+const read = (text: string) => parseRows(text, headings);
 const cells = (text: string) => read(text).rows.map((row) => Object.values(row.cells));
 const CRLF = '\r\n';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import {
-  DUTY,
+  ELEMENT_DUTY,
   kwhPerLitre,
   MONITORED_KWH_PER_LITRE,
   predictedKwh,
@@ -24,16 +24,16 @@ describe('energy of a firing', () => {
 
   test('11.52 kW: bisque 50 % for 7 h is 40.32 kWh, 8.47 at 0.21; glaze 65 % for 8.5 h is 63.648, 13.37', () => {
     // P. Bridges, 2011, https://pistrucciartworks.wordpress.com/2011/07/. Mark: read.
-    const bisque = predictedKwh({ ratedKw: '11.52', hours: 7, dutyPercent: DUTY.bisque });
-    const glaze = predictedKwh({ ratedKw: '11.52', hours: 8.5, dutyPercent: DUTY.glaze });
+    const bisque = predictedKwh({ ratedKw: '11.52', hours: 7, dutyPercent: ELEMENT_DUTY.bisque });
+    const glaze = predictedKwh({ ratedKw: '11.52', hours: 8.5, dutyPercent: ELEMENT_DUTY.glaze });
     expect([bisque, amountMinor(bisque, '21')]).toEqual(['40.32', 847]);
     expect([glaze, amountMinor(glaze, '21')]).toEqual(['63.648', 1337]);
   });
 
   test('11.52 kW: candling 7 h at 15 % and bisque 9 h at 50 % are 63.936 kWh', () => {
     // Inputs: lakesidepottery.com, "estimating electric kiln firing costs". Mark: read; total derived.
-    const candling = predictedKwh({ ratedKw: '11.52', hours: 7, dutyPercent: DUTY.candling });
-    const bisque = predictedKwh({ ratedKw: '11.52', hours: 9, dutyPercent: DUTY.bisque });
+    const candling = predictedKwh({ ratedKw: '11.52', hours: 7, dutyPercent: ELEMENT_DUTY.candling });
+    const bisque = predictedKwh({ ratedKw: '11.52', hours: 9, dutyPercent: ELEMENT_DUTY.bisque });
     expect([candling, bisque, total(candling, bisque)]).toEqual(['12.096', '51.84', '63.936']);
   });
 

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import { fifoDraw, type Lot, remainingValueMinor } from '../../src/trade/stock/fifo.js';
+import { fifoDraw, remainingValueMinor, type StockLot } from '../../src/trade/stock/fifo.js';
 
 /** Draws as the books do, and keeps the lots as they then are. */
-function shelf(lots: Lot[]) {
+function shelf(lots: StockLot[]) {
   return {
     lots,
     use(quantity: number) {
@@ -17,7 +17,7 @@ function shelf(lots: Lot[]) {
     left: () => lots.map((lot) => remainingValueMinor(lot) / 100).filter((worth) => worth > 0),
   };
 }
-const lot = (id: string, quantity: number, each: number): Lot => ({
+const lot = (id: string, quantity: number, each: number): StockLot => ({
   id,
   quantity,
   drawn: 0,

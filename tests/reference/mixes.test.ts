@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { type Stuff, weighOut } from '../../src/trade/materials/mix.js';
+import { type MixMaterial, weighOut } from '../../src/trade/materials/mix.js';
 
 // Water for a batch, by W = G (L - 1000) / (G - 1): A. Brongniart, Traité des Arts Céramiques vol. 1, 1854, p. 249, as quoted from
 // Harrison et al., Handbook for Australian Potters, https://scribd.com/doc/187727916.
 
-const POWDER: Stuff = { unit: 'g', waterPercent: null, dryGramsPerMl: null };
+const POWDER: MixMaterial = { unit: 'g', waterPercent: null, dryGramsPerMl: null };
 const dry = (litreGrams: number, solidsDensity: string | null = null) => ({
   ...{ weights: 'dry' as const, parts: [{ ...POWDER, share: '1' }], product: POWDER, litreGrams, solidsDensity },
 });
@@ -33,7 +33,7 @@ describe('water for a dry batch', () => {
 
   test('a mix of two jars of 1500 g a litre weighs as much', () => {
     // 833.3 g dry in a litre of 1500 g at 2.5: Altmann, Clayart 30 Jan 1998, http://potters.org/subject11877.htm. Mark: read.
-    const jar: Stuff = { unit: 'ml', waterPercent: null, dryGramsPerMl: '0.8333' };
+    const jar: MixMaterial = { unit: 'ml', waterPercent: null, dryGramsPerMl: '0.8333' };
     const parts = [1, 2].map(() => ({ ...jar, share: '50' }));
     const batch = weighOut({ weights: 'wet', parts, product: jar, litreGrams: null, solidsDensity: '2.5' }, 3000);
     expect(batch).toMatchObject({ litreGrams: 1500, addWaterMl: 0, yieldQuantity: 2000 });

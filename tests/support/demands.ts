@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { Demand, Draw } from '../../src/trade/stock/demand.js';
+import type { Demand, PlannedDraw } from '../../src/trade/stock/demand.js';
 
 // Demands on a shelf as they may be, and what they come to, said once more in plain words.
 
@@ -8,7 +8,7 @@ export const plain = { packQuantity: 10, leadTimeDays: 3 };
 export const rising = (numbers: number[]) => numbers.every((n, i) => i === 0 || n >= (numbers[i - 1] ?? 0) - 1e-12);
 
 export const anyDay = fc.integer({ min: 1, max: 9 }).map(dayOf);
-const anyDraw = (mostEach: number): fc.Arbitrary<Draw> =>
+const anyDraw = (mostEach: number): fc.Arbitrary<PlannedDraw> =>
   fc.record({
     perStudent: fc.integer({ min: 0, max: mostEach * 10 }).map((tenths) => String(tenths / 10)),
     drawn: fc.nat(4),
@@ -37,7 +37,7 @@ export function everyOutcome(demands: readonly Demand[]): { chance: number; more
 
 /** What a course with so many more has drawn by a day, said once more in plain words. */
 export function drawnBy({ booked, draws }: Demand, more: number, day: string): number {
-  const weigh = (some: Draw['sessions']) => some.reduce((sum, { weight }) => sum + weight, 0);
+  const weigh = (some: PlannedDraw['sessions']) => some.reduce((sum, { weight }) => sum + weight, 0);
   let all = 0;
   for (const { perStudent, drawn, sessions } of draws) {
     const tenths = Math.round(Number(perStudent) * 10) * (booked + more) * weigh(sessions.filter((s) => s.day <= day));

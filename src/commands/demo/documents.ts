@@ -1,7 +1,7 @@
 import { mkdir, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Database } from '../../database/transaction.js';
-import { rendered } from '../../studio/notices/rendering.js';
+import { getRendered } from '../../studio/notices/rendering.js';
 import type { WrittenPaper } from './report/documents.js';
 
 /** Writes the papers of letters that went out from here, and the orders, into a folder, each under its own name; letters of the past went out long ago. */
@@ -19,7 +19,7 @@ export async function writePapers(db: Database, now: Date, folder: string): Prom
   const orderedOf = new Map(placed.map(({ documentId, order }) => [documentId, order.supplier.name]));
   const written: WrittenPaper[] = [];
   for (const { id, kind, fileName, notices } of documents) {
-    const { pdf } = await rendered({ db, now: () => now }, id);
+    const { pdf } = await getRendered({ db, now: () => now }, id);
     await writeFile(join(folder, fileName), pdf);
     written.push({ fileName, kind, about: notices[0]?.person.name ?? orderedOf.get(id) ?? '' });
   }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { NewHours } from '../../studio/course-results/hours-contract.js';
-import { WAYS } from '../../trade/materials/manufacturer-statement.js';
-import { FORMS } from '../../trade/materials/vessel-shapes.js';
+import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
+import { VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
 
 // What can happen in the diary of the invented studio. Everything is named by its name, as a person would.
 
@@ -9,19 +9,19 @@ const at = z.string().regex(/^\d{4}-\d\d-\d\d \d\d:\d\d$/, 'must be a day and a 
 const Money = z.enum(['cash', 'card', 'transfer']);
 const Layer = z.object({
   ...{ material: z.string(), coats: z.int(), foodSurface: z.boolean() },
-  way: z.enum(WAYS).default('brushed'),
+  way: z.enum(GLAZING_METHODS).default('brushed'),
 });
 
 /** A line of firings.csv; what has not happened yet is left empty. */
-export const FiringRow = z.object({
+export const DemoFiring = z.object({
   ...{ at, kiln: z.string(), schedule: z.string(), from: z.string(), to: z.string() },
   ...{ labourMinutes: z.coerce.number(), start: at, end: z.string(), unload: at },
   ...{ meterBefore: z.string(), meterAfter: z.string(), broken: z.string(), refire: z.string() },
   ...{ bill: z.enum(['yes', '']), failedBecause: z.string() },
 });
-export type FiringRow = z.output<typeof FiringRow>;
+export type DemoFiring = z.output<typeof DemoFiring>;
 
-export const Entry = z.discriminatedUnion('did', [
+export const DemoEvent = z.discriminatedUnion('did', [
   z.object({
     ...{ at, did: z.literal('book'), course: z.string(), payer: z.string(), attendees: z.array(z.string()) },
     concession: z.string().optional().meta({ description: 'By its label; all of them pay it.' }),
@@ -107,21 +107,27 @@ export const Entry = z.discriminatedUnion('did', [
     paidBy: z.enum(['course', 'maker']),
     board: z.string(),
     stage: z.enum(['greenware', 'dry', 'bisque', 'glazed']),
-    ware: z.array(z.looseObject({ form: z.enum(FORMS), clay: z.string() })),
+    ware: z.array(z.looseObject({ form: z.enum(VESSEL_SHAPES), clay: z.string() })),
   }),
   z.object({ at, did: z.literal('note'), board: z.string(), stage: z.enum(['dry', 'ready', 'collected']) }),
-  z.object({ at, did: z.literal('glaze'), board: z.string(), forms: z.array(z.enum(FORMS)), layers: z.array(Layer) }),
-  z.object({ at, did: z.literal('fire'), firing: FiringRow }),
-  z.object({ at, did: z.literal('unload'), firing: FiringRow }),
+  z.object({
+    at,
+    did: z.literal('glaze'),
+    board: z.string(),
+    forms: z.array(z.enum(VESSEL_SHAPES)),
+    layers: z.array(Layer),
+  }),
+  z.object({ at, did: z.literal('fire'), firing: DemoFiring }),
+  z.object({ at, did: z.literal('unload'), firing: DemoFiring }),
   z.object({ at, did: z.literal('collect'), maker: z.string(), paysBy: Money }),
   z.object({ at, did: z.literal('complete'), course: z.string() }),
   z.object({ at, did: z.literal('announce') }),
 ]);
-export type Entry = z.output<typeof Entry>;
-export type EntryOf<D extends Entry['did']> = Extract<Entry, { did: D }>;
+export type DemoEvent = z.output<typeof DemoEvent>;
+export type DemoEventOf<D extends DemoEvent['did']> = Extract<DemoEvent, { did: D }>;
 
-export const Diary = z
-  .array(Entry)
+export const EventLog = z
+  .array(DemoEvent)
   .refine(
     (entries) => entries.every((e, i) => i === 0 || (entries[i - 1]?.at ?? '') <= e.at),
     'must be in order of time',

@@ -8,14 +8,14 @@ import {
   unloadFiring,
 } from '../../studio/firings/service.js';
 import { failFiring } from '../../studio/firings/unloading.js';
-import type { Page } from './context.js';
-import type { EntryOf, FiringRow } from './event-log.js';
+import type { DemoContext } from './context.js';
+import type { DemoEventOf, DemoFiring } from './event-log.js';
 
 const PIECES_TO_A_LAYER = 6;
-const called = ({ kiln, start }: FiringRow) => `${kiln} ${start}`;
+const called = ({ kiln, start }: DemoFiring) => `${kiln} ${start}`;
 
 /** Plans a firing and, where ware goes into it, loads and starts it; its boards hand over all that waits for such a firing. */
-export async function fire({ tx, now, names, shift }: Page, { firing }: EntryOf<'fire'>): Promise<void> {
+export async function fire({ tx, now, names, shift }: DemoContext, { firing }: DemoEventOf<'fire'>): Promise<void> {
   const start = shift.moment(firing.start);
   const scheduleId = names.id('schedule', firing.schedule);
   const id = await planFiring(tx, now, {
@@ -44,7 +44,7 @@ export async function fire({ tx, now, names, shift }: Page, { firing }: EntryOf<
 }
 
 /** Opens the kiln: what came out, and what it cost where the meter was read. */
-export async function unload({ tx, now, names, shift }: Page, { firing }: EntryOf<'unload'>): Promise<void> {
+export async function unload({ tx, now, names, shift }: DemoContext, { firing }: DemoEventOf<'unload'>): Promise<void> {
   const id = names.id('firing', called(firing));
   const end = shift.moment(firing.end);
   const opened = {

@@ -19,7 +19,7 @@ type Kind =
   | 'voucher';
 
 /** The seeds name things by their names; this knows the id that each was given. */
-export class Names {
+export class IdRegistry {
   readonly #ids = new Map<string, string>();
 
   keep(kind: Kind, name: string, { id }: { id: string }): void {

@@ -1,13 +1,13 @@
 import { type Database, inTransaction, LONG_LIMIT_MILLISECONDS, type Transaction } from '../../database/transaction.js';
-import { begunCourses, noteBeginning } from '../../studio/bookings/given-up-places.js';
+import { listBegunCourses, noteBeginning } from '../../studio/bookings/given-up-places.js';
 import { noteAsSent } from '../../studio/notices/past.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { Names } from './id-registry.js';
-import { live } from './replay.js';
-import { FURNISHING } from './seed-reference-data.js';
+import { IdRegistry } from './id-registry.js';
+import { replayEvents } from './replay.js';
+import { REFERENCE_DATA } from './seed-reference-data.js';
 import { readSeeds, shiftTo } from './seeds.js';
-import { yearOf } from './timeline.js';
+import { timelineOf } from './timeline.js';
 
 /** Letters of the last days are really written; older ones went out at their time. */
 const RECENT_DAYS = 14;
@@ -19,19 +19,19 @@ export async function loadDemo(db: Database, now: Date): Promise<void> {
   const seeds = await readSeeds();
   const { timeZone } = seeds.studio;
   const shift = shiftTo(localDay(now, timeZone), seeds.seededOn, timeZone);
-  const names = new Names();
-  const year = yearOf(seeds);
+  const names = new IdRegistry();
+  const year = timelineOf(seeds);
   const opened = shift.moment(year[0]?.at ?? `${seeds.seededOn} 09:00`);
   const recent = addDays(seeds.seededOn, -RECENT_DAYS);
   const settingUp = (work: (tx: Transaction) => Promise<unknown>) =>
     inTransaction(db, work, { limitMilliseconds: LONG_LIMIT_MILLISECONDS });
-  for (const furnish of FURNISHING) await settingUp((tx) => furnish({ tx, now: opened, seeds, shift, names }));
+  for (const furnish of REFERENCE_DATA) await settingUp((tx) => furnish({ tx, now: opened, seeds, shift, names }));
   const liveThrough = async (entries: typeof year) => {
     for (const [, sameDay] of groupBy(entries, dayOf))
       await settingUp(async (tx) => {
-        for (const entry of sameDay) await live({ tx, now: shift.moment(entry.at), names, shift }, entry);
+        for (const entry of sameDay) await replayEvents({ tx, now: shift.moment(entry.at), names, shift }, entry);
         const evening = shift.moment(sameDay.at(-1)?.at ?? '');
-        for (const courseId of await begunCourses(tx, evening)) await noteBeginning(tx, evening, courseId);
+        for (const courseId of await listBegunCourses(tx, evening)) await noteBeginning(tx, evening, courseId);
       });
   };
   await liveThrough(year.filter((entry) => dayOf(entry) < recent));

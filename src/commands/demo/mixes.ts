@@ -8,7 +8,7 @@ import { NewBatch, NewMix } from '../../studio/mixes/contract.js';
 import { addMix } from '../../studio/mixes/service.js';
 import { NewTile } from '../../studio/tiles/contract.js';
 import { addTile } from '../../studio/tiles/service.js';
-import type { Names } from './id-registry.js';
+import type { IdRegistry } from './id-registry.js';
 import type { Shift } from './seeds.js';
 
 const FILE = new URL('../../../seeds-demo/mixes.json', import.meta.url);
@@ -37,7 +37,7 @@ const MixesFile = z.object({
 type Seeds = z.output<typeof MixesFile>;
 type Deed = { at: string; run(now: Date): Promise<unknown> };
 
-type Load = { tx: Transaction; shift: Shift; names: Names };
+type Load = { tx: Transaction; shift: Shift; names: IdRegistry };
 
 /** What the studio mixes itself, and the tiles it fired. */
 export async function mixAndTest(load: Load): Promise<void> {

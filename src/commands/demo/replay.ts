@@ -1,35 +1,35 @@
-import { complete } from '../../studio/bookings/completion.js';
-import { noteHours } from '../../studio/course-results/hours.js';
+import { completeAndNotify } from '../../studio/bookings/completion.js';
+import { recordHours } from '../../studio/course-results/hours.js';
 import { announceReady } from '../../studio/firings/service.js';
-import { quote } from '../../studio/pricing/service.js';
-import { bookPlaces, cancel, pay, sell } from './bookings.js';
-import type { Page } from './context.js';
-import type { Entry } from './event-log.js';
+import { saveQuote } from '../../studio/pricing/service.js';
+import { bookDemoPlaces, cancel, pay, sellDemoVoucher } from './bookings.js';
+import type { DemoContext } from './context.js';
+import type { DemoEvent } from './event-log.js';
 import { fire, unload } from './firings.js';
-import { order, receive } from './orders.js';
+import { placeDemoOrder, receive } from './orders.js';
 import { bringBack, takeHome } from './sales.js';
-import { move } from './stock-moves.js';
+import { moveStock } from './stock-moves.js';
 import { collect, glaze, note, takeIn } from './ware.js';
 
 /** Lives through one entry of the year, at its own time, by the same services that the API calls. */
-export async function live(page: Page, entry: Entry): Promise<void> {
+export async function replayEvents(page: DemoContext, entry: DemoEvent): Promise<void> {
   switch (entry.did) {
     case 'book':
-      return bookPlaces(page, entry);
+      return bookDemoPlaces(page, entry);
     case 'pay':
       return pay(page, entry);
     case 'cancel':
       return cancel(page, entry);
     case 'voucher':
-      return sell(page, entry);
+      return sellDemoVoucher(page, entry);
     case 'delivery':
     case 'draw':
     case 'reclaim':
     case 'waste':
     case 'count':
-      return move(page, entry);
+      return moveStock(page, entry);
     case 'order':
-      return order(page, entry);
+      return placeDemoOrder(page, entry);
     case 'receive':
       return receive(page, entry);
     case 'takeHome':
@@ -37,13 +37,13 @@ export async function live(page: Page, entry: Entry): Promise<void> {
     case 'bringBack':
       return bringBack(page, entry);
     case 'hours':
-      await noteHours(page.tx, page.now, page.names.id('course', entry.course), {
+      await recordHours(page.tx, page.now, page.names.id('course', entry.course), {
         ...{ what: entry.what, minutes: entry.minutes, note: entry.note },
         on: page.shift.day(entry.at.slice(0, 10)),
       });
       return;
     case 'price':
-      await quote(page.tx, page.now, page.names.id('course', entry.course));
+      await saveQuote(page.tx, page.now, page.names.id('course', entry.course));
       return;
     case 'intake':
       return takeIn(page, entry);
@@ -58,7 +58,7 @@ export async function live(page: Page, entry: Entry): Promise<void> {
     case 'unload':
       return unload(page, entry);
     case 'complete':
-      await complete(page.tx, page.now, page.names.id('course', entry.course));
+      await completeAndNotify(page.tx, page.now, page.names.id('course', entry.course));
       return;
     case 'announce':
       await announceReady(page.tx, page.now, {});

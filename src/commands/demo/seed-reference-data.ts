@@ -18,15 +18,15 @@ import { addStaffMember } from '../../studio/staff/service.js';
 import { NewBoard } from '../../studio/ware/contract.js';
 import { addBoard } from '../../studio/ware/service.js';
 import { instantAt } from '../../trade/calendar/calendar.js';
-import type { Names } from './id-registry.js';
+import type { IdRegistry } from './id-registry.js';
 import { mixAndTest } from './mixes.js';
 import type { Seeds, Shift } from './seeds.js';
 import { teachingDays } from './teaching-days.js';
 
-type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: Names };
+type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: IdRegistry };
 
 /** All that is there before the year begins, each by its service, so that every rule applies: one after the other, a transaction each. */
-export const FURNISHING = [
+export const REFERENCE_DATA = [
   ...[settle, invite, stockShelf, findSuppliers, buildKilns],
   ...[mixAndTest, makePlans, planCourses],
 ] as const;

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { Studio } from '../../studio/settings/contract.js';
 import { addDays, daysBetween, instantAt } from '../../trade/calendar/calendar.js';
-import { Diary } from './event-log.js';
+import { EventLog } from './event-log.js';
 import { readTables } from './tables.js';
 
 /** Lies beside src/ and dist/ alike. */
@@ -56,7 +56,7 @@ export async function readSeeds() {
     shelf: await json('shelf.json', ShelfFile),
     firing: await json('kilns.json', KilnsFile),
     ...(await json('plans.json', PlansFile)),
-    diary: await json('diary.json', Diary),
+    diary: await json('diary.json', EventLog),
   };
 }
 

@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import { z } from 'zod';
-import { FiringRow } from './event-log.js';
+import { DemoFiring } from './event-log.js';
 
 // What of the invented studio is kept in tables, one line for each thing that a person would write on one line.
 
@@ -48,7 +48,7 @@ export async function readTables(text: (name: string) => Promise<string>) {
     sessions: await rows('sessions.csv', SessionRow),
     bookings: await rows('bookings.csv', BookingRow),
     ware: await rows('ware.csv', WareRow),
-    firings: await rows('firings.csv', FiringRow),
+    firings: await rows('firings.csv', DemoFiring),
     stock: await rows('stock.csv', StockRow),
     hours: await rows('hours.csv', HoursRow),
     collections: await rows('collections.csv', CollectionRow),

@@ -1,9 +1,9 @@
-import { Entry } from './event-log.js';
+import { DemoEvent } from './event-log.js';
 import type { Seeds } from './seeds.js';
 import type { Tables } from './tables.js';
 
 /** All that happened, by time: the lines of the tables as entries, among those of the diary. @throws ZodError on a line that can't be */
-export function yearOf(seeds: Seeds): Entry[] {
+export function timelineOf(seeds: Seeds): DemoEvent[] {
   const told = [
     ...seeds.stock.map((row) => ({ ...row, costMinor: Number(row.costMinor) })),
     ...seeds.bookings.flatMap(booked),
@@ -15,7 +15,7 @@ export function yearOf(seeds: Seeds): Entry[] {
     ...seeds.hours.map((row) => ({ ...row, did: 'hours' })),
     ...seeds.collections.map((row) => ({ ...row, did: 'collect' })),
   ];
-  const entries = [...told.map((entry) => Entry.parse(entry)), ...seeds.diary];
+  const entries = [...told.map((entry) => DemoEvent.parse(entry)), ...seeds.diary];
   return entries.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
 }
 

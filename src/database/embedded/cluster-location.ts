@@ -3,12 +3,12 @@ import { chown, link, mkdir, readdir, readFile, rename, rm, stat, writeFile } fr
 import { basename, dirname, join } from 'node:path';
 import { CannotStart } from '../../config.js';
 import { candidates, canEnter, isRoot, ownerOf } from './os-user.js';
-import type { Log, Owner } from './run-command.js';
+import type { Log, OsUser } from './run-command.js';
 
 /** Where a cluster lives with all that belongs to it, and who runs its server (undefined: the user of this process). */
-export interface Lodging {
+export interface ClusterLocation {
   folder: string;
-  owner?: Owner;
+  owner?: OsUser;
 }
 
 /** Where clusters go that a server not run by root couldn't reach in the data folder. */
@@ -17,7 +17,7 @@ export const ELSEWHERE = '/var/lib/wareboard';
 const NOTE = 'database-is-elsewhere.txt';
 
 /** The cluster that belongs to a data folder, or undefined where there is none yet. */
-export async function findLodging(dataFolder: string): Promise<Lodging | undefined> {
+export async function findClusterLocation(dataFolder: string): Promise<ClusterLocation | undefined> {
   const noted = (await readFile(join(dataFolder, NOTE), 'utf8').catch(() => '')).split('\n')[0];
   const folder = noted || join(dataFolder, 'postgres');
   const cluster = join(folder, 'cluster');
@@ -44,12 +44,12 @@ export async function findLodging(dataFolder: string): Promise<Lodging | undefin
  * elsewhere, with a note left in the data folder. `furnish` fills a draft that takes its place only when it is complete, so
  * that neither a kill nor a second process doing the same leaves half a cluster.
  */
-export async function makeLodging(
+export async function makeClusterLocation(
   dataFolder: string,
   elsewhere: string,
   log: Log,
-  furnish: (draft: Lodging) => Promise<void>,
-): Promise<Lodging> {
+  furnish: (draft: ClusterLocation) => Promise<void>,
+): Promise<ClusterLocation> {
   for (const place of await places(dataFolder, elsewhere)) {
     const draft = await makeDraft(place);
     if (!draft) continue;
@@ -60,14 +60,14 @@ export async function makeLodging(
     } finally {
       await rm(draft, { recursive: true, force: true });
     }
-    return (await findLodging(dataFolder)) ?? place; // another process may have been first, and then its cluster holds
+    return (await findClusterLocation(dataFolder)) ?? place; // another process may have been first, and then its cluster holds
   }
   throw new CannotStart(
     `PostgreSQL will not run as root, and no other user can use ${dataFolder} or ${elsewhere}. Start Wareboard as an ordinary user, or set DATABASE_URL.`,
   );
 }
 
-async function places(dataFolder: string, elsewhere: string): Promise<Lodging[]> {
+async function places(dataFolder: string, elsewhere: string): Promise<ClusterLocation[]> {
   await mkdir(dataFolder, { recursive: true }).catch((error) => {
     throw new CannotStart(
       `The data folder ${dataFolder} can't be made (${error.code}). Name another in WAREBOARD_DATA.`,
@@ -81,7 +81,7 @@ async function places(dataFolder: string, elsewhere: string): Promise<Lodging[]>
 }
 
 /** An empty folder beside the place, for its owner alone; undefined where the owner couldn't reach it. */
-async function makeDraft({ folder, owner }: Lodging): Promise<string | undefined> {
+async function makeDraft({ folder, owner }: ClusterLocation): Promise<string | undefined> {
   const draft = `${folder}.new-${process.pid}-${randomBytes(4).toString('hex')}`;
   try {
     await mkdir(dirname(folder), { recursive: true, mode: 0o755 });
@@ -112,7 +112,7 @@ async function moveIn(draft: string, folder: string): Promise<void> {
   });
 }
 
-async function announce({ folder, owner }: Lodging, dataFolder: string, log: Log): Promise<void> {
+async function announce({ folder, owner }: ClusterLocation, dataFolder: string, log: Log): Promise<void> {
   if (dirname(folder) === dataFolder)
     return log(`PostgreSQL will not run as root: user ${owner?.name} runs it, in ${folder}.`);
   const draft = join(dataFolder, `.note-${basename(folder)}`);
@@ -141,7 +141,7 @@ export function isAlive(pid: number): boolean {
 }
 
 /** Forgets where the cluster was: the next start begins anew. The server must not run. */
-export async function removeLodging(dataFolder: string, { folder }: Lodging): Promise<void> {
+export async function removeClusterLocation(dataFolder: string, { folder }: ClusterLocation): Promise<void> {
   await rm(folder, { recursive: true, force: true });
   await rm(join(dataFolder, NOTE), { force: true });
 }

@@ -3,8 +3,8 @@ import { chown, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { CannotStart } from '../../config.js';
 import { program } from './binaries.js';
-import type { Lodging } from './cluster-location.js';
-import { run } from './run-command.js';
+import type { ClusterLocation } from './cluster-location.js';
+import { runCommandAs } from './run-command.js';
 
 export const SUPERUSER = 'wareboard';
 
@@ -17,13 +17,13 @@ interface Making {
   version: string;
 }
 
-const passwordFile = (lodging: Lodging) => join(lodging.folder, 'password');
+const passwordFile = (lodging: ClusterLocation) => join(lodging.folder, 'password');
 
 /**
  * Makes an empty cluster with a generated password in a file that only its owner reads. Encoding and sorting are fixed, so that
  * names sort alike on every machine whatever its language.
  */
-export async function makeCluster(lodging: Lodging, native: string, { sync, version }: Making): Promise<void> {
+export async function makeCluster(lodging: ClusterLocation, native: string, { sync, version }: Making): Promise<void> {
   const { owner } = lodging;
   const pwfile = passwordFile(lodging);
   await writeFile(pwfile, randomBytes(24).toString('base64url'), { mode: 0o600, flag: 'wx' });
@@ -34,7 +34,7 @@ export async function makeCluster(lodging: Lodging, native: string, { sync, vers
     ['-E', 'UTF8', ...localeOf(version)],
     ['--no-instructions', ...(sync ? [] : ['--no-sync'])],
   ];
-  const outcome = await run(program(native, 'initdb'), args.flat(), owner);
+  const outcome = await runCommandAs(program(native, 'initdb'), args.flat(), owner);
   if (!outcome.ok) {
     const reason = outcome.output.split('\n').findLast((line) => line.includes('error:') || line.includes('FATAL'));
     throw new CannotStart(`A database can't be made in ${lodging.folder}: ${reason ?? outcome.output}`);
@@ -47,7 +47,7 @@ const localeOf = (version: string) =>
     ? ['--locale-provider=builtin', '--builtin-locale=C.UTF-8', '--locale=C']
     : ['--locale=C.UTF-8'];
 
-export const readPassword = (lodging: Lodging) =>
+export const readPassword = (lodging: ClusterLocation) =>
   readFile(passwordFile(lodging), 'utf8').catch((error) => {
     throw new CannotStart(`The database's password in ${passwordFile(lodging)} can't be read (${error.code}).`);
   });

@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { promisify } from 'node:util';
 import { CannotStart } from '../../config.js';
 import { program } from './binaries.js';
-import { isAlive, type Lodging } from './cluster-location.js';
-import { run } from './run-command.js';
+import { type ClusterLocation, isAlive } from './cluster-location.js';
+import { runCommandAs } from './run-command.js';
 
 export interface Postmaster {
   pid: number;
@@ -38,15 +38,15 @@ const PASSING = /postmaster\.pid"|ready to accept connections|still in use|Addre
 // what pg_ctl itself says where it meets a postmaster.pid that another server is just writing
 const BEING_WRITTEN = /PID file ".*" is empty|invalid data in PID file/;
 
-const clusterOf = (lodging: Lodging) => join(lodging.folder, 'cluster');
-const logOf = (lodging: Lodging) => join(lodging.folder, 'server.log');
+const clusterOf = (lodging: ClusterLocation) => join(lodging.folder, 'cluster');
+const logOf = (lodging: ClusterLocation) => join(lodging.folder, 'server.log');
 
 /**
  * The server that runs on this cluster, by its own postmaster.pid (process in line 1, port in line 4). After a crash that file
  * may name a process that is now something else, or be empty, and PostgreSQL would then refuse to start: such a file is
  * removed.
  */
-export async function findPostmaster(lodging: Lodging): Promise<Postmaster | undefined> {
+export async function findPostmaster(lodging: ClusterLocation): Promise<Postmaster | undefined> {
   const file = join(clusterOf(lodging), 'postmaster.pid');
   const read = () => readFile(file, 'utf8').catch(() => '');
   const text = await read();
@@ -78,7 +78,7 @@ async function isPostmaster(pid: number, cluster: string): Promise<boolean> {
  * @returns false where it did not start because of something that may pass
  * @throws CannotStart with the server's own reason where it can't start
  */
-export async function startPostmaster(lodging: Lodging, native: string, settings: Settings): Promise<boolean> {
+export async function startPostmaster(lodging: ClusterLocation, native: string, settings: Settings): Promise<boolean> {
   const log = logOf(lodging);
   await shorten(log);
   const portFile = join(lodging.folder, 'port');
@@ -86,7 +86,7 @@ export async function startPostmaster(lodging: Lodging, native: string, settings
   const before = (await readFile(log, 'utf8').catch(() => '')).length;
   const options = Object.entries({ ...SETTINGS, ...settings, port: String(port) }).map(([k, v]) => `-c ${k}=${v}`);
   const args = ['start', '-w', '-s', '-t', String(START_SECONDS_MAX), '-D', clusterOf(lodging), '-l', log];
-  const outcome = await run(program(native, 'pg_ctl'), [...args, '-o', options.join(' ')], lodging.owner);
+  const outcome = await runCommandAs(program(native, 'pg_ctl'), [...args, '-o', options.join(' ')], lodging.owner);
   if (outcome.ok) {
     await writeFile(portFile, `${port}\n`);
     if (lodging.owner) await chown(portFile, lodging.owner.uid, lodging.owner.gid);
@@ -101,9 +101,9 @@ export async function startPostmaster(lodging: Lodging, native: string, settings
 }
 
 /** Stops the server: running statements are ended and rolled back, everything committed is on disk. */
-export async function stopPostmaster(lodging: Lodging, native: string): Promise<void> {
+export async function stopPostmaster(lodging: ClusterLocation, native: string): Promise<void> {
   const args = ['stop', '-m', 'fast', '-w', '-s', '-t', '60', '-D', clusterOf(lodging)];
-  const outcome = await run(program(native, 'pg_ctl'), args, lodging.owner);
+  const outcome = await runCommandAs(program(native, 'pg_ctl'), args, lodging.owner);
   if (!outcome.ok && (await findPostmaster(lodging)))
     throw new Error(`The embedded PostgreSQL did not stop: ${outcome.output}`);
 }

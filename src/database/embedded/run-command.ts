@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { parse } from 'node:path';
 
 /** The operating-system user who runs the server where the program itself runs as root, which PostgreSQL refuses. */
-export interface Owner {
+export interface OsUser {
   name: string;
   uid: number;
   gid: number;
@@ -11,7 +11,7 @@ export interface Owner {
 /** One line about what was done, for the person who started the program. */
 export type Log = (line: string) => void;
 
-export interface Outcome {
+export interface CommandOutcome {
   ok: boolean;
   /** What the command printed, both streams, trimmed. */
   output: string;
@@ -24,7 +24,7 @@ const ENVIRONMENT: NodeJS.ProcessEnv =
     : { LC_ALL: 'C', TZ: 'UTC', PATH: '/usr/bin:/bin' };
 
 /** Runs a command to its end, as another user if one is given. A command that can't even begin is an outcome too. */
-export function run(command: string, args: readonly string[], owner?: Owner): Promise<Outcome> {
+export function runCommandAs(command: string, args: readonly string[], owner?: OsUser): Promise<CommandOutcome> {
   return new Promise((resolve) => {
     const child = spawn(command, args, {
       env: ENVIRONMENT,

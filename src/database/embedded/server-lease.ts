@@ -2,14 +2,14 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import pg from 'pg';
 import { CannotStart } from '../../config.js';
 import { readPassword, SUPERUSER } from './cluster.js';
-import type { Lodging } from './cluster-location.js';
+import type { ClusterLocation } from './cluster-location.js';
 import { findPostmaster, type Settings, startPostmaster, stopPostmaster } from './postmaster.js';
 import type { Log } from './run-command.js';
 
 const USE_LOCK = 4_726_301; // any number of our own: advisory locks in the database "postgres"
 const JOIN_MILLISECONDS_MAX = 60_000;
 
-export interface Keeper {
+export interface ServerLease {
   port: number;
   password: string;
   /** A session of the superuser in the database "postgres". Its end is this process's end as a user of the server. */
@@ -21,7 +21,12 @@ export interface Keeper {
  * advisory lock in a session of its own; the system ends that session with the process, however it dies, so the record of who
  * uses the server is never wrong. Whoever stops the server holds the lock alone, and a newcomer waits until that is over.
  */
-export async function join(lodging: Lodging, native: string, settings: Settings, log: Log): Promise<Keeper> {
+export async function joinLease(
+  lodging: ClusterLocation,
+  native: string,
+  settings: Settings,
+  log: Log,
+): Promise<ServerLease> {
   const password = await readPassword(lodging);
   const givingUp = Date.now() + JOIN_MILLISECONDS_MAX;
   for (let reason = ''; ; await sleep(100)) {
@@ -44,7 +49,12 @@ export async function join(lodging: Lodging, native: string, settings: Settings,
 }
 
 /** Stops being a user of the server, and stops the server if nobody else uses it. */
-export async function leave({ session }: Keeper, lodging: Lodging, native: string, log: Log): Promise<void> {
+export async function leaveLease(
+  { session }: ServerLease,
+  lodging: ClusterLocation,
+  native: string,
+  log: Log,
+): Promise<void> {
   // a session that breaks here was ended by whoever left at the same moment, was the last, and stops the server
   const last = await isLast(session).catch(() => undefined);
   if (last) await stopPostmaster(lodging, native);

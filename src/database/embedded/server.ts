@@ -2,10 +2,16 @@ import { resolve } from 'node:path';
 import { CannotStart } from '../../config.js';
 import { findBinaries, runnableBinaries } from './binaries.js';
 import { makeCluster } from './cluster.js';
-import { ELSEWHERE, findLodging, type Lodging, makeLodging, removeLodging } from './cluster-location.js';
+import {
+  type ClusterLocation,
+  ELSEWHERE,
+  findClusterLocation,
+  makeClusterLocation,
+  removeClusterLocation,
+} from './cluster-location.js';
 import { findPostmaster, type Settings } from './postmaster.js';
 import type { Log } from './run-command.js';
-import { join, leave } from './server-lease.js';
+import { joinLease, leaveLease } from './server-lease.js';
 import { studioDatabase, superuserUrl } from './studio-database.js';
 
 export interface Embedded {
@@ -34,7 +40,7 @@ export interface Options {
 export async function startEmbedded(dataFolder: string, log: Log, options: Options = {}): Promise<Embedded> {
   const { lodging, native } = await moveIn(resolve(dataFolder), log, options);
   const settings = options.settings ?? {};
-  let keeper = await join(lodging, native, settings, log);
+  let keeper = await joinLease(lodging, native, settings, log);
   const url = await studioDatabase(keeper);
 
   let stopping = false;
@@ -48,7 +54,7 @@ export async function startEmbedded(dataFolder: string, log: Log, options: Optio
     log('The connection to PostgreSQL broke. Looking for the server, and starting it again if it is gone.');
     try {
       const { port } = keeper;
-      keeper = await join(lodging, native, settings, log);
+      keeper = await joinLease(lodging, native, settings, log);
       watch();
       log(keeper.port === port ? 'PostgreSQL is back.' : 'PostgreSQL is back on another port: restart Wareboard.');
     } catch (error) {
@@ -64,7 +70,7 @@ export async function startEmbedded(dataFolder: string, log: Log, options: Optio
       if (stopping) return;
       stopping = true;
       await rejoined;
-      await leave(keeper, lodging, native, log);
+      await leaveLease(keeper, lodging, native, log);
     },
   };
 }
@@ -72,23 +78,27 @@ export async function startEmbedded(dataFolder: string, log: Log, options: Optio
 /** Deletes the cluster of a data folder with all that is in it. @throws CannotStart while another process uses it */
 export async function eraseEmbedded(dataFolder: string, log: Log): Promise<void> {
   const folder = resolve(dataFolder);
-  const lodging = await findLodging(folder);
+  const lodging = await findClusterLocation(folder);
   if (!lodging) return;
   if (await findPostmaster(lodging)) {
     const native = await runnableBinaries(await findBinaries(), lodging.folder, log, lodging.owner);
-    await leave(await join(lodging, native, {}, log), lodging, native, log);
+    await leaveLease(await joinLease(lodging, native, {}, log), lodging, native, log);
     if (await findPostmaster(lodging))
       throw new CannotStart(`The database in ${lodging.folder} is in use. Stop the other Wareboard first.`);
   }
-  await removeLodging(folder, lodging);
+  await removeClusterLocation(folder, lodging);
 }
 
-async function moveIn(dataFolder: string, log: Log, options: Options): Promise<{ lodging: Lodging; native: string }> {
+async function moveIn(
+  dataFolder: string,
+  log: Log,
+  options: Options,
+): Promise<{ lodging: ClusterLocation; native: string }> {
   const found = await findBinaries(options.binaries);
   const sync = options.settings?.fsync !== 'off';
   const lodging =
-    (await findLodging(dataFolder)) ??
-    (await makeLodging(dataFolder, options.elsewhere ?? ELSEWHERE, log, async (draft) => {
+    (await findClusterLocation(dataFolder)) ??
+    (await makeClusterLocation(dataFolder, options.elsewhere ?? ELSEWHERE, log, async (draft) => {
       const native = await runnableBinaries(found, draft.folder, log, draft.owner);
       await makeCluster(draft, native, { sync, version: found.version });
     }));

@@ -1,12 +1,12 @@
-import type { Form } from '../../trade/materials/vessel-shapes.js';
+import type { VesselShape } from '../../trade/materials/vessel-shapes.js';
 import type { Schemas } from '../api/client';
 import { count } from '../format/formatter';
 
 export type ShownPiece = Schemas['ShownPiece'];
 
-const FORM_WORDS: Partial<Record<Form, string>> = { pinchPot: 'pinch pot' };
+const FORM_WORDS: Partial<Record<VesselShape, string>> = { pinchPot: 'pinch pot' };
 
-const formCalled = (form: Form): string => FORM_WORDS[form] ?? form;
+const formCalled = (form: VesselShape): string => FORM_WORDS[form] ?? form;
 
 const centimetres = (mm: number) => String(Math.round(mm / 10) || Math.round(mm) / 10);
 

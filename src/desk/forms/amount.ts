@@ -1,9 +1,9 @@
-import { moneyEntered } from '../../trade/text/parse-input.js';
+import { parseMoney } from '../../trade/text/parse-input.js';
 
 /** An amount above zero as it stands in a field while somebody types, in whole minor units; null while it is none. */
 export function amountTyped(text: string, currency: string): number | null {
   try {
-    return moneyEntered(text, currency, 1);
+    return parseMoney(text, currency, 1);
   } catch {
     return null;
   }

@@ -1,4 +1,4 @@
-import { decimalEntered, moneyEntered, quantityEntered } from '../../trade/text/parse-input.js';
+import { parseDecimal, parseMoney, parseQuantity } from '../../trade/text/parse-input.js';
 
 /** What is wrong with a field, named as the API names it: "#/sessions/0/minutes". */
 export type FieldFault = { pointer: string; detail: string };
@@ -33,10 +33,10 @@ export function reader(currency: string) {
       wrong(pointer, 'Write a whole number, such as 12.');
       return 0;
     },
-    decimal: (pointer: string, typed: string) => tried(pointer, () => decimalEntered(typed), '0'),
+    decimal: (pointer: string, typed: string) => tried(pointer, () => parseDecimal(typed), '0'),
     quantity: (pointer: string, typed: string, unit: 'g' | 'ml' | 'piece') =>
-      tried(pointer, () => quantityEntered(typed, unit), 0),
-    money: (pointer: string, typed: string) => tried(pointer, () => moneyEntered(typed, currency), 0),
+      tried(pointer, () => parseQuantity(typed, unit), 0),
+    money: (pointer: string, typed: string) => tried(pointer, () => parseMoney(typed, currency), 0),
   };
 }
 export type Reader = ReturnType<typeof reader>;

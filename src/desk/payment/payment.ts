@@ -1,5 +1,5 @@
 import { majorUnits } from '../../trade/money/money.js';
-import { moneyEntered } from '../../trade/text/parse-input.js';
+import { parseMoney } from '../../trade/text/parse-input.js';
 import { Refused, type Schemas } from '../api/client';
 import type { Charge, Debtor } from './charge-totals';
 
@@ -51,7 +51,7 @@ export function paymentOf(
   const byCharge: Record<string, string> = {};
   const paid = taken.map(({ charge: { chargeId }, amount }) => {
     try {
-      return { chargeId, amountMinor: moneyEntered(amount, currency, 1) };
+      return { chargeId, amountMinor: parseMoney(amount, currency, 1) };
     } catch (error) {
       byCharge[chargeId] = (error as Error).message;
       return { chargeId, amountMinor: 0 };

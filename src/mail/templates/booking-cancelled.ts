@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, type Letter, letter } from './letter.js';
+import { type Correspondents, type Letter, letterText } from './letter.js';
 
 /** What is frozen of a booking that was cancelled without money going back. */
 export const BookingCancelledData = z.object({
@@ -16,7 +16,7 @@ export function bookingCancelledLetter(
   { booking, paid, explanation }: z.output<typeof BookingCancelledData>,
   correspondents: Correspondents,
 ): Letter {
-  return letter(correspondents, `Cancelled: ${booking}`, [
+  return letterText(correspondents, `Cancelled: ${booking}`, [
     `Your booking is cancelled: ${booking}.`,
     paid === null
       ? 'There is nothing to pay.'

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letter } from './letter.js';
-import { howToComeSafely, howToPayIn, ifYouCancel, Payment, Visit, whenAndWhere, yourPlaces } from './visit.js';
+import { type Correspondents, indented, type Letter, letterText } from './letter.js';
+import { howToComeSafely, howToPayIn, ifYouCancel, LetterPayment, Visit, whenAndWhere, yourPlaces } from './visit.js';
 
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
 export const BookingData = Visit.extend({
@@ -14,7 +14,7 @@ export const BookingData = Visit.extend({
   /** that day, while places are held */
   dueNowBy: z.string().nullable().default(null),
   /** what is due later, and by which days; letters of when a balance was one payment hold that one, or null */
-  balance: z.union([z.array(Payment), Payment.transform((only) => [only]), z.null().transform(() => [])]),
+  balance: z.union([z.array(LetterPayment), LetterPayment.transform((only) => [only]), z.null().transform(() => [])]),
 });
 type BookingData = z.output<typeof BookingData>;
 
@@ -26,7 +26,7 @@ export function bookingLetter(data: BookingData, correspondents: Correspondents)
     heldUntil === null
       ? `Your booking: ${course}`
       : `${capital(yourPlaces(data))} on ${course} ${are} held until ${heldUntil}`;
-  return letter(correspondents, subject, [
+  return letterText(correspondents, subject, [
     heldUntil === null ? `You’re booked in for ${course}. We look forward to seeing you.` : held(data, heldUntil),
     ...whenAndWhere(data, correspondents),
     price(data),

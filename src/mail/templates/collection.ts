@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { type CollectionContent, owedSums } from '../../documents/collection-content.js';
 import { countOf, moneyInText } from '../../documents/words.js';
 import { formatDay } from '../../trade/text/format.js';
-import { type Correspondents, indented, type Letter, letter } from './letter.js';
+import { type Correspondents, indented, type Letter, letterText } from './letter.js';
 
 /** What is frozen of a collection notice for its letter, in words; the paper goes with it. */
 export const CollectionData = z.object({
@@ -44,7 +44,7 @@ export function collectionData(content: CollectionContent): CollectionData {
 /** Says that ware is ready: what, until when, where, what is owed, and what it is not for. */
 export function collectionLetter(data: CollectionData, correspondents: Correspondents): Letter {
   const decorative = data.decorativeCodes.join(', ');
-  return letter(correspondents, `Your work is ready: collect it by ${data.collectBy}`, [
+  return letterText(correspondents, `Your work is ready: collect it by ${data.collectBy}`, [
     `Your work is fired and ready: ${data.count}. Please collect ${data.pieces.length === 1 ? 'it' : 'them'} by ${data.collectBy}. ${data.afterThat}`,
     indented(data.pieces),
     `Where:\n${indented(data.where)}`,

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, type Letter, letter } from './letter.js';
+import { type Correspondents, type Letter, letterText } from './letter.js';
 import { yourPlaces } from './visit.js';
 
 /** What is frozen of a booking whose deposit did not come in time. */
@@ -14,7 +14,7 @@ export const HoldLapsedData = z.object({
 export function holdLapsedLetter(data: z.output<typeof HoldLapsedData>, correspondents: Correspondents): Letter {
   const { course, heldUntil, deposit } = data;
   const [places, are] = [yourPlaces(data), data.attendees.length > 1 ? 'are' : 'is'];
-  return letter(correspondents, `No longer held: ${places} on ${course}`, [
+  return letterText(correspondents, `No longer held: ${places} on ${course}`, [
     `We held ${places} on ${course} until ${heldUntil}, and the deposit of ${deposit} had not reached us by then. So ${places} ${are} no longer held, and your booking is cancelled. There is nothing to pay.`,
     'If you have paid in the meantime, or would still like to come, just reply to this email: we’ll see what we can do.',
   ]);

@@ -19,10 +19,10 @@ export type Letter = { subject: string; text: string };
 export const indented = (lines: readonly string[]) => lines.map((line) => `  ${line}`).join('\n');
 
 /** What somebody typed as a sentence ends like one. */
-export const sentence = (text: string) => (/[.!?…]$/.test(text) ? text : `${text}.`);
+export const sentenceOf = (text: string) => (/[.!?…]$/.test(text) ? text : `${text}.`);
 
 /** A plain letter: greeting, paragraphs, and the studio as its signature. Empty paragraphs are left out. */
-export function letter(
+export function letterText(
   { studio, personName }: Correspondents,
   subject: string,
   paragraphs: readonly (string | null)[],

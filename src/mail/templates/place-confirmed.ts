@@ -1,12 +1,12 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letter } from './letter.js';
-import { howToComeSafely, howToPayIn, ifYouCancel, Payment, Visit, whenAndWhere, yourPlaces } from './visit.js';
+import { type Correspondents, indented, type Letter, letterText } from './letter.js';
+import { howToComeSafely, howToPayIn, ifYouCancel, LetterPayment, Visit, whenAndWhere, yourPlaces } from './visit.js';
 
 /** What is frozen of a booking when its deposit has come. */
 export const PlaceConfirmedData = Visit.extend({
   paid: z.string(),
   /** what is still to pay, and by which days */
-  balance: z.array(Payment),
+  balance: z.array(LetterPayment),
 });
 
 /** Says that a place is confirmed, what is still to pay, how to get here and what to wear. */
@@ -16,7 +16,7 @@ export function placeConfirmedLetter(
 ): Letter {
   const { course, paid, balance, attendees } = data;
   const [places, are] = [yourPlaces(data), attendees.length > 1 ? 'are' : 'is'];
-  return letter(correspondents, `Confirmed: ${places} on ${course}`, [
+  return letterText(correspondents, `Confirmed: ${places} on ${course}`, [
     `Thank you: ${paid} has reached us, and ${places} on ${course} ${are} confirmed. We look forward to seeing you.`,
     ...whenAndWhere(data, correspondents),
     balance.length === 0

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, type Letter, letter } from './letter.js';
+import { type Correspondents, type Letter, letterText } from './letter.js';
 
 /** What is frozen when places that somebody gave up are filled again. */
 export const PlaceFilledData = z.object({
@@ -16,7 +16,7 @@ export function placeFilledLetter(
   { booking, places, amount }: z.output<typeof PlaceFilledData>,
   correspondents: Correspondents,
 ): Letter {
-  return letter(correspondents, `A refund of ${amount} for ${booking}`, [
+  return letterText(correspondents, `A refund of ${amount} for ${booking}`, [
     `You cancelled your booking of ${booking}. ${places} now been filled again, so we owe you a further refund of ${amount}.`,
     'We’ll refund it the way you paid, and send you a credit note when we do. If that way no longer works for you, just reply to this email.',
   ]);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letter, sentence } from './letter.js';
+import { type Correspondents, indented, type Letter, letterText, sentenceOf } from './letter.js';
 
 /** What is frozen of a receipt or a refund for its letter; the paper goes with it. `paidFor` and `what` came later. */
 export const ReceiptData = z.object({
@@ -22,7 +22,7 @@ export function receiptLetter(
 ): Letter {
   const [only, ...more] = paidFor;
   const thanks = `Thank you for your payment of ${amount}`;
-  return letter(correspondents, `Receipt ${receiptNumber} from ${correspondents.studio.name}`, [
+  return letterText(correspondents, `Receipt ${receiptNumber} from ${correspondents.studio.name}`, [
     only === undefined
       ? `${thanks}.`
       : more.length === 0
@@ -34,8 +34,8 @@ export function receiptLetter(
 
 export function refundLetter(data: z.output<typeof RefundData>, correspondents: Correspondents): Letter {
   const { creditNoteNumber, amount, reason, what, explanation } = data;
-  return letter(correspondents, `Credit note ${creditNoteNumber} from ${correspondents.studio.name}`, [
-    `We have refunded ${amount} to you${what === null ? '' : ` for ${what}`}. The reason: ${sentence(reason)}`,
+  return letterText(correspondents, `Credit note ${creditNoteNumber} from ${correspondents.studio.name}`, [
+    `We have refunded ${amount} to you${what === null ? '' : ` for ${what}`}. The reason: ${sentenceOf(reason)}`,
     explanation,
     `Credit note ${creditNoteNumber} is attached. Please keep it with the receipt that it corrects.`,
   ]);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letter } from './letter.js';
+import { type Correspondents, indented, type Letter, letterText } from './letter.js';
 
 /** What is frozen of what a person owes for a reminder, in words: what is due, and nothing that is not due yet. */
 export const ReminderData = z.object({
@@ -12,7 +12,7 @@ export type ReminderData = z.output<typeof ReminderData>;
 
 /** Asks calmly for what is due. It can cross with the money, and says so. */
 export function reminderLetter({ due, lines, howToPay }: ReminderData, correspondents: Correspondents): Letter {
-  return letter(correspondents, `A reminder: ${due} to pay to ${correspondents.studio.name}`, [
+  return letterText(correspondents, `A reminder: ${due} to pay to ${correspondents.studio.name}`, [
     `According to our records ${due} is still to be paid:`,
     indented(lines.map(({ what, amount, since }) => `${what}, ${amount}, due ${since}`)),
     `How to pay:\n${indented(howToPay)}`,

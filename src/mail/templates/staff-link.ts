@@ -1,4 +1,4 @@
-import { type Correspondents, indented, type Letter, letter } from './letter.js';
+import { type Correspondents, indented, type Letter, letterText } from './letter.js';
 
 export type StaffLinkData = {
   purpose: 'invitation' | 'password';
@@ -16,7 +16,7 @@ export function staffLinkLetter(data: StaffLinkData, correspondents: Corresponde
   const { name } = correspondents.studio;
   const by = data.madeBy ?? name;
   const invited = data.purpose === 'invitation';
-  return letter(correspondents, invited ? `Your invitation to work with ${name}` : `A new password for ${name}`, [
+  return letterText(correspondents, invited ? `Your invitation to work with ${name}` : `A new password for ${name}`, [
     invited
       ? `${by} invites you to use Wareboard, the program that ${name} is run with, as ${data.role === 'owner' ? 'an owner' : 'a tutor'}. Open this link and choose a password:`
       : `${by} has made a link for you to choose a new password for Wareboard at ${name}. Open it and choose one:`,

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { type Correspondents, indented } from './letter.js';
 
 /** A sum and the day by which it is asked for, in words. */
-export const Payment = z.object({ amount: z.string(), by: z.string() });
+export const LetterPayment = z.object({ amount: z.string(), by: z.string() });
 
 /**
  * What somebody must know who comes to a course, frozen in words: for the letter of a booking and for that of a place confirmed. Letters

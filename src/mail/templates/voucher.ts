@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, type Letter, letter } from './letter.js';
+import { type Correspondents, type Letter, letterText } from './letter.js';
 
 /** What is frozen of a voucher for its letter, in words; the paper goes with it. */
 export const VoucherData = z.object({
@@ -14,7 +14,7 @@ export const VoucherData = z.object({
 
 export function voucherLetter(data: z.output<typeof VoucherData>, correspondents: Correspondents): Letter {
   const { code, amount, forWhom, validUntil } = data;
-  return letter(correspondents, `Voucher ${code} from ${correspondents.studio.name}`, [
+  return letterText(correspondents, `Voucher ${code} from ${correspondents.studio.name}`, [
     data.insteadOfExpired
       ? `${amount} has been refunded to a new voucher, because the one you paid with has expired.`
       : `Here is the voucher you bought: ${amount}${forWhom === null ? '' : ` for ${forWhom}`}.`,

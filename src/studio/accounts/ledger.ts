@@ -4,7 +4,7 @@ import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 
 export type AccountCode =
   | 'cash'
@@ -21,14 +21,14 @@ export type AccountCode =
   | 'material-income';
 
 /** One line of an entry: whole minor units, a debit above zero and a credit below; lines of nothing are left out. */
-export type Line = { account: AccountCode; amountMinor: number; personId?: string };
+export type LedgerLine = { account: AccountCode; amountMinor: number; personId?: string };
 
 /** The moment of an act, and the day on which the books have it. */
-export type When = { at: Date; on: string };
+export type PostingTime = { at: Date; on: string };
 
 /** Read once for an act that writes several rows: each would ask for the studio's time zone again. */
-export async function whenOf(tx: Transaction, now: Date): Promise<When> {
-  const { timeZone } = await studio(tx);
+export async function getPostingTime(tx: Transaction, now: Date): Promise<PostingTime> {
+  const { timeZone } = await getStudio(tx);
   return { at: now, on: localDay(now, timeZone) };
 }
 
@@ -37,10 +37,10 @@ export async function whenOf(tx: Transaction, now: Date): Promise<When> {
  *
  * @returns the entry's id, or null where every line is of nothing
  */
-export async function post(
+export async function postEntry(
   tx: Transaction,
-  { at, on }: When,
-  entry: { description: string; correctsId?: string; lines: Line[] },
+  { at, on }: PostingTime,
+  entry: { description: string; correctsId?: string; lines: LedgerLine[] },
 ): Promise<string | null> {
   const lines = together(entry.lines).filter((line) => line.amountMinor !== 0);
   if (lines.length === 0) return null;
@@ -65,7 +65,7 @@ export async function post(
 }
 
 /** One line an account and person: VAT that comes off a voucher and falls due on what it pays would stand there twice. */
-function together(lines: readonly Line[]): Line[] {
+function together(lines: readonly LedgerLine[]): LedgerLine[] {
   const groups = groupBy(lines, (line) => `${line.account} ${line.personId ?? ''}`);
   return [...groups.values()].flatMap((group) => {
     const amountMinor = group.reduce((sum, line) => sum + line.amountMinor, 0);

@@ -37,7 +37,7 @@ export async function lockVouchers(tx: Transaction, voucherIds: readonly string[
 }
 
 /** What is left on vouchers, by their ids. Judge it under lockVouchers where you are about to move it. */
-export async function leftOn(tx: Transaction, voucherIds: readonly string[]): Promise<Map<string, number>> {
+export async function getRemainingOn(tx: Transaction, voucherIds: readonly string[]): Promise<Map<string, number>> {
   const sums = await tx.voucherMove.groupBy({
     by: ['voucherId'],
     where: { voucherId: { in: [...voucherIds] } },
@@ -47,25 +47,28 @@ export async function leftOn(tx: Transaction, voucherIds: readonly string[]): Pr
 }
 
 /** How charges stand, by their ids. Judge them under lockCharges where you are about to change them. */
-export async function chargeStates(tx: Transaction, chargeIds: readonly string[]): Promise<Map<string, ChargeState>> {
+export async function getChargeStates(
+  tx: Transaction,
+  chargeIds: readonly string[],
+): Promise<Map<string, ChargeState>> {
   if (chargeIds.length === 0) return new Map();
   const states = await select(tx, Prisma.sql`c.id IN (${ids(chargeIds)})`, '9999-12-31');
   return new Map(states.map((state) => [state.chargeId, state]));
 }
 
 /** Charges on which something is owed, of one person or of all, with what of it is due by a day; the longest due first. */
-export async function openCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
-  return (await unpaidCharges(tx, today, personId)).filter(({ hold }) => hold === null);
+export async function listOpenCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
+  return (await listUnpaidCharges(tx, today, personId)).filter(({ hold }) => hold === null);
 }
 
 /** The same with those of held places: they are asked for and not owed, since they lapse where nobody pays. */
-export async function unpaidCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
+export async function listUnpaidCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
   const of = personId ? Prisma.sql`c.person_id = ${personId}::uuid` : Prisma.sql`true`;
   return (await select(tx, of, today)).filter((state) => state.owedMinor > 0);
 }
 
 /** The next number of a series. Its row stays locked until the transaction ends: take it last, or everybody waits. */
-export async function nextNumber(tx: Transaction, series: 'R' | 'C'): Promise<number> {
+export async function takeNextNumber(tx: Transaction, series: 'R' | 'C'): Promise<number> {
   const rows = await tx.$queryRaw<{ last_number: number }[]>`
     UPDATE number_series SET last_number = last_number + 1 WHERE series = ${series} RETURNING last_number`;
   const number = rows[0]?.last_number;
@@ -74,7 +77,7 @@ export async function nextNumber(tx: Transaction, series: 'R' | 'C'): Promise<nu
 }
 
 /** Each account's balance, debits above zero. Sums come back as text: a bigint would not survive JSON. */
-export async function balances(tx: Transaction): Promise<{ code: string; name: string; balanceMinor: number }[]> {
+export async function getBalances(tx: Transaction): Promise<{ code: string; name: string; balanceMinor: number }[]> {
   const rows = await tx.$queryRaw<{ code: string; name: string; balance: string }[]>`
     SELECT a.code, a.name, coalesce(sum(p.amount_minor), 0)::text AS balance
       FROM account a LEFT JOIN posting p ON p.account_code = a.code GROUP BY a.code, a.name, a.kind ORDER BY a.kind, a.code`;

@@ -1,19 +1,19 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { Debtor, Receipt } from './contract.js';
 import { numbered } from './payments/receipts.js';
-import { type ChargeState, unpaidCharges } from './queries.js';
-import { remindedOn } from './reminders/reminders.js';
+import { type ChargeState, listUnpaidCharges } from './queries.js';
+import { getRemindedOn } from './reminders/reminders.js';
 
 /** Who owes what by a day, with firing fees and held places apart, and who was reminded; the most due first, who only holds a place last. */
-export async function debtors(tx: Transaction, today: string): Promise<Debtor[]> {
-  const charges = (await unpaidCharges(tx, today)).map(heldApart);
+export async function listDebtors(tx: Transaction, today: string): Promise<Debtor[]> {
+  const charges = (await listUnpaidCharges(tx, today)).map(heldApart);
   const byPerson = groupBy(charges, (c) => c.personId);
   const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
-  const { timeZone } = await studio(tx);
-  const reminded = await remindedOn(tx, [...byPerson.keys()], timeZone);
+  const { timeZone } = await getStudio(tx);
+  const reminded = await getRemindedOn(tx, [...byPerson.keys()], timeZone);
   const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor' | 'heldMinor') =>
     list.reduce((total, c) => total + c[what], 0);
   return people
@@ -46,7 +46,7 @@ function heldApart({ hold, ...charge }: ChargeState): Debtor['charges'][number] 
 const RECEIPTS_MAX = 200;
 
 /** Receipts after a number, in the order of their numbers; at most 200. */
-export async function receipts(tx: Transaction, afterNumber: number): Promise<Receipt[]> {
+export async function listReceipts(tx: Transaction, afterNumber: number): Promise<Receipt[]> {
   const rows = await tx.receipt.findMany({
     where: { series: 'R', number: { gt: afterNumber } },
     orderBy: { number: 'asc' },

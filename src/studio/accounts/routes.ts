@@ -4,10 +4,10 @@ import { read } from '../../http/read.js';
 import { LocalDate } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import { Balances, Debtor, Receipt } from './contract.js';
-import { balances } from './queries.js';
-import { debtors, receipts } from './reports.js';
+import { getBalances } from './queries.js';
+import { listDebtors, listReceipts } from './reports.js';
 
 const tags = ['accounts'];
 
@@ -27,8 +27,8 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) =>
       read(request, async (tx, now) => {
-        const { timeZone } = await studio(tx);
-        return { items: await debtors(tx, request.query.on ?? localDay(now, timeZone)) };
+        const { timeZone } = await getStudio(tx);
+        return { items: await listDebtors(tx, request.query.on ?? localDay(now, timeZone)) };
       }),
   );
   app.get(
@@ -42,7 +42,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(Receipt) }), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, async (tx) => ({ items: await receipts(tx, request.query.afterNumber) })),
+    (request) => read(request, async (tx) => ({ items: await listReceipts(tx, request.query.afterNumber) })),
   );
   app.get(
     '/account-balances',
@@ -50,6 +50,6 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: { tags, summary: 'The balance of each account; debits are above zero', response: { 200: Balances } },
     },
-    (request) => read(request, async (tx) => ({ items: await balances(tx) })),
+    (request) => read(request, async (tx) => ({ items: await getBalances(tx) })),
   );
 };

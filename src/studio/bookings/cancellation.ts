@@ -10,12 +10,12 @@ import { lockCharges } from '../accounts/queries.js';
 import type { Course } from '../courses/contract.js';
 import { hasBegun, lockCourse } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
-import { refundPolicies, studio } from '../settings/service.js';
+import { getStudio, listRefundPolicies } from '../settings/service.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
 import { methodMissing } from './further-refund.js';
 import { noteGivenUp } from './given-up-places.js';
 import { writeCancellation } from './letters.js';
-import { booking } from './read-bookings.js';
+import { getBooking } from './read-bookings.js';
 import { filledAgainTerm } from './refund-terms.js';
 
 /**
@@ -28,11 +28,11 @@ export async function cancelBooking(
   id: string,
   wanted: NewCancellation,
 ): Promise<Cancellation> {
-  const { courseId, chargeId } = await booking(tx, id);
+  const { courseId, chargeId } = await getBooking(tx, id);
   const course = await lockCourse(tx, courseId);
   await lockCharges(tx, [chargeId]);
-  const before = await booking(tx, id); // as it stands under the locks
-  refuseTooLate(before, course, await studio(tx));
+  const before = await getBooking(tx, id); // as it stands under the locks
+  refuseTooLate(before, course, await getStudio(tx));
   const { explanation, ...refund } = await refundOf(tx, now, before, course, wanted);
   const { refundMinor, furtherMinor } = refund;
   const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
@@ -44,7 +44,7 @@ export async function cancelBooking(
   // what was only held for its deposit was never theirs, and after the start nobody can fill a place
   if (before.state === 'confirmed' && !hasBegun(course, now)) await noteGivenUp(tx, course, before, furtherMinor);
   if (refundMinor === 0) await writeCancellation(tx, now, before, explanation);
-  return { booking: await booking(tx, id), ...refund, onVoucherMinor: refundMinor - moneyMinor };
+  return { booking: await getBooking(tx, id), ...refund, onVoucherMinor: refundMinor - moneyMinor };
 }
 
 function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course, { locale }: Studio): void {
@@ -72,16 +72,16 @@ async function refundOf(
   course: Course,
   wanted: NewCancellation,
 ): Promise<Decided> {
-  const home = await studio(tx);
+  const studio = await getStudio(tx);
   const { paidMinor, state } = before;
-  if (wanted.refundMinor !== undefined) return decided(paidMinor, wanted.refundMinor, home);
-  const policy = (await refundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
-  const daysBefore = noticeDays(now, before, course, home, wanted.asOf);
+  if (wanted.refundMinor !== undefined) return decided(paidMinor, wanted.refundMinor, studio);
+  const policy = (await listRefundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
+  const daysBefore = noticeDays(now, before, course, studio, wanted.asOf);
   const refund = refundByTier({ paidMinor, daysBefore, tiers: policy?.tiers ?? [] });
   const canFill = policy !== undefined && state === 'confirmed' && !hasBegun(course, now);
   const furtherMinor = canFill ? furtherRefundMinor(refund.keptMinor, policy.refilledFeeMinor) : 0;
   if (!canFill || furtherMinor === 0) return { ...refund, furtherMinor, explanation: refund.because };
-  return { ...refund, furtherMinor, explanation: `${refund.because} ${filledAgainTerm(policy, home)}` };
+  return { ...refund, furtherMinor, explanation: `${refund.because} ${filledAgainTerm(policy, studio)}` };
 }
 
 function decided(paidMinor: number, backMinor: number, { currency, locale }: Studio): Decided {

@@ -54,7 +54,7 @@ export function chargedFor(course: Course, attendeeIds: readonly string[], named
   }
   const places = attendeeIds.map((id) => placeAt(course, named.get(id)));
   const alike = groupBy(places, ({ balancePayments }) => balancePayments);
-  return [...alike].map(([balancePayments, group]) => ({ ...totalOf(group), balancePayments }));
+  return [...alike].map(([balancePayments, group]) => ({ ...totalPrice(group), balancePayments }));
 }
 
 /** What one place costs and how it is paid. No deposit is more than what it is of; what is paid in one payment is all deposit. */
@@ -66,7 +66,7 @@ export function placeAt(course: Priced, concession?: Pick<Concession, 'priceMino
   return { priceMinor, depositMinor, balancePayments: Math.max(1, ofBalance) };
 }
 
-export function totalOf(charged: readonly Charged[]): { priceMinor: number; depositMinor: number } {
+export function totalPrice(charged: readonly Charged[]): { priceMinor: number; depositMinor: number } {
   const sum = (of: (part: Charged) => number) => charged.reduce((so, part) => so + of(part), 0);
   return { priceMinor: sum((of) => of.priceMinor), depositMinor: sum((of) => of.depositMinor) };
 }

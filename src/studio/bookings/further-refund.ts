@@ -5,10 +5,10 @@ import { creditPart } from '../accounts/charges/charges.js';
 import { refundInMoney } from '../accounts/payments/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
 import { lockCourse } from '../courses/service.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { FurtherRefund, NewFurtherRefund, RefundDue } from './contract.js';
 import { unpaidRefills } from './queries.js';
-import { booking } from './read-bookings.js';
+import { getBooking } from './read-bookings.js';
 
 const BECAUSE = 'the place was filled again';
 
@@ -24,7 +24,7 @@ export async function payFurtherRefund(
   bookingId: string,
   { method }: NewFurtherRefund,
 ): Promise<FurtherRefund> {
-  const { courseId, chargeId } = await booking(tx, bookingId);
+  const { courseId, chargeId } = await getBooking(tx, bookingId);
   await lockCourse(tx, courseId);
   await lockCharges(tx, [chargeId]);
   const refills = await tx.placeRefill.findMany({ where: { bookingId, amountMinor: { gt: 0 }, refund: null } });
@@ -36,7 +36,7 @@ export async function payFurtherRefund(
   const creditId = await creditPart(tx, now, chargeId, { amountMinor: refundMinor, method, reason: BECAUSE });
   if (creditId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
   await tx.refillRefund.createMany({ data: refills.map(({ id }) => ({ refillId: id, creditId })) });
-  return { booking: await booking(tx, bookingId), refundMinor, onVoucherMinor: refundMinor - moneyMinor };
+  return { booking: await getBooking(tx, bookingId), refundMinor, onVoucherMinor: refundMinor - moneyMinor };
 }
 
 export const methodMissing = (refundMinor: number, moneyMinor: number) =>
@@ -47,9 +47,9 @@ export const methodMissing = (refundMinor: number, moneyMinor: number) =>
   });
 
 /** To whom something is to be paid back since their places are filled again, whoever has waited longest first. */
-export async function refundsDue(tx: Transaction): Promise<RefundDue[]> {
+export async function listRefundsDue(tx: Transaction): Promise<RefundDue[]> {
   const rows = await unpaidRefills(tx);
   if (rows.length === 0) return [];
-  const { timeZone } = await studio(tx);
+  const { timeZone } = await getStudio(tx);
   return rows.map(({ since, ...due }) => ({ ...due, since: localDay(since, timeZone) }));
 }

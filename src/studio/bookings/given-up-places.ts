@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { partFilledMinor, placesFilledAgain } from '../../trade/money/refilled-places.js';
-import { chargeStates } from '../accounts/queries.js';
+import { getChargeStates } from '../accounts/queries.js';
 import type { Course } from '../courses/contract.js';
 import { lockCourse } from '../courses/service.js';
 import type { Booking } from './contract.js';
@@ -52,7 +52,7 @@ export async function noteBeginning(tx: Transaction, now: Date, courseId: string
 }
 
 /** Courses that have begun, and on which something was given up that is not judged for the last time. */
-export async function begunCourses(tx: Transaction, now: Date): Promise<string[]> {
+export async function listBegunCourses(tx: Transaction, now: Date): Promise<string[]> {
   const rows = await tx.course.findMany({
     where: { givenUps: { some: {} }, beginning: null, sessions: { some: { startsAt: { lte: now } } } },
     orderBy: { id: 'asc' },
@@ -71,7 +71,7 @@ async function placesTaken(tx: Transaction, course: Course, counts: (taking: Tak
       _count: { select: { places: true } },
     },
   });
-  const states = await chargeStates(
+  const states = await getChargeStates(
     tx,
     rows.map(({ chargeId }) => chargeId),
   );

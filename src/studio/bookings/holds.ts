@@ -2,9 +2,9 @@ import type { Transaction } from '../../database/transaction.js';
 import { cancelCharge } from '../accounts/charges/charges.js';
 import { lockCharges } from '../accounts/queries.js';
 import { lockCourse } from '../courses/service.js';
-import { lapsedHolds } from './lapsed-holds.js';
+import { listLapsedHolds } from './lapsed-holds.js';
 import { writeLapse } from './letters.js';
-import { booking } from './read-bookings.js';
+import { getBooking } from './read-bookings.js';
 
 const BECAUSE = 'deposit not paid in time';
 
@@ -15,16 +15,16 @@ const BECAUSE = 'deposit not paid in time';
  * @returns how many bookings were released
  */
 export async function releaseExpired(tx: Transaction, now: Date, courseId: string): Promise<number> {
-  const lapsed = await lapsedHolds(tx, now, courseId);
+  const lapsed = await listLapsedHolds(tx, now, courseId);
   if (lapsed.length === 0) return 0;
   const course = await lockCourse(tx, courseId);
   await lockCharges(
     tx,
     lapsed.map(({ chargeId }) => chargeId),
   );
-  const holds = await lapsedHolds(tx, now, courseId); // again: what was paid while the locks were waited for stays booked
+  const holds = await listLapsedHolds(tx, now, courseId); // again: what was paid while the locks were waited for stays booked
   for (const { id, chargeId } of holds) {
-    const held = await booking(tx, id);
+    const held = await getBooking(tx, id);
     await cancelCharge(tx, now, chargeId, { refundMinor: 0, method: 'transfer', reason: BECAUSE });
     await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: BECAUSE } });
     await writeLapse(tx, now, held, course);

@@ -1,11 +1,11 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
-import { begunCourses, noteBeginning } from './given-up-places.js';
+import { listBegunCourses, noteBeginning } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
-import { lapsedHolds } from './lapsed-holds.js';
+import { listLapsedHolds } from './lapsed-holds.js';
 
 /** Frees places whose deposit did not come in time, course by course, so that no course stays locked while another is done. */
 export async function releaseHolds(db: Database, now: Date): Promise<number> {
-  const courseIds = new Set((await lapsedHolds(db, now)).map(({ courseId }) => courseId));
+  const courseIds = new Set((await listLapsedHolds(db, now)).map(({ courseId }) => courseId));
   let released = 0;
   for (const courseId of courseIds) released += await inTransaction(db, (tx) => releaseExpired(tx, now, courseId));
   return released;
@@ -13,7 +13,8 @@ export async function releaseHolds(db: Database, now: Date): Promise<number> {
 
 /** Judges for the last time, as courses begin, whether places that were given up are filled again. */
 async function noteBeginnings(db: Database, now: Date): Promise<void> {
-  for (const courseId of await begunCourses(db, now)) await inTransaction(db, (tx) => noteBeginning(tx, now, courseId));
+  for (const courseId of await listBegunCourses(db, now))
+    await inTransaction(db, (tx) => noteBeginning(tx, now, courseId));
 }
 
 /** For the worker's task list. Twice at once is harmless: the second finds nothing to do. */

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { chargeStates } from '../accounts/queries.js';
+import { getChargeStates } from '../accounts/queries.js';
 
 type Hold = { id: string; courseId: string; chargeId: string; places: number };
 
@@ -8,7 +8,7 @@ type Hold = { id: string; courseId: string; chargeId: string; places: number };
  * on which something was paid, since a job can't hand money back; and those of a course that has begun, where no place can be
  * sold any more and somebody who came would no longer be asked for the price.
  */
-export async function lapsedHolds(tx: Transaction, now: Date, courseId?: string): Promise<Hold[]> {
+export async function listLapsedHolds(tx: Transaction, now: Date, courseId?: string): Promise<Hold[]> {
   const rows = await tx.booking.findMany({
     where: {
       ...(courseId ? { courseId } : {}),
@@ -20,7 +20,7 @@ export async function lapsedHolds(tx: Transaction, now: Date, courseId?: string)
     include: { _count: { select: { places: true } } },
     orderBy: { id: 'asc' },
   });
-  const states = await chargeStates(
+  const states = await getChargeStates(
     tx,
     rows.map(({ chargeId }) => chargeId),
   );

@@ -10,16 +10,16 @@ import type { PlaceFilledData } from '../../mail/templates/place-filled.js';
 import type { Visit } from '../../mail/templates/visit.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
-import { stillDue } from '../accounts/charges/charge-state.js';
+import { getStillDue } from '../accounts/charges/charge-state.js';
 import type { Course } from '../courses/contract.js';
 import { hazardsOfPlans } from '../courses/hazards.js';
 import { momentInWords, sessionInWords } from '../courses/session-dates.js';
 import type { Occasion } from '../notices/contract.js';
 import { notify } from '../notices/service.js';
 import type { Studio } from '../settings/contract.js';
-import { refundPolicies, studio } from '../settings/service.js';
+import { getStudio, listRefundPolicies } from '../settings/service.js';
 import type { Booking } from './contract.js';
-import { refundTerms } from './refund-terms.js';
+import { getRefundTerms } from './refund-terms.js';
 
 /** Tells the payer what was booked, for how much, and until when it is held for its deposit: in words, frozen as it was booked. */
 export async function writeBookingLetter(
@@ -27,45 +27,45 @@ export async function writeBookingLetter(
   now: Date,
   booking: Booking,
   course: Course,
-  home: Studio,
+  studio: Studio,
 ): Promise<void> {
-  const money = moneyInText(home);
-  const firstDay = localDay(new Date(booking.heldUntil ?? now), home.timeZone);
+  const money = moneyInText(studio);
+  const firstDay = localDay(new Date(booking.heldUntil ?? now), studio.timeZone);
   const later = booking.instalments.filter(({ dueOn }) => dueOn > firstDay);
   const firstMinor = later.reduce((left, { amountMinor }) => left - amountMinor, booking.priceMinor);
   const dueMore = firstMinor > booking.depositMinor;
   const data: z.output<typeof BookingData> = {
-    ...(await visitOf(tx, booking, course, home)),
+    ...(await visitOf(tx, booking, course, studio)),
     price: money(booking.priceMinor),
     deposit: booking.depositMinor > 0 ? money(booking.depositMinor) : null,
-    heldUntil: booking.heldUntil === null ? null : momentInWords(booking.heldUntil, home),
+    heldUntil: booking.heldUntil === null ? null : momentInWords(booking.heldUntil, studio),
     dueNow: dueMore ? money(firstMinor) : null,
-    dueNowBy: dueMore && booking.heldUntil !== null ? formatDay(firstDay, home.locale) : null,
-    balance: paymentsInWords(later, home),
+    dueNowBy: dueMore && booking.heldUntil !== null ? formatDay(firstDay, studio.locale) : null,
+    balance: paymentsInWords(later, studio),
   };
   await notifyOnce(tx, now, booking, 'booking', data);
 }
 
 /** Tells the payer that the deposit has come and the place is confirmed, what is still to pay, and how to get here. */
 export async function writeConfirmation(tx: Transaction, now: Date, booking: Booking, course: Course): Promise<void> {
-  const home = await studio(tx);
-  const open = await stillDue(tx, booking.chargeId, booking.priceMinor - booking.owedMinor);
+  const studio = await getStudio(tx);
+  const open = await getStillDue(tx, booking.chargeId, booking.priceMinor - booking.owedMinor);
   const data: z.output<typeof PlaceConfirmedData> = {
-    ...(await visitOf(tx, booking, course, home)),
-    paid: moneyInText(home)(booking.paidMinor),
-    balance: paymentsInWords(open, home),
+    ...(await visitOf(tx, booking, course, studio)),
+    paid: moneyInText(studio)(booking.paidMinor),
+    balance: paymentsInWords(open, studio),
   };
   await notifyOnce(tx, now, booking, 'placeConfirmed', data);
 }
 
 /** Tells the payer that the deposit did not come in time; `held` is the booking before it was cancelled for that. */
 export async function writeLapse(tx: Transaction, now: Date, held: Booking, course: Course): Promise<void> {
-  const home = await studio(tx);
+  const studio = await getStudio(tx);
   const data: z.output<typeof HoldLapsedData> = {
     course: course.title,
     attendees: held.attendees.map(({ name }) => name),
-    heldUntil: momentInWords(held.heldUntil ?? now, home),
-    deposit: moneyInText(home)(held.depositMinor),
+    heldUntil: momentInWords(held.heldUntil ?? now, studio),
+    deposit: moneyInText(studio)(held.depositMinor),
   };
   await notifyOnce(tx, now, held, 'holdLapsed', data);
 }
@@ -84,7 +84,7 @@ export async function writeCancellation(
   const paid = before.paidMinor > 0;
   const data: z.output<typeof BookingCancelledData> = {
     booking: charge.description,
-    paid: paid ? moneyInText(await studio(tx))(before.paidMinor) : null,
+    paid: paid ? moneyInText(await getStudio(tx))(before.paidMinor) : null,
     explanation: paid && explanation !== undefined ? explanation : null,
   };
   await notifyOnce(tx, now, before, 'bookingCancelled', data);
@@ -105,28 +105,28 @@ export async function writeFilledAgain(
   const data: z.output<typeof PlaceFilledData> = {
     booking: charge.description,
     places: filled === places ? all : `${filled} of your ${places} places ${filled === 1 ? 'has' : 'have'}`,
-    amount: moneyInText(await studio(tx))(amountMinor),
+    amount: moneyInText(await getStudio(tx))(amountMinor),
   };
   return notify(tx, now, { personId: payerId, occasion: 'placeFilled', data });
 }
 
-async function visitOf(tx: Transaction, booking: Booking, course: Course, home: Studio): Promise<Visit> {
-  const policy = (await refundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
+async function visitOf(tx: Transaction, booking: Booking, course: Course, studio: Studio): Promise<Visit> {
+  const policy = (await listRefundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
   return {
     course: course.title,
-    sessions: course.sessions.map((session) => `${sessionInWords(session, home)}, ${session.roomName}`),
+    sessions: course.sessions.map((session) => `${sessionInWords(session, studio)}, ${session.roomName}`),
     attendees: booking.attendees.map(({ name }) => name),
-    directions: home.directions,
-    hazards: cautionsOf((await hazardsOfPlans(tx, [course.planId])).get(course.planId) ?? [], home.locale),
-    howToPay: home.howToPayCourses,
-    refundTerms: refundTerms(policy, home),
+    directions: studio.directions,
+    hazards: cautionsOf((await hazardsOfPlans(tx, [course.planId])).get(course.planId) ?? [], studio.locale),
+    howToPay: studio.howToPayCourses,
+    refundTerms: getRefundTerms(policy, studio),
   };
 }
 
-const paymentsInWords = (payments: readonly { dueOn: string; amountMinor: number }[], home: Studio) =>
+const paymentsInWords = (payments: readonly { dueOn: string; amountMinor: number }[], studio: Studio) =>
   payments.map(({ dueOn, amountMinor }) => ({
-    amount: moneyInText(home)(amountMinor),
-    by: formatDay(dueOn, home.locale),
+    amount: moneyInText(studio)(amountMinor),
+    by: formatDay(dueOn, studio.locale),
   }));
 
 /** One message of each occasion for a booking: a second one would be of nothing new. Call it under the course's lock. */

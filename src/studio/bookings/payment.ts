@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { NewPayment, Payment } from '../accounts/contract.js';
 import { takePayment } from '../accounts/payments/payments.js';
-import { course, hasBegun, lockCourse } from '../courses/service.js';
+import { getCourse, hasBegun, lockCourse } from '../courses/service.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
 import { writeConfirmation } from './letters.js';
-import { booking } from './read-bookings.js';
+import { getBooking } from './read-bookings.js';
 
 /**
  * Takes a payment, and confirms the bookings whose deposit it completes, with a letter for each. Courses are locked before the charges,
@@ -18,12 +18,12 @@ export async function payForBookings(tx: Transaction, now: Date, wanted: NewPaym
   });
   for (const { courseId } of rows) await lockCourse(tx, courseId);
   const held = [];
-  for (const { id } of rows) held.push(await booking(tx, id));
+  for (const { id } of rows) held.push(await getBooking(tx, id));
   const payment = await takePayment(tx, now, wanted);
   for (const { id, state } of held) {
-    const paid = await booking(tx, id);
+    const paid = await getBooking(tx, id);
     if (state !== 'provisional' || paid.state !== 'confirmed') continue;
-    const joined = await course(tx, paid.courseId);
+    const joined = await getCourse(tx, paid.courseId);
     if (hasBegun(joined, now)) continue;
     await writeConfirmation(tx, now, paid, joined);
     await fillPlacesGivenUp(tx, now, joined);

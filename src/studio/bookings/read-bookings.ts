@@ -3,43 +3,46 @@ import { cautionsOf } from '../../documents/hazard-words.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { hazardsOfPlans } from '../courses/hazards.js';
-import { course } from '../courses/service.js';
-import { studio } from '../settings/service.js';
+import { getCourse } from '../courses/service.js';
+import { getStudio } from '../settings/service.js';
 import type { Booking, Register } from './contract.js';
-import { lapsedHolds } from './lapsed-holds.js';
-import { showAll, WITH_PEOPLE } from './to-api.js';
+import { listLapsedHolds } from './lapsed-holds.js';
+import { toBookings, WITH_PEOPLE } from './to-api.js';
 
 /** Places booked or held by what is stored, which is what the database's own count goes by. */
-export async function storedPlaces(tx: Transaction, courseId: string): Promise<number> {
+export async function listStoredPlaces(tx: Transaction, courseId: string): Promise<number> {
   return tx.place.count({ where: { booking: { courseId, cancelledAt: null } } });
 }
 
-export async function booking(tx: Transaction, id: string): Promise<Booking> {
+export async function getBooking(tx: Transaction, id: string): Promise<Booking> {
   const row = await tx.booking.findUnique({ where: { id }, include: WITH_PEOPLE });
-  const [shown] = row ? await showAll(tx, [row]) : [];
+  const [shown] = row ? await toBookings(tx, [row]) : [];
   if (!shown) throw new Problem('not-found', 'No booking has this id. Look it up under its course.');
   return shown;
 }
 
 /** All bookings of a course in the order in which they came, the cancelled ones included. */
-export async function bookingsOf(tx: Transaction, courseId: string): Promise<Booking[]> {
-  await course(tx, courseId);
-  return showAll(tx, await tx.booking.findMany({ where: { courseId }, include: WITH_PEOPLE, orderBy: { id: 'asc' } }));
+export async function listBookingsOf(tx: Transaction, courseId: string): Promise<Booking[]> {
+  await getCourse(tx, courseId);
+  return toBookings(
+    tx,
+    await tx.booking.findMany({ where: { courseId }, include: WITH_PEOPLE, orderBy: { id: 'asc' } }),
+  );
 }
 
-export async function bookingsPage(tx: Transaction, courseId: string, query: PageQuery) {
-  await course(tx, courseId);
+export async function listBookings(tx: Transaction, courseId: string, query: PageQuery) {
+  await getCourse(tx, courseId);
   const rows = await tx.booking.findMany({ include: WITH_PEOPLE, ...pageArgs(query, { courseId }) });
   const { items, next } = page(rows, query, (row) => row);
-  return { items: await showAll(tx, items), next };
+  return { items: await toBookings(tx, items), next };
 }
 
 /** Who is coming, for whoever teaches: names, sessions and what the materials warn of, no money. */
-export async function register(tx: Transaction, now: Date, courseId: string): Promise<Register> {
-  const { title, sessions, planId } = await course(tx, courseId);
-  const { locale } = await studio(tx);
+export async function getRegister(tx: Transaction, now: Date, courseId: string): Promise<Register> {
+  const { title, sessions, planId } = await getCourse(tx, courseId);
+  const { locale } = await getStudio(tx);
   const hazards = cautionsOf((await hazardsOfPlans(tx, [planId])).get(planId) ?? [], locale);
-  const lapsed = (await lapsedHolds(tx, now, courseId)).map(({ id }) => id);
+  const lapsed = (await listLapsedHolds(tx, now, courseId)).map(({ id }) => id);
   const places = await tx.place.findMany({
     where: { booking: { courseId, cancelledAt: null, id: { notIn: lapsed } } },
     include: { person: true, booking: { include: { payer: true } } },

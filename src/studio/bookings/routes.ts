@@ -5,7 +5,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { complete } from './completion.js';
+import { completeAndNotify } from './completion.js';
 import {
   Booking,
   Cancellation,
@@ -17,7 +17,7 @@ import {
   RefundDue,
   Register,
 } from './contract.js';
-import { bookingsPage, register } from './read-bookings.js';
+import { getRegister, listBookings } from './read-bookings.js';
 import * as bookings from './service.js';
 
 const tags = ['bookings'];
@@ -49,7 +49,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) =>
-      write(request, reply, 201, (tx, now) => bookings.book(tx, now, request.params.courseId, request.body)),
+      write(request, reply, 201, (tx, now) => bookings.bookPlaces(tx, now, request.params.courseId, request.body)),
   );
   app.get(
     '/courses/:courseId/bookings',
@@ -63,7 +63,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Booking), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => bookingsPage(tx, request.params.courseId, request.query)),
+    (request) => read(request, (tx) => listBookings(tx, request.params.courseId, request.query)),
   );
   app.get(
     '/courses/:courseId/register',
@@ -76,7 +76,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Register, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx, now) => register(tx, now, request.params.courseId)),
+    (request) => read(request, (tx, now) => getRegister(tx, now, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/completion',
@@ -92,7 +92,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => complete(tx, now, request.params.courseId)),
+    (request, reply) => write(request, reply, 201, (tx, now) => completeAndNotify(tx, now, request.params.courseId)),
   );
   app.get(
     '/bookings/:bookingId',
@@ -105,7 +105,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Booking, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => bookings.booking(tx, request.params.bookingId)),
+    (request) => read(request, (tx) => bookings.getBooking(tx, request.params.bookingId)),
   );
   app.post(
     '/bookings/:bookingId/cancellation',
@@ -162,6 +162,6 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(RefundDue) }), ...refuses('set-up-missing') },
       },
     },
-    (request) => read(request, async (tx) => ({ items: await bookings.refundsDue(tx) })),
+    (request) => read(request, async (tx) => ({ items: await bookings.listRefundsDue(tx) })),
   );
 };

@@ -2,13 +2,13 @@ import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { vatInside } from '../../trade/money/tax.js';
-import { type ChargePart, partsOf, WITH_PARTS } from '../accounts/charges/charge-state.js';
-import { type ChargeState, chargeStates } from '../accounts/queries.js';
+import { CHARGE_INCLUDE, type ChargePart, taxPartsOf } from '../accounts/charges/charge-state.js';
+import { type ChargeState, getChargeStates } from '../accounts/queries.js';
 import type { Booking } from './contract.js';
 
 export const WITH_PEOPLE = {
   payer: true,
-  charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...WITH_PARTS } },
+  charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...CHARGE_INCLUDE } },
   places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
   givenUp: { include: { refills: { where: { refund: null } } } },
 } as const satisfies Prisma.BookingInclude;
@@ -16,8 +16,8 @@ export const WITH_PEOPLE = {
 type Row = Prisma.BookingGetPayload<{ include: typeof WITH_PEOPLE }>;
 
 /** Bookings as they stand: what is stored, and what their charges say of them. */
-export async function showAll(tx: Transaction, rows: readonly Row[]): Promise<Booking[]> {
-  const states = await chargeStates(
+export async function toBookings(tx: Transaction, rows: readonly Row[]): Promise<Booking[]> {
+  const states = await getChargeStates(
     tx,
     rows.map(({ chargeId }) => chargeId),
   );
@@ -42,7 +42,7 @@ function show(row: Row, charge: ChargeState): Booking {
     cancelledBecause,
     chargeId,
     priceMinor: charge.grossMinor,
-    vat: partsOf(row.charge).flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
+    vat: taxPartsOf(row.charge).flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
     depositMinor: row.depositMinor,
     instalments: row.charge.instalments.map(({ dueOn, amountMinor }) => ({ dueOn: fromDate(dueOn), amountMinor })),
     paidMinor: charge.paidMinor,

@@ -8,12 +8,12 @@ import type { Plan } from '../courses/plan-contract.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Material } from '../materials/contract.js';
 import type { CourseRecord } from './course-records.js';
-import type { Work } from './hours-contract.js';
+import type { WorkKind } from './hours-contract.js';
 
 type Real = { quantity: Decimal | number; amountMinor: Decimal | number; detail: string };
 
 /** Something real is known, or it is said how to know it. */
-export function withReal(line: PlanLine, real: Real | null, howToKnow: string): ComparedLine {
+export function withActual(line: PlanLine, real: Real | null, howToKnow: string): ComparedLine {
   if (!real) return { ...line, real, howToKnow };
   const quantity = new Decimal(real.quantity).toFixed();
   const amountMinor = new Decimal(real.amountMinor).toFixed();
@@ -35,7 +35,7 @@ export const materialIdOf = ({ key }: PlanLine): string => drawnKey(key).replace
  * What was drawn of each material for the course, at what its lots cost, and apart from it what came back; also of those that the plan
  * doesn't name.
  */
-export function materialLines(
+export function comparedMaterialLines(
   plan: readonly PlanLine[],
   record: CourseRecord,
   materials: ReadonlyMap<string, Material>,
@@ -76,7 +76,7 @@ function drawnLine(
     taken === NONE
       ? `Another ${found?.kind} was weighed out, which the plan doesn't name, and none of this.`
       : `Weighed out for the course: first in, first out by lot${free}.`;
-  return withReal(
+  return withActual(
     line,
     taken ? { quantity: new Decimal(taken.quantity).div(per), amountMinor: taken.costMinor, detail } : null,
     'None of it was weighed out for this course. Note what it used.',
@@ -96,7 +96,7 @@ function reclaimLine(
     ...{ quantity: new Decimal(back.quantity).div(per).neg(), amountMinor: 0 - back.worthMinor },
     detail: 'Back on the shelf, at the mean cost of what was weighed out for the course.',
   };
-  return withReal(
+  return withActual(
     line,
     real ?? null,
     'Nothing is noted as back on the shelf from this course. Note it once it is worked up.',
@@ -122,7 +122,7 @@ export function drawnOf(
 }
 
 /** One line for each kind of firing: the plan's by their share of a load at the usual fill, the real ones by that of what was in. */
-export function firingLines(
+export function comparedFiringLines(
   plan: readonly PlanLine[],
   record: CourseRecord,
   kindOf: (line: PlanLine) => FiringKind | undefined,
@@ -142,10 +142,10 @@ export function firingLines(
       unsettled.length > 0
         ? `${numbered(unsettled)} not settled yet. Work out the fees first.`
         : `No piece of this course is noted in a ${kind} firing. Take its ware in as the course's, and load it into a firing.`;
-    if (!fired || unsettled.length > 0) return [withReal(line, null, howToKnow)];
+    if (!fired || unsettled.length > 0) return [withActual(line, null, howToKnow)];
     const full = fired.fillPercents.map((percent) => `${percent.toDecimalPlaces(0).toFixed()}%`).join(', ');
     const detail = `${numbered(fired.numbers)} settled: ${fired.kwh.toDecimalPlaces(1).toFixed()} kWh by the meter for this course's pieces, with wear. They carry their share of what was in the kiln, which was ${full} full; the price uses its usual fill. Your time is a line of its own; a bill to a maker includes it.`;
-    return [withReal(line, { quantity: fired.loads, amountMinor: fired.energyAndWearMinor, detail }, '')];
+    return [withActual(line, { quantity: fired.loads, amountMinor: fired.energyAndWearMinor, detail }, '')];
   });
 }
 
@@ -156,12 +156,12 @@ const numbered = (numbers: readonly number[]): string =>
 /** The room during the sessions, as they were held, and before and after them, as preparing and clearing were noted. */
 export function roomLines(
   room: PlanLine,
-  recipe: Plan,
+  plan: Plan,
   sessions: Course['sessions'],
   record: CourseRecord,
   rateMinor: string,
 ): ComparedLine[] {
-  const around = inHours(recipe.sessions.reduce((sum, s) => sum + s.prepareMinutes + s.clearMinutes, 0));
+  const around = inHours(plan.sessions.reduce((sum, s) => sum + s.prepareMinutes + s.clearMinutes, 0));
   const minutes = sessions.reduce(
     (sum, { startsAt, endsAt }) => sum + (Date.parse(endsAt) - Date.parse(startsAt)) / 60_000,
     0,
@@ -171,15 +171,15 @@ export function roomLines(
     amountMinor: quantity.times(rateMinor),
     detail,
   });
-  const held = at(inHours(minutes), `${sessions.length} of ${recipe.sessions.length} sessions have taken place.`);
+  const course = at(inHours(minutes), `${sessions.length} of ${plan.sessions.length} sessions have taken place.`);
   const noted = record.aroundMinutes;
   return [
-    withReal(
+    withActual(
       { ...planned(room, new Decimal(room.quantity).minus(around), rateMinor), label: `${room.label}, in sessions` },
-      held,
+      course,
       '',
     ),
-    withReal(
+    withActual(
       { ...planned(room, around, rateMinor), key: 'room-around', label: `${room.label}, before and after` },
       noted ? at(inHours(noted), 'By the hours noted as preparing and clearing.') : null,
       'No preparing or clearing was noted for this course. Note it under Your time.',
@@ -190,15 +190,15 @@ export function roomLines(
 /** The owner's time: each line as noted, at the wage that the plan reckoned with. */
 export function timeLines(
   time: PlanLine,
-  recipe: Plan,
+  plan: Plan,
   record: CourseRecord,
   inputs: Pick<PriceInputs, 'wagePerHourMinor' | 'ownerHours'>,
 ): ComparedLine[] {
   const minutesOf = (what: 'prepareMinutes' | 'clearMinutes') =>
-    inHours(recipe.sessions.reduce((sum, session) => sum + session[what], 0));
+    inHours(plan.sessions.reduce((sum, session) => sum + session[what], 0));
   const [preparing, clearing] = [minutesOf('prepareMinutes'), minutesOf('clearMinutes')];
   const perStudents = new Decimal(time.quantity).minus(inputs.ownerHours);
-  const beside = inHours(recipe.otherMinutes).plus(perStudents);
+  const beside = inHours(plan.otherMinutes).plus(perStudents);
   const teaching = new Decimal(time.quantity).minus(preparing).minus(clearing).minus(beside); // the rest, so that all add up
   return OWN_TIME.map(({ key, label, works }) => {
     const hours = { teaching, preparing, clearing, beside }[key];
@@ -209,7 +209,7 @@ export function timeLines(
     };
     const minutes = works.reduce((sum, work) => sum + (record.minutes.get(work) ?? 0), 0);
     const real = inHours(minutes);
-    return withReal(
+    return withActual(
       line,
       minutes > 0
         ? {
@@ -227,7 +227,7 @@ export function timeLines(
 export const OWN_TIME: readonly {
   key: 'teaching' | 'preparing' | 'clearing' | 'beside';
   label: string;
-  works: Work[];
+  works: WorkKind[];
 }[] = [
   { key: 'teaching', label: 'teaching', works: ['teaching'] },
   { key: 'preparing', label: 'preparing', works: ['preparing'] },

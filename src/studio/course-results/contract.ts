@@ -33,7 +33,7 @@ const Breakages = z
   })
   .meta({ id: 'Breakages', description: 'What they cost is in the clay, the glaze and the firings.' });
 
-export const Afterwards = z
+export const CourseResults = z
   .object({
     courseId: Id,
     title: z.string(),
@@ -60,9 +60,9 @@ export const Afterwards = z
     id: 'Afterwards',
     description: 'What a course was planned to come to, and what it came to. Whole minor units.',
   });
-export type Afterwards = z.output<typeof Afterwards>;
+export type CourseResults = z.output<typeof CourseResults>;
 
-export const Proposal = z
+export const PlanProposal = z
   .object({
     key: z.string(),
     label: z.string(),
@@ -80,9 +80,9 @@ export const Proposal = z
     description:
       'A figure of a plan against what its courses measured; the true mean is between low and high with 8 chances in 10.',
   });
-export type Proposal = z.output<typeof Proposal>;
+export type PlanProposal = z.output<typeof PlanProposal>;
 
-export const Proposals = z
-  .object({ planId: Id, name: z.string(), courses: z.int(), proposals: z.array(Proposal) })
+export const PlanProposals = z
+  .object({ planId: Id, name: z.string(), courses: z.int(), proposals: z.array(PlanProposal) })
   .meta({ id: 'Proposals', description: 'What the next plan should assume. Nothing is changed by it.' });
-export type Proposals = z.output<typeof Proposals>;
+export type PlanProposals = z.output<typeof PlanProposals>;

@@ -2,8 +2,8 @@ import type { Transaction } from '../../database/transaction.js';
 import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import { vatOfParts } from '../../trade/money/tax.js';
 import { formatPercent } from '../../trade/text/format.js';
-import { partsOf, WITH_PARTS } from '../accounts/charges/charge-state.js';
-import { chargeStates } from '../accounts/queries.js';
+import { CHARGE_INCLUDE, taxPartsOf } from '../accounts/charges/charge-state.js';
+import { getChargeStates } from '../accounts/queries.js';
 import type { Studio } from '../settings/contract.js';
 
 /** What a course brought in by the books. Exact minor units as decimals; a detail is a sentence for the owner. */
@@ -18,18 +18,18 @@ export type CourseMoney = {
  * of a cancelled booking counts. Card fees: the studio's percentage and sum for each payment by card that came in for them; of a
  * payment that paid for something else as well, in proportion.
  */
-export async function courseMoney(
+export async function getCourseMoney(
   tx: Transaction,
   courseId: string,
   students: number,
-  home: Studio,
+  studio: Studio,
 ): Promise<CourseMoney> {
   const bookings = await tx.booking.findMany({
     where: { courseId },
-    select: { cancelledAt: true, chargeId: true, charge: { include: WITH_PARTS } },
+    select: { cancelledAt: true, chargeId: true, charge: { include: CHARGE_INCLUDE } },
     orderBy: { id: 'asc' },
   });
-  const states = await chargeStates(
+  const states = await getChargeStates(
     tx,
     bookings.map(({ chargeId }) => chargeId),
   );
@@ -38,31 +38,35 @@ export async function courseMoney(
     const state = states.get(chargeId);
     const leftMinor = (state?.grossMinor ?? 0) - (state?.creditedMinor ?? 0);
     askedMinor += leftMinor;
-    vatMinor += vatOfParts(partsOf(charge), 0, leftMinor);
+    vatMinor += vatOfParts(taxPartsOf(charge), 0, leftMinor);
     if (cancelledAt) keptMinor += leftMinor;
     owedMinor += state?.owedMinor ?? 0;
   }
-  const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
+  const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
   const kept = keptMinor > 0 ? `; ${money(keptMinor)} of it was kept from cancelled bookings` : '';
   const detail = `${money(askedMinor)} charged, including ${money(vatMinor)} VAT${kept}.`;
   return {
     takings: { quantity: students, amountMinor: askedMinor - vatMinor, detail },
-    cardFees: await cardFees(tx, [...states.keys()], home),
+    cardFees: await cardFees(tx, [...states.keys()], studio),
     owedMinor,
   };
 }
 
-async function cardFees(tx: Transaction, chargeIds: readonly string[], home: Studio): Promise<CourseMoney['cardFees']> {
+async function cardFees(
+  tx: Transaction,
+  chargeIds: readonly string[],
+  studio: Studio,
+): Promise<CourseMoney['cardFees']> {
   const paid = await tx.allocation.findMany({
     where: { chargeId: { in: [...chargeIds] }, payment: { method: 'card', amountMinor: { gt: 0 } } },
     select: { amountMinor: true, paymentId: true, payment: { select: { amountMinor: true } } },
   });
   const amountMinor = paid.reduce((sum, { amountMinor: partMinor, payment }) => {
-    const percentage = new Decimal(partMinor).times(home.cardPercent).div(100);
-    return sum.plus(percentage).plus(new Decimal(home.cardFixedMinor).times(partMinor).div(payment.amountMinor));
+    const percentage = new Decimal(partMinor).times(studio.cardPercent).div(100);
+    return sum.plus(percentage).plus(new Decimal(studio.cardFixedMinor).times(partMinor).div(payment.amountMinor));
   }, new Decimal(0));
   const count = new Set(paid.map(({ paymentId }) => paymentId)).size;
-  const fixed = formatMoneyInText(home.cardFixedMinor, home.currency, home.locale);
-  const detail = `${count === 1 ? 'One payment' : `${count} payments`} by card, at ${formatPercent(home.cardPercent, home.locale)} and ${fixed} each.`;
+  const fixed = formatMoneyInText(studio.cardFixedMinor, studio.currency, studio.locale);
+  const detail = `${count === 1 ? 'One payment' : `${count} payments`} by card, at ${formatPercent(studio.cardPercent, studio.locale)} and ${fixed} each.`;
   return { quantity: count, amountMinor, detail };
 }

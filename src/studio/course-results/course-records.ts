@@ -3,10 +3,10 @@ import { fromDecimal } from '../../database/values.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { Decimal } from '../../trade/money/money.js';
 import type { FiringKind } from '../kilns/contract.js';
-import type { Work } from './hours-contract.js';
+import type { WorkKind } from './hours-contract.js';
 
 /** What firings of one kind took of a course's pieces. Loads, money and kWh are the pieces' part of the room that was filled. */
-export type Fired = {
+export type CourseFiring = {
   loads: Decimal;
   energyAndWearMinor: Decimal;
   kwh: Decimal;
@@ -24,19 +24,19 @@ export type CourseRecord = {
   drawn: Map<string, { quantity: number; costMinor: number; freeQuantity: number }>;
   /** what came back of it to the shelf, likewise, at the cost at which it went */
   reclaimed: Map<string, { quantity: number; worthMinor: number }>;
-  fired: Map<FiringKind, Fired>;
+  fired: Map<FiringKind, CourseFiring>;
   /** firings that hold or held its pieces and are not settled */
   unsettled: Map<FiringKind, Set<number>>;
   pieces: { made: number; lost: number; firedAgain: number; waiting: number };
   /** the owner's, in minutes */
-  minutes: Map<Work, number>;
+  minutes: Map<WorkKind, number>;
   othersMinutes: number;
   /** anybody's, preparing and clearing, when the room was in use too */
   aroundMinutes: number | null;
 };
 
 /** The records of courses, under their ids, in as few questions to the database for many as for one. */
-export async function courseRecords(tx: Transaction, ids: readonly string[]): Promise<Map<string, CourseRecord>> {
+export async function getCourseRecords(tx: Transaction, ids: readonly string[]): Promise<Map<string, CourseRecord>> {
   const records = new Map(ids.map((id) => [id, emptyRecord()]));
   const of = (id: string | null) => records.get(id ?? '') ?? emptyRecord();
   const bookings = await tx.booking.findMany({
@@ -156,7 +156,7 @@ async function addFirings(tx: Transaction, ids: readonly string[], of: Find): Pr
   }
 }
 
-const nothingFired = (): Fired => ({
+const nothingFired = (): CourseFiring => ({
   loads: new Decimal(0),
   energyAndWearMinor: new Decimal(0),
   kwh: new Decimal(0),

@@ -1,9 +1,9 @@
 import { z } from 'zod';
-import { Id, Line, LocalDate } from '../../http/types.js';
+import { Id, LocalDate, SingleLine } from '../../http/types.js';
 
 const WORK = ['teaching', 'preparing', 'clearing', 'kiln', 'messages', 'other'] as const;
-const Work = z.enum(WORK).meta({ description: 'What the time went into.' });
-export type Work = z.output<typeof Work>;
+const WorkKind = z.enum(WORK).meta({ description: 'What the time went into.' });
+export type WorkKind = z.output<typeof WorkKind>;
 
 const MINUTES_MAX = 60_000;
 
@@ -15,10 +15,10 @@ export const NewHours = z
       .max(MINUTES_MAX)
       .refine((minutes) => minutes !== 0, 'must not be 0')
       .meta({ description: 'Below zero: a correction of what was noted before.' }),
-    what: Work,
+    what: WorkKind,
     on: LocalDate,
     staffMemberId: Id.optional().meta({ description: 'Who worked; the owner, if left out.' }),
-    note: z.union([z.literal(''), Line(300)]).default(''),
+    note: z.union([z.literal(''), SingleLine(300)]).default(''),
   })
   .refine(({ minutes, note }) => minutes >= 0 || note !== '', {
     path: ['note'],
@@ -32,7 +32,7 @@ export const Hours = z
     id: Id,
     courseId: Id,
     minutes: z.int(),
-    what: Work,
+    what: WorkKind,
     on: LocalDate,
     staffMemberId: Id.nullable(),
     staffMemberName: z.string().nullable(),

@@ -5,18 +5,18 @@ import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { course, lockCourse } from '../courses/service.js';
-import { studio } from '../settings/service.js';
+import { getCourse, lockCourse } from '../courses/service.js';
+import { getStudio } from '../settings/service.js';
 import type { Hours, NewHours } from './hours-contract.js';
 
 /**
  * Notes time that somebody worked for a course, also before it begins and long after it. What is noted stays; a correction is another
  * entry below zero, which takes back no more than that person was noted with for that work.
  */
-export async function noteHours(tx: Transaction, now: Date, courseId: string, wanted: NewHours): Promise<Hours> {
+export async function recordHours(tx: Transaction, now: Date, courseId: string, wanted: NewHours): Promise<Hours> {
   await lockCourse(tx, courseId);
   const { on, minutes, what, note, staffMemberId = null } = wanted;
-  const today = localDay(now, (await studio(tx)).timeZone);
+  const today = localDay(now, (await getStudio(tx)).timeZone);
   if (on > today || on < EARLIEST) refuse('#/on', `must be between ${EARLIEST} and today, ${today}`);
   if (staffMemberId !== null && (await tx.staffMember.count({ where: { id: staffMemberId } })) === 0)
     throw new Problem('not-found', 'No staff member has the id in staffMemberId. Look it up under /api/staff.');
@@ -35,8 +35,8 @@ export async function noteHours(tx: Transaction, now: Date, courseId: string, wa
 }
 
 /** All that was noted for a course, in the order of noting. */
-export async function hoursPage(tx: Transaction, courseId: string, query: PageQuery) {
-  await course(tx, courseId);
+export async function listHours(tx: Transaction, courseId: string, query: PageQuery) {
+  await getCourse(tx, courseId);
   return page(await tx.courseHours.findMany({ include: WITH_NAME, ...pageArgs(query, { courseId }) }), query, show);
 }
 

@@ -5,16 +5,16 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { Afterwards, Proposals } from './contract.js';
-import { hoursPage, noteHours } from './hours.js';
+import { CourseResults, PlanProposals } from './contract.js';
+import { listHours, recordHours } from './hours.js';
 import { Hours, NewHours } from './hours-contract.js';
-import { proposals } from './proposals.js';
-import { afterwards } from './service.js';
+import { getProposals } from './proposals.js';
+import { getCourseResults } from './service.js';
 
 const tags = ['planning'];
 const params = z.object({ courseId: Id });
 
-export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
+export const courseResultsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/courses/:courseId/afterwards',
     {
@@ -24,12 +24,12 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'What a course that has begun was planned to come to, and what it came to, line by line',
         params,
         response: {
-          200: Afterwards,
+          200: CourseResults,
           ...refuses('not-found', 'course-running', 'price-incomplete', 'tariff-missing', 'set-up-missing'),
         },
       },
     },
-    (request) => read(request, (tx, now) => afterwards(tx, now, request.params.courseId)),
+    (request) => read(request, (tx, now) => getCourseResults(tx, now, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/hours',
@@ -44,7 +44,7 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) =>
-      write(request, reply, 201, (tx, now) => noteHours(tx, now, request.params.courseId, request.body)),
+      write(request, reply, 201, (tx, now) => recordHours(tx, now, request.params.courseId, request.body)),
   );
   app.get(
     '/courses/:courseId/hours',
@@ -58,7 +58,7 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Hours), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => hoursPage(tx, request.params.courseId, request.query)),
+    (request) => read(request, (tx) => listHours(tx, request.params.courseId, request.query)),
   );
   app.get(
     '/course-plans/:planId/proposals',
@@ -68,9 +68,9 @@ export const afterwardsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'What the next plan should assume, from what completed courses of this one measured',
         params: z.object({ planId: Id }),
-        response: { 200: Proposals, ...refuses('not-found', 'set-up-missing') },
+        response: { 200: PlanProposals, ...refuses('not-found', 'set-up-missing') },
       },
     },
-    (request) => read(request, (tx) => proposals(tx, request.params.planId)),
+    (request) => read(request, (tx) => getProposals(tx, request.params.planId)),
   );
 };

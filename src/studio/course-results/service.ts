@@ -5,21 +5,34 @@ import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { lossesPercent } from '../../trade/pricing/learned-rates.js';
 import type { PrivateInputs } from '../../trade/pricing/private-price.js';
-import { type ComparedLine, compare, type PlanLine, planAt, planPrivateAt } from '../../trade/pricing/variance.js';
+import {
+  type ComparedLine,
+  comparePlannedWithActual,
+  type PlanLine,
+  planAt,
+  planPrivateAt,
+} from '../../trade/pricing/variance.js';
 import { formatDay } from '../../trade/text/format.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
-import { course, hasBegun, plan } from '../courses/service.js';
-import { schedule } from '../kilns/service.js';
-import { material } from '../materials/service.js';
-import { inputsOfCourse } from '../pricing/price-inputs.js';
+import { getCourse, getPlan, hasBegun } from '../courses/service.js';
+import { getSchedule } from '../kilns/service.js';
+import { getMaterial } from '../materials/service.js';
+import { getCourseInputs } from '../pricing/price-inputs.js';
 import { privateInputs } from '../pricing/service.js';
 import type { Studio } from '../settings/contract.js';
-import { studio } from '../settings/service.js';
-import { firingLines, materialIdOf, materialLines, roomLines, timeLines, withReal } from './compared-lines.js';
-import type { Afterwards } from './contract.js';
-import { type CourseMoney, courseMoney } from './course-money.js';
-import { type CourseRecord, courseRecords } from './course-records.js';
+import { getStudio } from '../settings/service.js';
+import {
+  comparedFiringLines,
+  comparedMaterialLines,
+  materialIdOf,
+  roomLines,
+  timeLines,
+  withActual,
+} from './compared-lines.js';
+import type { CourseResults } from './contract.js';
+import { type CourseMoney, getCourseMoney } from './course-money.js';
+import { type CourseRecord, getCourseRecords } from './course-records.js';
 
 /**
  * What a course that has begun was to come to and what it came to by now, line by line. The plan is that of the last price kept before
@@ -27,28 +40,28 @@ import { type CourseRecord, courseRecords } from './course-records.js';
  *
  * @throws Problem not-found, or course-running before its first session; what the price refuses where none was kept
  */
-export async function afterwards(tx: Transaction, now: Date, courseId: string): Promise<Afterwards> {
-  const held = await course(tx, courseId);
-  if (!hasBegun(held, now))
+export async function getCourseResults(tx: Transaction, now: Date, courseId: string): Promise<CourseResults> {
+  const course = await getCourse(tx, courseId);
+  if (!hasBegun(course, now))
     throw new Problem(
       'course-running',
       'The course has not begun, so nothing is known of it yet. Its price page says what it should cost.',
     );
-  const home = await studio(tx);
-  const recipe = await plan(tx, held.planId);
-  const { inputs, plannedFrom } = await inputsBefore(tx, now, held, home);
-  const record = (await courseRecords(tx, [courseId])).get(courseId) as CourseRecord;
-  const money = await courseMoney(tx, courseId, record.students, home);
-  const planned = plannedLines(held, inputs, record.students);
-  const lines = await comparedLines(tx, { now, held, recipe, inputs, record, money, planned });
+  const studio = await getStudio(tx);
+  const plan = await getPlan(tx, course.planId);
+  const { inputs, plannedFrom } = await inputsBefore(tx, now, course, studio);
+  const record = (await getCourseRecords(tx, [courseId])).get(courseId) as CourseRecord;
+  const money = await getCourseMoney(tx, courseId, record.students, studio);
+  const planned = plannedLines(course, inputs, record.students);
+  const lines = await comparedLines(tx, { now, course, plan, inputs, record, money, planned });
   return {
-    ...{ courseId, title: held.title, currency: inputs.currency, students: record.students },
-    ...{ priceMinor: held.priceMinor, plannedFrom },
-    ...compare(lines),
-    stillOpen: stillOpen(now, held, record, money, home),
+    ...{ courseId, title: course.title, currency: inputs.currency, students: record.students },
+    ...{ priceMinor: course.priceMinor, plannedFrom },
+    ...comparePlannedWithActual(lines),
+    stillOpen: stillOpen(now, course, record, money, studio),
     breakages: breakagesOf(
       record,
-      ('remakesPercent' in inputs ? inputs.remakesPercent : undefined) ?? home.remakesPercent,
+      ('remakesPercent' in inputs ? inputs.remakesPercent : undefined) ?? studio.remakesPercent,
     ),
     othersMinutes: record.othersMinutes,
   };
@@ -62,26 +75,26 @@ function plannedLines({ priceMinor, perHeadAboveMinor }: Course, inputs: Inputs,
   return planPrivateAt(inputs, students, { groupMinor: priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0 });
 }
 
-async function inputsBefore(tx: Transaction, now: Date, held: Course, home: Studio) {
-  const begins = new Date(held.sessions[0]?.startsAt ?? now);
+async function inputsBefore(tx: Transaction, now: Date, course: Course, studio: Studio) {
+  const begins = new Date(course.sessions[0]?.startsAt ?? now);
   const kept = await tx.priceQuote.findFirst({
-    where: { courseId: held.id, computedAt: { lt: begins } },
+    where: { courseId: course.id, computedAt: { lt: begins } },
     orderBy: [{ computedAt: 'desc' }, { id: 'desc' }],
   });
   if (kept) {
-    const detail = `The price saved on ${formatDay(localDay(kept.computedAt, home.timeZone), home.locale)}, before the course began.`;
+    const detail = `The price saved on ${formatDay(localDay(kept.computedAt, studio.timeZone), studio.locale)}, before the course began.`;
     return { inputs: kept.inputs as unknown as Inputs, plannedFrom: { quoteId: kept.id, detail } };
   }
-  const known = await inputsOfCourse(tx, now, held);
-  const inputs: Inputs = held.kind === 'private' ? privateInputs(held, known) : known;
+  const known = await getCourseInputs(tx, now, course);
+  const inputs: Inputs = course.kind === 'private' ? privateInputs(course, known) : known;
   const detail = "Today's figures, since no price was saved before the course began.";
   return { inputs, plannedFrom: { quoteId: null, detail } };
 }
 
 type Known = {
   now: Date;
-  held: Course;
-  recipe: Plan;
+  course: Course;
+  plan: Plan;
   inputs: Inputs;
   record: CourseRecord;
   money: CourseMoney;
@@ -90,34 +103,34 @@ type Known = {
 
 /** The plan's lines as something real can be held against them, without those of nothing on either side. */
 async function comparedLines(tx: Transaction, known: Known): Promise<ComparedLine[]> {
-  const { held, recipe, inputs, record, money, planned, now } = known;
-  const kinds = await Promise.all(recipe.firings.map(async ({ scheduleId }) => (await schedule(tx, scheduleId)).kind));
+  const { course, plan, inputs, record, money, planned, now } = known;
+  const kinds = await Promise.all(plan.firings.map(async ({ scheduleId }) => (await getSchedule(tx, scheduleId)).kind));
   const kindOf = ({ key }: PlanLine) => kinds[Number(/^firing-(\d+)$/.exec(key)?.[1] ?? 0) - 1];
   const isMaterial = ({ key }: PlanLine) => /^(clay|glaze|other)-/.test(key);
   const inUse = planned.filter(isMaterial).map(materialIdOf);
   const materials = new Map(
     await Promise.all(
-      [...new Set([...inUse, ...record.drawn.keys()])].map(async (id) => [id, await material(tx, id)] as const),
+      [...new Set([...inUse, ...record.drawn.keys()])].map(async (id) => [id, await getMaterial(tx, id)] as const),
     ),
   );
-  const begun = held.sessions.filter(({ startsAt }) => new Date(startsAt) <= now);
+  const begun = course.sessions.filter(({ startsAt }) => new Date(startsAt) <= now);
   const rateOf = (key: string) => inputs.lines.find((line) => line.key === key)?.rateMinor ?? '0';
 
   const ofLine = (line: PlanLine): ComparedLine[] => {
-    if (line.key === 'takings') return [withReal(line, money.takings, '')];
-    if (line.key === 'card-fees') return [withReal(line, money.cardFees, '')];
-    if (line.key === 'own-time') return timeLines(line, recipe, record, inputs);
-    if (line.key === 'room') return roomLines(line, recipe, begun, record, rateOf('room'));
+    if (line.key === 'takings') return [withActual(line, money.takings, '')];
+    if (line.key === 'card-fees') return [withActual(line, money.cardFees, '')];
+    if (line.key === 'own-time') return timeLines(line, plan, record, inputs);
+    if (line.key === 'room') return roomLines(line, plan, begun, record, rateOf('room'));
     if (line.key === 'second-tutor') return [tutorLine(line, begun, inputs)];
     if (isMaterial(line) || kindOf(line)) return [];
-    return [withReal(line, null, 'Bills are not entered here: compare this line with your accountant’s books.')];
+    return [withActual(line, null, 'Bills are not entered here: compare this line with your accountant’s books.')];
   };
   const takings = planned.some(({ key }) => key === 'takings') ? [] : unheldTakings(money);
   return [
     ...takings,
     ...planned.slice(0, 1).flatMap(ofLine),
-    ...materialLines(planned.filter(isMaterial), record, materials),
-    ...firingLines(planned, record, kindOf),
+    ...comparedMaterialLines(planned.filter(isMaterial), record, materials),
+    ...comparedFiringLines(planned, record, kindOf),
     ...planned.slice(1).flatMap(ofLine),
   ].filter((line) => line.key === 'takings' || isSomething(line) || (line.real !== null && isSomething(line.real)));
 }
@@ -129,7 +142,7 @@ const isSomething = ({ quantity, amountMinor }: { quantity: string; amountMinor:
 function unheldTakings({ takings }: CourseMoney): ComparedLine[] {
   const nothing = { quantity: '0', amountMinor: '0' };
   const line: PlanLine = { key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place', ...nothing };
-  return [withReal(line, takings, '')];
+  return [withActual(line, takings, '')];
 }
 
 function tutorLine(
@@ -139,11 +152,11 @@ function tutorLine(
 ): ComparedLine {
   const two = begun.filter(({ tutors }) => tutors.length > 1).length;
   if (begun.every(({ tutors }) => tutors.length === 0))
-    return withReal(line, null, 'No session says who taught it: name its tutors when you give a course its dates.');
+    return withActual(line, null, 'No session says who taught it: name its tutors when you give a course its dates.');
   if (two > 0 && !secondTutor)
     return { ...line, quantity: '0', real: null, howToKnow: 'Two taught, and the plan names no fee for the second.' };
   const detail = two > 0 ? `Two taught ${two} of the sessions; the fee is the plan's.` : 'One taught each session.';
-  return withReal(
+  return withActual(
     line,
     { quantity: Math.min(two, 1), amountMinor: two > 0 ? (secondTutor?.feeMinor ?? 0) : 0, detail },
     '',
@@ -151,18 +164,26 @@ function tutorLine(
 }
 
 /** What may still change the real side. */
-function stillOpen(now: Date, held: Course, record: CourseRecord, { owedMinor }: CourseMoney, home: Studio): string[] {
-  const toCome = held.sessions.filter(({ startsAt }) => new Date(startsAt) > now).length;
+function stillOpen(
+  now: Date,
+  course: Course,
+  record: CourseRecord,
+  { owedMinor }: CourseMoney,
+  studio: Studio,
+): string[] {
+  const toCome = course.sessions.filter(({ startsAt }) => new Date(startsAt) > now).length;
   const { waiting } = record.pieces;
   return [
     toCome > 0 ? `${toCome === 1 ? 'One session is' : `${toCome} sessions are`} still to come.` : '',
-    toCome === 0 && held.completedOn === null ? 'The course is not completed yet.' : '',
+    toCome === 0 && course.completedOn === null ? 'The course is not completed yet.' : '',
     waiting > 0 ? `${waiting === 1 ? 'One piece waits' : `${waiting} pieces wait`} for a firing.` : '',
-    owedMinor > 0 ? `${formatMoneyInText(owedMinor, home.currency, home.locale)} of the takings is still owed.` : '',
+    owedMinor > 0
+      ? `${formatMoneyInText(owedMinor, studio.currency, studio.locale)} of the takings is still owed.`
+      : '',
   ].filter((sentence) => sentence !== '');
 }
 
-function breakagesOf({ pieces }: CourseRecord, remakes: string): Afterwards['breakages'] {
+function breakagesOf({ pieces }: CourseRecord, remakes: string): CourseResults['breakages'] {
   const { made, lost, firedAgain } = pieces;
   const known = made > 0;
   return {

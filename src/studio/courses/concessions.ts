@@ -11,8 +11,8 @@ import type { Plan } from './plan-contract.js';
  *
  * @returns rows without the course's id, in order
  */
-export function concessionRows(recipe: Plan, { concessions, priceMinor, places }: NewCourse) {
-  const list = concessions ?? recipe.soldAt.map((at) => derived(at, priceMinor, places));
+export function concessionRows(plan: Plan, { concessions, priceMinor, places }: NewCourse) {
+  const list = concessions ?? plan.soldAt.map((at) => derived(at, priceMinor, places));
   return list.map(({ atMost = null, payments = null, ...rest }, i) => ({
     ...{ ...rest, atMost, payments },
     ...{ id: newId(), ordinal: i + 1 },

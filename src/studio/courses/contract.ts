@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Id, Instant, Line, LocalDate, Minor } from '../../http/types.js';
+import { Id, Instant, LocalDate, Minor, SingleLine } from '../../http/types.js';
 import { PURPOSES } from '../../trade/calendar/production-lead-time.js';
 import { BalanceEveryDays, BalancePayments, PaymentsAt, PlanKind } from './plan-terms.js';
 
@@ -183,15 +183,15 @@ export const Course = z
   .meta({ id: 'Course' });
 export type Course = z.output<typeof Course>;
 
-export const NewDraw = z
+export const NewCourseDraw = z
   .strictObject({
     materialId: Id,
     quantity: z.int().min(1).max(10_000_000).meta({ description: 'In base units of the material: g, ml or pieces.' }),
-    note: Line(200).optional(),
+    note: SingleLine(200).optional(),
     sessionId: Id.optional().meta({ description: 'Of the course, where it is known at which it was used.' }),
   })
   .meta({ id: 'NewCourseDraw' });
-export type NewDraw = z.output<typeof NewDraw>;
+export type NewCourseDraw = z.output<typeof NewCourseDraw>;
 
 export const CourseDraw = z
   .object({
@@ -219,8 +219,10 @@ export const DrawnForCourse = z
 export const NewCourseReclaim = z
   .strictObject({
     materialId: Id,
-    quantity: NewDraw.shape.quantity.meta({ description: 'As it went back on the shelf, in base units: g or ml.' }),
-    note: Line(200).optional(),
+    quantity: NewCourseDraw.shape.quantity.meta({
+      description: 'As it went back on the shelf, in base units: g or ml.',
+    }),
+    note: SingleLine(200).optional(),
   })
   .meta({ id: 'NewCourseReclaim' });
 export type NewCourseReclaim = z.output<typeof NewCourseReclaim>;

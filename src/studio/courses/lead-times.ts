@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { gapBefore, hoursInWords, type Recipe, type Wait } from '../../trade/calendar/production-lead-time.js';
-import { kiln, schedule } from '../kilns/service.js';
+import { gapBefore, hoursInWords, type ProductionPlan, type Wait } from '../../trade/calendar/production-lead-time.js';
+import { getKiln, getSchedule } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Plan } from './plan-contract.js';
 import { momentInWords } from './session-dates.js';
@@ -11,31 +11,31 @@ type Times = { startsAt: string; endsAt: string };
 /** Refuses a session that the ware of the last one before it can't reach: not dry, not fired, or still in a hot kiln. */
 export async function refuseTooSoon(
   tx: Transaction,
-  home: Studio,
-  recipe: Plan,
+  studio: Studio,
+  plan: Plan,
   sessions: readonly Times[],
 ): Promise<void> {
-  const firings = await firingsOf(tx, recipe);
-  const purposes = recipe.sessions.map(({ purpose }) => purpose);
+  const firings = await firingsOf(tx, plan);
+  const purposes = plan.sessions.map(({ purpose }) => purpose);
   for (const [i, purpose] of purposes.entries()) {
-    const gap = gapBefore({ purposes, dryingDays: recipe.dryingDays, firings }, i);
+    const gap = gapBefore({ purposes, dryingDays: plan.dryingDays, firings }, i);
     const [before, session] = [sessions[gap?.after ?? -1], sessions[i]];
     if (!gap || !before || !session) continue;
     const earliest = new Date(Date.parse(before.endsAt) + gap.minutes * 60_000);
     if (new Date(session.startsAt) < earliest)
       throw new Problem(
         'too-soon',
-        `Session ${i + 1} (${purpose}) can't begin before ${momentInWords(earliest, home)}: the ware of session ${gap.after + 1} needs ${inWords(gap.waits)} first. Choose a later time, or correct the plan's drying days or the kiln's cooling hours.`,
+        `Session ${i + 1} (${purpose}) can't begin before ${momentInWords(earliest, studio)}: the ware of session ${gap.after + 1} needs ${inWords(gap.waits)} first. Choose a later time, or correct the plan's drying days or the kiln's cooling hours.`,
         { session: i + 1, earliest: earliest.toISOString() },
       );
   }
 }
 
-async function firingsOf(tx: Transaction, { firings }: Plan): Promise<Recipe['firings']> {
-  const found: Recipe['firings'][number][] = [];
+async function firingsOf(tx: Transaction, { firings }: Plan): Promise<ProductionPlan['firings']> {
+  const found: ProductionPlan['firings'][number][] = [];
   for (const { kilnId, scheduleId } of firings) {
-    const { name, kind, segments } = await schedule(tx, scheduleId);
-    found.push({ name, kind, segments, coolingHours: (await kiln(tx, kilnId)).coolingHours });
+    const { name, kind, segments } = await getSchedule(tx, scheduleId);
+    found.push({ name, kind, segments, coolingHours: (await getKiln(tx, kilnId)).coolingHours });
   }
   return found;
 }

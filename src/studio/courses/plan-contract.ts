@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, Minor } from '../../http/types.js';
-import { FORMS, SIZES } from '../../trade/materials/vessel-shapes.js';
+import { DecimalText, Id, Minor } from '../../http/types.js';
+import { SIZES, VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
 import { Purpose } from './contract.js';
 import { faultsOf, planTerms } from './plan-terms.js';
 
@@ -19,7 +19,7 @@ const PlanSession = z.strictObject({
 const PlanGlaze = z.strictObject({
   materialId: Id,
   // three decimals, as many as are kept: a fourth would be dropped without a word
-  gramsPerDm2: Decimal.refine(
+  gramsPerDm2: DecimalText.refine(
     (grams) => Number(grams) > 0 && Number(grams) <= 100 && /^\d+(\.\d{1,3})?$/.test(grams),
     'must be above 0 and at most 100, with up to 3 decimals',
   ).meta({ description: 'Dry grams per dm² of the finished coating, all coats together.' }),
@@ -30,7 +30,7 @@ const ComesAs = z.enum(['bisque', 'fired']).nullable().meta({
     'Null where students make it, of clay. Ware that comes made has no clay: bisque goes through the glaze firing and what is after it, fired ware through lustre firings alone.',
 });
 const pieceFields = {
-  form: z.enum(FORMS),
+  form: z.enum(VESSEL_SHAPES),
   perStudent: z.int().min(1).max(100),
   wetMassGrams: z.int().min(1).max(200_000).nullable(),
   clayId: Id.nullable(),

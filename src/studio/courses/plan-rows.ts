@@ -6,7 +6,7 @@ import type { NewPlan, Plan } from './plan-contract.js';
 
 // A plan as it lies in its tables, and as its address shows it.
 
-export const WHOLE = {
+export const PLAN_INCLUDE = {
   planSessions: { orderBy: { ordinal: 'asc' } },
   planPieces: {
     orderBy: { ordinal: 'asc' },
@@ -19,7 +19,7 @@ export const WHOLE = {
 } as const satisfies Prisma.CoursePlanInclude;
 
 /** The row of a plan with all that belongs to it. */
-export function rowsOf({ sessions, pieces, materials, firings, secondTutor, soldAt, parts, ...rest }: NewPlan) {
+export function planRows({ sessions, pieces, materials, firings, secondTutor, soldAt, parts, ...rest }: NewPlan) {
   return {
     ...rest,
     secondTutorFeeMinor: secondTutor?.feeMinor ?? null,
@@ -45,7 +45,7 @@ function pieceRow({ form, size, glaze, ...rest }: NewPlan['pieces'][number]) {
   };
 }
 
-export function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>): Plan {
+export function toPlan(row: Prisma.CoursePlanGetPayload<{ include: typeof PLAN_INCLUDE }>): Plan {
   const { planSessions, planPieces, planMaterials, planFirings, planConcessions, planParts, ...columns } = row;
   const { secondTutorFeeMinor, secondTutorAbove, firingIncludedLitres, broughtLitres, ...rest } = columns;
   const brought = broughtLitres && fromDecimal(broughtLitres);
@@ -79,7 +79,7 @@ export function show(row: Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>
   };
 }
 
-type PieceRow = Prisma.CoursePlanGetPayload<{ include: typeof WHOLE }>['planPieces'][number];
+type PieceRow = Prisma.CoursePlanGetPayload<{ include: typeof PLAN_INCLUDE }>['planPieces'][number];
 
 function wareOf({ clay, ...piece }: PieceRow): PlannedWare {
   const shrinkage = clay?.firingShrinkagePercent;

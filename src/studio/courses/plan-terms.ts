@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, Minor } from '../../http/types.js';
+import { DecimalText, Id, Minor } from '../../http/types.js';
 import { Decimal as Exact } from '../../trade/money/money.js';
 
 // On what terms the places of a plan are sold. Each limit is also a CHECK of its table.
 
 /** Above nothing, to two decimals: as many as are kept. */
 const Exactly = (most: number) =>
-  Decimal.refine(
+  DecimalText.refine(
     (of) => Number(of) > 0 && Number(of) <= most && /^\d+(\.\d{1,2})?$/.test(of),
     `must be above 0 and at most ${most}, with up to 2 decimals`,
   );

@@ -1,31 +1,31 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { goesThrough } from '../../trade/firing/kiln-room.js';
+import { type Fireable, type FiringHeat, outsideRange } from '../../trade/materials/firing-range.js';
 import type { Schedule } from '../kilns/contract.js';
-import { kiln, schedule } from '../kilns/service.js';
-import { material } from '../materials/service.js';
-import { taxRate } from '../settings/service.js';
-import { tile } from '../tiles/service.js';
-import { type Fireable, type FiringHeat, refuseOutsideRange } from './firing-range.js';
+import { getKiln, getSchedule } from '../kilns/service.js';
+import { getMaterial } from '../materials/service.js';
+import { getTaxRate } from '../settings/service.js';
+import { getTile } from '../tiles/service.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 import { partsFit } from './price-tax-split.js';
 
 /** Every clay and glaze against every firing; names that lead nowhere are refused on the way. */
-export async function refuseUnfit(tx: Transaction, wanted: NewPlan): Promise<void> {
+export async function refuseInvalidPlan(tx: Transaction, wanted: NewPlan): Promise<void> {
   const { pieces, materials, firings, parts } = wanted;
-  for (const { taxRateId } of parts) await taxRate(tx, taxRateId);
-  for (const { materialId } of materials) await material(tx, materialId);
+  for (const { taxRateId } of parts) await getTaxRate(tx, taxRateId);
+  for (const { materialId } of materials) await getMaterial(tx, materialId);
   const wares = new Map<string, Fireable>();
   for (const [i, { clayId, glaze, tileId }] of pieces.entries()) {
-    if (tileId !== null) await tile(tx, tileId);
+    if (tileId !== null) await getTile(tx, tileId);
     if (clayId !== null) wares.set(clayId, await materialOf(tx, 'clay', clayId, `#/pieces/${i}/clayId`));
     if (glaze)
       wares.set(glaze.materialId, await materialOf(tx, 'glaze', glaze.materialId, `#/pieces/${i}/glaze/materialId`));
   }
   const heats: (FiringHeat & Pick<Schedule, 'kind'>)[] = [];
   for (const { kilnId, scheduleId } of firings) {
-    await kiln(tx, kilnId);
-    heats.push(await schedule(tx, scheduleId));
+    await getKiln(tx, kilnId);
+    heats.push(await getSchedule(tx, scheduleId));
   }
   refuseOutsideRange([...wares.values()], heats);
   refuseEmptyFirings(wanted, heats);
@@ -47,7 +47,7 @@ function refuseEmptyFirings(
 }
 
 async function materialOf(tx: Transaction, kind: 'clay' | 'glaze', id: string, pointer: string) {
-  const found = await material(tx, id);
+  const found = await getMaterial(tx, id);
   if (found.kind === kind) return found;
   const detail = `${found.name} is not a ${kind}. Choose a ${kind} for each piece.`;
   throw new Problem('invalid-request', detail, { errors: [{ pointer, detail }] });
@@ -64,7 +64,12 @@ export async function refuseTakenName(tx: Transaction, { name }: NewPlan, id?: s
  * those to come that no part of their price is more than it.
  * Once one has begun, its firings too: what it really cost is held against the price that was kept, firing by firing.
  */
-export async function refuseUndermining(tx: Transaction, now: Date, before: Plan, wanted: NewPlan): Promise<void> {
+export async function refuseChangeUnderCourses(
+  tx: Transaction,
+  now: Date,
+  before: Plan,
+  wanted: NewPlan,
+): Promise<void> {
   const standing = await tx.course.findMany({
     where: { planId: before.id },
     select: {
@@ -101,6 +106,17 @@ export async function refuseUndermining(tx: Transaction, now: Date, before: Plan
 
 async function heatsOf(tx: Transaction, { firings }: Pick<Plan, 'firings'>): Promise<string> {
   const kinds: string[] = [];
-  for (const { scheduleId } of firings) kinds.push((await schedule(tx, scheduleId)).kind);
+  for (const { scheduleId } of firings) kinds.push((await getSchedule(tx, scheduleId)).kind);
   return kinds.join();
+}
+
+/** Refuses materials that some firing would ruin or leave raw. */
+function refuseOutsideRange(materials: readonly Fireable[], firings: readonly FiringHeat[]): void {
+  for (const [i, firing] of firings.entries())
+    for (const material of materials) {
+      const reason = outsideRange(material, firing);
+      if (!reason) continue;
+      const detail = `${reason} Choose another material or another schedule.`;
+      throw new Problem('outside-range', detail, { errors: [{ pointer: `#/firings/${i}/scheduleId`, detail }] });
+    }
 }

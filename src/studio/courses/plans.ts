@@ -4,29 +4,29 @@ import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import type { NewPlan, Plan } from './plan-contract.js';
-import { rowsOf, show, WHOLE } from './plan-rows.js';
-import { refuseTakenName, refuseUndermining, refuseUnfit } from './plan-validation.js';
+import { PLAN_INCLUDE, planRows, toPlan } from './plan-rows.js';
+import { refuseChangeUnderCourses, refuseInvalidPlan, refuseTakenName } from './plan-validation.js';
 import { keepPlan, lockPlan } from './queries.js';
 
 /** Adds a plan, the recipe of a course. Refuses ware that one of its own firings would ruin or leave raw. */
 export async function addPlan(tx: Transaction, wanted: NewPlan): Promise<Plan> {
   await refuseTakenName(tx, wanted);
-  await refuseUnfit(tx, wanted);
+  await refuseInvalidPlan(tx, wanted);
   const id = newId();
-  await tx.coursePlan.create({ data: { id, ...rowsOf(wanted) } });
-  return plan(tx, id);
+  await tx.coursePlan.create({ data: { id, ...planRows(wanted) } });
+  return getPlan(tx, id);
 }
 
 /** The plan as its address shows it, which nobody else can change or give dates until the transaction ends. */
-export async function lockedPlan(tx: Transaction, id: string): Promise<Plan> {
+export async function lockPlanForChange(tx: Transaction, id: string): Promise<Plan> {
   await lockPlan(tx, id);
-  return plan(tx, id);
+  return getPlan(tx, id);
 }
 
 /** The plan of a course that is about to be made: nobody changes it until that stands on it. */
-export async function keptPlan(tx: Transaction, id: string): Promise<Plan> {
+export async function lockPlanForCourse(tx: Transaction, id: string): Promise<Plan> {
   await keepPlan(tx, id);
-  return plan(tx, id);
+  return getPlan(tx, id);
 }
 
 /**
@@ -34,10 +34,10 @@ export async function keptPlan(tx: Transaction, id: string): Promise<Plan> {
  * What is reckoned from their plan afresh (price, shelf, kiln loads) is reckoned from what it says now.
  */
 export async function changePlan(tx: Transaction, now: Date, id: string, wanted: NewPlan): Promise<Plan> {
-  const before = await plan(tx, id);
+  const before = await getPlan(tx, id);
   await refuseTakenName(tx, wanted, id);
-  await refuseUnfit(tx, wanted);
-  await refuseUndermining(tx, now, before, wanted);
+  await refuseInvalidPlan(tx, wanted);
+  await refuseChangeUnderCourses(tx, now, before, wanted);
   const where = { planId: id };
   await tx.planSession.deleteMany({ where });
   await tx.planPiece.deleteMany({ where });
@@ -45,27 +45,27 @@ export async function changePlan(tx: Transaction, now: Date, id: string, wanted:
   await tx.planFiring.deleteMany({ where });
   await tx.planConcession.deleteMany({ where });
   await tx.planPart.deleteMany({ where });
-  await tx.coursePlan.update({ where: { id }, data: rowsOf(wanted) });
-  return plan(tx, id);
+  await tx.coursePlan.update({ where: { id }, data: planRows(wanted) });
+  return getPlan(tx, id);
 }
 
-export async function plan(tx: Transaction, id: string): Promise<Plan> {
-  const row = await tx.coursePlan.findUnique({ where: { id }, include: WHOLE });
+export async function getPlan(tx: Transaction, id: string): Promise<Plan> {
+  const row = await tx.coursePlan.findUnique({ where: { id }, include: PLAN_INCLUDE });
   if (!row) throw new Problem('not-found', 'No course plan has this id. Look it up under /api/course-plans.');
-  return show(row);
+  return toPlan(row);
 }
 
 /** Several plans at once, by their ids. */
-export async function plansById(tx: Transaction, ids: readonly string[]): Promise<Plan[]> {
-  return (await tx.coursePlan.findMany({ where: { id: { in: [...ids] } }, include: WHOLE })).map(show);
+export async function getPlansById(tx: Transaction, ids: readonly string[]): Promise<Plan[]> {
+  return (await tx.coursePlan.findMany({ where: { id: { in: [...ids] } }, include: PLAN_INCLUDE })).map(toPlan);
 }
 
-export async function plans(tx: Transaction, query: PageQuery) {
-  return page(await tx.coursePlan.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
+export async function listPlans(tx: Transaction, query: PageQuery) {
+  return page(await tx.coursePlan.findMany({ include: PLAN_INCLUDE, ...pageArgs(query) }), query, toPlan);
 }
 
 /** So many litres of a student's fired ware are in the price, as a decimal string; null: all of them. */
-export async function includedLitres(tx: Transaction, planId: string): Promise<string | null> {
+export async function getIncludedLitres(tx: Transaction, planId: string): Promise<string | null> {
   const { firingIncludedLitres } = await tx.coursePlan.findUniqueOrThrow({
     where: { id: planId },
     select: { firingIncludedLitres: true },

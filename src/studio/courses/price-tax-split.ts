@@ -8,19 +8,19 @@ import type { Plan } from './plan-contract.js';
  *
  * @throws Problem invalid-request where the parts would be more than the price
  */
-export function partsOfPrice(recipe: Parted, priceMinor: number, places: number) {
-  if (!partsFit(recipe, priceMinor, places))
+export function partsOfPrice(plan: Parted, priceMinor: number, places: number) {
+  if (!partsFit(plan, priceMinor, places))
     throw new Problem(
       'invalid-request',
-      `The parts of the plan "${recipe.name}" with a different VAT rate come to more than this price. Ask a higher price, or lower the parts of the plan.`,
+      `The parts of the plan "${plan.name}" with a different VAT rate come to more than this price. Ask a higher price, or lower the parts of the plan.`,
     );
-  const [, ...partsMinor] = roundTogether(exactly(recipe, priceMinor, places)).partsMinor;
-  return recipe.parts.map(({ label, taxRateId }, i) => ({ label, taxRateId, grossMinor: partsMinor[i] ?? 0 }));
+  const [, ...partsMinor] = roundTogether(exactly(plan, priceMinor, places)).partsMinor;
+  return plan.parts.map(({ label, taxRateId }, i) => ({ label, taxRateId, grossMinor: partsMinor[i] ?? 0 }));
 }
 
 /** Whether the parts of a price are no more than it. */
-export function partsFit(recipe: Parted, priceMinor: number, places: number): boolean {
-  return exactly(recipe, priceMinor, places).every((part) => !part.isNegative());
+export function partsFit(plan: Parted, priceMinor: number, places: number): boolean {
+  return exactly(plan, priceMinor, places).every((part) => !part.isNegative());
 }
 
 type Parted = Pick<Plan, 'name' | 'parts'>;

@@ -12,12 +12,12 @@ import {
   CourseReclaim,
   DrawnForCourse,
   NewCourse,
+  NewCourseDraw,
   NewCourseReclaim,
-  NewDraw,
 } from './contract.js';
 import { NewPlan, Plan } from './plan-contract.js';
-import { changePlan, lockedPlan, plans } from './plans.js';
-import { reclaimOfCourse, reclaimsOf } from './reclaims.js';
+import { changePlan, listPlans, lockPlanForChange } from './plans.js';
+import { listReclaims, reclaimOfCourse } from './reclaims.js';
 import * as courses from './service.js';
 
 const tags = ['courses'];
@@ -52,7 +52,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Plan), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => plans(tx, request.query)),
+    (request) => read(request, (tx) => listPlans(tx, request.query)),
   );
   app.get(
     '/course-plans/:planId',
@@ -65,7 +65,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Plan, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => courses.plan(tx, request.params.planId)),
+    (request) => read(request, (tx) => courses.getPlan(tx, request.params.planId)),
   );
   app.put(
     '/course-plans/:planId',
@@ -88,7 +88,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       return edit(
         request,
         reply,
-        (tx) => lockedPlan(tx, planId),
+        (tx) => lockPlanForChange(tx, planId),
         (tx, now) => changePlan(tx, now, planId, request.body),
       );
     },
@@ -128,7 +128,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(CourseDates), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => courses.courses(tx, request.query)),
+    (request) => read(request, (tx) => courses.listCourses(tx, request.query)),
   );
   app.get(
     '/courses/:courseId',
@@ -141,7 +141,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Course, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => courses.course(tx, request.params.courseId)),
+    (request) => read(request, (tx) => courses.getCourse(tx, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/draws',
@@ -151,7 +151,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Take from the shelf what was weighed out for a course, or for one of its sessions',
         params: courseId,
-        body: NewDraw,
+        body: NewCourseDraw,
         response: { 201: CourseDraw, ...refuses('not-found', 'stock-impossible', 'invalid-request', 'key-required') },
       },
     },
@@ -170,7 +170,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(DrawnForCourse), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => courses.drawsOf(tx, request.params.courseId, request.query)),
+    (request) => read(request, (tx) => courses.listCourseDraws(tx, request.params.courseId, request.query)),
   );
   app.post(
     '/courses/:courseId/reclaims',
@@ -203,6 +203,6 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(CourseReclaim), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => reclaimsOf(tx, request.params.courseId, request.query)),
+    (request) => read(request, (tx) => listReclaims(tx, request.params.courseId, request.query)),
   );
 };

@@ -1,5 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
+import { fullestMoment } from '../../trade/calendar/fullest-moment.js';
 import type { Studio } from '../settings/contract.js';
 import { sessionInWords } from './session-dates.js';
 
@@ -44,26 +45,13 @@ export async function refuseFullRoom(tx: Transaction, studio: Studio, planned: P
     include: { course: true },
     orderBy: { startsAt: 'asc' },
   });
-  const most = fullest(planned.startsAt, others);
+  const most = fullestMoment(planned.startsAt, others);
   if (!most || most.benches + benches <= room.benches) return;
   throw new Problem(
     'room-full',
-    `${room.name} has ${room.benches} benches, of which ${most.benches} are taken by ${named(most.by, studio)}${most.more}; the session needs ${benches}. Choose another room or another time.`,
-    { sessionId: most.by.id, benchesLeft: room.benches - most.benches },
+    `${room.name} has ${room.benches} benches, of which ${most.benches} are taken by ${named(most.first, studio)}${most.more > 0 ? ` and ${most.more} more` : ''}; the session needs ${benches}. Choose another room or another time.`,
+    { sessionId: most.first.id, benchesLeft: room.benches - most.benches },
   );
-}
-
-/** The moment at which the most benches are taken. That can only be a start, so only starts need looking at. */
-function fullest(from: Date, others: readonly (Other & { benches: number })[]) {
-  let most: { benches: number; by: Other; more: string } | undefined;
-  for (const moment of [from, ...others.map(({ startsAt }) => startsAt)]) {
-    const then = others.filter(({ startsAt, endsAt }) => startsAt <= moment && moment < endsAt);
-    const benches = then.reduce((sum, other) => sum + other.benches, 0);
-    const [by, ...rest] = then;
-    if (by && benches > (most?.benches ?? 0))
-      most = { benches, by, more: rest.length > 0 ? ` and ${rest.length} more` : '' };
-  }
-  return most;
 }
 
 const named = (other: Other, studio: Studio) =>

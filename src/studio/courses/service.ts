@@ -6,43 +6,43 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
-import { draw } from '../materials/service.js';
-import { refundPolicies, rooms, studio, taxRate } from '../settings/service.js';
+import { drawMaterial } from '../materials/service.js';
+import { getStudio, getTaxRate, listRefundPolicies, listRooms } from '../settings/service.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
-import type { Course, CourseDates, CourseDraw, NewCourse, NewDraw } from './contract.js';
+import type { Course, CourseDates, CourseDraw, NewCourse, NewCourseDraw } from './contract.js';
 import { refuseTooSoon } from './lead-times.js';
-import { keptPlan } from './plans.js';
+import { lockPlanForCourse } from './plans.js';
 import { partsOfPrice } from './price-tax-split.js';
 import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
 import { type Planned, refuseBusyTutor, refuseFullRoom } from './schedule-conflicts.js';
 
-export { addPlan, plan } from './plans.js';
+export { addPlan, getPlan } from './plans.js';
 
 /** Gives a plan its dates. Each session finds its tutors free and its room with benches enough, or nothing is written. */
 export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Course> {
   const { sessions, concessions: _, ...terms } = wanted;
-  const recipe = await keptPlan(tx, wanted.planId);
-  if (sessions.length !== recipe.sessions.length)
+  const plan = await lockPlanForCourse(tx, wanted.planId);
+  if (sessions.length !== plan.sessions.length)
     throw new Problem(
       'invalid-request',
-      `The plan "${recipe.name}" has ${recipe.sessions.length} sessions. Give a time for each of them, and no more.`,
+      `The plan "${plan.name}" has ${plan.sessions.length} sessions. Give a time for each of them, and no more.`,
     );
-  refuseOtherKind(recipe, wanted);
-  const concessions = concessionRows(recipe, wanted);
-  for (const { priceMinor } of [wanted, ...concessions]) partsOfPrice(recipe, priceMinor, 1);
-  await taxRate(tx, wanted.taxRateId);
-  if (!(await refundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
+  refuseOtherKind(plan, wanted);
+  const concessions = concessionRows(plan, wanted);
+  for (const { priceMinor } of [wanted, ...concessions]) partsOfPrice(plan, priceMinor, 1);
+  await getTaxRate(tx, wanted.taxRateId);
+  if (!(await listRefundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
     throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
 
-  await refuseTooSoon(tx, await studio(tx), recipe, sessions);
+  await refuseTooSoon(tx, await getStudio(tx), plan, sessions);
   const planned = await freeSessions(tx, wanted);
   const courseId = newId();
-  const { balancePayments, balanceEveryDays } = { ...recipe, ...terms };
+  const { balancePayments, balanceEveryDays } = { ...plan, ...terms };
   await tx.course.create({
     data: { id: courseId, ...terms, balancePayments, balanceEveryDays, concessions: { create: concessions } },
   });
   for (const [i, { startsAt, endsAt, room, benches, tutorIds }] of planned.entries()) {
-    const purpose = recipe.sessions[i]?.purpose ?? 'making';
+    const purpose = plan.sessions[i]?.purpose ?? 'making';
     await tx.session.create({
       data: {
         ...{ id: newId(), courseId, ordinal: i + 1, purpose, startsAt, endsAt, roomId: room.id, benches },
@@ -50,7 +50,7 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
       },
     });
   }
-  return course(tx, courseId);
+  return getCourse(tx, courseId);
 }
 
 /** The sessions wanted, once their rooms and tutors are locked and found to have time for them. */
@@ -62,15 +62,15 @@ async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): P
       'not-found',
       'No member of staff has one of the ids in tutorIds, or they were removed. Choose a tutor from the staff list.',
     );
-  const home = await studio(tx);
-  const roomsById = new Map((await rooms(tx)).map((room) => [room.id, room]));
+  const studio = await getStudio(tx);
+  const roomsById = new Map((await listRooms(tx)).map((room) => [room.id, room]));
   const planned: Planned[] = [];
   for (const { startsAt, endsAt, roomId, benches = places, tutorIds } of sessions) {
     const room = roomsById.get(roomId);
     if (!room) throw new Problem('not-found', 'No room has the id in roomId. Look it up under /api/rooms.');
     const session = { startsAt: new Date(startsAt), endsAt: new Date(endsAt), room, benches, tutorIds };
-    await refuseBusyTutor(tx, home, session);
-    await refuseFullRoom(tx, home, session);
+    await refuseBusyTutor(tx, studio, session);
+    await refuseFullRoom(tx, studio, session);
     planned.push(session);
   }
   return planned;
@@ -78,7 +78,7 @@ async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): P
 
 const keyOf = (id: string) => `course ${id}`;
 
-export function course(tx: Transaction, id: string): Promise<Course> {
+export function getCourse(tx: Transaction, id: string): Promise<Course> {
   return once(tx, keyOf(id), () => readCourse(tx, id));
 }
 
@@ -89,7 +89,7 @@ async function readCourse(tx: Transaction, id: string): Promise<Course> {
 }
 
 /** Courses as a tutor may see them. */
-export async function courses(tx: Transaction, query: PageQuery) {
+export async function listCourses(tx: Transaction, query: PageQuery) {
   return page(await tx.course.findMany({ include: WHOLE, ...pageArgs(query) }), query, (row): CourseDates => {
     const { id, planId, kind, title, places, minimum, completedOn, sessions } = show(row);
     return { id, planId, kind, title, places, minimum, completedOn, sessions };
@@ -100,7 +100,7 @@ export async function courses(tx: Transaction, query: PageQuery) {
 export async function lockCourse(tx: Transaction, id: string): Promise<Course> {
   if (!(await lockCourseRow(tx, id))) throw noCourse();
   changed(tx, keyOf(id)); // it may have waited for somebody who changed it
-  return course(tx, id);
+  return getCourse(tx, id);
 }
 
 /** Whether a course's first session has begun. */
@@ -112,12 +112,12 @@ export function hasBegun({ sessions }: Pick<CourseDates, 'sessions'>, now: Date)
 export async function completeCourse(tx: Transaction, now: Date, id: string): Promise<string> {
   const { completedOn, sessions } = await lockCourse(tx, id);
   if (completedOn !== null) {
-    const day = formatDay(completedOn, (await studio(tx)).locale);
+    const day = formatDay(completedOn, (await getStudio(tx)).locale);
     throw new Problem('course-over', `The course has already been completed, on ${day}.`);
   }
   if (sessions.some(({ endsAt }) => new Date(endsAt) > now))
     throw new Problem('course-running', 'The last session is still to come or going on. Complete the course after it.');
-  const today = localDay(now, (await studio(tx)).timeZone);
+  const today = localDay(now, (await getStudio(tx)).timeZone);
   await tx.course.update({ where: { id }, data: { completedOn: toDate(today) } });
   changed(tx, keyOf(id));
   return today;
@@ -128,20 +128,20 @@ export async function drawForCourse(
   tx: Transaction,
   now: Date,
   courseId: string,
-  wanted: NewDraw,
+  wanted: NewCourseDraw,
 ): Promise<CourseDraw> {
-  const { title, sessions } = await course(tx, courseId);
+  const { title, sessions } = await getCourse(tx, courseId);
   const { materialId, quantity, note = title, sessionId = null } = wanted;
   if (sessionId !== null && !sessions.some(({ id }) => id === sessionId))
     throw new Problem('not-found', `"${title}" has no such session. Look it up under /api/courses/${courseId}.`);
-  const { moveIds, foundQuantity } = await draw(tx, now, { materialId, quantity, note });
+  const { moveIds, foundQuantity } = await drawMaterial(tx, now, { materialId, quantity, note });
   await tx.courseDraw.createMany({ data: moveIds.map((stockMoveId) => ({ stockMoveId, courseId, sessionId })) });
   return { materialId, quantity, foundQuantity, moveIds };
 }
 
 /** What was drawn for a course, oldest first, and at which session, where that was noted. */
-export async function drawsOf(tx: Transaction, courseId: string, query: PageQuery) {
-  await course(tx, courseId);
+export async function listCourseDraws(tx: Transaction, courseId: string, query: PageQuery) {
+  await getCourse(tx, courseId);
   const rows = await tx.stockMove.findMany({
     ...pageArgs(query, { courseDraw: { courseId } }),
     include: { courseDraw: true, material: { select: { name: true, unit: true } } },

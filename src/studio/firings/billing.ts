@@ -5,10 +5,10 @@ import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { formatMoneyInText } from '../../trade/money/money.js';
 import { grossFromNet } from '../../trade/money/tax.js';
-import { charge } from '../accounts/charges/charges.js';
-import { studio, taxRate, treatment } from '../settings/service.js';
+import { createCharge } from '../accounts/charges/charges.js';
+import { getStudio, getTaxRate, taxTreatmentOf } from '../settings/service.js';
 import type { FiringBill } from './contract.js';
-import { firingCost } from './cost.js';
+import { getFiringCost } from './cost.js';
 import { lockFiring, refuseUnless } from './firing.js';
 
 /**
@@ -25,16 +25,16 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
     ['settled'],
     row.state === 'failed' ? failed : 'Settle it first: POST /api/firings/{id}/settlement.',
   );
-  const cost = await firingCost(tx, id);
+  const cost = await getFiringCost(tx, id);
   if (cost.charges.length > 0)
     throw new Problem('wrong-state', `Firing ${row.number} has already been billed. See its shares.`);
 
-  const home = await studio(tx);
-  const tax = treatment(home, await taxRate(tx, home.firingTaxRateId));
-  const today = localDay(now, home.timeZone);
-  const firedOn = dateInWords(localDay(row.startedAt ?? now, home.timeZone), home.locale);
+  const studio = await getStudio(tx);
+  const tax = taxTreatmentOf(studio, await getTaxRate(tx, studio.firingTaxRateId));
+  const today = localDay(now, studio.timeZone);
+  const firedOn = dateInWords(localDay(row.startedAt ?? now, studio.timeZone), studio.locale);
   const bills: FiringBill[] = [];
-  const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
+  const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
   const untaxed = tax.kind === 'standard' ? 'before VAT ' : '';
   const parts = (netMinor: number, labourMinor: number) =>
     labourMinor === 0
@@ -47,8 +47,8 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
     if (netMinor === 0) continue;
     const grossMinor = grossFromNet(netMinor, tax);
     const count = shares.length === 1 ? '1 piece' : `${shares.length} pieces`;
-    const chargeId = await charge(tx, now, {
-      ...{ personId, kind: 'firing', grossMinor, taxRateId: home.firingTaxRateId, inAdvance: false },
+    const chargeId = await createCharge(tx, now, {
+      ...{ personId, kind: 'firing', grossMinor, taxRateId: studio.firingTaxRateId, inAdvance: false },
       quantity: shares.length,
       description: `Share of ${row.schedule.kind} firing ${row.number}, ${firedOn}: ${count}${parts(netMinor, labourMinor)}`,
       instalments: [{ dueOn: today, amountMinor: grossMinor }],

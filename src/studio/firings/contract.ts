@@ -1,12 +1,12 @@
 import { z } from 'zod';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Instant, Line, LocalDate, Minor, SumMinor, UpTo } from '../../http/types.js';
+import { Id, Instant, LocalDate, Minor, SingleLine, SumMinor, UpTo } from '../../http/types.js';
 import { EMPTY_SPACES } from '../../trade/firing/cost-split.js';
+import { OUTCOMES } from '../../trade/firing/firing-outcomes.js';
 import { FIRINGS_ENOUGH } from '../../trade/firing/kiln-fill.js';
-import { FORMS } from '../../trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
 import { FiringKind } from '../kilns/contract.js';
 import { Stage } from '../ware/contract.js';
-import { OUTCOMES } from './rules.js';
 
 /** A firing with its cooling is done within a week. */
 export const FIRING_HOURS_MAX = 7 * 24;
@@ -44,7 +44,10 @@ export const NewPlacement = z.strictObject({
     .boolean()
     .default(false)
     .meta({ description: 'The studio pays the share, for example of a refire that it owes.' }),
-  hotterBecause: Line(200).nullable().default(null).meta({ description: 'Why lustred ware goes hotter than lustre.' }),
+  hotterBecause: SingleLine(200)
+    .nullable()
+    .default(null)
+    .meta({ description: 'Why lustred ware goes hotter than lustre.' }),
 });
 export type NewPlacement = z.output<typeof NewPlacement>;
 export const Loading = z
@@ -77,7 +80,7 @@ export const Unloading = z
         z.strictObject({
           pieceId: Id,
           outcome: z.enum(OUTCOMES),
-          note: z.union([z.literal(''), Line(200)]).default(''),
+          note: z.union([z.literal(''), SingleLine(200)]).default(''),
         }),
       )
       .max(PIECES_MAX)
@@ -90,7 +93,7 @@ export type Unloading = z.output<typeof Unloading>;
 export const Failure = z
   .strictObject({
     ...opened,
-    because: Line(300),
+    because: SingleLine(300),
     brokenPieceIds: z
       .array(Id)
       .max(PIECES_MAX)
@@ -129,7 +132,7 @@ export type Firing = z.output<typeof Firing>;
 
 const InKiln = z.object({
   ...{ pieceId: Id, code: z.string(), makerId: Id, makerName: z.string(), description: z.string() },
-  ...{ form: z.enum(FORMS), widthMm: z.int(), depthMm: z.int(), heightMm: z.int(), stage: Stage },
+  ...{ form: z.enum(VESSEL_SHAPES), widthMm: z.int(), depthMm: z.int(), heightMm: z.int(), stage: Stage },
   ...{ studioPays: z.boolean(), hotterBecause: z.string().nullable(), outcome: z.enum(OUTCOMES).nullable() },
 });
 export const FiringInDetail = Firing.extend({

@@ -3,12 +3,12 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
 import { asPricedMinor, type EmptySpace, timeInShares } from '../../trade/firing/cost-split.js';
+import { borneBy } from '../../trade/firing/firing-outcomes.js';
 import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import { formatPercent } from '../../trade/text/format.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { FiringCost } from './contract.js';
-import { usualMm3 } from './fill.js';
-import { borneBy } from './rules.js';
+import { getUsualMm3 } from './fill.js';
 
 const PERSON = { select: { name: true } } as const;
 const WITH = {
@@ -25,7 +25,7 @@ const WITH = {
 } as const satisfies Prisma.FiringInclude;
 
 /** What a settled firing cost, and who pays which part of it. */
-export async function firingCost(tx: Transaction, id: string): Promise<FiringCost> {
+export async function getFiringCost(tx: Transaction, id: string): Promise<FiringCost> {
   const row = await tx.firing.findUnique({
     where: { id },
     include: WITH,
@@ -34,16 +34,16 @@ export async function firingCost(tx: Transaction, id: string): Promise<FiringCos
   const { tariff, energyKwh, energyMinor, wearMinor, labourMinor, labourMinutes, emptySpace } = row;
   if (tariff === null || energyKwh === null || energyMinor === null || wearMinor === null || labourMinor === null)
     throw new Problem('wrong-state', `Firing ${row.number} is not settled yet: POST /api/firings/{id}/settlement.`);
-  const home = await studio(tx);
+  const studio = await getStudio(tx);
   const energyAndWearMinor = energyMinor + wearMinor;
   const usualFillPercent = row.usualFillPercent && fromDecimal(row.usualFillPercent);
   const room = roomOf(row.shares);
   const studioMinor = row.shares.find(({ pieceId }) => pieceId === null)?.amountMinor ?? 0;
   const { shares, studioLabourMinor } = sharesShown(row, labourMinor);
   const priced = shares.length === 0 ? null : asPriced(energyAndWearMinor, room, usualFillPercent);
-  const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
+  const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
   return {
-    ...{ firingId: id, number: row.number, currency: home.currency },
+    ...{ firingId: id, number: row.number, currency: studio.currency },
     ...{ energyKwh: fromDecimal(energyKwh), tariffName: tariff.name, labourMinutes },
     ...{ energyMinor, wearMinor, energyAndWearMinor, labourMinor, costMinor: energyAndWearMinor + labourMinor },
     ...{ studioMinor, studioLabourMinor, filledPercent: room.percent, usualFillPercent, emptySpace },
@@ -54,7 +54,7 @@ export async function firingCost(tx: Transaction, id: string): Promise<FiringCos
         : whyNotAsPriced(
             { shares, priced, emptySpace, percents: [room.percent, usualFillPercent] },
             money,
-            home.locale,
+            studio.locale,
           ),
     shares,
     charges: row.firingCharges.map(({ personId, chargeId, charge, person }) => ({
@@ -101,7 +101,7 @@ const asPriced = (
 ): number | null =>
   usualFillPercent === null
     ? null
-    : asPricedMinor(energyAndWearMinor, filledMm3, usualMm3(chamberMm3, usualFillPercent));
+    : asPricedMinor(energyAndWearMinor, filledMm3, getUsualMm3(chamberMm3, usualFillPercent));
 
 /** The price, the comparison and the bill count room by one rule; who pays for what stood empty, and for time, is where they part. */
 function whyNotAsPriced(

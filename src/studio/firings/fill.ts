@@ -5,7 +5,7 @@ import type { FiringKind } from '../../trade/firing/kiln-room.js';
 import { Decimal } from '../../trade/money/money.js';
 import { formatPercent } from '../../trade/text/format.js';
 import type { KilnWithWear } from '../kilns/contract.js';
-import { kilns } from '../kilns/service.js';
+import { listKilns } from '../kilns/service.js';
 import type { KilnFills } from './contract.js';
 import { roomFilledMm3 } from './loaded-ware.js';
 
@@ -21,10 +21,10 @@ type Oven = Pick<KilnWithWear, 'id' | 'chamberMm3' | 'fillPercent'>;
  *
  * @param before only firings that began before it; left out, all
  */
-export async function fillOf(tx: Transaction, oven: Oven, kind: FiringKind, before?: Date): Promise<UsualFill> {
+export async function getUsualFill(tx: Transaction, kiln: Oven, kind: FiringKind, before?: Date): Promise<UsualFill> {
   const latest = await tx.firing.findMany({
     where: {
-      ...{ kilnId: oven.id, schedule: { kind }, state: { in: ['unloaded', 'settled'] }, placements: { some: {} } },
+      ...{ kilnId: kiln.id, schedule: { kind }, state: { in: ['unloaded', 'settled'] }, placements: { some: {} } },
       ...(before && { startedAt: { lt: before } }),
     },
     select: { id: true },
@@ -36,8 +36,8 @@ export async function fillOf(tx: Transaction, oven: Oven, kind: FiringKind, befo
     latest.map(({ id }) => ({ id, kind })),
   );
   return usualFill(
-    oven.fillPercent,
-    [...filled.values()].map((mm3) => percentOf(mm3, oven.chamberMm3)),
+    kiln.fillPercent,
+    [...filled.values()].map((mm3) => percentOf(mm3, kiln.chamberMm3)),
   );
 }
 
@@ -45,7 +45,7 @@ const percentOf = (mm3: number, chamberMm3: number): string =>
   new Decimal(mm3).times(100).div(chamberMm3).toDecimalPlaces(DECIMALS).toFixed();
 
 /** What is usually filled of a chamber, in whole mm³, at least one. */
-export function usualMm3(chamberMm3: number, percent: string): number {
+export function getUsualMm3(chamberMm3: number, percent: string): number {
   return Math.max(1, new Decimal(chamberMm3).times(percent).div(100).round().toNumber());
 }
 
@@ -68,12 +68,12 @@ export function fillInWords(fill: UsualFill, kind: FiringKind, locale: string): 
 
 /** Of each kiln, how full it usually is in each kind of firing, and how that is known. */
 export async function listKilnFills(tx: Transaction, query: PageQuery) {
-  const { items, next } = await kilns(tx, query);
+  const { items, next } = await listKilns(tx, query);
   const fills: KilnFills[] = [];
-  for (const oven of items) {
-    const of = (kind: FiringKind) => fillOf(tx, oven, kind);
+  for (const kiln of items) {
+    const of = (kind: FiringKind) => getUsualFill(tx, kiln, kind);
     const kinds = { bisque: await of('bisque'), glaze: await of('glaze'), lustre: await of('lustre') };
-    fills.push({ kilnId: oven.id, kiln: oven.name, ...kinds });
+    fills.push({ kilnId: kiln.id, kiln: kiln.name, ...kinds });
   }
   return { items: fills, next };
 }

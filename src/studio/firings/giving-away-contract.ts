@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Id, Line } from '../../http/types.js';
+import { Id, SingleLine } from '../../http/types.js';
 import { PieceStage } from '../ware/contract.js';
 
 export const GivingAway = z
   .strictObject({
     pieceIds: PieceStage.shape.pieceIds,
     to: PrintedLine(120).meta({ description: 'To whom: a school fair, a neighbour.' }),
-    note: z.union([z.literal(''), Line(300)]).default(''),
+    note: z.union([z.literal(''), SingleLine(300)]).default(''),
   })
   .meta({ id: 'GivingAway' });
 export type GivingAway = z.output<typeof GivingAway>;

@@ -1,11 +1,11 @@
 import type { Transaction } from '../../database/transaction.js';
 import { useInWords } from '../../documents/use-words.js';
 import { Problem } from '../../problems.js';
-import { studio } from '../settings/service.js';
+import { stageInWords } from '../../trade/firing/ware-stages.js';
+import { getStudio } from '../settings/service.js';
 import { lockPieces, noteEach } from '../ware/service.js';
-import { stageInWords } from '../ware/stages.js';
 import type { GivenAway, GivingAway } from './giving-away-contract.js';
-import { finishedPieces } from './ready-pieces.js';
+import { listReadyPieces } from './ready-pieces.js';
 import { someOf } from './request-checks.js';
 
 /**
@@ -21,11 +21,11 @@ export async function giveAway(tx: Transaction, now: Date, { pieceIds, to, note 
       `Only what is ready to collect can be given away. Take out ${someOf(wrong.map(({ code, stage }) => `${code} (${stageInWords(stage)})`))}.`,
       { pieceIds: wrong.map(({ id }) => id) },
     );
-  const home = await studio(tx);
-  const shown = await finishedPieces(tx, home, ware);
+  const studio = await getStudio(tx);
+  const shown = await listReadyPieces(tx, studio, ware);
   const given = ware.map(({ id, code, description }) => {
     const use = shown.get(id)?.use ?? ({ kind: 'decorative' } as const);
-    return { pieceId: id, code, description, use: use.kind, caution: useInWords(use, home.locale) };
+    return { pieceId: id, code, description, use: use.kind, caution: useInWords(use, studio.locale) };
   });
   const more = note === '' ? '' : ` ${note}`;
   await noteEach(

@@ -3,8 +3,8 @@ import { cautionsOf } from '../../documents/hazard-words.js';
 import { SINGLE_FIRING } from '../../documents/kiln-words.js';
 import type { FiringKind } from '../kilns/contract.js';
 import { hazardsById } from '../materials/hazards.js';
-import { layersOf } from '../ware/service.js';
-import { arrivals } from './queries.js';
+import { listLayers } from '../ware/service.js';
+import { listArrivals } from './queries.js';
 
 type Load = { id: string; kind: FiringKind; pieceIds: readonly string[] };
 
@@ -16,7 +16,7 @@ export async function cautionsInKilns(
 ): Promise<Map<string, string[]>> {
   const ids = loads.flatMap(({ pieceIds }) => pieceIds);
   if (ids.length === 0 && !loads.some(({ kind }) => kind === 'lustre')) return new Map();
-  const layers = await layersOf(tx, ids);
+  const layers = await listLayers(tx, ids);
   const hazards = await hazardsById(
     tx,
     [...layers.values()].flat().map(({ materialId }) => materialId),
@@ -36,7 +36,7 @@ export async function cautionsInKilns(
 
 /** Ware that came in raw and was never bisqued: in a glaze firing, it is fired once. */
 async function rawGlazed(tx: Transaction, pieceIds: readonly string[]): Promise<Set<string>> {
-  const cameAs = await arrivals(tx, pieceIds);
+  const cameAs = await listArrivals(tx, pieceIds);
   const bisqued = await tx.pieceEvent.findMany({
     where: { pieceId: { in: [...pieceIds] }, stage: 'bisque' },
     distinct: ['pieceId'],

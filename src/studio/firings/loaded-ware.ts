@@ -6,7 +6,7 @@ import { type FiringKind, kilnRoomMm3 } from '../../trade/firing/kiln-room.js';
 export type LoadedPiece = { firingId: string; pieceId: string; makerId: string; roomMm3: number };
 
 /** What stood in firings, in the order of the pieces' ids: the one count of kiln room behind fills, shares and bills. */
-export async function loadedWare(
+export async function getLoadedWare(
   tx: Transaction,
   firings: readonly { id: string; kind: FiringKind }[],
 ): Promise<LoadedPiece[]> {
@@ -33,7 +33,7 @@ export async function roomFilledMm3(
   firings: readonly { id: string; kind: FiringKind }[],
 ): Promise<Map<string, number>> {
   const sums = new Map(firings.map(({ id }) => [id, 0]));
-  for (const { firingId, roomMm3 } of await loadedWare(tx, firings))
+  for (const { firingId, roomMm3 } of await getLoadedWare(tx, firings))
     sums.set(firingId, (sums.get(firingId) ?? 0) + roomMm3);
   return sums;
 }

@@ -1,15 +1,15 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { outsideRange } from '../courses/firing-range.js';
-import { schedule } from '../kilns/service.js';
-import { materialsById } from '../materials/service.js';
+import { stagesFor, takes } from '../../trade/firing/firing-outcomes.js';
+import { isLustre } from '../../trade/firing/ware-stages.js';
+import { outsideRange } from '../../trade/materials/firing-range.js';
+import { getSchedule } from '../kilns/service.js';
+import { getMaterialsById } from '../materials/service.js';
 import type { Piece } from '../ware/contract.js';
-import { layersOf, lockPieces } from '../ware/service.js';
-import { isLustre } from '../ware/stages.js';
+import { listLayers, lockPieces } from '../ware/service.js';
 import type { NewPlacement } from './contract.js';
 import { lockFiring, refuseUnless } from './firing.js';
 import { someOf } from './request-checks.js';
-import { stagesFor, takes } from './rules.js';
 
 type ToBeFired = { id: string; number: number; scheduleId: string };
 
@@ -31,7 +31,7 @@ export async function judgeLoad(
   const ids = placements.map(({ pieceId }) => pieceId);
   const ware = await lockPieces(tx, ids);
   await refuseElsewhere(tx, into, ware);
-  const { kind } = await schedule(tx, into.scheduleId);
+  const { kind } = await getSchedule(tx, into.scheduleId);
   const wrong = ware.filter((piece) => !takes(kind, piece.stage));
   if (wrong.length > 0) {
     const named = someOf(wrong.map((piece) => `${piece.code} (${piece.stage})`));
@@ -86,8 +86,8 @@ async function refuseHeat(
   ware: readonly Piece[],
   placements: readonly Pick<NewPlacement, 'pieceId' | 'hotterBecause'>[],
 ): Promise<void> {
-  const heat = await schedule(tx, into.scheduleId);
-  const layers = await layersOf(
+  const schedule = await getSchedule(tx, into.scheduleId);
+  const layers = await listLayers(
     tx,
     ware.map(({ id }) => id),
   );
@@ -95,12 +95,12 @@ async function refuseHeat(
     ...(piece.clayId === null ? [] : [piece.clayId]),
     ...(layers.get(piece.id) ?? []).map((layer) => layer.materialId),
   ];
-  const materials = await materialsById(tx, [...new Set(ware.flatMap(madeOf))]);
+  const materials = await getMaterialsById(tx, [...new Set(ware.flatMap(madeOf))]);
   const explained = new Set(placements.filter((one) => one.hotterBecause !== null).map((one) => one.pieceId));
   for (const piece of ware)
     for (const id of madeOf(piece)) {
       const made = materials.get(id);
-      const reason = made && outsideRange(made, heat);
+      const reason = made && outsideRange(made, schedule);
       if (!reason || (isLustre(made) && explained.has(piece.id))) continue;
       throw new Problem(
         'outside-range',

@@ -1,9 +1,9 @@
 import { Problem } from '../../problems.js';
 import { meterKwh } from '../../trade/firing/energy.js';
+import type { FiredBetween, MeterReading } from '../../trade/firing/metered-energy.js';
 import { Decimal } from '../../trade/money/money.js';
 import { momentInWords } from '../courses/session-dates.js';
 import type { Studio } from '../settings/contract.js';
-import type { Fired, MeterReading } from './energy.js';
 
 /** Who switches a kiln on reads its meter just before or just after. */
 const SLACK_MILLISECONDS = 30 * 60_000;
@@ -12,10 +12,10 @@ const ABOVE_PLATE = '1.15';
 
 /** Refuses readings that don't span the firing, or that its kiln can't have caused: a bill would rest on them. */
 export function judgeReadings(
-  firing: { number: number; ratedKw: string; home: Studio; fired: Fired },
+  firing: { number: number; ratedKw: string; studio: Studio; fired: FiredBetween },
   readings: readonly MeterReading[],
 ): void {
-  const { number, ratedKw, home, fired } = firing;
+  const { number, ratedKw, studio, fired } = firing;
   const [first, last] = [readings[0], readings.at(-1)];
   const enter = 'Enter it: POST /api/firings/{id}/readings.';
   if (!first || !last || readings.length < 2)
@@ -26,12 +26,12 @@ export function judgeReadings(
   if (first.at.getTime() > fired.startedAt.getTime() + SLACK_MILLISECONDS)
     throw new Problem(
       'reading-missing',
-      `The first meter reading is of ${momentInWords(first.at, home)}, and the firing started on ${momentInWords(fired.startedAt, home)}: what the meter showed by then is missing. ${enter}`,
+      `The first meter reading is of ${momentInWords(first.at, studio)}, and the firing started on ${momentInWords(fired.startedAt, studio)}: what the meter showed by then is missing. ${enter}`,
     );
   if (last.at.getTime() < fired.endedAt.getTime() - SLACK_MILLISECONDS)
     throw new Problem(
       'reading-missing',
-      `The last meter reading is of ${momentInWords(last.at, home)}, and the firing ended on ${momentInWords(fired.endedAt, home)}: what the meter showed after that is missing. ${enter}`,
+      `The last meter reading is of ${momentInWords(last.at, studio)}, and the firing ended on ${momentInWords(fired.endedAt, studio)}: what the meter showed after that is missing. ${enter}`,
     );
 
   const kwh = meterKwh(readings);

@@ -40,7 +40,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.FiringCost, ...refuses('not-found', 'wrong-state', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => service.firingCost(tx, request.params.firingId)),
+    (request) => read(request, (tx) => service.getFiringCost(tx, request.params.firingId)),
   );
   app.get(
     '/unused-room',
@@ -52,7 +52,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.UnusedRoom, ...refuses('set-up-missing') },
       },
     },
-    (request) => read(request, (tx) => service.unusedRoom(tx)),
+    (request) => read(request, (tx) => service.getUnusedRoom(tx)),
   );
   app.post(
     '/firings/:firingId/billing',

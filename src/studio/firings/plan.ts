@@ -2,20 +2,20 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { momentInWords } from '../courses/session-dates.js';
-import { kiln, schedule } from '../kilns/service.js';
-import { studio } from '../settings/service.js';
+import { getKiln, getSchedule } from '../kilns/service.js';
+import { getStudio } from '../settings/service.js';
 import type { FiringPlan, NewFiring } from './contract.js';
 import { lockFiring, occupies, refuseUnless } from './firing.js';
-import { lockKiln, lockNumber } from './queries.js';
+import { lockFiringNumber, lockKiln } from './queries.js';
 
 /** Plans a firing in a kiln that is free then. @returns its id */
 export async function planFiring(tx: Transaction, now: Date, wanted: NewFiring): Promise<string> {
-  await kiln(tx, wanted.kilnId);
-  await schedule(tx, wanted.scheduleId);
+  await getKiln(tx, wanted.kilnId);
+  await getSchedule(tx, wanted.scheduleId);
   await lockKiln(tx, wanted.kilnId);
   await refuseBusyKiln(tx, now, wanted);
   const id = newId();
-  await tx.firing.create({ data: { id, number: (await lockNumber(tx)) + 1, state: 'planned', ...wanted } });
+  await tx.firing.create({ data: { id, number: (await lockFiringNumber(tx)) + 1, state: 'planned', ...wanted } });
   return id;
 }
 
@@ -43,8 +43,8 @@ async function refuseBusyKiln(
   for (const other of others) {
     const taken = occupies(other, now) ?? { from: other.plannedFrom, to: other.plannedTo };
     if (taken.from >= to || taken.to <= from) continue;
-    const home = await studio(tx);
-    const [begin, end] = [momentInWords(taken.from, home), momentInWords(taken.to, home)];
+    const studio = await getStudio(tx);
+    const [begin, end] = [momentInWords(taken.from, studio), momentInWords(taken.to, studio)];
     throw new Problem(
       'kiln-busy',
       `Firing ${other.number} has this kiln from ${begin} to ${end}. Choose another time or kiln.`,

@@ -1,10 +1,10 @@
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
-import type { Stage } from '../ware/stages.js';
+import type { Stage } from '../../trade/firing/ware-stages.js';
 
 /** The number of the last firing; nobody else makes one until this transaction ends, or two would bear the same. */
-export async function lockNumber(tx: Transaction): Promise<number> {
+export async function lockFiringNumber(tx: Transaction): Promise<number> {
   await oneAtATime(tx, 'numbering firings');
   const { _max } = await tx.firing.aggregate({ _max: { number: true } });
   return _max.number ?? 0;
@@ -43,7 +43,7 @@ export async function lockUnannounced(tx: Transaction, makerId: string | undefin
 }
 
 /** The stage at which each piece was taken in: what was done to it before, nobody here knows. */
-export async function arrivals(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Stage>> {
+export async function listArrivals(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Stage>> {
   const rows = await tx.pieceEvent.findMany({
     where: { pieceId: { in: [...pieceIds] } },
     orderBy: { id: 'asc' },

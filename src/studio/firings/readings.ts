@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { Problem } from '../../problems.js';
 import { momentInWords } from '../courses/session-dates.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { NewReading, Reading } from './contract.js';
 import { lockFiring } from './firing.js';
 import { refuseFuture } from './request-checks.js';
@@ -32,10 +32,10 @@ export async function addReading(tx: Transaction, now: Date, firingId: string, w
 }
 
 async function refuseFalling(tx: Transaction, from: string, fromAt: Date, to: string, toAt: Date): Promise<never> {
-  const home = await studio(tx);
+  const studio = await getStudio(tx);
   throw new Problem(
     'reading-impossible',
-    `The meter would fall from ${from} kWh (${momentInWords(fromAt, home)}) to ${to} kWh (${momentInWords(toAt, home)}). ` +
+    `The meter would fall from ${from} kWh (${momentInWords(fromAt, studio)}) to ${to} kWh (${momentInWords(toAt, studio)}). ` +
       'Look at both figures again; to correct one, enter it again with the same time. ' +
       'Where the meter was changed or began again at zero, add its last old figure to each new one.',
   );

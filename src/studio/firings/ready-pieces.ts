@@ -1,16 +1,16 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { CollectionContent } from '../../documents/collection-content.js';
 import { localDay } from '../../trade/calendar/calendar.js';
+import { isLustre } from '../../trade/firing/ware-stages.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { schedule } from '../kilns/service.js';
-import { materialsById } from '../materials/service.js';
-import { mixesMaking } from '../mixes/service.js';
+import { getSchedule } from '../kilns/service.js';
+import { getMaterialsById } from '../materials/service.js';
+import { listMixesMaking } from '../mixes/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Piece } from '../ware/contract.js';
-import { layersOf } from '../ware/service.js';
-import { isLustre } from '../ware/stages.js';
+import { listLayers } from '../ware/service.js';
 import { type Finish, useOf } from './food-use.js';
-import { arrivals } from './queries.js';
+import { listArrivals } from './queries.js';
 
 type ReadyPiece = CollectionContent['pieces'][number];
 const WITH = {
@@ -18,9 +18,9 @@ const WITH = {
 } as const;
 
 /** Pieces as a notice shows them: size, last firing, and what each may be used for. */
-export async function finishedPieces(
+export async function listReadyPieces(
   tx: Transaction,
-  home: Studio,
+  studio: Studio,
   ware: readonly Piece[],
 ): Promise<Map<string, ReadyPiece>> {
   const ids = ware.map(({ id }) => id);
@@ -36,7 +36,7 @@ export async function finishedPieces(
         use: finish ? useOf(finish) : { kind: 'decorative' },
         sizeBasis: measured ? 'measured' : 'assumed',
         firing: last ? `${last.schedule.kind} firing ${last.number}` : 'fired elsewhere',
-        firedOn: localDay(last?.startedAt ?? new Date(piece.createdAt), home.timeZone),
+        firedOn: localDay(last?.startedAt ?? new Date(piece.createdAt), studio.timeZone),
       };
       return [piece.id, shown];
     }),
@@ -58,14 +58,14 @@ async function finishesOf(
   ids: readonly string[],
   firings: Awaited<ReturnType<typeof pastFirings>>,
 ): Promise<Map<string, Finish>> {
-  const layers = await layersOf(tx, ids);
+  const layers = await listLayers(tx, ids);
   const materialIds = [...new Set([...layers.values()].flat().map(({ materialId }) => materialId))];
-  const materials = await materialsById(tx, materialIds);
-  const mixed = new Set((await mixesMaking(tx, materialIds)).map(({ product }) => product.id));
+  const materials = await getMaterialsById(tx, materialIds);
+  const mixed = new Set((await listMixesMaking(tx, materialIds)).map(({ product }) => product.id));
   const tops = new Map<string, number>();
   for (const id of new Set([...firings.values()].flat().map(({ firing }) => firing.scheduleId)))
-    tops.set(id, (await schedule(tx, id)).topC);
-  const cameAs = await arrivals(tx, ids);
+    tops.set(id, (await getSchedule(tx, id)).topC);
+  const cameAs = await listArrivals(tx, ids);
   return new Map(
     ids.map((id) => {
       const own = (layers.get(id) ?? []).flatMap((layer) => {

@@ -33,7 +33,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request, reply) =>
       write(request, reply, 201, async (tx, now) =>
-        service.firing(tx, now, await service.planFiring(tx, now, request.body)),
+        service.getFiring(tx, now, await service.planFiring(tx, now, request.body)),
       ),
   );
   app.get(
@@ -60,7 +60,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(contract.Firing), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx, now) => service.firings(tx, now, request.query)),
+    (request) => read(request, (tx, now) => service.listFirings(tx, now, request.query)),
   );
   app.get(
     '/firings/:firingId',
@@ -73,7 +73,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: FiringInDetail, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx, now) => service.firing(tx, now, request.params.firingId)),
+    (request) => read(request, (tx, now) => service.getFiring(tx, now, request.params.firingId)),
   );
   app.post(
     '/firings/:firingId/plan',
@@ -201,6 +201,6 @@ function change(
   const { firingId } = request.params as z.output<typeof params>;
   return write(request, reply, 200, async (tx, now) => {
     await work(tx, now, firingId);
-    return service.firing(tx, now, firingId);
+    return service.getFiring(tx, now, firingId);
   });
 }

@@ -3,17 +3,17 @@ import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { type EmptySpace, splitFiring } from '../../trade/firing/cost-split.js';
+import { energyDrawn } from '../../trade/firing/metered-energy.js';
 import { tariffCostMinor } from '../../trade/firing/tariff.js';
 import { Decimal, roundHalfUp } from '../../trade/money/money.js';
 import { assertAmount } from '../accounts/charges/assert-amount.js';
-import { kiln, tariffOn, wearMinor } from '../kilns/service.js';
-import { studio } from '../settings/service.js';
+import { findTariffOn, getKiln, getWearMinor } from '../kilns/service.js';
+import { getStudio } from '../settings/service.js';
 import type { FiringCost, Settlement } from './contract.js';
-import { firingCost } from './cost.js';
-import { energyDrawn } from './energy.js';
-import { fillOf, usualMm3 } from './fill.js';
+import { getFiringCost } from './cost.js';
+import { getUsualFill, getUsualMm3 } from './fill.js';
 import { lockFiring, refuseUnless } from './firing.js';
-import { type LoadedPiece, loadedWare } from './loaded-ware.js';
+import { getLoadedWare, type LoadedPiece } from './loaded-ware.js';
 import { judgeReadings } from './meter.js';
 
 /**
@@ -26,36 +26,36 @@ export async function settleFiring(tx: Transaction, id: string, wanted: Settleme
   const row = await lockFiring(tx, id);
   const open = row.energyKwh === null ? (['unloaded', 'failed'] as const) : [];
   refuseUnless(row, open, 'A firing is settled once, after its unloading is recorded.');
-  const home = await studio(tx);
-  const oven = await kiln(tx, row.kilnId);
+  const studio = await getStudio(tx);
+  const kiln = await getKiln(tx, row.kilnId);
   const fired = { startedAt: row.startedAt ?? row.plannedFrom, endedAt: row.endedAt ?? row.plannedTo };
   const readings = (await tx.reading.findMany({ where: { firingId: id }, orderBy: { at: 'asc' } })).map((reading) => ({
     ...{ at: reading.at, kwh: fromDecimal(reading.kwh) },
   }));
-  judgeReadings({ number: row.number, ratedKw: oven.ratedKw, home, fired }, readings);
+  judgeReadings({ number: row.number, ratedKw: kiln.ratedKw, studio, fired }, readings);
 
-  const tariff = await tariffOn(tx, localDay(fired.startedAt, home.timeZone));
-  const { kwh, slots } = energyDrawn(readings, fired, home.timeZone);
+  const tariff = await findTariffOn(tx, localDay(fired.startedAt, studio.timeZone));
+  const { kwh, slots } = energyDrawn(readings, fired, studio.timeZone);
   const labourMinutes = wanted.labourMinutes ?? row.labourMinutes;
   const cost = {
     energyMinor: tariffCostMinor(slots, tariff.bands).amountMinor,
-    wearMinor: wearMinor(oven, row.schedule.kind),
-    labourMinor: roundHalfUp(new Decimal(labourMinutes).times(home.wagePerHourMinor).div(60)),
+    wearMinor: getWearMinor(kiln, row.schedule.kind),
+    labourMinor: roundHalfUp(new Decimal(labourMinutes).times(studio.wagePerHourMinor).div(60)),
   };
   const { kind } = row.schedule;
-  const ware = row.state === 'failed' ? [] : await loadedWare(tx, [{ id, kind }]);
+  const ware = row.state === 'failed' ? [] : await getLoadedWare(tx, [{ id, kind }]);
   const costMinor = cost.energyMinor + cost.wearMinor + cost.labourMinor;
-  assertAmount(costMinor, home);
-  const usualFillPercent = (await fillOf(tx, oven, kind, fired.startedAt)).percent;
-  const shared = { usualFillPercent, emptySpace: home.emptySpace };
-  const shares = sharesOf({ costMinor, chamberMm3: oven.chamberMm3, ...shared, ware });
+  assertAmount(costMinor, studio);
+  const usualFillPercent = (await getUsualFill(tx, kiln, kind, fired.startedAt)).percent;
+  const shared = { usualFillPercent, emptySpace: studio.emptySpace };
+  const shares = sharesOf({ costMinor, chamberMm3: kiln.chamberMm3, ...shared, ware });
   await tx.share.createMany({ data: shares.map((share) => ({ id: newId(), firingId: id, ...share })) });
   const state = row.state === 'failed' ? 'failed' : 'settled';
   await tx.firing.update({
     where: { id },
     data: { state, tariffId: tariff.id, energyKwh: kwh, labourMinutes, ...cost, ...shared },
   });
-  return firingCost(tx, id);
+  return getFiringCost(tx, id);
 }
 
 type ShareRow = { pieceId: string | null; personId: string | null; weightMm3: number; amountMinor: number };
@@ -71,7 +71,7 @@ export function sharesOf(firing: {
   const { ware, usualFillPercent, ...rest } = firing;
   const split = splitFiring({
     ...rest,
-    usualMm3: usualMm3(firing.chamberMm3, usualFillPercent),
+    usualMm3: getUsualMm3(firing.chamberMm3, usualFillPercent),
     pieces: ware.map(({ pieceId, roomMm3 }) => ({ id: pieceId, volumeMm3: roomMm3 })),
   });
   const shares = split.shares.map(({ id, weightMm3, amountMinor }, i) => ({

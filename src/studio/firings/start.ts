@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { momentInWords } from '../courses/session-dates.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import { noteEach } from '../ware/service.js';
 import { lockFiring, occupies, refuseUnless } from './firing.js';
 import { judgeLoad } from './loading.js';
@@ -40,7 +40,7 @@ async function refuseFullKiln(tx: Transaction, now: Date, kilnId: string, starte
     if (taken && taken.from <= startedAt && startedAt < taken.to)
       throw new Problem(
         'kiln-busy',
-        `Firing ${other.number} was in this kiln until ${momentInWords(taken.to, await studio(tx))}. Look at the time of this start again.`,
+        `Firing ${other.number} was in this kiln until ${momentInWords(taken.to, await getStudio(tx))}. Look at the time of this start again.`,
         { firingId: other.id },
       );
   }

@@ -3,8 +3,8 @@ import { fromDecimal } from '../../database/values.js';
 import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { page, pageArgs } from '../../http/paging.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { studio } from '../settings/service.js';
-import { pieces } from '../ware/service.js';
+import { getStudio } from '../settings/service.js';
+import { getPiecesById } from '../ware/service.js';
 import type { Firing, FiringInDetail, FiringQuery } from './contract.js';
 import { FIRING_INCLUDE, type FiringRow, findFiring, occupies } from './firing.js';
 import { cautionsInKilns } from './hazards.js';
@@ -47,7 +47,7 @@ function show(row: FiringRow, plans: readonly Plan[], now: Date): Firing {
   };
 }
 
-export async function firings(tx: Transaction, now: Date, query: FiringQuery) {
+export async function listFirings(tx: Transaction, now: Date, query: FiringQuery) {
   const { kilnId, state } = query;
   const where = { ...(kilnId && { kilnId }), ...(state && { state }) };
   const rows = await tx.firing.findMany({ include: FIRING_INCLUDE, ...pageArgs(query, where) });
@@ -56,7 +56,7 @@ export async function firings(tx: Transaction, now: Date, query: FiringQuery) {
 }
 
 /** A firing with what stands in the kiln, layer by layer, and the readings of its meter. */
-export async function firing(tx: Transaction, now: Date, id: string): Promise<FiringInDetail> {
+export async function getFiring(tx: Transaction, now: Date, id: string): Promise<FiringInDetail> {
   const row = await findFiring(tx, id);
   const placements = await tx.placement.findMany({
     where: { firingId: id },
@@ -65,7 +65,7 @@ export async function firing(tx: Transaction, now: Date, id: string): Promise<Fi
   const readings = await tx.reading.findMany({ where: { firingId: id }, orderBy: { at: 'asc' } });
   const ware = new Map(
     (
-      await pieces(
+      await getPiecesById(
         tx,
         placements.map((p) => p.pieceId),
       )
@@ -77,7 +77,7 @@ export async function firing(tx: Transaction, now: Date, id: string): Promise<Fi
   });
   const layers = [...groupBy(inKiln, (one) => one.layer)].map(([layer, found]) => ({ layer, pieces: found }));
   const load = { id, kind: row.schedule.kind, pieceIds: [...ware.keys()] };
-  const { locale } = await studio(tx);
+  const { locale } = await getStudio(tx);
   return {
     ...show(row, await plansOf(tx), now),
     layers,

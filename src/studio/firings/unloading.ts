@@ -1,11 +1,11 @@
 import type { Transaction } from '../../database/transaction.js';
+import { type Outcome, stageAfter } from '../../trade/firing/firing-outcomes.js';
 import { momentInWords } from '../courses/session-dates.js';
-import { studio } from '../settings/service.js';
-import { board, lockPieces, noteEach, pieces } from '../ware/service.js';
+import { getStudio } from '../settings/service.js';
+import { getBoard, getPiecesById, lockPieces, noteEach } from '../ware/service.js';
 import { type Failure, FIRING_HOURS_MAX, type Unloading } from './contract.js';
 import { lockFiring, refuseUnless } from './firing.js';
 import { refuseField, refuseFuture, someOf } from './request-checks.js';
-import { type Outcome, stageAfter } from './rules.js';
 
 type Opened = Pick<Unloading, 'endedAt' | 'unloadedAt' | 'boardId'>;
 type Out = { pieceId: string; outcome: Outcome; note: string };
@@ -51,7 +51,7 @@ async function whenOpened(
   const started = startedAt ?? endedAt;
   const firedHours = (endedAt.getTime() - started.getTime()) / 3_600_000;
   if (firedHours <= 0 || firedHours > FIRING_HOURS_MAX) {
-    const start = momentInWords(started, await studio(tx));
+    const start = momentInWords(started, await getStudio(tx));
     refuseField('#/endedAt', `It started on ${start}; it must have ended after that, and within a week.`);
   }
   if (unloadedAt < endedAt) refuseField('#/unloadedAt', 'It is unloaded after it ended. Look at both times again.');
@@ -63,7 +63,7 @@ async function refuseUnaccounted(tx: Transaction, firingId: string, outcomes: re
   const placed = (await tx.placement.findMany({ where: { firingId } })).map(({ pieceId }) => pieceId);
   const missing = placed.filter((pieceId) => !outcomes.some((out) => out.pieceId === pieceId));
   if (missing.length > 0) {
-    const codes = (await pieces(tx, missing)).map(({ code }) => code);
+    const codes = (await getPiecesById(tx, missing)).map(({ code }) => code);
     refuseField('#/outcomes', `Say of each piece how it came out: good, refire or broken. Missing: ${someOf(codes)}.`);
   }
   const strange = outcomes.filter((out) => !placed.includes(out.pieceId)).map((out) => out.pieceId);
@@ -78,7 +78,7 @@ async function takeOut(
   boardId: string | null,
   outcomes: readonly Out[],
 ): Promise<void> {
-  if (boardId !== null) await board(tx, boardId);
+  if (boardId !== null) await getBoard(tx, boardId);
   await lockPieces(
     tx,
     outcomes.map((out) => out.pieceId),

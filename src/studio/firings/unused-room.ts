@@ -3,11 +3,11 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { EMPTY_SPACES, type EmptySpace } from '../../trade/firing/cost-split.js';
-import { kiln } from '../kilns/service.js';
-import { studio } from '../settings/service.js';
+import { borneBy } from '../../trade/firing/firing-outcomes.js';
+import { getKiln } from '../kilns/service.js';
+import { getStudio } from '../settings/service.js';
 import type { UnusedRoom } from './contract.js';
-import { fillOf } from './fill.js';
-import { borneBy } from './rules.js';
+import { getUsualFill } from './fill.js';
 import { sharesOf } from './settlement.js';
 
 const LATEST = 24;
@@ -21,8 +21,8 @@ type Bearer = 'makersMinor' | 'coursesMinor' | 'studioMinor';
 const BEARER = { maker: 'makersMinor', course: 'coursesMinor', studio: 'studioMinor' } as const;
 
 /** What each way to share out the room that nobody used would have meant over the latest firings. It changes nothing. */
-export async function unusedRoom(tx: Transaction): Promise<UnusedRoom> {
-  const home = await studio(tx);
+export async function getUnusedRoom(tx: Transaction): Promise<UnusedRoom> {
+  const studio = await getStudio(tx);
   const rows = await tx.firing.findMany({
     where: { state: 'settled', shares: { some: { pieceId: { not: null } } } },
     include: WITH,
@@ -30,7 +30,7 @@ export async function unusedRoom(tx: Transaction): Promise<UnusedRoom> {
     take: LATEST,
   });
   const choices = EMPTY_SPACES.map((emptySpace) => ({
-    ...{ emptySpace, isSet: home.emptySpace === emptySpace },
+    ...{ emptySpace, isSet: studio.emptySpace === emptySpace },
     ...{ makersMinor: 0, coursesMinor: 0, studioMinor: 0 },
   }));
   const today = new Map<string, string>(); // the same for all firings of a kiln and kind
@@ -41,14 +41,14 @@ export async function unusedRoom(tx: Transaction): Promise<UnusedRoom> {
     for (const choice of choices)
       for (const [bearer, minor] of sharedOut(row, choice.emptySpace, usualFillPercent)) choice[bearer] += minor;
   }
-  const days = rows.flatMap(({ startedAt }) => (startedAt ? [localDay(startedAt, home.timeZone)] : [])).sort();
+  const days = rows.flatMap(({ startedAt }) => (startedAt ? [localDay(startedAt, studio.timeZone)] : [])).sort();
   const costMinor = rows.reduce((sum, row) => sum + costOf(row), 0);
   const span = { from: days[0] ?? null, to: days.at(-1) ?? null };
-  return { currency: home.currency, firings: rows.length, ...span, costMinor, choices };
+  return { currency: studio.currency, firings: rows.length, ...span, costMinor, choices };
 }
 
 async function usualToday(tx: Transaction, { kilnId, schedule }: Row): Promise<string> {
-  return (await fillOf(tx, await kiln(tx, kilnId), schedule.kind)).percent;
+  return (await getUsualFill(tx, await getKiln(tx, kilnId), schedule.kind)).percent;
 }
 
 const costOf = ({ energyMinor, wearMinor, labourMinor }: Row): number =>

@@ -1,12 +1,12 @@
 import { Decimal } from '../../trade/money/money.js';
-import { decimalBrought, moneyEntered, quantityEntered } from '../../trade/text/parse-input.js';
+import { parseImportedDecimal, parseMoney, parseQuantity } from '../../trade/text/parse-input.js';
 import type { Known } from './list.js';
 
 // How cells are read, each as the contract takes it. What could mean two things is refused, with both.
 
 export const text = (cell: string): string => cell;
 
-export const decimal = decimalBrought;
+export const decimal = parseImportedDecimal;
 
 export function whole(cell: string): number {
   const exact = new Decimal(decimal(cell));
@@ -17,7 +17,7 @@ export function whole(cell: string): number {
 export function quantity(cell: string, unit: 'g' | 'ml' | 'piece'): number {
   const [number = ''] = cell.match(/^[\d.,]+/) ?? [];
   if (number) decimal(number);
-  return quantityEntered(cell, unit);
+  return parseQuantity(cell, unit);
 }
 
 /** Days are written one way only: 03/04/2026 is March to some and April to others. */
@@ -29,4 +29,4 @@ export function day(cell: string): string {
 }
 
 /** An amount in the studio's currency, with or without its sign, in minor units. */
-export const money = (cell: string, { currency }: Pick<Known, 'currency'>): number => moneyEntered(cell, currency);
+export const money = (cell: string, { currency }: Pick<Known, 'currency'>): number => parseMoney(cell, currency);

@@ -1,7 +1,7 @@
 import { CsvError, parse } from 'csv-parse/sync';
 import { Problem } from '../../problems.js';
 import type { ImportProblem } from './contract.js';
-import type { Column, Row } from './list.js';
+import type { ImportListColumn, ImportRow } from './list.js';
 
 export const ROWS_MAX = 5000;
 /** Far more than any list has; each one more that is unknown would be a problem of its own. */
@@ -14,7 +14,10 @@ const SEPARATORS = [',', ';', '\t'];
  *
  * @throws Problem too-large beyond ROWS_MAX rows
  */
-export function rowsOf(text: string, columns: readonly Column[]): { rows: Row[]; problems: ImportProblem[] } {
+export function parseRows(
+  text: string,
+  columns: readonly ImportListColumn[],
+): { rows: ImportRow[]; problems: ImportProblem[] } {
   const separator = separatorOf(text, columns);
   const { records, broken } = recordsOf(text, separator);
   if (records.length > ROWS_MAX + 1)
@@ -42,7 +45,7 @@ export function rowsOf(text: string, columns: readonly Column[]): { rows: Row[];
 /** Upper and lower case, and how many spaces, make no other heading. */
 const asHeading = (text: string): string => text.trim().replace(/\s+/g, ' ').toLowerCase().replace('e-mail', 'email'); // both are written
 
-function separatorOf(text: string, columns: readonly Column[]): string {
+function separatorOf(text: string, columns: readonly ImportListColumn[]): string {
   const known = new Set(columns.map(({ heading }) => heading));
   const shown = SEPARATORS.map((separator) => {
     const [first = []] = recordsOf(text, separator, 1).records;
@@ -76,7 +79,7 @@ function wrongHeadings(
   headings: string[],
   asWritten: string[],
   filled: { cells: string[] }[],
-  columns: readonly Column[],
+  columns: readonly ImportListColumn[],
 ): ImportProblem[] {
   const known = new Set(columns.map(({ heading }) => heading));
   const list = columns.map(({ heading }) => heading).join(', ');

@@ -10,7 +10,7 @@ const LINE_FEED = 0x0a;
  *
  * @throws Problem wrong-media-type, which says how to save it
  */
-export function textOf(file: Buffer): string {
+export function decodeText(file: Buffer): string {
   if (file.subarray(0, 4).equals(Buffer.from('PK\u0003\u0004')))
     throw refused('This is a spreadsheet file, not CSV. Open it, and save the one sheet as CSV with UTF-8.');
   const mark = file.subarray(0, 2).toString('hex');

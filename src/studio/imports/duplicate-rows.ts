@@ -1,8 +1,8 @@
 import type { ImportProblem } from './contract.js';
-import type { Entry } from './list.js';
+import type { ImportEntry } from './list.js';
 
 /** Rows that say again what a row above them says. */
-export function standsTwice<T>(entries: readonly Entry<T>[], keyOf: (value: T) => string): ImportProblem[] {
+export function refuseDuplicates<T>(entries: readonly ImportEntry<T>[], keyOf: (value: T) => string): ImportProblem[] {
   const first = new Map<string, number>();
   return entries.flatMap(({ row, value }) => {
     const before = first.get(keyOf(value));
@@ -14,7 +14,7 @@ export function standsTwice<T>(entries: readonly Entry<T>[], keyOf: (value: T) =
 }
 
 export function alreadyThere<T>(
-  entries: readonly Entry<T>[],
+  entries: readonly ImportEntry<T>[],
   keyOf: (value: T) => string,
   known: ReadonlySet<string>,
   column: string | null,

@@ -10,12 +10,12 @@ export interface Known {
 }
 
 /** A row that holds something: its number in the spreadsheet, and its cells by heading, trimmed. */
-export interface Row {
+export interface ImportRow {
   row: number;
   cells: Record<string, string>;
 }
 
-export interface Column {
+export interface ImportListColumn {
   heading: string;
   means: string;
   needed: boolean;
@@ -23,27 +23,27 @@ export interface Column {
   /** Where it stands in the contract's body, such as "firingRange.fromC". */
   field: string;
   /** A filled cell as the contract takes it. @throws RangeError, whose message says what to write */
-  read(text: string, cells: Row['cells'], known: Known): unknown;
+  read(text: string, cells: ImportRow['cells'], known: Known): unknown;
 }
 
 /** A row that was read, as the service takes it. */
-export interface Entry<T> {
+export interface ImportEntry<T> {
   row: number;
   value: T;
 }
 
 /** What can be brought: its columns, the contract that each row must meet, and the services that take it. */
-export interface List<T> {
+export interface ImportList<T> {
   kind: string;
   summary: string;
   right: Right;
-  columns: readonly Column[];
+  columns: readonly ImportListColumn[];
   contract: z.ZodType<T>;
   /** The contract's body from the fields of the cells that were filled. */
   body(fields: Record<string, unknown>): unknown;
   /** What the services would refuse, or what is there already; of entries that each meet the contract. */
-  unfit(tx: Transaction, now: Date, entries: readonly Entry<T>[]): Promise<ImportProblem[]>;
-  inWords(value: T, cells: Row['cells'], currency: string): string;
+  unfit(tx: Transaction, now: Date, entries: readonly ImportEntry<T>[]): Promise<ImportProblem[]>;
+  inWords(value: T, cells: ImportRow['cells'], currency: string): string;
   add(tx: Transaction, now: Date, values: readonly T[]): Promise<void>;
 }
 
@@ -51,7 +51,11 @@ export interface List<T> {
 const CELL_CHARACTERS_MAX = 2000;
 
 /** Reads a row's cells, and holds what they say against the contract. */
-export function entryOf<T>(list: List<T>, { row, cells }: Row, known: Known): { value?: T; problems: ImportProblem[] } {
+export function entryOf<T>(
+  list: ImportList<T>,
+  { row, cells }: ImportRow,
+  known: Known,
+): { value?: T; problems: ImportProblem[] } {
   const problems: ImportProblem[] = [];
   const say = (column: string | null, detail: string) => void problems.push({ row, column, detail });
   const fields: Record<string, unknown> = {};
@@ -80,6 +84,6 @@ export function entryOf<T>(list: List<T>, { row, cells }: Row, known: Known): { 
 }
 
 /** The column of a place in the body; of a place above columns, the first of them. */
-const columnOf = (columns: readonly Column[], path: string) =>
+const columnOf = (columns: readonly ImportListColumn[], path: string) =>
   columns.find(({ field }) => field === path || path.startsWith(`${field}.`)) ??
   columns.find(({ field }) => path !== '' && field.startsWith(`${path}.`));

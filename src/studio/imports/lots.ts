@@ -6,10 +6,10 @@ import { majorUnits } from '../../trade/money/money.js';
 import { NewLot } from '../materials/contract.js';
 import { wrongDay } from '../materials/material-validation.js';
 import { receiveLots } from '../materials/service.js';
-import { today } from '../materials/stock-moves.js';
+import { getStudioDay } from '../materials/stock-moves.js';
 import { day, money, quantity, text } from './cell-parsers.js';
-import { alreadyThere, standsTwice } from './duplicate-rows.js';
-import type { Entry, Known, List } from './list.js';
+import { alreadyThere, refuseDuplicates } from './duplicate-rows.js';
+import type { ImportEntry, ImportList, Known } from './list.js';
 
 const LotOf = NewLot.extend({ materialId: Id });
 type LotOf = z.output<typeof LotOf>;
@@ -17,7 +17,7 @@ type LotOf = z.output<typeof LotOf>;
 const keyOf = ({ materialId, supplier, receivedOn, quantity, costMinor }: LotOf) =>
   [materialId, supplier, receivedOn, quantity, costMinor].join('\n');
 
-export const lots: List<LotOf> = {
+export const lotImport: ImportList<LotOf> = {
   kind: 'lots',
   summary: 'lots: what is on the shelf, by delivery, with its cost',
   right: 'money:write',
@@ -56,12 +56,12 @@ export const lots: List<LotOf> = {
   contract: LotOf,
   body: (fields) => fields,
   async unfit(tx, now, entries) {
-    const latest = await today(tx, now);
+    const latest = await getStudioDay(tx, now);
     const days = entries.flatMap(({ row, value }) => {
       const detail = wrongDay(value.receivedOn, latest);
       return detail === null ? [] : [{ row, column: 'received on', detail: `${detail}.` }];
     });
-    return [...days, ...standsTwice(entries, keyOf), ...(await inBooks(tx, entries))];
+    return [...days, ...refuseDuplicates(entries, keyOf), ...(await inBooks(tx, entries))];
   },
   inWords: ({ receivedOn, costMinor }, { material, quantity }, currency) =>
     `${quantity} of ${material}, received on ${receivedOn}, ${majorUnits(costMinor, currency)} ${currency}`,
@@ -77,7 +77,7 @@ function materialNamed(name: string, { materials }: Known, otherwise?: string) {
   return found;
 }
 
-async function inBooks(tx: Transaction, entries: readonly Entry<LotOf>[]) {
+async function inBooks(tx: Transaction, entries: readonly ImportEntry<LotOf>[]) {
   const ids = [...new Set(entries.map(({ value }) => value.materialId))];
   const rows = await tx.lot.findMany({ where: { materialId: { in: ids } } });
   const known = rows.map((lot) =>

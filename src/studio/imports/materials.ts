@@ -1,12 +1,12 @@
-import { WAYS } from '../../trade/materials/manufacturer-statement.js';
+import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
 import { NewMaterial } from '../materials/contract.js';
 import { kindInWords } from '../materials/material-kinds.js';
 import { takenNames, wrongDays } from '../materials/material-validation.js';
 import { addMaterials } from '../materials/service.js';
-import { today } from '../materials/stock-moves.js';
+import { getStudioDay } from '../materials/stock-moves.js';
 import { day, decimal, quantity, text, whole } from './cell-parsers.js';
-import { alreadyThere, standsTwice } from './duplicate-rows.js';
-import type { Column, List } from './list.js';
+import { alreadyThere, refuseDuplicates } from './duplicate-rows.js';
+import type { ImportList, ImportListColumn } from './list.js';
 
 const { kind, unit } = NewMaterial.shape;
 const oneOf = (words: readonly string[]) => (cell: string) => {
@@ -25,12 +25,12 @@ const fromTo = (from: string, to: string) => (cell: string) => {
 const readCoats = fromTo('least', 'most');
 const coats = (cell: string) => (cell.trim().toLowerCase() === 'any' ? null : readCoats(cell));
 
-const column = (heading: string, field: string, example: string, read: Column['read'], means: string) => ({
+const column = (heading: string, field: string, example: string, read: ImportListColumn['read'], means: string) => ({
   ...{ heading, field, example, read, means, needed: false },
 });
 const needed = (...of: Parameters<typeof column>) => ({ ...column(...of), needed: true });
 
-export const materials: List<NewMaterial> = {
+export const materialImport: ImportList<NewMaterial> = {
   kind: 'materials',
   summary: 'materials: clay bodies, glazes, what is used up',
   right: 'stock:write',
@@ -87,8 +87,8 @@ export const materials: List<NewMaterial> = {
       'use with food way',
       'manufacturerStatement.asks.way',
       'brushed',
-      oneOf(WAYS),
-      `How they ask for it to be put on, if they do: ${WAYS.join(', ')}.`,
+      oneOf(GLAZING_METHODS),
+      `How they ask for it to be put on, if they do: ${GLAZING_METHODS.join(', ')}.`,
     ),
     column(
       'use with food degrees',
@@ -101,7 +101,7 @@ export const materials: List<NewMaterial> = {
   contract: NewMaterial,
   body: nested,
   async unfit(tx, now, entries) {
-    const day = await today(tx, now);
+    const day = await getStudioDay(tx, now);
     const nameOf = ({ name }: NewMaterial) => name;
     const taken = await takenNames(
       tx,
@@ -111,13 +111,13 @@ export const materials: List<NewMaterial> = {
       wrongDays(value, day).map(({ field, detail }) => ({ row, column: headingOf(field), detail: `${detail}.` })),
     );
     const there = 'A material of this name is there already. Leave the row out, or choose another name.';
-    return [...wrong, ...standsTwice(entries, nameOf), ...alreadyThere(entries, nameOf, taken, 'name', there)];
+    return [...wrong, ...refuseDuplicates(entries, nameOf), ...alreadyThere(entries, nameOf, taken, 'name', there)];
   },
   inWords: ({ name, kind }) => `${name}, ${kindInWords(kind)}`,
   add: addMaterials,
 };
 
-const headingOf = (field: string) => materials.columns.find((one) => one.field === field)?.heading ?? null;
+const headingOf = (field: string) => materialImport.columns.find((one) => one.field === field)?.heading ?? null;
 
 function inPack(cell: string, cells: Record<string, string>): number {
   const counted = cells.unit?.toLowerCase();

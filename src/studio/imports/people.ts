@@ -2,13 +2,13 @@ import type { Transaction } from '../../database/transaction.js';
 import { NewPerson } from '../people/contract.js';
 import { addPeople } from '../people/service.js';
 import { day, text } from './cell-parsers.js';
-import { alreadyThere, standsTwice } from './duplicate-rows.js';
-import type { Entry, List } from './list.js';
+import { alreadyThere, refuseDuplicates } from './duplicate-rows.js';
+import type { ImportEntry, ImportList } from './list.js';
 
 /** As what a person is told from others: there may be two of one name, and two at one address. */
 const keyOf = ({ name, email }: { name: string; email: string | null }) => `${name}\n${email?.toLowerCase() ?? ''}`;
 
-export const people: List<NewPerson> = {
+export const peopleImport: ImportList<NewPerson> = {
   kind: 'people',
   summary: 'people: students, members, makers who work at home',
   right: 'people:write',
@@ -54,13 +54,13 @@ export const people: List<NewPerson> = {
   contract: NewPerson,
   body: (fields) => fields,
   async unfit(tx, _now, entries) {
-    return [...standsTwice(entries, keyOf), ...(await inBooks(tx, entries))];
+    return [...refuseDuplicates(entries, keyOf), ...(await inBooks(tx, entries))];
   },
   inWords: ({ name, email }) => (email ? `${name}, ${email}` : name),
   add: addPeople,
 };
 
-async function inBooks(tx: Transaction, entries: readonly Entry<NewPerson>[]) {
+async function inBooks(tx: Transaction, entries: readonly ImportEntry<NewPerson>[]) {
   const names = entries.map(({ value }) => value.name);
   const known = await tx.person.findMany({ where: { name: { in: names } }, select: { name: true, email: true } });
   const there = 'Somebody with this name and email address is there already. Leave the row out.';

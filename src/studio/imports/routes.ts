@@ -7,12 +7,12 @@ import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
 import { ImportCheck, ImportColumns, Imported } from './contract.js';
 import { ROWS_MAX } from './csv-table.js';
-import { textOf } from './decode-text.js';
-import type { List } from './list.js';
-import { lots } from './lots.js';
-import { materials } from './materials.js';
-import { people } from './people.js';
-import { bring, check } from './service.js';
+import { decodeText } from './decode-text.js';
+import type { ImportList } from './list.js';
+import { lotImport } from './lots.js';
+import { materialImport } from './materials.js';
+import { peopleImport } from './people.js';
+import { checkImport, importRows } from './service.js';
 
 const BYTES_MAX = 5 * 1024 * 1024;
 /** For thousands of rows on a busy machine. */
@@ -28,7 +28,7 @@ export const importsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.removeAllContentTypeParsers(); // in here alone: nothing but CSV comes this way
   app.addContentTypeParser('text/csv', { parseAs: 'buffer', bodyLimit: BYTES_MAX }, (_request, file, done) => {
     try {
-      done(null, textOf(file as Buffer));
+      done(null, decodeText(file as Buffer));
     } catch (error) {
       done(error as Error);
     }
@@ -36,12 +36,12 @@ export const importsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.setErrorHandler((error: FastifyError) => {
     throw inWordsOfLists(error);
   });
-  await app.register(routesOf(people));
-  await app.register(routesOf(materials));
-  await app.register(routesOf(lots));
+  await app.register(routesOf(peopleImport));
+  await app.register(routesOf(materialImport));
+  await app.register(routesOf(lotImport));
 };
 
-function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
+function routesOf<T>(list: ImportList<T>): FastifyPluginAsyncZod {
   const { kind, right, summary } = list;
   const schema = { tags, consumes: ['text/csv'], body };
   const columns = list.columns.map(({ read: _, field: __, ...told }) => told);
@@ -83,7 +83,7 @@ function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
           },
         },
       },
-      (request) => read(request, (tx, now) => check(tx, now, list, request.body)),
+      (request) => read(request, (tx, now) => checkImport(tx, now, list, request.body)),
     );
     app.post(
       `/imports/${kind}`,
@@ -101,7 +101,7 @@ function routesOf<T>(list: List<T>): FastifyPluginAsyncZod {
       },
       (request, reply) => {
         const limitMilliseconds = BRINGING_MILLISECONDS_MAX;
-        return write(request, reply, 201, (tx, now) => bring(tx, now, list, request.body), { limitMilliseconds });
+        return write(request, reply, 201, (tx, now) => importRows(tx, now, list, request.body), { limitMilliseconds });
       },
     );
   };

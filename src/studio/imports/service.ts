@@ -1,13 +1,18 @@
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { ImportCheck, ImportProblem } from './contract.js';
-import { rowsOf } from './csv-table.js';
-import { type Entry, entryOf, type Known, type List } from './list.js';
+import { parseRows } from './csv-table.js';
+import { entryOf, type ImportEntry, type ImportList, type Known } from './list.js';
 
 /** Reads a list and says what it would add and every problem in it. Nothing is changed. */
-export async function check<T>(tx: Transaction, now: Date, list: List<T>, text: string): Promise<ImportCheck> {
+export async function checkImport<T>(
+  tx: Transaction,
+  now: Date,
+  list: ImportList<T>,
+  text: string,
+): Promise<ImportCheck> {
   const { entries: _, ...told } = await looked(tx, now, list, text);
   return told;
 }
@@ -16,7 +21,12 @@ export async function check<T>(tx: Transaction, now: Date, list: List<T>, text: 
  * Brings a list, all of it or nothing: each row meets the contract and the services that the API itself goes by.
  * @throws Problem invalid-request with every problem, as `check` tells them
  */
-export async function bring<T>(tx: Transaction, now: Date, list: List<T>, text: string): Promise<{ added: number }> {
+export async function importRows<T>(
+  tx: Transaction,
+  now: Date,
+  list: ImportList<T>,
+  text: string,
+): Promise<{ added: number }> {
   await oneAtATime(tx, 'bringing a list'); // the same list brought twice at once would stand in the books twice
   const { entries, problems } = await looked(tx, now, list, text);
   if (problems.length > 0) {
@@ -35,9 +45,9 @@ export async function bring<T>(tx: Transaction, now: Date, list: List<T>, text: 
   return { added: entries.length };
 }
 
-async function looked<T>(tx: Transaction, now: Date, list: List<T>, text: string) {
-  const { currency } = await studio(tx);
-  const { rows, problems } = rowsOf(text, list.columns);
+async function looked<T>(tx: Transaction, now: Date, list: ImportList<T>, text: string) {
+  const { currency } = await getStudio(tx);
+  const { rows, problems } = parseRows(text, list.columns);
   const known: Known = {
     currency,
     materials: await materialsNamed(
@@ -45,7 +55,7 @@ async function looked<T>(tx: Transaction, now: Date, list: List<T>, text: string
       rows.map(({ cells }) => cells.material ?? ''),
     ),
   };
-  const entries: Entry<T>[] = [];
+  const entries: ImportEntry<T>[] = [];
   const adds: ImportCheck['adds'] = [];
   const found: ImportProblem[] = [...problems];
   for (const row of rows) {

@@ -4,7 +4,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { KilnLoads } from './contract.js';
-import { kilnLoads } from './service.js';
+import { listKilnLoads } from './service.js';
 
 export const kilnLoadsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
@@ -18,6 +18,6 @@ export const kilnLoadsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: KilnLoads, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => kilnLoads(tx, request.params.courseId)),
+    (request) => read(request, (tx) => listKilnLoads(tx, request.params.courseId)),
   );
 };

@@ -1,14 +1,14 @@
 import type { Transaction } from '../../database/transaction.js';
-import { minutesOf, waitsBetween } from '../../trade/calendar/production-lead-time.js';
+import { totalMinutes, waitsBetween } from '../../trade/calendar/production-lead-time.js';
 import { Decimal } from '../../trade/money/money.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
-import { course, plan } from '../courses/service.js';
-import { fillOf } from '../firings/service.js';
-import { kiln, schedule } from '../kilns/service.js';
+import { getCourse, getPlan } from '../courses/service.js';
+import { getUsualFill } from '../firings/service.js';
+import { getKiln, getSchedule } from '../kilns/service.js';
 import { loadPerStudent } from '../pricing/firings.js';
-import { getRemade } from '../pricing/remakes.js';
-import { studio } from '../settings/service.js';
+import { getRemakes } from '../pricing/remakes.js';
+import { getStudio } from '../settings/service.js';
 import type { KilnLoad, KilnLoads } from './contract.js';
 
 const MINUTE_MILLISECONDS = 60_000;
@@ -27,24 +27,25 @@ const LAST = { after: ['lustre'], before: [] } as const satisfies (typeof BETWEE
  * Which loads a course causes, in the order of its plan, and when: each after the last session whose ware it takes, dried before its
  * first firing, and after the firing before it; out and cold before the first session that needs it. The least: queues come on top.
  */
-export async function kilnLoads(tx: Transaction, courseId: string): Promise<KilnLoads> {
-  const planned = await course(tx, courseId);
-  const recipe = await plan(tx, planned.planId);
-  const remade = await getRemade(tx, await studio(tx));
+export async function listKilnLoads(tx: Transaction, courseId: string): Promise<KilnLoads> {
+  const planned = await getCourse(tx, courseId);
+  const plan = await getPlan(tx, planned.planId);
+  const remade = await getRemakes(tx, await getStudio(tx));
   const loads: KilnLoad[] = [];
   let coldAt = Number.NEGATIVE_INFINITY;
-  for (const [i, { kilnId, scheduleId }] of recipe.firings.entries()) {
-    const [oven, program] = [await kiln(tx, kilnId), await schedule(tx, scheduleId)];
-    const { after, before } = BETWEEN[program.kind] ?? LAST;
-    const made = endOf(planned, recipe, after);
-    const dry = i === 0 ? minutesOf(waitsBetween(recipe.dryingDays, [])) : 0;
+  for (const [i, { kilnId, scheduleId }] of plan.firings.entries()) {
+    const [kiln, schedule] = [await getKiln(tx, kilnId), await getSchedule(tx, scheduleId)];
+    const { after, before } = BETWEEN[schedule.kind] ?? LAST;
+    const made = endOf(planned, plan, after);
+    const dry = i === 0 ? totalMinutes(waitsBetween(plan.dryingDays, [])) : 0;
     const from = Math.max(made + dry * MINUTE_MILLISECONDS, coldAt);
-    coldAt = from + minutesOf(waitsBetween(0, [{ ...program, coolingHours: oven.coolingHours }])) * MINUTE_MILLISECONDS;
-    const outBy = beginOf(planned, recipe, before, made);
-    const fill = await fillOf(tx, oven, program.kind);
-    const perStudent = loadPerStudent(recipe, oven, { kind: program.kind, fill, times: remade.times(program.kind) });
+    coldAt =
+      from + totalMinutes(waitsBetween(0, [{ ...schedule, coolingHours: kiln.coolingHours }])) * MINUTE_MILLISECONDS;
+    const outBy = beginOf(planned, plan, before, made);
+    const fill = await getUsualFill(tx, kiln, schedule.kind);
+    const perStudent = loadPerStudent(plan, kiln, { kind: schedule.kind, fill, times: remade.times(schedule.kind) });
     loads.push({
-      ...{ kilnId, kiln: oven.name, scheduleId, schedule: program.name, perStudent },
+      ...{ kilnId, kiln: kiln.name, scheduleId, schedule: schedule.name, perStudent },
       ifFull: new Decimal(perStudent).times(planned.places).toFixed(),
       from: new Date(from).toISOString(),
       outBy: outBy === null ? null : new Date(outBy).toISOString(),
@@ -55,13 +56,13 @@ export async function kilnLoads(tx: Transaction, courseId: string): Promise<Kiln
 }
 
 /** When the last session of one of these purposes ends; of none, when the course does: what it made must come from somewhere. */
-function endOf({ sessions }: Course, recipe: Plan, purposes: readonly Purpose[]): number {
-  const last = recipe.sessions.findLastIndex(({ purpose }) => purposes.includes(purpose));
+function endOf({ sessions }: Course, plan: Plan, purposes: readonly Purpose[]): number {
+  const last = plan.sessions.findLastIndex(({ purpose }) => purposes.includes(purpose));
   return Date.parse((sessions[last] ?? sessions.at(-1))?.endsAt ?? '');
 }
 
-function beginOf({ sessions }: Course, recipe: Plan, purposes: readonly Purpose[], after: number): number | null {
-  const next = recipe.sessions.flatMap(({ purpose }, i) => {
+function beginOf({ sessions }: Course, plan: Plan, purposes: readonly Purpose[], after: number): number | null {
+  const next = plan.sessions.flatMap(({ purpose }, i) => {
     const at = Date.parse(sessions[i]?.startsAt ?? '');
     return purposes.includes(purpose) && at >= after ? [at] : [];
   });

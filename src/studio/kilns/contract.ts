@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, LocalDate, Minor, UpTo } from '../../http/types.js';
+import { DecimalText, Id, LocalDate, Minor, UpTo } from '../../http/types.js';
 import { CONE_FAULT, isCone } from '../../trade/firing/cones.js';
 import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
 
@@ -10,7 +10,7 @@ export type FiringKind = z.output<typeof FiringKind>;
 const InsideMm = z.int().min(100).max(3000).meta({ description: 'Inside the chamber.' });
 /** As many decimals as are kept: more would be dropped without a word. */
 const within = (max: number, decimals: number) =>
-  Decimal.refine(
+  DecimalText.refine(
     (d) => Number(d) > 0 && Number(d) <= max && (d.split('.')[1]?.length ?? 0) <= decimals,
     `must be above 0 and at most ${max}, with up to ${decimals} decimals`,
   );
@@ -118,7 +118,7 @@ const Band = z
   .strictObject({
     fromMinute: z.int().min(0).max(1439),
     toMinute: z.int().min(1).max(1440),
-    perKwhMinor: Decimal,
+    perKwhMinor: DecimalText,
   })
   .meta({ id: 'TariffBand', description: 'Minutes of the local day.' });
 

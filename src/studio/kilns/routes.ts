@@ -37,7 +37,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) =>
       read(request, async (tx) => {
-        const { items, next } = await equipment.kilns(tx, request.query);
+        const { items, next } = await equipment.listKilns(tx, request.query);
         return { items: items.map(({ wearMinor: _, ...kiln }) => kiln), next };
       }),
   );
@@ -54,7 +54,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) =>
       read(request, async (tx) => {
-        const { id, wearMinor } = await equipment.kiln(tx, request.params.kilnId);
+        const { id, wearMinor } = await equipment.getKiln(tx, request.params.kilnId);
         return { kilnId: id, wearMinor };
       }),
   );
@@ -84,7 +84,7 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Schedule), ...reads },
       },
     },
-    (request) => read(request, (tx) => equipment.schedules(tx, request.query)),
+    (request) => read(request, (tx) => equipment.listSchedules(tx, request.query)),
   );
   app.post(
     '/tariffs',
@@ -111,6 +111,6 @@ export const kilnsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Tariff), ...reads },
       },
     },
-    (request) => read(request, (tx) => equipment.tariffs(tx, request.query)),
+    (request) => read(request, (tx) => equipment.listTariffs(tx, request.query)),
   );
 };

@@ -1,6 +1,6 @@
 import { Problem } from '../../problems.js';
-import { CONES, coneTemperatureC, OUTSIDE_THE_CHART } from '../../trade/firing/cones.js';
-import { last100RateC, programmedMinutes, ROOM_C, type Segment } from '../../trade/firing/schedule.js';
+import { CONES } from '../../trade/firing/cones.js';
+import { scheduleFigures } from '../../trade/firing/schedule.js';
 import type { FiringKind, NewSchedule } from './contract.js';
 
 const DURATION_MINUTES_MAX = 7 * 24 * 60;
@@ -14,21 +14,10 @@ const TOP_C: Record<FiringKind, { from: number; to: number }> = {
 /** How far a schedule may top out from all that the chart says of its cone: a long hold does the work of some heat. */
 const CONE_SLACK_C = 50;
 
-/** What a schedule comes to as programmed: its highest temperature, its length, and where its cone goes down at its rate. */
-export function reckon({ cone, segments }: { cone: string | null; segments: readonly Segment[] }) {
-  const rate = last100RateC(segments, ROOM_C);
-  const downC = cone === null ? OUTSIDE_THE_CHART : coneTemperatureC(cone, rate);
-  return {
-    topC: Math.max(...segments.map((segment) => segment.targetC)),
-    programmedMinutes: Math.ceil(programmedMinutes(segments, ROOM_C)),
-    coneDownC: downC === OUTSIDE_THE_CHART ? null : downC,
-  };
-}
-
 /** @throws Problem on a schedule that never climbs, lasts more than a week, or tops out where its kind or its cone can't be meant */
 export function checkSchedule(wanted: NewSchedule): void {
   const { kind, cone } = wanted;
-  const { topC, programmedMinutes: minutes } = sensible('#/segments', () => reckon(wanted));
+  const { topC, programmedMinutes: minutes } = sensible('#/segments', () => scheduleFigures(wanted));
   const { from, to } = TOP_C[kind];
   if (topC < from || topC > to)
     refuse('#/segments', `A ${kind} firing tops out between ${from} and ${to} °C, this one at ${topC} °C.`);

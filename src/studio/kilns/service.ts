@@ -6,11 +6,12 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { wearPerFiringMinor } from '../../trade/firing/energy.js';
 import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
+import { scheduleFigures } from '../../trade/firing/schedule.js';
 import { validateBands } from '../../trade/firing/tariff.js';
 import { formatDay } from '../../trade/text/format.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { FiringKind, KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
-import { checkSchedule, reckon, sensible } from './schedule-checks.js';
+import { checkSchedule, sensible } from './schedule-checks.js';
 
 const withWear = { kilnWears: true } as const;
 const withSegments = { segments: { orderBy: { ordinal: 'asc' } } } as const;
@@ -27,7 +28,7 @@ const wearOf = (wear: NewKiln['wearMinor'][FiringKind]): number =>
   typeof wear === 'number' ? wear : wearPerFiringMinor(wear.costMinor, wear.firings);
 
 /** A kiln by id, refused with a sentence where there is none. */
-export function kiln(tx: Transaction, id: string): Promise<KilnWithWear> {
+export function getKiln(tx: Transaction, id: string): Promise<KilnWithWear> {
   return once(tx, `kiln ${id}`, () => readKiln(tx, id));
 }
 
@@ -37,12 +38,12 @@ async function readKiln(tx: Transaction, id: string): Promise<KilnWithWear> {
   return showKiln(row);
 }
 
-export async function kilns(tx: Transaction, query: PageQuery) {
+export async function listKilns(tx: Transaction, query: PageQuery) {
   return page(await tx.kiln.findMany({ ...pageArgs(query), include: withWear }), query, showKiln);
 }
 
 /** What a firing of a kind wears off a kiln, in minor units. */
-export function wearMinor(of: Pick<KilnWithWear, 'wearMinor'>, kind: FiringKind): number {
+export function getWearMinor(of: Pick<KilnWithWear, 'wearMinor'>, kind: FiringKind): number {
   return of.wearMinor[kind];
 }
 
@@ -60,7 +61,7 @@ export async function addSchedule(tx: Transaction, wanted: NewSchedule): Promise
 }
 
 /** A schedule with its segments and what they come to, refused with a sentence where there is none. */
-export function schedule(tx: Transaction, id: string): Promise<Schedule> {
+export function getSchedule(tx: Transaction, id: string): Promise<Schedule> {
   return once(tx, `schedule ${id}`, () => readSchedule(tx, id));
 }
 
@@ -70,7 +71,7 @@ async function readSchedule(tx: Transaction, id: string): Promise<Schedule> {
   return showSchedule(row);
 }
 
-export async function schedules(tx: Transaction, query: PageQuery) {
+export async function listSchedules(tx: Transaction, query: PageQuery) {
   return page(await tx.schedule.findMany({ ...pageArgs(query), include: withSegments }), query, showSchedule);
 }
 
@@ -92,14 +93,14 @@ export async function addTariff(tx: Transaction, wanted: NewTariff): Promise<Tar
  *
  * @throws Problem tariff-missing where none had begun
  */
-export async function tariffOn(tx: Transaction, day: string): Promise<Tariff> {
+export async function findTariffOn(tx: Transaction, day: string): Promise<Tariff> {
   const row = await tx.tariff.findFirst({
     where: { validFrom: { lte: toDate(day) } },
     orderBy: { validFrom: 'desc' },
     include: withBands,
   });
   if (!row) {
-    const begins = formatDay(day, (await studio(tx)).locale);
+    const begins = formatDay(day, (await getStudio(tx)).locale);
     throw new Problem(
       'tariff-missing',
       `No tariff covers ${begins}. Enter one that begins by then: POST /api/tariffs.`,
@@ -108,7 +109,7 @@ export async function tariffOn(tx: Transaction, day: string): Promise<Tariff> {
   return showTariff(row);
 }
 
-export async function tariffs(tx: Transaction, query: PageQuery) {
+export async function listTariffs(tx: Transaction, query: PageQuery) {
   return page(await tx.tariff.findMany({ ...pageArgs(query), include: withBands }), query, showTariff);
 }
 
@@ -129,7 +130,7 @@ function showKiln({ kilnWears, ...row }: Prisma.KilnGetPayload<{ include: typeof
 
 function showSchedule({ segments, ...row }: Prisma.ScheduleGetPayload<{ include: typeof withSegments }>): Schedule {
   const steps = segments.map(({ ratePerHourC, targetC, holdMinutes }) => ({ ratePerHourC, targetC, holdMinutes }));
-  return { ...row, segments: steps, ...reckon({ cone: row.cone, segments: steps }) };
+  return { ...row, segments: steps, ...scheduleFigures({ cone: row.cone, segments: steps }) };
 }
 
 function showTariff({ tariffBands, ...row }: Prisma.TariffGetPayload<{ include: typeof withBands }>): Tariff {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id, Line, LocalDate, Minor, Text } from '../../http/types.js';
+import { Id, LocalDate, Minor, SingleLine, Text } from '../../http/types.js';
 import { Quantity } from './contract.js';
 
 const LOTS_MAX = 60;
@@ -21,7 +21,7 @@ export const Arrived = z
   .meta({ id: 'Arrived' });
 export type Arrived = z.output<typeof Arrived>;
 
-export const NewConsignment = Arrived.extend({ supplier: Line(120) }).meta({ id: 'NewConsignment' });
+export const NewConsignment = Arrived.extend({ supplier: SingleLine(120) }).meta({ id: 'NewConsignment' });
 export type NewConsignment = z.output<typeof NewConsignment>;
 
 export const Consignment = z

@@ -5,9 +5,9 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import * as contract from './consignment-contract.js';
-import { consignment, receiveConsignment, shareCarriage } from './consignments.js';
+import { getConsignment, receiveConsignment, shareCarriage } from './consignments.js';
 import { CostedLot } from './contract.js';
-import { reclaim, returnLot } from './returns.js';
+import { recordReclaim, returnLot } from './returns.js';
 
 const tags = ['materials'];
 const params = z.object({ consignmentId: Id });
@@ -40,7 +40,7 @@ export const consignmentRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.Consignment, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => consignment(tx, request.params.consignmentId)),
+    (request) => read(request, (tx) => getConsignment(tx, request.params.consignmentId)),
   );
   app.post(
     '/consignments/:consignmentId/carriage',
@@ -85,6 +85,6 @@ export const consignmentRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) =>
-      write(request, reply, 201, (tx, now) => reclaim(tx, now, { ...request.params, ...request.body })),
+      write(request, reply, 201, (tx, now) => recordReclaim(tx, now, { ...request.params, ...request.body })),
   );
 };

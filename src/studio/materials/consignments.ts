@@ -6,9 +6,9 @@ import { splitExactly } from '../../trade/money/money.js';
 import { addedToDrawnMinor } from '../../trade/stock/fifo.js';
 import type { CarriageBill, Consignment, NewCarriage, NewConsignment } from './consignment-contract.js';
 import type { CostedLot } from './contract.js';
-import { lotsTogether } from './queries.js';
+import { listLotsTogether } from './queries.js';
 import { receiveLot } from './service.js';
-import { lock } from './stock-moves.js';
+import { lockMaterialStock } from './stock-moves.js';
 
 /**
  * Puts on the shelf what came together, as a lot of each material.
@@ -33,10 +33,10 @@ export async function receiveConsignment(
 }
 
 /** A consignment by id, with its lots at what they cost by now. */
-export async function consignment(tx: Transaction, id: string): Promise<Consignment> {
+export async function getConsignment(tx: Transaction, id: string): Promise<Consignment> {
   const row = await tx.consignment.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'No consignment has this id: it is in the answer to its receipt.');
-  const lots = await lotsTogether(tx, id);
+  const lots = await listLotsTogether(tx, id);
   return {
     ...{ id, supplier: row.supplier, receivedOn: fromDate(row.receivedOn), orderId: row.orderId },
     lots: lots.map(({ id: lotId, materialId, quantity, costMinor }) => ({ lotId, materialId, quantity, costMinor })),
@@ -54,9 +54,10 @@ export async function shareCarriage(
   consignmentId: string,
   { amountMinor, note }: NewCarriage,
 ): Promise<CarriageBill> {
-  const { lots: together } = await consignment(tx, consignmentId);
-  for (const materialId of [...new Set(together.map((lot) => lot.materialId))].sort()) await lock(tx, materialId);
-  const lots = await lotsTogether(tx, consignmentId); // once more: one may have been drawn before its lock was got
+  const { lots: together } = await getConsignment(tx, consignmentId);
+  for (const materialId of [...new Set(together.map((lot) => lot.materialId))].sort())
+    await lockMaterialStock(tx, materialId);
+  const lots = await listLotsTogether(tx, consignmentId); // once more: one may have been drawn before its lock was got
   const costs = lots.map(({ costMinor }) => costMinor);
   const parts = splitExactly(amountMinor, costs.some((cost) => cost > 0) ? costs : costs.map(() => 1));
   const shares = lots.map((lot, i) => {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, Instant, Line, LocalDate, Minor, Text } from '../../http/types.js';
-import { WAYS } from '../../trade/materials/manufacturer-statement.js';
+import { DecimalText, Id, Instant, LocalDate, Minor, SingleLine, Text } from '../../http/types.js';
+import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
 
 /** Ten tonnes, in grams; more is a slip of the keys. */
 const QUANTITY_MAX = 10_000_000;
@@ -13,11 +13,11 @@ export const Quantity = z
 
 /** Three decimals, as many as are kept: a fourth would be dropped without a word. */
 const PercentUpTo = (max: number) =>
-  Decimal.refine(
+  DecimalText.refine(
     (p) => Number(p) <= max && /^\d+(\.\d{1,3})?$/.test(p),
     `must be at most ${max}, with up to 3 decimals`,
   );
-const DryGramsPerMl = Decimal.refine(
+const DryGramsPerMl = DecimalText.refine(
   (d) => Number(d) > 0 && Number(d) <= 5 && /^\d+(\.\d{1,4})?$/.test(d),
   'must be above 0 and at most 5, with up to 4 decimals',
 );
@@ -54,7 +54,7 @@ const StatementAsks = z
       .refine(({ least, most }) => least <= most, { path: ['most'], error: 'must not be below least' })
       .nullable()
       .meta({ description: 'How many coats; null: it names no number.' }),
-    way: z.enum(WAYS).nullable().meta({ description: 'How it is to be put on; null: it names no way.' }),
+    way: z.enum(GLAZING_METHODS).nullable().meta({ description: 'How it is to be put on; null: it names no way.' }),
     firing: FiringRange.nullable().meta({
       description: 'The top of the glaze firing; null: it names none, and the firing range holds.',
     }),
@@ -178,7 +178,7 @@ export type MaterialInDetail = z.output<typeof MaterialInDetail>;
 
 export const NewLot = z
   .strictObject({
-    supplier: Line(120),
+    supplier: SingleLine(120),
     receivedOn: LocalDate,
     quantity: Quantity,
     costMinor: Minor.meta({
@@ -190,15 +190,15 @@ export type NewLot = z.output<typeof NewLot>;
 export const CostedLot = Lot.extend({ costMinor: z.int(), leftWorthMinor: z.int() }).meta({ id: 'CostedLot' });
 export type CostedLot = z.output<typeof CostedLot>;
 
-export const NewDraw = z
+export const NewMaterialDraw = z
   .strictObject({
     quantity: Quantity,
     kind: z.enum(['drawn', 'wasted']).default('drawn').meta({ description: 'Wasted: spilt, dried out, thrown away.' }),
     note: Text(300).default(''),
   })
   .meta({ id: 'NewDraw' });
-export type NewDraw = z.output<typeof NewDraw>;
-export const Drawn = z
+export type NewMaterialDraw = z.output<typeof NewMaterialDraw>;
+export const MaterialDrawn = z
   .object({
     moveIds: z.array(Id),
     foundQuantity: z.int().meta({ description: 'What was not in recorded stock, and was taken as found.' }),
@@ -212,7 +212,7 @@ export const NewCount = z
       .int()
       .min(0)
       .max(10 * QUANTITY_MAX),
-    explanation: Line(300)
+    explanation: SingleLine(300)
       .nullable()
       .default(null)
       .meta({ description: 'Needed where the count differs from the books.' }),

@@ -1,30 +1,30 @@
 import type { Transaction } from '../../database/transaction.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Decimal, roundHalfUp } from '../../trade/money/money.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { MaterialCosts } from './contract.js';
-import { holdings, type LatestLot, latestLots, openLots } from './queries.js';
-import { lotInWords, material } from './service.js';
+import { type LatestLot, listHoldings, listLatestLots, listOpenLots } from './queries.js';
+import { getMaterial, lotInWords } from './service.js';
 
 /** What a material costs and what is left of it is worth: its latest price per pack, and each lot that still holds something. */
-export async function materialCosts(tx: Transaction, id: string): Promise<MaterialCosts> {
-  const { packQuantity } = await material(tx, id);
-  const { locale } = await studio(tx);
-  const lots = await openLots(tx, id);
+export async function getMaterialCosts(tx: Transaction, id: string): Promise<MaterialCosts> {
+  const { packQuantity } = await getMaterial(tx, id);
+  const { locale } = await getStudio(tx);
+  const lots = await listOpenLots(tx, id);
   return {
     materialId: id,
-    packPrice: packPrice((await latestLots(tx, [id])).get(id), packQuantity, locale),
+    packPrice: packPrice((await listLatestLots(tx, [id])).get(id), packQuantity, locale),
     worthMinor: lots.reduce((sum, lot) => sum + lot.leftWorthMinor, 0),
     lots: lots.map(({ drawn, ...lot }) => ({ ...lot, left: lot.quantity - drawn })),
   };
 }
 
 /** Every material with its latest price per pack and the worth of what is on hand; the total is of all, not of the page. */
-export async function stockValue(tx: Transaction, query: PageQuery) {
-  const { locale } = await studio(tx);
+export async function getStockValue(tx: Transaction, query: PageQuery) {
+  const { locale } = await getStudio(tx);
   const rows = await tx.material.findMany(pageArgs(query));
   const ids = rows.map((row) => row.id);
-  const [held, latest] = [await holdings(tx, ids), await latestLots(tx, ids)];
+  const [held, latest] = [await listHoldings(tx, ids), await listLatestLots(tx, ids)];
   const total = await tx.stockMove.aggregate({ _sum: { costMinor: true } });
   return {
     totalMinor: total._sum.costMinor ?? 0,

@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { Hazard } from '../../documents/hazard-words.js';
-import { materialsById } from './service.js';
+import { getMaterialsById } from './service.js';
 
 /** What these materials warn of, by their ids. */
 export async function hazardsById(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, Hazard>> {
-  const found = await materialsById(tx, [...new Set(materialIds)]);
+  const found = await getMaterialsById(tx, [...new Set(materialIds)]);
   return new Map(
     [...found].map(([id, { name, kind, hazardNote }]) => [id, { name, kind, warning: hazardNote }] as const),
   );

@@ -16,7 +16,7 @@ export async function lockMaterials(tx: Transaction, ids: readonly string[]): Pr
 }
 
 /** What goes by the kind and the unit of a material, as the subject of a sentence; null where nothing does yet. */
-export async function whatUses(tx: Transaction, id: string): Promise<string | null> {
+export async function findUses(tx: Transaction, id: string): Promise<string | null> {
   const [row] = await tx.$queryRaw<{ by: string | null }[]>`
     SELECT CASE
       WHEN EXISTS (SELECT 1 FROM lot WHERE material_id = ${id}::uuid) THEN 'its lots use'
@@ -57,7 +57,7 @@ const lotsWithDraws = (which: Prisma.Sql) => Prisma.sql`
      GROUP BY lot.id`;
 
 /** The lots with something left, in the order in which they are drawn: first in, first out. */
-export async function openLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
+export async function listOpenLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
   const rows = await tx.$queryRaw<(OpenLot & { materialId: string })[]>`
     ${lotsWithDraws(Prisma.sql`lot.material_id = ${materialId}::uuid`)}
     HAVING sum(move.quantity) > 0 ORDER BY received_on, lot.id`;
@@ -65,14 +65,14 @@ export async function openLots(tx: Transaction, materialId: string): Promise<Ope
 }
 
 /** A lot by its material, also where nothing is left of it. Read it only under the material's lock. */
-export async function lotOf(tx: Transaction, materialId: string, id: string): Promise<OpenLot | undefined> {
+export async function findLot(tx: Transaction, materialId: string, id: string): Promise<OpenLot | undefined> {
   const which = Prisma.sql`lot.id = ${id}::uuid AND lot.material_id = ${materialId}::uuid`;
   const [found] = await tx.$queryRaw<OpenLot[]>`${lotsWithDraws(which)}`;
   return found;
 }
 
 /** All lots of a consignment, in the order in which they were entered. */
-export async function lotsTogether(
+export async function listLotsTogether(
   tx: Transaction,
   consignmentId: string,
 ): Promise<(OpenLot & { materialId: string })[]> {
@@ -87,7 +87,7 @@ export interface LatestLot {
 }
 
 /** The lot that tells what the next one will cost: the latest that was paid for; where all came free, the latest of those. */
-export async function latestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
+export async function listLatestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
   const rows = await tx.$queryRaw<LatestLot[]>`
     SELECT DISTINCT ON (material_id) material_id AS "materialId", received_on::text AS "receivedOn",
            quantity, ${LOT_COST} AS "costMinor"
@@ -100,7 +100,7 @@ export async function latestLots(tx: Transaction, materialIds: readonly string[]
  * Which of these materials ask for a count: a draw went beyond the books, and no stocktake came after it.
  * After and before go by ids, which are made under the material's lock; the hands of the clock may stand still.
  */
-export async function askingForCount(tx: Transaction, materialIds: readonly string[]): Promise<Set<string>> {
+export async function listAskingForCount(tx: Transaction, materialIds: readonly string[]): Promise<Set<string>> {
   const rows = await tx.$queryRaw<{ id: string }[]>`
     SELECT DISTINCT material_id AS id FROM stock_move move
      WHERE material_id = ANY(${materialIds}::uuid[]) AND kind = 'found' AND stocktake_id IS NULL
@@ -109,7 +109,7 @@ export async function askingForCount(tx: Transaction, materialIds: readonly stri
 }
 
 /** Quantity on hand and its worth, by the books, of each of these materials; of one that never moved there is nothing. */
-export async function holdings(
+export async function listHoldings(
   tx: Transaction,
   materialIds: readonly string[],
 ): Promise<Map<string, { onHand: number; worthMinor: number }>> {
@@ -124,7 +124,7 @@ export async function holdings(
 }
 
 /** What is left of each lot of these materials that doesn't keep, and its last day, in the order in which it is drawn. */
-export async function perishing(
+export async function listPerishing(
   tx: Transaction,
   materialIds: readonly string[],
 ): Promise<{ materialId: string; day: string; quantity: number }[]> {
@@ -150,7 +150,7 @@ export interface OnOrder {
 }
 
 /** What is still to come of orders that were placed and not cancelled, of each of these materials. */
-export async function onOrder(tx: Transaction, materialIds: readonly string[]): Promise<OnOrder[]> {
+export async function listOnOrder(tx: Transaction, materialIds: readonly string[]): Promise<OnOrder[]> {
   return tx.$queryRaw<OnOrder[]>`
     SELECT * FROM (
       SELECT l.material_id AS "materialId", o.id AS "orderId", o.number, e.expected_on::text AS "expectedOn",

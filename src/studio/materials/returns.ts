@@ -4,9 +4,9 @@ import { Problem } from '../../problems.js';
 import { fifoDraw } from '../../trade/stock/fifo.js';
 import type { NewReclaim, NewReturn, Returned } from './consignment-contract.js';
 import type { CostedLot } from './contract.js';
-import { lotOf } from './queries.js';
-import { material } from './service.js';
-import { lock, putIn, today } from './stock-moves.js';
+import { findLot } from './queries.js';
+import { getMaterial } from './service.js';
+import { addLot, getStudioDay, lockMaterialStock } from './stock-moves.js';
 
 /** Sends a part of a lot back to its supplier, at its cost; the credit may be another sum. */
 export async function returnLot(
@@ -14,8 +14,8 @@ export async function returnLot(
   now: Date,
   { materialId, lotId, quantity, creditMinor, note }: NewReturn & { materialId: string },
 ): Promise<Returned> {
-  await lock(tx, materialId);
-  const lot = await lotOf(tx, materialId, lotId);
+  await lockMaterialStock(tx, materialId);
+  const lot = await findLot(tx, materialId, lotId);
   if (!lot)
     throw new Problem('not-found', `This material has no such lot. Look it up under /api/materials/${materialId}.`);
   if (lot.supplier === null)
@@ -37,20 +37,20 @@ export async function returnLot(
 }
 
 /** Puts clay that came back, and was worked up again, on the shelf as a lot of its own at what that cost. */
-export async function reclaim(
+export async function recordReclaim(
   tx: Transaction,
   now: Date,
   { materialId, quantity, costMinor, note }: NewReclaim & { materialId: string },
 ): Promise<CostedLot> {
-  await lock(tx, materialId);
-  const { kind, name } = await material(tx, materialId);
+  await lockMaterialStock(tx, materialId);
+  const { kind, name } = await getMaterial(tx, materialId);
   if (kind !== 'clay' && kind !== 'slip' && kind !== 'glaze')
     throw new Problem(
       'invalid-request',
       `${name} can't be reclaimed: only clay, slip and glaze can. Count it instead.`,
     );
-  const receivedOn = await today(tx, now);
+  const receivedOn = await getStudioDay(tx, now);
   const held = { materialId, supplier: null, receivedOn, quantity, costMinor };
-  const id = await putIn(tx, now, { ...held, kind: 'reclaimed', note, stocktakeId: null });
+  const id = await addLot(tx, now, { ...held, kind: 'reclaimed', note, stocktakeId: null });
   return { id, supplier: null, receivedOn, quantity, left: quantity, costMinor, leftWorthMinor: costMinor };
 }

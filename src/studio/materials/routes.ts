@@ -8,21 +8,21 @@ import { refuses } from '../../problems.js';
 import {
   CostedLot,
   Count,
-  Drawn,
   Material,
   MaterialCosts,
+  MaterialDrawn,
   MaterialInDetail,
   NewCount,
-  NewDraw,
   NewLot,
   NewMaterial,
+  NewMaterialDraw,
   StockedMaterial,
   StockMove,
   StockValueLine,
 } from './contract.js';
-import { materialCosts, stockValue } from './costs.js';
+import { getMaterialCosts, getStockValue } from './costs.js';
 import * as stock from './service.js';
-import { count } from './stocktake.js';
+import { recordCount } from './stocktake.js';
 
 const tags = ['materials'];
 const params = z.object({ materialId: Id });
@@ -56,7 +56,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(StockedMaterial), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => stock.materials(tx, request.query)),
+    (request) => read(request, (tx) => stock.listMaterials(tx, request.query)),
   );
   app.get(
     '/materials/:materialId',
@@ -69,7 +69,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MaterialInDetail, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => stock.materialInDetail(tx, request.params.materialId)),
+    (request) => read(request, (tx) => stock.getMaterialInDetail(tx, request.params.materialId)),
   );
   app.put(
     '/materials/:materialId',
@@ -93,7 +93,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
       return edit(
         request,
         reply,
-        (tx) => stock.lockedMaterial(tx, materialId),
+        (tx) => stock.lockMaterialForChange(tx, materialId),
         (tx, now) => stock.changeMaterial(tx, now, materialId, request.body),
       );
     },
@@ -110,7 +110,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(StockMove), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => stock.moves(tx, request.params.materialId, request.query)),
+    (request) => read(request, (tx) => stock.listMoves(tx, request.params.materialId, request.query)),
   );
   app.get(
     '/materials/:materialId/costs',
@@ -123,7 +123,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MaterialCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => materialCosts(tx, request.params.materialId)),
+    (request) => read(request, (tx) => getMaterialCosts(tx, request.params.materialId)),
   );
   app.get(
     '/stock-value',
@@ -139,7 +139,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request) => read(request, (tx) => stockValue(tx, request.query)),
+    (request) => read(request, (tx) => getStockValue(tx, request.query)),
   );
   app.post(
     '/materials/:materialId/lots',
@@ -158,13 +158,13 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Use material from the oldest lots; what is beyond recorded stock is taken as found',
         params,
-        body: NewDraw,
-        response: { 201: Drawn, ...writes },
+        body: NewMaterialDraw,
+        response: { 201: MaterialDrawn, ...writes },
       },
     },
     (request, reply) =>
       write(request, reply, 201, async (tx, now) => {
-        const { costMinor: _, ...shown } = await stock.draw(tx, now, { ...request.params, ...request.body });
+        const { costMinor: _, ...shown } = await stock.drawMaterial(tx, now, { ...request.params, ...request.body });
         return shown; // who draws may not be allowed to see money
       }),
   );
@@ -180,6 +180,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 201: Count, ...writes },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => count(tx, now, { ...request.params, ...request.body })),
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => recordCount(tx, now, { ...request.params, ...request.body })),
   );
 };

@@ -7,22 +7,22 @@ import { Problem } from '../../problems.js';
 import { Decimal } from '../../trade/money/money.js';
 import type { CostSource } from '../../trade/pricing/course-price.js';
 import { formatDay } from '../../trade/text/format.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type {
   CostedLot,
   Material,
   MaterialInDetail,
-  NewDraw,
   NewLot,
   NewMaterial,
+  NewMaterialDraw,
   StockedMaterial,
   StockMove,
 } from './contract.js';
 import { arePowders, kindInWords } from './material-kinds.js';
 import { takenNames, wrongDay, wrongDays } from './material-validation.js';
-import { askingForCount, holdings, latestLots, lockMaterials, openLots, whatUses } from './queries.js';
+import { findUses, listAskingForCount, listHoldings, listLatestLots, listOpenLots, lockMaterials } from './queries.js';
 import { keptAsks, statementOf } from './statement.js';
-import { find, lock, putIn, putInAll, take, today } from './stock-moves.js';
+import { addFoundStock, addLot, addLots, getStudioDay, lockMaterialStock, takeFromStock } from './stock-moves.js';
 
 const MOVES_SHOWN = 50;
 const RATE_DECIMALS = 12; // a cost per gram rarely ends; beyond this many no sum of money would notice
@@ -39,9 +39,9 @@ export async function addMaterials(tx: Transaction, _now: Date, wanted: readonly
 }
 
 /** The material as its address shows it, which nobody else can change, draw or receive until the transaction ends. */
-export async function lockedMaterial(tx: Transaction, id: string): Promise<MaterialInDetail> {
-  await lock(tx, id);
-  return materialInDetail(tx, id);
+export async function lockMaterialForChange(tx: Transaction, id: string): Promise<MaterialInDetail> {
+  await lockMaterialStock(tx, id);
+  return getMaterialInDetail(tx, id);
 }
 
 /** Corrects what is said of a material. What it is and how it is counted stays once something goes by that. */
@@ -51,49 +51,49 @@ export async function changeMaterial(
   id: string,
   wanted: NewMaterial,
 ): Promise<MaterialInDetail> {
-  const before = await material(tx, id);
+  const before = await getMaterial(tx, id);
   await refuseUnfit(tx, now, id, wanted);
   const other = (['kind', 'unit'] as const).find((field) => wanted[field] !== before[field]);
   const alike = other === 'kind' && wanted.unit === before.unit && arePowders(wanted.kind, before.kind);
-  const by = other === undefined || alike ? null : await whatUses(tx, id);
+  const by = other === undefined || alike ? null : await findUses(tx, id);
   if (other !== undefined && by !== null)
     throw new Problem(
       'still-needed',
       `The ${other} of ${before.name} stays ${other === 'kind' ? kindInWords(before.kind) : before.unit}, because ${by} it. Add another material instead.`,
     );
   await tx.material.update({ where: { id }, data: kept(wanted) });
-  return materialInDetail(tx, id);
+  return getMaterialInDetail(tx, id);
 }
 
 async function refuseUnfit(tx: Transaction, now: Date, id: string, wanted: NewMaterial): Promise<void> {
-  const [wrong] = wrongDays(wanted, await today(tx, now));
+  const [wrong] = wrongDays(wanted, await getStudioDay(tx, now));
   if (wrong) refuseDay(wrong.day, wrong.detail, `#/${wrong.field.replace('.', '/')}`);
   if ((await takenNames(tx, [wanted.name], id)).size > 0)
     throw new Problem('already-there', `There is a material named "${wanted.name}" already. Choose another name.`);
 }
 
 /** A material by id, refused with a sentence where there is none. */
-export async function material(tx: Transaction, id: string): Promise<Material> {
+export async function getMaterial(tx: Transaction, id: string): Promise<Material> {
   const row = await tx.material.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'No material has this id. Look it up under /api/materials.');
   return show(row);
 }
 
 /** Those of these materials that there are, under their ids. */
-export async function materialsById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Material>> {
+export async function getMaterialsById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Material>> {
   const rows = await tx.material.findMany({ where: { id: { in: [...ids] } } });
   return new Map(rows.map((row) => [row.id, show(row)]));
 }
 
-export async function materials(tx: Transaction, query: PageQuery) {
+export async function listMaterials(tx: Transaction, query: PageQuery) {
   const { items, next } = page(await tx.material.findMany(pageArgs(query)), query, show);
   return { items: await withStock(tx, items), next };
 }
 
 /** A material with the lots that hold something and its latest moves; without money, so that everybody may see it. */
-export async function materialInDetail(tx: Transaction, id: string): Promise<MaterialInDetail> {
-  const [stocked] = await withStock(tx, [await material(tx, id)]);
-  const lots = await openLots(tx, id);
+export async function getMaterialInDetail(tx: Transaction, id: string): Promise<MaterialInDetail> {
+  const [stocked] = await withStock(tx, [await getMaterial(tx, id)]);
+  const lots = await listOpenLots(tx, id);
   const moves = await tx.stockMove.findMany({ where: { materialId: id }, orderBy: { id: 'desc' }, take: MOVES_SHOWN });
   return {
     ...(stocked as StockedMaterial),
@@ -102,14 +102,14 @@ export async function materialInDetail(tx: Transaction, id: string): Promise<Mat
   };
 }
 
-export async function moves(tx: Transaction, materialId: string, query: PageQuery) {
-  await material(tx, materialId);
+export async function listMoves(tx: Transaction, materialId: string, query: PageQuery) {
+  await getMaterial(tx, materialId);
   return page(await tx.stockMove.findMany(pageArgs(query, { materialId })), query, showMove);
 }
 
 /** What the books hold of each material, in its unit; nothing of one that never moved. */
 async function onHand(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, number>> {
-  const held = await holdings(tx, materialIds);
+  const held = await listHoldings(tx, materialIds);
   return new Map(materialIds.map((id) => [id, held.get(id)?.onHand ?? 0]));
 }
 
@@ -119,10 +119,10 @@ export async function receiveLot(
   now: Date,
   wanted: NewLot & { materialId: string; consignmentId?: string },
 ): Promise<CostedLot> {
-  await lock(tx, wanted.materialId);
-  const wrong = wrongDay(wanted.receivedOn, await today(tx, now));
+  await lockMaterialStock(tx, wanted.materialId);
+  const wrong = wrongDay(wanted.receivedOn, await getStudioDay(tx, now));
   if (wrong !== null) refuseDay(wanted.receivedOn, wrong, '#/receivedOn');
-  const id = await putIn(tx, now, { ...wanted, kind: 'received', note: '', stocktakeId: null });
+  const id = await addLot(tx, now, { ...wanted, kind: 'received', note: '', stocktakeId: null });
   const { materialId: _, consignmentId: __, ...lot } = wanted;
   return { id, ...lot, left: lot.quantity, leftWorthMinor: lot.costMinor };
 }
@@ -134,7 +134,7 @@ export async function receiveLots(
   wanted: readonly (NewLot & { materialId: string })[],
 ): Promise<void> {
   await lockMaterials(tx, [...new Set(wanted.map(({ materialId }) => materialId))]);
-  await putInAll(
+  await addLots(
     tx,
     now,
     wanted.map((lot) => ({ ...lot, kind: 'received', note: '', stocktakeId: null })),
@@ -147,27 +147,27 @@ export async function receiveLots(
  *
  * @returns moveIds of what went out, one for each lot it came from; costMinor of all of them
  */
-export async function draw(
+export async function drawMaterial(
   tx: Transaction,
   now: Date,
-  wanted: Pick<NewDraw, 'quantity' | 'note'> & { materialId: string; kind?: NewDraw['kind'] | 'sold' },
+  wanted: Pick<NewMaterialDraw, 'quantity' | 'note'> & { materialId: string; kind?: NewMaterialDraw['kind'] | 'sold' },
 ) {
   const taking = { kind: 'drawn' as const, ...wanted, stocktakeId: null };
-  await lock(tx, wanted.materialId);
-  const booked = await take(tx, now, taking);
+  await lockMaterialStock(tx, wanted.materialId);
+  const booked = await takeFromStock(tx, now, taking);
   const foundQuantity = booked.shortBy;
   let beyond: string[] = [];
   if (foundQuantity > 0) {
-    await find(tx, now, {
+    await addFoundStock(tx, now, {
       materialId: wanted.materialId,
       quantity: foundQuantity,
       note: wanted.note,
       stocktakeId: null,
     });
-    beyond = (await take(tx, now, { ...taking, quantity: foundQuantity })).moveIds;
+    beyond = (await takeFromStock(tx, now, { ...taking, quantity: foundQuantity })).moveIds;
   }
   const left = (await onHand(tx, [wanted.materialId])).get(wanted.materialId) ?? 0;
-  const asksForCount = (await askingForCount(tx, [wanted.materialId])).has(wanted.materialId);
+  const asksForCount = (await listAskingForCount(tx, [wanted.materialId])).has(wanted.materialId);
   return {
     moveIds: [...booked.moveIds, ...beyond],
     costMinor: booked.costMinor,
@@ -182,12 +182,12 @@ export async function draw(
  *
  * @returns rateMinor per g, ml or piece, and where it comes from; no entry where nothing was ever received
  */
-export async function nextUnitCosts(
+export async function getNextUnitCosts(
   tx: Transaction,
   materialIds: readonly string[],
 ): Promise<Map<string, { rateMinor: string; source: CostSource }>> {
-  const { locale } = await studio(tx);
-  const lots = await latestLots(tx, materialIds);
+  const { locale } = await getStudio(tx);
+  const lots = await listLatestLots(tx, materialIds);
   return new Map(
     [...lots].map(([id, lot]) => {
       const rate = new Decimal(lot.costMinor).div(lot.quantity).toDecimalPlaces(RATE_DECIMALS);
@@ -201,7 +201,7 @@ export const lotInWords = (lot: { receivedOn: string }, locale: string) =>
 
 async function withStock(tx: Transaction, shown: Material[]): Promise<StockedMaterial[]> {
   const ids = shown.map((m) => m.id);
-  const [held, asking] = [await onHand(tx, ids), await askingForCount(tx, ids)];
+  const [held, asking] = [await onHand(tx, ids), await listAskingForCount(tx, ids)];
   return shown.map((m) => ({ ...m, onHand: held.get(m.id) ?? 0, asksForCount: asking.has(m.id) }));
 }
 

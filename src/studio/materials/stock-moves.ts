@@ -3,19 +3,19 @@ import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { type Draw, fifoDraw } from '../../trade/stock/fifo.js';
-import { studio } from '../settings/service.js';
-import { lockMaterial, openLots } from './queries.js';
+import { fifoDraw, type LotDraw } from '../../trade/stock/fifo.js';
+import { getStudio } from '../settings/service.js';
+import { listOpenLots, lockMaterial } from './queries.js';
 
 /** Locks a material before its stock is looked at. */
-export async function lock(tx: Transaction, materialId: string): Promise<void> {
+export async function lockMaterialStock(tx: Transaction, materialId: string): Promise<void> {
   if (!(await lockMaterial(tx, materialId)))
     throw new Problem('not-found', 'No material has this id. Look it up under /api/materials.');
 }
 
 /** The day it is in the studio. */
-export async function today(tx: Transaction, now: Date): Promise<string> {
-  return localDay(now, (await studio(tx)).timeZone);
+export async function getStudioDay(tx: Transaction, now: Date): Promise<string> {
+  return localDay(now, (await getStudio(tx)).timeZone);
 }
 
 interface Taking {
@@ -27,8 +27,8 @@ interface Taking {
 }
 
 /** Takes stock out, first in, first out, as far as the books hold it. Call under the material's lock. */
-export async function take(tx: Transaction, now: Date, { quantity, ...taking }: Taking) {
-  const { draws, shortBy } = fifoDraw(await openLots(tx, taking.materialId), quantity);
+export async function takeFromStock(tx: Transaction, now: Date, { quantity, ...taking }: Taking) {
+  const { draws, shortBy } = fifoDraw(await listOpenLots(tx, taking.materialId), quantity);
   const moves = draws.map((draw) => ({
     id: newId(),
     at: now,
@@ -42,10 +42,10 @@ export async function take(tx: Transaction, now: Date, { quantity, ...taking }: 
 }
 
 /** Puts parts of lots back that had been sold, at the very cost at which they went. Call under the material's lock. @returns ids of the moves */
-export async function putBack(
+export async function returnToStock(
   tx: Transaction,
   now: Date,
-  { materialId, parts, note }: { materialId: string; parts: readonly Draw[]; note: string },
+  { materialId, parts, note }: { materialId: string; parts: readonly LotDraw[]; note: string },
 ): Promise<string[]> {
   const moves = parts.map((part) => ({ id: newId(), materialId, kind: 'takenBack' as const, ...part, at: now, note }));
   await tx.stockMove.createMany({ data: moves });
@@ -65,13 +65,13 @@ interface Arrival {
 }
 
 /** Enters a lot and the move that puts it on the shelf. Call under the material's lock. */
-export async function putIn(tx: Transaction, now: Date, arrival: Arrival): Promise<string> {
-  const [lotId = ''] = await putInAll(tx, now, [arrival]);
+export async function addLot(tx: Transaction, now: Date, arrival: Arrival): Promise<string> {
+  const [lotId = ''] = await addLots(tx, now, [arrival]);
   return lotId;
 }
 
-/** As putIn, of many lots in two statements. @returns their ids, in order */
-export async function putInAll(tx: Transaction, now: Date, arrivals: readonly Arrival[]): Promise<string[]> {
+/** As addLot, of many lots in two statements. @returns their ids, in order */
+export async function addLots(tx: Transaction, now: Date, arrivals: readonly Arrival[]): Promise<string[]> {
   const entered = arrivals.map((arrival) => ({ lotId: newId(), ...arrival }));
   await tx.lot.createMany({
     data: entered.map(
@@ -91,11 +91,11 @@ export async function putInAll(tx: Transaction, now: Date, arrivals: readonly Ar
 }
 
 /** Enters what was there though no books knew of it: a lot of today, without supplier or cost. */
-export async function find(
+export async function addFoundStock(
   tx: Transaction,
   now: Date,
   found: Pick<Arrival, 'materialId' | 'quantity' | 'note' | 'stocktakeId'>,
 ): Promise<void> {
-  const receivedOn = await today(tx, now);
-  await putIn(tx, now, { ...found, supplier: null, receivedOn, costMinor: 0, kind: 'found' });
+  const receivedOn = await getStudioDay(tx, now);
+  await addLot(tx, now, { ...found, supplier: null, receivedOn, costMinor: 0, kind: 'found' });
 }

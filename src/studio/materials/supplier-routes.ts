@@ -39,7 +39,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Supplier), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => suppliers.suppliers(tx, request.query)),
+    (request) => read(request, (tx) => suppliers.listSuppliers(tx, request.query)),
   );
   app.get(
     '/suppliers/:supplierId',
@@ -47,7 +47,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read', tagged: true },
       schema: { tags, summary: 'A supplier', params, response: { 200: Supplier, ...refuses('not-found') } },
     },
-    (request) => read(request, (tx) => suppliers.supplier(tx, request.params.supplierId)),
+    (request) => read(request, (tx) => suppliers.getSupplier(tx, request.params.supplierId)),
   );
   app.put(
     '/suppliers/:supplierId',
@@ -85,7 +85,7 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Supply, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => suppliers.supply(tx, request.params.materialId)),
+    (request) => read(request, (tx) => suppliers.getSupply(tx, request.params.materialId)),
   );
   app.put(
     '/materials/:materialId/supply',

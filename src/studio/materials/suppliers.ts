@@ -3,8 +3,8 @@ import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { lockSupplierRow } from './queries.js';
-import { material } from './service.js';
-import { lock } from './stock-moves.js';
+import { getMaterial } from './service.js';
+import { lockMaterialStock } from './stock-moves.js';
 import type { NewSupplier, Supplier, Supply } from './supplier-contract.js';
 
 export async function addSupplier(tx: Transaction, wanted: NewSupplier): Promise<Supplier> {
@@ -13,25 +13,25 @@ export async function addSupplier(tx: Transaction, wanted: NewSupplier): Promise
 }
 
 /** A supplier by id, refused with a sentence where there is none. */
-export async function supplier(tx: Transaction, id: string): Promise<Supplier> {
+export async function getSupplier(tx: Transaction, id: string): Promise<Supplier> {
   const row = await tx.supplier.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'No supplier has this id. Look it up under /api/suppliers.');
   return row;
 }
 
-export async function suppliers(tx: Transaction, query: PageQuery) {
+export async function listSuppliers(tx: Transaction, query: PageQuery) {
   return page(await tx.supplier.findMany(pageArgs(query)), query, (row): Supplier => row);
 }
 
 /** The supplier as they stand, whom nobody else can change until the transaction ends. */
 export async function lockSupplier(tx: Transaction, id: string): Promise<Supplier> {
   await lockSupplierRow(tx, id);
-  return supplier(tx, id);
+  return getSupplier(tx, id);
 }
 
 /** Replaces what is said of a supplier. Orders that were placed keep what they say. */
 export async function changeSupplier(tx: Transaction, id: string, wanted: NewSupplier): Promise<Supplier> {
-  await supplier(tx, id);
+  await getSupplier(tx, id);
   await refuseNameTwice(tx, wanted.name, id);
   return tx.supplier.update({ where: { id }, data: wanted });
 }
@@ -42,13 +42,13 @@ async function refuseNameTwice(tx: Transaction, name: string, id?: string): Prom
 }
 
 /** Where a material is usually bought, and as what. */
-export async function supply(tx: Transaction, materialId: string): Promise<Supply> {
-  await material(tx, materialId);
-  return (await supplies(tx, [materialId])).get(materialId) ?? { supplierId: null, packs: [] };
+export async function getSupply(tx: Transaction, materialId: string): Promise<Supply> {
+  await getMaterial(tx, materialId);
+  return (await listSupplies(tx, [materialId])).get(materialId) ?? { supplierId: null, packs: [] };
 }
 
 /** Where each of these materials is usually bought, and as what: smallest pack first. */
-export async function supplies(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, Supply>> {
+export async function listSupplies(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, Supply>> {
   const rows = await tx.material.findMany({
     where: { id: { in: [...materialIds] } },
     select: {
@@ -61,16 +61,16 @@ export async function supplies(tx: Transaction, materialIds: readonly string[]):
 
 /** The supply as it stands, which nobody else can change until the transaction ends. */
 export async function lockSupply(tx: Transaction, materialId: string): Promise<Supply> {
-  await lock(tx, materialId);
-  return supply(tx, materialId);
+  await lockMaterialStock(tx, materialId);
+  return getSupply(tx, materialId);
 }
 
 /** Replaces where a material is bought, and its packs there. */
 export async function changeSupply(tx: Transaction, materialId: string, wanted: Supply): Promise<Supply> {
-  await lock(tx, materialId);
-  if (wanted.supplierId !== null) await supplier(tx, wanted.supplierId);
+  await lockMaterialStock(tx, materialId);
+  if (wanted.supplierId !== null) await getSupplier(tx, wanted.supplierId);
   await tx.material.update({ where: { id: materialId }, data: { supplierId: wanted.supplierId } });
   await tx.materialPack.deleteMany({ where: { materialId } });
   await tx.materialPack.createMany({ data: wanted.packs.map((pack) => ({ materialId, ...pack })) });
-  return supply(tx, materialId);
+  return getSupply(tx, materialId);
 }

@@ -5,7 +5,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { batch, batches, makeBatch } from './batches.js';
+import { getBatch, listBatches, makeBatch } from './batches.js';
 import { MixBatch, NewBatch, Undoing } from './contract.js';
 import { undoBatch } from './undo-batch.js';
 
@@ -43,7 +43,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(MixBatch), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => batches(tx, request.params.mixId, request.query)),
+    (request) => read(request, (tx) => listBatches(tx, request.params.mixId, request.query)),
   );
   app.get(
     '/mix-batches/:batchId',
@@ -56,7 +56,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MixBatch, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => batch(tx, request.params.batchId)),
+    (request) => read(request, (tx) => getBatch(tx, request.params.batchId)),
   );
   app.post(
     '/mix-batches/:batchId/undoing',

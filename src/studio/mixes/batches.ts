@@ -4,31 +4,31 @@ import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { type Batch, weighOut } from '../../trade/materials/mix.js';
-import { askingForCount } from '../materials/queries.js';
-import { draw, receiveLot } from '../materials/service.js';
-import { lock, today } from '../materials/stock-moves.js';
-import { studio } from '../settings/service.js';
+import { type WeighedBatch, weighOut } from '../../trade/materials/mix.js';
+import { listAskingForCount } from '../materials/queries.js';
+import { drawMaterial, receiveLot } from '../materials/service.js';
+import { getStudioDay, lockMaterialStock } from '../materials/stock-moves.js';
+import { getStudio } from '../settings/service.js';
 import type { Mix, MixBatch, NewBatch } from './contract.js';
-import { leftOf, lockBatchNumber } from './queries.js';
-import { mix } from './service.js';
+import { getRemaining, lockBatchNumber } from './queries.js';
+import { getMix } from './service.js';
 
 /** Mixes a batch: its parts leave the shelf, first in first out, and what they cost is what its lot costs. */
 export async function makeBatch(tx: Transaction, now: Date, mixId: string, wanted: NewBatch): Promise<MixBatch> {
-  const recipe = await mix(tx, mixId);
-  const weighed = weighedOut(recipe, wanted.makeGrams);
-  const parts = recipe.parts.map(({ materialId }, i) => ({ materialId, ...partOf(weighed, i), ordinal: i + 1 }));
-  const productId = recipe.product.id;
+  const mix = await getMix(tx, mixId);
+  const weighed = getWeighedOut(mix, wanted.makeGrams);
+  const parts = mix.parts.map(({ materialId }, i) => ({ materialId, ...partOf(weighed, i), ordinal: i + 1 }));
+  const productId = mix.product.id;
   // all in one order before anything is drawn: a batch of what is a part here could wait for this one otherwise
-  for (const id of [productId, ...parts.map(({ materialId }) => materialId)].sort()) await lock(tx, id);
+  for (const id of [productId, ...parts.map(({ materialId }) => materialId)].sort()) await lockMaterialStock(tx, id);
   const number = (await lockBatchNumber(tx)) + 1;
-  const note = `Mixed into batch ${number} of ${recipe.product.name}`;
+  const note = `Mixed into batch ${number} of ${mix.product.name}`;
   const drawn = [];
-  for (const { materialId, quantity } of parts) drawn.push(await draw(tx, now, { materialId, quantity, note }));
-  const madeOn = await today(tx, now);
+  for (const { materialId, quantity } of parts) drawn.push(await drawMaterial(tx, now, { materialId, quantity, note }));
+  const madeOn = await getStudioDay(tx, now);
   const lot = await receiveLot(tx, now, {
     materialId: productId,
-    supplier: (await studio(tx)).name,
+    supplier: (await getStudio(tx)).name,
     receivedOn: madeOn,
     quantity: wanted.measuredQuantity ?? weighed.yieldQuantity,
     costMinor: drawn.reduce((sum, { costMinor }) => sum + costMinor, 0),
@@ -36,7 +36,7 @@ export async function makeBatch(tx: Transaction, now: Date, mixId: string, wante
   const id = newId();
   await tx.mixBatch.create({
     data: {
-      ...{ id, number, versionId: await versionId(tx, recipe), lotId: lot.id, makeGrams: wanted.makeGrams },
+      ...{ id, number, versionId: await versionId(tx, mix), lotId: lot.id, makeGrams: wanted.makeGrams },
       ...{ addWaterMl: weighed.addWaterMl, litreGrams: weighed.litreGrams },
       measuredLitreGrams: wanted.measuredLitreGrams ?? null,
       ...{ madeOn: toDate(madeOn), note: wanted.note ?? '', createdAt: now },
@@ -45,13 +45,13 @@ export async function makeBatch(tx: Transaction, now: Date, mixId: string, wante
   await tx.mixBatchPart.createMany({ data: parts.map((part) => ({ batchId: id, ...part })) });
   const moveIds = drawn.flatMap(({ moveIds }) => moveIds);
   await tx.mixDraw.createMany({ data: moveIds.map((moveId) => ({ moveId, batchId: id })) });
-  return batch(tx, id);
+  return getBatch(tx, id);
 }
 
 /** What a batch of a mix weighs; refused where its parts can't be weighed any more, or are too little to be. */
-export function weighedOut(recipe: Mix, makeGrams: number): Batch {
+export function getWeighedOut(mix: Mix, makeGrams: number): WeighedBatch {
   try {
-    return weighOut(recipe, makeGrams);
+    return weighOut(mix, makeGrams);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     throw new Problem('invalid-request', error.message, {
@@ -60,7 +60,7 @@ export function weighedOut(recipe: Mix, makeGrams: number): Batch {
   }
 }
 
-function partOf({ parts }: Batch, i: number) {
+function partOf({ parts }: WeighedBatch, i: number) {
   const { weighGrams = 0, quantity = 0 } = parts[i] ?? {};
   return { weighGrams, quantity };
 }
@@ -78,7 +78,7 @@ const WHOLE = {
 type Row = Prisma.MixBatchGetPayload<{ include: typeof WHOLE }>;
 
 /** A batch by id, with what is left of it. */
-export async function batch(tx: Transaction, id: string): Promise<MixBatch> {
+export async function getBatch(tx: Transaction, id: string): Promise<MixBatch> {
   const row = await tx.mixBatch.findUnique({ where: { id }, include: WHOLE });
   if (!row) throw new Problem('not-found', 'No batch has this id. Look it up under the mix it is of.');
   const [shown] = await showAll(tx, [row]);
@@ -86,20 +86,20 @@ export async function batch(tx: Transaction, id: string): Promise<MixBatch> {
 }
 
 /** The batches of a mix, oldest first, each by the version it was made by. */
-export async function batches(tx: Transaction, mixId: string, query: PageQuery) {
-  await mix(tx, mixId);
+export async function listBatches(tx: Transaction, mixId: string, query: PageQuery) {
+  await getMix(tx, mixId);
   const rows = await tx.mixBatch.findMany({ include: WHOLE, ...pageArgs(query, { version: { mixId } }) });
   const { items, next } = page(rows, query, (row) => row);
   return { items: await showAll(tx, items), next };
 }
 
 async function showAll(tx: Transaction, rows: Row[]): Promise<MixBatch[]> {
-  const left = await leftOf(
+  const left = await getRemaining(
     tx,
     rows.map(({ lotId }) => lotId),
   );
   const ids = [...new Set(rows.flatMap(({ parts }) => parts.map(({ materialId }) => materialId)))];
-  const asking = await askingForCount(tx, ids);
+  const asking = await listAskingForCount(tx, ids);
   return rows.map((row) => show(row, left.get(row.lotId) ?? 0, asking));
 }
 

@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Id, Instant, LocalDate } from '../../http/types.js';
+import { DecimalText, Id, Instant, LocalDate } from '../../http/types.js';
 import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../trade/materials/litre-weight.js';
 import { Material, Quantity } from '../materials/contract.js';
 
 const PARTS_MAX = 40;
 const GRAMS_MAX = 1_000_000;
 
-const Share = Decimal.refine(
+const Share = DecimalText.refine(
   (share) => Number(share) > 0 && Number(share) <= 1_000_000 && /^\d+(\.\d{1,4})?$/.test(share),
   'must be above 0 and at most 1,000,000, with up to 4 decimals',
 ).meta({ description: 'By weight, in any scale: 50 and 50 are the same as 1 and 1.' });
@@ -21,7 +21,7 @@ const recipe = {
     description:
       'What a litre should weigh once water is added. Left out where the mixed material says it already: by its dry grams per ml, or its water.',
   }),
-  solidsDensity: Decimal.refine(
+  solidsDensity: DecimalText.refine(
     (density) => Number(density) >= 1.1 && Number(density) <= 10 && /^\d+(\.\d{1,3})?$/.test(density),
     'must be between 1.1 and 10, with up to 3 decimals',
   )

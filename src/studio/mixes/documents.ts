@@ -5,10 +5,10 @@ import { localDay } from '../../trade/calendar/calendar.js';
 import { ASSUMED_SOLIDS_DENSITY } from '../../trade/materials/mix.js';
 import { head } from '../accounts/payments/receipts.js';
 import { hazardsOf } from '../materials/hazards.js';
-import { material } from '../materials/service.js';
-import { studio } from '../settings/service.js';
-import { batch, weighedOut } from './batches.js';
-import { mix } from './service.js';
+import { getMaterial } from '../materials/service.js';
+import { getStudio } from '../settings/service.js';
+import { getBatch, getWeighedOut } from './batches.js';
+import { getMix } from './service.js';
 
 const idsOf = (parts: readonly { materialId: string }[]) => parts.map(({ materialId }) => materialId);
 
@@ -19,36 +19,36 @@ export async function batchSheet(
   mixId: string,
   makeGrams: number,
 ): Promise<BatchSheetContent> {
-  const recipe = await mix(tx, mixId);
-  const home = await studio(tx);
-  const { parts, yieldQuantity, addWaterMl, tooWetMl, litreGrams } = weighedOut(recipe, makeGrams);
-  const number = new Intl.NumberFormat(home.locale);
+  const mix = await getMix(tx, mixId);
+  const studio = await getStudio(tx);
+  const { parts, yieldQuantity, addWaterMl, tooWetMl, litreGrams } = getWeighedOut(mix, makeGrams);
+  const number = new Intl.NumberFormat(studio.locale);
   return {
-    ...head(home),
-    ...{ name: recipe.product.name, version: recipe.version, printedOn: localDay(now, home.timeZone) },
-    ...{ makeGrams, weights: recipe.weights, inPercent: recipe.inPercent, addWaterMl, tooWetMl, litreGrams },
-    parts: recipe.parts.map(({ name, share, unit }, i) => {
+    ...head(studio),
+    ...{ name: mix.product.name, version: mix.version, printedOn: localDay(now, studio.timeZone) },
+    ...{ makeGrams, weights: mix.weights, inPercent: mix.inPercent, addWaterMl, tooWetMl, litreGrams },
+    parts: mix.parts.map(({ name, share, unit }, i) => {
       const { grams = 0, weighGrams = 0, quantity = 0 } = parts[i] ?? {};
       return { name, share, grams, weighGrams, ml: unit === 'ml' ? quantity : null };
     }),
-    solidsDensity: recipe.solidsDensity ?? ASSUMED_SOLIDS_DENSITY,
-    isDensityAssumed: recipe.solidsDensity === null,
-    makes: `${number.format(yieldQuantity)} ${recipe.product.unit}`,
-    note: recipe.note,
-    hazards: await hazardsOf(tx, idsOf(recipe.parts)),
+    solidsDensity: mix.solidsDensity ?? ASSUMED_SOLIDS_DENSITY,
+    isDensityAssumed: mix.solidsDensity === null,
+    makes: `${number.format(yieldQuantity)} ${mix.product.unit}`,
+    note: mix.note,
+    hazards: await hazardsOf(tx, idsOf(mix.parts)),
   };
 }
 
 /** What stands on the buckets of a batch. */
 export async function bucketLabels(tx: Transaction, batchId: string, copies: number): Promise<BucketLabelsContent> {
-  const { name, number, version, madeOn, parts, litreGrams, materialId } = await batch(tx, batchId);
-  const home = await studio(tx);
-  const { firingRange } = await material(tx, materialId);
+  const { name, number, version, madeOn, parts, litreGrams, materialId } = await getBatch(tx, batchId);
+  const studio = await getStudio(tx);
+  const { firingRange } = await getMaterial(tx, materialId);
   return {
-    ...head(home),
+    ...head(studio),
     ...{ copies, name, number, version, mixedOn: madeOn, litreGrams },
     parts: parts.map((part) => ({ name: part.name, grams: part.weighGrams })),
-    firesC: firingRange === null ? null : rangeInWords(firingRange, home.locale),
+    firesC: firingRange === null ? null : rangeInWords(firingRange, studio.locale),
     hazards: await hazardsOf(tx, idsOf(parts)),
   };
 }

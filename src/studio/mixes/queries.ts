@@ -17,7 +17,7 @@ export interface LatestRecipe {
 }
 
 /** Each mix with the parts of its latest version. Under lockRecipes(), or another may be written meanwhile. */
-export async function latestRecipes(tx: Transaction): Promise<LatestRecipe[]> {
+export async function listLatestRecipes(tx: Transaction): Promise<LatestRecipe[]> {
   return tx.$queryRaw<LatestRecipe[]>`
     SELECT m.id AS "mixId", m.product_id AS "productId", product.name,
            array(SELECT material_id FROM mix_part WHERE version_id = v.id ORDER BY ordinal) AS "partIds"
@@ -34,7 +34,7 @@ export async function lockBatchNumber(tx: Transaction): Promise<number> {
 }
 
 /** What is left of each of these lots. */
-export async function leftOf(tx: Transaction, lotIds: readonly string[]): Promise<Map<string, number>> {
+export async function getRemaining(tx: Transaction, lotIds: readonly string[]): Promise<Map<string, number>> {
   const sums = await tx.stockMove.groupBy({
     by: ['lotId'],
     where: { lotId: { in: [...lotIds] } },
@@ -44,7 +44,7 @@ export async function leftOf(tx: Transaction, lotIds: readonly string[]): Promis
 }
 
 /** What each batch of a mix cost, oldest first. */
-export async function batchCosts(tx: Transaction, mixId: string): Promise<{ batchId: string; costMinor: number }[]> {
+export async function getBatchCosts(tx: Transaction, mixId: string): Promise<{ batchId: string; costMinor: number }[]> {
   return tx.$queryRaw`
     SELECT b.id AS "batchId", l.cost_minor AS "costMinor"
       FROM mix_batch b JOIN mix_version v ON v.id = b.version_id JOIN lot l ON l.id = b.lot_id

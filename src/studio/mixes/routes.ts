@@ -6,7 +6,7 @@ import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { Mix, MixCosts, NewMix, NewRecipe } from './contract.js';
-import { mixCosts } from './costs.js';
+import { getMixCosts } from './costs.js';
 import * as recipes from './service.js';
 
 const tags = ['mixes'];
@@ -41,7 +41,7 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Mix), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => recipes.mixes(tx, request.query)),
+    (request) => read(request, (tx) => recipes.listMixes(tx, request.query)),
   );
   app.get(
     '/mixes/:mixId',
@@ -54,7 +54,7 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Mix, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => recipes.mix(tx, request.params.mixId)),
+    (request) => read(request, (tx) => recipes.getMix(tx, request.params.mixId)),
   );
   app.put(
     '/mixes/:mixId',
@@ -77,7 +77,7 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
       return edit(
         request,
         reply,
-        (tx) => recipes.lockedMix(tx, mixId),
+        (tx) => recipes.lockMix(tx, mixId),
         (tx, now) => recipes.changeRecipe(tx, now, mixId, request.body),
       );
     },
@@ -93,6 +93,6 @@ export const mixesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: MixCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => mixCosts(tx, request.params.mixId)),
+    (request) => read(request, (tx) => getMixCosts(tx, request.params.mixId)),
   );
 };

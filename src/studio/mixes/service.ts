@@ -4,17 +4,17 @@ import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import { type RecipeFault, recipeFaults } from '../../trade/materials/mix-validation.js';
+import { type RecipeFault, validateRecipe } from '../../trade/materials/mix-validation.js';
 import type { Material } from '../materials/contract.js';
-import { material } from '../materials/service.js';
+import { getMaterial } from '../materials/service.js';
 import type { Mix, NewMix, NewRecipe } from './contract.js';
 import { nestingFaults } from './nesting-check.js';
-import { latestRecipes, lockRecipes } from './queries.js';
+import { listLatestRecipes, lockRecipes } from './queries.js';
 
 /** Says how a material is mixed. */
 export async function addMix(tx: Transaction, now: Date, { productId, ...recipe }: NewMix): Promise<Mix> {
   await lockRecipes(tx);
-  const { name } = await material(tx, productId);
+  const { name } = await getMaterial(tx, productId);
   if ((await tx.mix.count({ where: { productId } })) > 0)
     throw new Problem('already-there', `${name} has a recipe already. Look it up, and write a new version.`);
   const mixId = newId();
@@ -23,14 +23,14 @@ export async function addMix(tx: Transaction, now: Date, { productId, ...recipe 
 }
 
 /** The mix as its address shows it; nobody else writes a recipe until the transaction ends. */
-export async function lockedMix(tx: Transaction, id: string): Promise<Mix> {
+export async function lockMix(tx: Transaction, id: string): Promise<Mix> {
   await lockRecipes(tx);
-  return mix(tx, id);
+  return getMix(tx, id);
 }
 
 /** Writes a new version. Batches that were made keep theirs. */
 export async function changeRecipe(tx: Transaction, now: Date, id: string, recipe: NewRecipe): Promise<Mix> {
-  const { product, version } = await mix(tx, id);
+  const { product, version } = await getMix(tx, id);
   return writeVersion(tx, now, { mixId: id, productId: product.id, number: version + 1 }, recipe);
 }
 
@@ -45,16 +45,16 @@ async function writeVersion(
   const id = newId();
   await tx.mixVersion.create({ data: { id, mixId, number, ...said, note: note ?? '', createdAt: now } });
   await tx.mixPart.createMany({ data: parts.map((part, i) => ({ versionId: id, ...part, ordinal: i + 1 })) });
-  return mix(tx, mixId);
+  return getMix(tx, mixId);
 }
 
 async function refuseUnmixable(tx: Transaction, mixId: string, productId: string, recipe: NewRecipe): Promise<void> {
-  const product = await material(tx, productId);
+  const product = await getMaterial(tx, productId);
   const parts: (Material & { share: string })[] = [];
-  for (const { materialId, share } of recipe.parts) parts.push({ ...(await material(tx, materialId)), share });
+  for (const { materialId, share } of recipe.parts) parts.push({ ...(await getMaterial(tx, materialId)), share });
   const own = { mixId, productId, name: product.name, partIds: recipe.parts.map(({ materialId }) => materialId) };
-  const others = (await latestRecipes(tx)).filter((other) => other.mixId !== mixId);
-  const faults = [...recipeFaults({ ...recipe, product, parts }), ...nestingFaults([...others, own], own)];
+  const others = (await listLatestRecipes(tx)).filter((other) => other.mixId !== mixId);
+  const faults = [...validateRecipe({ ...recipe, product, parts }), ...nestingFaults([...others, own], own)];
   const [first] = faults;
   if (!first) return;
   const nameOf = ({ at }: RecipeFault) => {
@@ -82,19 +82,19 @@ const WHOLE = {
 type Row = Prisma.MixGetPayload<{ include: typeof WHOLE }>;
 
 /** A mix by its latest version. */
-export async function mix(tx: Transaction, id: string): Promise<Mix> {
+export async function getMix(tx: Transaction, id: string): Promise<Mix> {
   const row = await tx.mix.findUnique({ where: { id }, include: WHOLE });
   if (!row) throw new Problem('not-found', 'No mix has this id. Look it up under /api/mixes.');
   return show(row);
 }
 
 /** The latest recipes by which these materials are made; none for what is not mixed here. */
-export async function mixesMaking(tx: Transaction, productIds: readonly string[]): Promise<Mix[]> {
+export async function listMixesMaking(tx: Transaction, productIds: readonly string[]): Promise<Mix[]> {
   const rows = await tx.mix.findMany({ where: { productId: { in: [...productIds] } }, include: WHOLE });
   return rows.map(show);
 }
 
-export async function mixes(tx: Transaction, query: PageQuery) {
+export async function listMixes(tx: Transaction, query: PageQuery) {
   return page(await tx.mix.findMany({ include: WHOLE, ...pageArgs(query) }), query, show);
 }
 

@@ -2,9 +2,9 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { lotOf } from '../materials/queries.js';
-import { lock, putIn } from '../materials/stock-moves.js';
-import { batch } from './batches.js';
+import { findLot } from '../materials/queries.js';
+import { addLot, lockMaterialStock } from '../materials/stock-moves.js';
+import { getBatch } from './batches.js';
 import type { MixBatch } from './contract.js';
 
 /**
@@ -12,12 +12,12 @@ import type { MixBatch } from './contract.js';
  * had cost, since a lot that others have drawn from since can't take anything back without changing what those draws cost.
  */
 export async function undoBatch(tx: Transaction, now: Date, id: string, note: string): Promise<MixBatch> {
-  const { materialId, lotId, parts, number, name, unit } = await batch(tx, id);
-  for (const one of [materialId, ...parts.map((part) => part.materialId)].sort()) await lock(tx, one);
+  const { materialId, lotId, parts, number, name, unit } = await getBatch(tx, id);
+  for (const one of [materialId, ...parts.map((part) => part.materialId)].sort()) await lockMaterialStock(tx, one);
   // only now: of two who take it back at once, the second waited for the lock
   if ((await tx.mixUndoing.count({ where: { batchId: id } })) > 0)
     throw new Problem('already-cancelled', `Batch ${number} has already been undone. Look it up again.`);
-  const lot = await lotOf(tx, materialId, lotId);
+  const lot = await findLot(tx, materialId, lotId);
   if (lot?.drawn !== 0)
     throw new Problem(
       'stock-impossible',
@@ -36,10 +36,10 @@ export async function undoBatch(tx: Transaction, now: Date, id: string, note: st
     orderBy: { moveId: 'asc' },
   });
   for (const { move } of draws)
-    await putIn(tx, now, {
+    await addLot(tx, now, {
       ...{ materialId: move.materialId, supplier: null, receivedOn: fromDate(move.lot.receivedOn) },
       ...{ quantity: -move.quantity, costMinor: 0 - move.costMinor, kind: 'unmixed', note: why, stocktakeId: null },
     });
   await tx.mixUndoing.create({ data: { batchId: id, note, at: now } });
-  return batch(tx, id);
+  return getBatch(tx, id);
 }

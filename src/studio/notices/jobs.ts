@@ -4,9 +4,9 @@ import { composeMail } from '../../mail/message.js';
 import { type Post, senderOf } from '../../mail/post.js';
 import { MailNotSent } from '../../mail/transport.js';
 import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { Notice } from './contract.js';
-import { rendered } from './rendering.js';
+import { getRendered } from './rendering.js';
 
 type Outcome = Exclude<Notice['state'], 'waiting'>;
 
@@ -49,11 +49,11 @@ async function compose(
   },
 ) {
   const { db, from } = post;
-  const home = await studio(db);
-  const sender = senderOf(from, home);
-  const writer = { ...home, legal: tradingDisclosure(home) };
+  const studio = await getStudio(db);
+  const sender = senderOf(from, studio);
+  const writer = { ...studio, legal: tradingDisclosure(studio) };
   const letter = letterFor(notice.occasion, notice.data, { studio: writer, personName: notice.person.name });
-  const paper = notice.documentId === null ? null : await rendered(post, notice.documentId);
+  const paper = notice.documentId === null ? null : await getRendered(post, notice.documentId);
   return composeMail({
     messageId: notice.messageId,
     date: notice.createdAt,

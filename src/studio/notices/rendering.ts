@@ -8,7 +8,7 @@ import { Problem } from '../../problems.js';
  *
  * @throws Problem not-found
  */
-export async function rendered(
+export async function getRendered(
   { db, now }: { db: Database; now: () => Date },
   documentId: string,
 ): Promise<{ fileName: string; pdf: Uint8Array; sha256: string }> {

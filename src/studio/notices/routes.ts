@@ -5,8 +5,8 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { DocumentInfo, Notice } from './contract.js';
-import { rendered } from './rendering.js';
-import { documentInfo, notices } from './service.js';
+import { getRendered } from './rendering.js';
+import { getDocumentInfo, listNotices } from './service.js';
 
 const tags = ['notices'];
 const params = z.object({ documentId: Id });
@@ -23,7 +23,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Notice), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => notices(tx, request.query)),
+    (request) => read(request, (tx) => listNotices(tx, request.query)),
   );
   app.get(
     '/documents/:documentId',
@@ -36,7 +36,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: DocumentInfo, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => documentInfo(tx, request.params.documentId)),
+    (request) => read(request, (tx) => getDocumentInfo(tx, request.params.documentId)),
   );
   app.get(
     '/documents/:documentId/pdf',
@@ -53,7 +53,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const { pdf, fileName } = await rendered(app, request.params.documentId);
+      const { pdf, fileName } = await getRendered(app, request.params.documentId);
       reply.header('content-disposition', `inline; filename="${fileName}"`).type('application/pdf');
       return reply.serializer((bytes) => bytes as never).send(Buffer.from(pdf));
     },

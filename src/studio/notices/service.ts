@@ -39,7 +39,7 @@ export async function notify(
   return id;
 }
 
-export async function notices(tx: Transaction, query: PageQuery & { personId?: string | undefined }) {
+export async function listNotices(tx: Transaction, query: PageQuery & { personId?: string | undefined }) {
   const { personId } = query;
   const rows = await tx.notice.findMany({
     include: { person: true, deliveries: { orderBy: { id: 'asc' } } },
@@ -60,7 +60,7 @@ export async function notices(tx: Transaction, query: PageQuery & { personId?: s
   });
 }
 
-export async function documentInfo(tx: Transaction, id: string): Promise<DocumentInfo> {
+export async function getDocumentInfo(tx: Transaction, id: string): Promise<DocumentInfo> {
   const row = await tx.document.findUnique({ where: { id }, include: { rendering: { select: { sha256: true } } } });
   if (!row) throw new Problem('not-found', 'No document has this id. Receipts and notices name theirs.');
   const { kind, fileName, createdAt, rendering } = row;

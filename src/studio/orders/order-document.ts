@@ -11,19 +11,19 @@ export const orderName = (number: number): string => `Order-${String(number).pad
 
 /** What stands on the paper of an order. */
 export function orderContent(
-  home: Studio,
+  studio: Studio,
   { number, lines, carriageMinor, totalMinor, note }: Order,
-  seller: Supplier,
+  supplier: Supplier,
   days: { placedOn: string; expectedOn: string },
 ): OrderContent {
   return {
-    ...head(home),
+    ...head(studio),
     ...days,
     number: String(number).padStart(4, '0'),
-    supplier: { name: seller.name, addressLines: seller.addressLines },
+    supplier: { name: supplier.name, addressLines: supplier.addressLines },
     lines: lines.map(({ name, packQuantity, unit, packs, packPriceMinor, amountMinor }) => ({
       ...{ name, packs, packPriceMinor, amountMinor },
-      pack: quantityInWords(packQuantity, unit, home.locale),
+      pack: quantityInWords(packQuantity, unit, studio.locale),
     })),
     carriageMinor,
     totalMinor,

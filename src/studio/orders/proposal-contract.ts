@@ -37,7 +37,7 @@ export const SuggestedSupplier = z
   .meta({ id: 'SuggestedSupplier' });
 export type SuggestedSupplier = z.output<typeof SuggestedSupplier>;
 
-export const Proposal = z
+export const OrderProposal = z
   .object({
     suppliers: z.array(SuggestedSupplier).meta({ description: 'An order for each, the most pressing first.' }),
     toMix: z.array(z.object({ ...toOrder, mixId: Id })).meta({
@@ -48,4 +48,4 @@ export const Proposal = z
       .meta({ description: 'What must be ordered too, and has no supplier set.' }),
   })
   .meta({ id: 'OrderProposal' });
-export type Proposal = z.output<typeof Proposal>;
+export type OrderProposal = z.output<typeof OrderProposal>;

@@ -2,28 +2,28 @@ import type { Transaction } from '../../database/transaction.js';
 import { amountMinor, formatMoneyInText } from '../../trade/money/money.js';
 import { cheapestPacks } from '../../trade/stock/cheapest-packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
-import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
+import { listSupplies, getSupplier as supplierBy } from '../materials/suppliers.js';
 import type { Studio } from '../settings/contract.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { OutlookItem } from '../stock-outlook/contract.js';
-import { outlook } from '../stock-outlook/service.js';
-import type { Proposal, SuggestedSupplier } from './proposal-contract.js';
+import { getOutlook } from '../stock-outlook/service.js';
+import type { OrderProposal, SuggestedSupplier } from './proposal-contract.js';
 
 type Line = SuggestedSupplier['lines'][number];
 
 /** What the outlook says must be ordered, as one order for each supplier. Nothing is kept. */
-export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
-  const home = await studio(tx);
-  const short = (await outlook(tx, now)).flatMap(({ packs, packQuantity, orderBy, atMost, ...item }) =>
+export async function getProposal(tx: Transaction, now: Date): Promise<OrderProposal> {
+  const studio = await getStudio(tx);
+  const short = (await getOutlook(tx, now)).flatMap(({ packs, packQuantity, orderBy, atMost, ...item }) =>
     orderBy === null || packs === 0
       ? []
       : [{ ...named(item), mixId: item.mixId, needQuantity: packs * packQuantity, orderBy, atMost }],
   );
   const ids = short.map(({ materialId }) => materialId);
-  const soldBy = await supplies(tx, ids);
+  const soldBy = await listSupplies(tx, ids);
   const bySupplier = new Map<string, Line[]>();
-  const unsold: Proposal['unsold'] = [];
-  const toMix: Proposal['toMix'] = [];
+  const unsold: OrderProposal['unsold'] = [];
+  const toMix: OrderProposal['toMix'] = [];
   for (const { mixId, ...item } of short) {
     const { supplierId = null, packs = [] } = soldBy.get(item.materialId) ?? {};
     if (mixId !== null) toMix.push({ ...item, mixId });
@@ -35,7 +35,7 @@ export async function proposal(tx: Transaction, now: Date): Promise<Proposal> {
       ]);
   }
   const suppliers: SuggestedSupplier[] = [];
-  for (const [id, lines] of bySupplier) suppliers.push(suggested(await supplierBy(tx, id), lines, home));
+  for (const [id, lines] of bySupplier) suppliers.push(suggested(await supplierBy(tx, id), lines, studio));
   return { suppliers: suppliers.sort((a, b) => a.orderBy.localeCompare(b.orderBy)), toMix, unsold };
 }
 
@@ -55,18 +55,18 @@ const shownPack = ({ quantity, packs, priceMinor }: { quantity: number; packs: n
   amountMinor: amountMinor(packs, String(priceMinor)),
 });
 
-function suggested(seller: Supplier, lines: Line[], home: Studio): SuggestedSupplier {
+function suggested(supplier: Supplier, lines: Line[], studio: Studio): SuggestedSupplier {
   const goodsMinor = lines.flatMap(({ packs }) => packs).reduce((sum, { amountMinor }) => sum + amountMinor, 0);
-  const carriageMinor = carriageOn(seller, goodsMinor);
+  const carriageMinor = carriageOn(supplier, goodsMinor);
   return {
-    supplierId: seller.id,
-    supplier: seller.name,
+    supplierId: supplier.id,
+    supplier: supplier.name,
     orderBy: lines.map(({ orderBy }) => orderBy).sort()[0] as string,
     lines,
     goodsMinor,
     carriageMinor,
     totalMinor: goodsMinor + carriageMinor,
-    toFreeCarriage: toFreeCarriage(seller, goodsMinor, home),
+    toFreeCarriage: toFreeCarriage(supplier, goodsMinor, studio),
   };
 }
 
@@ -79,13 +79,13 @@ export const carriageOn = ({ freeFromMinor, carriageMinor }: Supplier, goodsMino
  * storing and the money lying still; whether that is worth the carriage is the owner's to say.
  */
 function toFreeCarriage(
-  seller: Supplier,
+  supplier: Supplier,
   goodsMinor: number,
   { currency, locale }: Studio,
 ): SuggestedSupplier['toFreeCarriage'] {
-  const savesMinor = carriageOn(seller, goodsMinor);
-  if (seller.freeFromMinor === null || savesMinor === 0) return null;
-  const moreMinor = seller.freeFromMinor - goodsMinor;
+  const savesMinor = carriageOn(supplier, goodsMinor);
+  if (supplier.freeFromMinor === null || savesMinor === 0) return null;
+  const moreMinor = supplier.freeFromMinor - goodsMinor;
   const money = (minor: number) => formatMoneyInText(minor, currency, locale);
   const advice = `${money(moreMinor)} more makes carriage free and saves ${money(savesMinor)}: worth it for what you will use before it spoils.`;
   return { moreMinor, savesMinor, advice };

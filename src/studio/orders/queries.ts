@@ -2,7 +2,7 @@ import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
 
 /** The number of the last order; nobody else makes one until this transaction ends, or two would bear the same. */
-export async function lockNumber(tx: Transaction): Promise<number> {
+export async function lockOrderNumber(tx: Transaction): Promise<number> {
   await oneAtATime(tx, 'numbering orders');
   const { _max } = await tx.supplyOrder.aggregate({ _max: { number: true } });
   return _max.number ?? 0;

@@ -6,11 +6,11 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { Arrived, Consignment } from '../materials/consignment-contract.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import { Cancelling, NewOrder, Order, Placing } from './contract.js';
 import { orderCsv, orderName } from './order-document.js';
-import { proposal } from './proposal.js';
-import { Proposal } from './proposal-contract.js';
+import { getProposal } from './proposal.js';
+import { OrderProposal } from './proposal-contract.js';
 import * as orders from './service.js';
 
 const tags = ['orders'];
@@ -25,10 +25,10 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'What needs ordering, as one order for each supplier',
-        response: { 200: Proposal, ...refuses('set-up-missing') },
+        response: { 200: OrderProposal, ...refuses('set-up-missing') },
       },
     },
-    (request) => read(request, (tx, now) => proposal(tx, now)),
+    (request) => read(request, (tx, now) => getProposal(tx, now)),
   );
   app.post(
     '/orders',
@@ -54,7 +54,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Order), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => orders.orders(tx, request.query)),
+    (request) => read(request, (tx) => orders.listOrders(tx, request.query)),
   );
   app.get(
     '/orders/:orderId',
@@ -67,7 +67,7 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Order, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => orders.order(tx, request.params.orderId)),
+    (request) => read(request, (tx) => orders.getOrder(tx, request.params.orderId)),
   );
   app.get(
     '/orders/:orderId/lines.csv',
@@ -85,8 +85,8 @@ export const ordersRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     async (request, reply) => {
       const { order, currency } = await read(request, async (tx) => ({
-        order: await orders.order(tx, request.params.orderId),
-        currency: (await studio(tx)).currency,
+        order: await orders.getOrder(tx, request.params.orderId),
+        currency: (await getStudio(tx)).currency,
       }));
       const fileName = `${orderName(order.number).toLowerCase()}.csv`;
       reply.header('content-disposition', `attachment; filename="${fileName}"`).type('text/csv; charset=utf-8');

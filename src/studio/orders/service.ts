@@ -8,32 +8,32 @@ import { amountMinor } from '../../trade/money/money.js';
 import { formatDay } from '../../trade/text/format.js';
 import type { Arrived, Consignment } from '../materials/consignment-contract.js';
 import { receiveConsignment } from '../materials/consignments.js';
-import { supplier as supplierBy, supplies } from '../materials/suppliers.js';
+import { listSupplies, getSupplier as supplierBy } from '../materials/suppliers.js';
 import { issueDocument } from '../notices/service.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { NewOrder, Order } from './contract.js';
 import { orderContent, orderName } from './order-document.js';
 import { carriageOn } from './proposal.js';
-import { lockNumber, lockOrder, receivedOf } from './queries.js';
-import { show, WITH } from './to-api.js';
+import { lockOrder, lockOrderNumber, receivedOf } from './queries.js';
+import { ORDER_INCLUDE, toOrder } from './to-api.js';
 
 /** Drafts an order at the prices of today, which stay on it. */
 export async function draftOrder(tx: Transaction, now: Date, wanted: NewOrder): Promise<Order> {
-  const seller = await supplierBy(tx, wanted.supplierId);
-  const lines = await priced(tx, wanted, seller.name);
+  const supplier = await supplierBy(tx, wanted.supplierId);
+  const lines = await priced(tx, wanted, supplier.name);
   const goodsMinor = lines.reduce((sum, line) => sum + amountMinor(line.packs, String(line.packPriceMinor)), 0);
   const id = newId();
-  const number = (await lockNumber(tx)) + 1;
+  const number = (await lockOrderNumber(tx)) + 1;
   const { supplierId, note } = wanted;
-  const carriageMinor = carriageOn(seller, goodsMinor);
+  const carriageMinor = carriageOn(supplier, goodsMinor);
   await tx.supplyOrder.create({ data: { id, number, supplierId, carriageMinor, note: note ?? '' } });
   await tx.supplyOrderLine.createMany({ data: lines.map((line) => ({ orderId: id, ...line })) });
   await happened(tx, now, id, { kind: 'drafted' });
-  return order(tx, id);
+  return getOrder(tx, id);
 }
 
-async function priced(tx: Transaction, { supplierId, lines }: NewOrder, seller: string) {
-  const sold = await supplies(
+async function priced(tx: Transaction, { supplierId, lines }: NewOrder, supplier: string) {
+  const sold = await listSupplies(
     tx,
     lines.map(({ materialId }) => materialId),
   );
@@ -46,7 +46,7 @@ async function priced(tx: Transaction, { supplierId, lines }: NewOrder, seller: 
     const supply = sold.get(materialId);
     const pack = supply?.packs.find(({ quantity }) => quantity === packQuantity);
     if (!pack || supply?.supplierId !== supplierId)
-      throw refuse(i, `must be a pack in which ${seller} sells it, as under /api/materials/${materialId}/supply`);
+      throw refuse(i, `must be a pack in which ${supplier} sells it, as under /api/materials/${materialId}/supply`);
     if (lines.findIndex((l) => l.materialId === materialId && l.packQuantity === packQuantity) !== i)
       throw refuse(i, 'is on the order already: put it in one line');
     return { ...line, packPriceMinor: pack.priceMinor };
@@ -54,50 +54,50 @@ async function priced(tx: Transaction, { supplierId, lines }: NewOrder, seller: 
 }
 
 /** An order by id, with what has come of it. */
-export async function order(tx: Transaction, id: string): Promise<Order> {
-  const row = await tx.supplyOrder.findUnique({ where: { id }, include: WITH });
+export async function getOrder(tx: Transaction, id: string): Promise<Order> {
+  const row = await tx.supplyOrder.findUnique({ where: { id }, include: ORDER_INCLUDE });
   if (!row) throw new Problem('not-found', 'No order has this id. Look it up under /api/orders.');
-  return show(row, await receivedOf(tx, [id]));
+  return toOrder(row, await receivedOf(tx, [id]));
 }
 
-export async function orders(tx: Transaction, query: PageQuery) {
-  const rows = await tx.supplyOrder.findMany({ include: WITH, ...pageArgs(query) });
+export async function listOrders(tx: Transaction, query: PageQuery) {
+  const rows = await tx.supplyOrder.findMany({ include: ORDER_INCLUDE, ...pageArgs(query) });
   const received = await receivedOf(
     tx,
     rows.map(({ id }) => id),
   );
-  return page(rows, query, (row) => show(row, received));
+  return page(rows, query, (row) => toOrder(row, received));
 }
 
 /** Places a draft: its paper is issued, and from now on the outlook reckons with it. */
 export async function placeOrder(tx: Transaction, now: Date, id: string, expected?: string): Promise<Order> {
   const drafted = await locked(tx, id, ['drafted'], 'placed');
-  const home = await studio(tx);
-  const today = localDay(now, home.timeZone);
-  const seller = await supplierBy(tx, drafted.supplierId);
+  const studio = await getStudio(tx);
+  const today = localDay(now, studio.timeZone);
+  const supplier = await supplierBy(tx, drafted.supplierId);
   const rows = await tx.material.findMany({ where: { id: { in: drafted.lines.map((line) => line.materialId) } } });
   const expectedOn =
-    expected ?? addDays(today, Math.max(seller.leadTimeDays, ...rows.map(({ leadTimeDays }) => leadTimeDays)));
+    expected ?? addDays(today, Math.max(supplier.leadTimeDays, ...rows.map(({ leadTimeDays }) => leadTimeDays)));
   if (expectedOn < today)
     throw new Problem(
       'invalid-request',
-      `An order placed today can’t arrive on ${formatDay(expectedOn, home.locale)}. Give a later day.`,
+      `An order placed today can’t arrive on ${formatDay(expectedOn, studio.locale)}. Give a later day.`,
       {
-        errors: [{ pointer: '#/expectedOn', detail: `must be ${formatDay(today, home.locale)} or later` }],
+        errors: [{ pointer: '#/expectedOn', detail: `must be ${formatDay(today, studio.locale)} or later` }],
       },
     );
-  const content = orderContent(home, drafted, seller, { placedOn: today, expectedOn });
+  const content = orderContent(studio, drafted, supplier, { placedOn: today, expectedOn });
   const fileName = `${orderName(drafted.number).toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'order', fileName, content });
   await happened(tx, now, id, { kind: 'placed', expectedOn: toDate(expectedOn), documentId });
-  return order(tx, id);
+  return getOrder(tx, id);
 }
 
 /** Cancels an order, or what has not come of it. */
 export async function cancelOrder(tx: Transaction, now: Date, id: string, note: string): Promise<Order> {
   await locked(tx, id, ['drafted', 'placed', 'partReceived'], 'cancelled');
   await happened(tx, now, id, { kind: 'cancelled', note });
-  return order(tx, id);
+  return getOrder(tx, id);
 }
 
 /** Receives what came of an order: all or a part, each material as a lot at what it was billed. */
@@ -114,7 +114,7 @@ export async function receiveOrder(tx: Transaction, now: Date, id: string, arriv
 
 async function locked(tx: Transaction, id: string, states: readonly Order['state'][], wish: string): Promise<Order> {
   await lockOrder(tx, id);
-  const found = await order(tx, id);
+  const found = await getOrder(tx, id);
   if (states.includes(found.state)) return found;
   const state = found.state === 'partReceived' ? 'received in part' : found.state;
   throw new Problem('order-state', `Order ${found.number} is ${state} and can't be ${wish}. Look it up again.`);

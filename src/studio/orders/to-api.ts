@@ -4,15 +4,15 @@ import { amountMinor } from '../../trade/money/money.js';
 import type { Order } from './contract.js';
 
 /** What is read with an order to show it. */
-export const WITH = {
+export const ORDER_INCLUDE = {
   supplier: true,
   lines: { include: { material: true }, orderBy: [{ materialId: 'asc' }, { packQuantity: 'asc' }] },
   events: { orderBy: { id: 'asc' } },
 } satisfies Prisma.SupplyOrderInclude;
-type Row = Prisma.SupplyOrderGetPayload<{ include: typeof WITH }>;
+type Row = Prisma.SupplyOrderGetPayload<{ include: typeof ORDER_INCLUDE }>;
 
 /** An order as it stands; `received` as receivedOf() gives it. */
-export function show({ supplier, lines, events, note, ...row }: Row, received: ReadonlyMap<string, number>): Order {
+export function toOrder({ supplier, lines, events, note, ...row }: Row, received: ReadonlyMap<string, number>): Order {
   const shown = lines.map(({ materialId, material, packQuantity, packs, packPriceMinor }) => ({
     ...{ materialId, name: material.name, unit: material.unit, packQuantity, packs, packPriceMinor },
     amountMinor: amountMinor(packs, String(packPriceMinor)),

@@ -1,16 +1,16 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Email, Id, Line, LocalDate } from '../../http/types.js';
+import { Email, Id, LocalDate, SingleLine } from '../../http/types.js';
 
 export const NewPerson = z
   .strictObject({
-    name: Line().meta({ description: 'As the person writes it, in any script.' }),
+    name: SingleLine().meta({ description: 'As the person writes it, in any script.' }),
     paperName: PrintedLine().nullable().default(null).meta({
       description:
         'How papers spell it, in Latin, Greek or Cyrillic letters. Needed once a paper is issued to somebody whose name has others.',
     }),
     email: Email.nullable().default(null),
-    phone: Line(40).nullable().default(null),
+    phone: SingleLine(40).nullable().default(null),
     addressLines: z.array(PrintedLine()).max(8).default([]),
     memberSince: LocalDate.nullable().default(null),
   })

@@ -2,7 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
-import { Id, Line } from '../../http/types.js';
+import { Id, SingleLine } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewPerson, Person } from './contract.js';
@@ -55,11 +55,11 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'People, all or by a part of the name',
-        querystring: PageQuery.extend({ q: Line(80).optional() }),
+        querystring: PageQuery.extend({ q: SingleLine(80).optional() }),
         response: { 200: pageOf(Person), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => people.people(tx, request.query)),
+    (request) => read(request, (tx) => people.listPeople(tx, request.query)),
   );
   app.get(
     '/people/:personId',
@@ -67,6 +67,6 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'people:read', tagged: true },
       schema: { tags, summary: 'A person', params, response: { 200: Person, ...refuses('not-found') } },
     },
-    (request) => read(request, (tx) => people.person(tx, request.params.personId)),
+    (request) => read(request, (tx) => people.getPerson(tx, request.params.personId)),
   );
 };

@@ -30,19 +30,19 @@ export async function addPeople(tx: Transaction, now: Date, wanted: readonly New
 export async function lockPerson(tx: Transaction, id: string): Promise<Person> {
   await lockPersonRow(tx, id);
   changed(tx, keyOf(id));
-  return person(tx, id);
+  return getPerson(tx, id);
 }
 
 /** Replaces all that is said of a person. Papers that were issued keep the name they bear. */
 export async function changePerson(tx: Transaction, id: string, wanted: NewPerson): Promise<Person> {
-  await person(tx, id);
+  await getPerson(tx, id);
   changed(tx, keyOf(id));
   return show(await tx.person.update({ where: { id }, data: kept(wanted) }));
 }
 
 const keyOf = (id: string) => `person ${id}`;
 
-export function person(tx: Transaction, id: string): Promise<Person> {
+export function getPerson(tx: Transaction, id: string): Promise<Person> {
   return once(tx, keyOf(id), () => readPerson(tx, id));
 }
 
@@ -64,7 +64,7 @@ export function printedName({ id, name, paperName }: Pick<Person, 'id' | 'name' 
 }
 
 /** Everybody, or those of whom a spelling of the name holds `q` in whatever case. */
-export async function people(tx: Transaction, query: PageQuery & { q?: string | undefined }) {
+export async function listPeople(tx: Transaction, query: PageQuery & { q?: string | undefined }) {
   const asItStands = query.q?.replace(/[\\%_]/g, '\\$&'); // LIKE would take these for any signs
   const holds = { contains: asItStands ?? '', mode: 'insensitive' as const };
   const where = { ...(asItStands && { OR: [{ name: holds }, { paperName: holds }] }) };

@@ -8,7 +8,7 @@ type Inputs = PriceInputs | PrivateInputs;
 export type Saved = { id: string; computedAt: Date; inputs: Inputs };
 
 /** The price of a course that was saved last. */
-export async function lastQuote(tx: Transaction, courseId: string): Promise<Saved | null> {
+export async function getLastQuote(tx: Transaction, courseId: string): Promise<Saved | null> {
   const row = await tx.priceQuote.findFirst({ where: { courseId }, orderBy: [{ computedAt: 'desc' }, { id: 'desc' }] });
   return row && { id: row.id, computedAt: row.computedAt, inputs: row.inputs as unknown as Inputs };
 }
@@ -18,7 +18,7 @@ export async function lastQuote(tx: Transaction, courseId: string): Promise<Save
  *
  * @returns null where nothing was saved, or in a currency that the studio no longer counts in
  */
-export function movedSince(saved: Saved | null, inputs: Inputs): PriceSince {
+export function changesSince(saved: Saved | null, inputs: Inputs): PriceSince {
   if (!saved || saved.inputs.currency !== inputs.currency) return null;
   const { firstMinor, rows } = compared(saved.inputs, inputs);
   return { quoteId: saved.id, savedAt: saved.computedAt.toISOString(), fairPriceMinor: firstMinor, rows };

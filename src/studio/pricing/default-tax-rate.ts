@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 
 /** The tax rate of the plan's latest course, or else of the latest of any plan. */
-export async function lastTaxRateId(tx: Transaction, planId: string): Promise<string> {
+export async function getLastTaxRateId(tx: Transaction, planId: string): Promise<string> {
   const latest = (where: { planId?: string }) =>
     tx.course.findFirst({ where, orderBy: { id: 'desc' }, select: { taxRateId: true } }); // ids follow the order in which they were made
   const found = (await latest({ planId })) ?? (await latest({}));

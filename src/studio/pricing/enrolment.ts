@@ -3,7 +3,7 @@ import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { fitEnrolment } from '../../trade/pricing/enrolment-fit.js';
 import type { PlanKind } from '../courses/plan-terms.js';
 import type { Studio } from '../settings/contract.js';
-import { pastCourses } from './queries.js';
+import { listPastCourses } from './queries.js';
 
 export type Enrolment = PriceInputs['enrolment'];
 type Evidence = ReturnType<typeof fitEnrolment>['evidence'];
@@ -13,12 +13,16 @@ type Evidence = ReturnType<typeof fitEnrolment>['evidence'];
  * learnt from its own past visits alone, and tells courses nothing; a private session is one group, of which nothing can be learnt. The
  * database is asked once, however many plans are then asked for.
  */
-export async function enrolments(tx: Transaction, before: Date, home: Studio): Promise<(planId: string) => Enrolment> {
-  const past = await pastCourses(tx, before, home.timeZone);
+export async function getEnrolments(
+  tx: Transaction,
+  before: Date,
+  studio: Studio,
+): Promise<(planId: string) => Enrolment> {
+  const past = await listPastCourses(tx, before, studio.timeZone);
   const kinds = new Map(
     (await tx.coursePlan.findMany({ select: { id: true, kind: true } })).map((p) => [p.id, p.kind]),
   );
-  const setting = { alpha: home.enrolmentAlpha, beta: home.enrolmentBeta };
+  const setting = { alpha: studio.enrolmentAlpha, beta: studio.enrolmentBeta };
   const learnt = new Map<string, Enrolment>();
   return (planId) => {
     const known = learnt.get(planId);

@@ -1,17 +1,17 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
-import { DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/firing/energy.js';
+import { ELEMENT_DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/firing/energy.js';
 import type { UsualFill } from '../../trade/firing/kiln-fill.js';
 import { type FiringKind, ROOM_RULE } from '../../trade/firing/kiln-room.js';
 import { spreadKwh, tariffCostMinor } from '../../trade/firing/tariff.js';
 import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import type { CostLine, CostSource } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
-import { fillInWords, fillOf } from '../firings/service.js';
+import { fillInWords, getUsualFill } from '../firings/service.js';
 import type { KilnWithWear, Schedule } from '../kilns/contract.js';
-import { kiln, schedule, tariffOn, wearMinor } from '../kilns/service.js';
+import { findTariffOn, getKiln, getSchedule, getWearMinor } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
-import { getRemade } from './remakes.js';
+import { getRemakes } from './remakes.js';
 
 const START_MINUTE = 9 * 60; // the usual start; a dearer hour shows in the firing's own cost
 const SHARE_DECIMALS = 6;
@@ -23,35 +23,35 @@ const SHARE_DECIMALS = 6;
  * @param day    the day (YYYY-MM-DD) whose tariff will hold
  * @param places with whose ware the loads are counted, where they are paid for whole
  */
-export async function firingLines(
+export async function firingCostLines(
   tx: Transaction,
   plan: Plan,
   { day, places }: { day: string; places: number },
-  home: Studio,
+  studio: Studio,
 ): Promise<CostLine[]> {
   if (plan.firings.length === 0) return [];
-  const remade = await getRemade(tx, home);
-  const tariff = await tariffOn(tx, day);
+  const remade = await getRemakes(tx, studio);
+  const tariff = await findTariffOn(tx, day);
   const lines: CostLine[] = [];
   for (const [i, planned] of plan.firings.entries()) {
-    const [oven, program] = [await kiln(tx, planned.kilnId), await schedule(tx, planned.scheduleId)];
-    const [energy, fill] = [await energyOf(tx, oven, program), await fillOf(tx, oven, program.kind)];
+    const [kiln, schedule] = [await getKiln(tx, planned.kilnId), await getSchedule(tx, planned.scheduleId)];
+    const [energy, fill] = [await energyOf(tx, kiln, schedule), await getUsualFill(tx, kiln, schedule.kind)];
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
-    const wear = wearMinor(oven, program.kind);
-    const money = (minor: number) => formatMoneyInText(minor, home.currency, home.locale);
-    const fired = { kind: program.kind, fill, times: remade.times(program.kind) };
-    const share = loadPerStudent(plan, oven, fired);
+    const wear = getWearMinor(kiln, schedule.kind);
+    const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
+    const fired = { kind: schedule.kind, fill, times: remade.times(schedule.kind) };
+    const share = loadPerStudent(plan, kiln, fired);
     const details = [
       `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear.`,
-      `The kiln: ${fillInWords(fill, program.kind, home.locale)}`,
+      `The kiln: ${fillInWords(fill, schedule.kind, studio.locale)}`,
       includedWare(plan, fired).said,
-      remade.inWords(program.kind),
+      remade.inWords(schedule.kind),
       plan.wholeLoads ? `The course pays for the whole loads that ${places} of them need.` : '',
     ];
     lines.push({
       key: `firing-${i + 1}`,
-      reachPercent: remade.reach[program.kind],
-      label: `${program.name}, ${oven.name}`,
+      reachPercent: remade.reach[schedule.kind],
+      label: `${schedule.name}, ${kiln.name}`,
       ...(plan.wholeLoads ? wholeLoads(share, places) : { basis: 'per-student', quantity: share, unit: 'kiln load' }),
       rateMinor: String(amountMinor + wear),
       electricityMinor: String(amountMinor),
@@ -76,8 +76,8 @@ const MM3_PER_LITRE = 1_000_000;
 type Fired = { kind: FiringKind; fill: UsualFill; times: Decimal };
 
 /** What part of a load of this kiln, at its usual fill, the ware of a student takes whose firing is in the price: a decimal string. */
-export function loadPerStudent(plan: Plan, oven: KilnWithWear, fired: Fired): string {
-  const filled = new Decimal(oven.chamberMm3).times(fired.fill.percent).div(100);
+export function loadPerStudent(plan: Plan, kiln: KilnWithWear, fired: Fired): string {
+  const filled = new Decimal(kiln.chamberMm3).times(fired.fill.percent).div(100);
   return includedWare(plan, fired).litres.times(MM3_PER_LITRE).div(filled).toDecimalPlaces(SHARE_DECIMALS).toFixed();
 }
 
@@ -103,9 +103,9 @@ function includedWare(
 }
 
 /** What a firing draws: the mean of the metered ones of this kiln and schedule; without any, rated power * hours * duty. */
-async function energyOf(tx: Transaction, oven: KilnWithWear, program: Schedule) {
+async function energyOf(tx: Transaction, kiln: KilnWithWear, schedule: Schedule) {
   const metered = await tx.firing.aggregate({
-    where: { kilnId: oven.id, scheduleId: program.id, state: 'settled', energyKwh: { gt: 0 } },
+    where: { kilnId: kiln.id, scheduleId: schedule.id, state: 'settled', energyKwh: { gt: 0 } },
     _avg: { energyKwh: true },
     _count: true,
   });
@@ -113,16 +113,16 @@ async function energyOf(tx: Transaction, oven: KilnWithWear, program: Schedule) 
   if (mean !== null) {
     const kwh = new Decimal(fromDecimal(mean)).toDecimalPlaces(3).toFixed();
     const count = metered._count === 1 ? 'One metered firing' : `Mean of ${metered._count} metered firings`;
-    return { kwh, minutes: program.programmedMinutes, source: source('meter', `${count}: ${kwh} kWh.`) };
+    return { kwh, minutes: schedule.programmedMinutes, source: source('meter', `${count}: ${kwh} kWh.`) };
   }
-  const dutyPercent = program.kind === 'glaze' ? DUTY.glaze : DUTY.bisque;
-  const hours = new Decimal(program.programmedMinutes).div(60).toDecimalPlaces(2).toFixed();
-  const kwh = new Decimal(predictedKwh({ ratedKw: oven.ratedKw, hours, dutyPercent })).toDecimalPlaces(3).toFixed();
-  const [low, high] = program.kind === 'lustre' ? [] : MONITORED_KWH_PER_LITRE[program.kind];
+  const dutyPercent = schedule.kind === 'glaze' ? ELEMENT_DUTY.glaze : ELEMENT_DUTY.bisque;
+  const hours = new Decimal(schedule.programmedMinutes).div(60).toDecimalPlaces(2).toFixed();
+  const kwh = new Decimal(predictedKwh({ ratedKw: kiln.ratedKw, hours, dutyPercent })).toDecimalPlaces(3).toFixed();
+  const [low, high] = schedule.kind === 'lustre' ? [] : MONITORED_KWH_PER_LITRE[schedule.kind];
   const monitored = low && high ? ` (kilns that were monitored used ${low} to ${high})` : '';
-  const perLitre = `${kwhPerLitre(kwh, oven.chamberMm3)} for each litre of the chamber${monitored}`;
-  const detail = `${oven.ratedKw} kW for ${hours} h at ${dutyPercent}% (common practice): ${kwh} kWh, ${perLitre}. Note the meter at a firing of this schedule to replace it.`;
-  return { kwh, minutes: program.programmedMinutes, source: source('assumption', detail) };
+  const perLitre = `${kwhPerLitre(kwh, kiln.chamberMm3)} for each litre of the chamber${monitored}`;
+  const detail = `${kiln.ratedKw} kW for ${hours} h at ${dutyPercent}% (common practice): ${kwh} kWh, ${perLitre}. Note the meter at a firing of this schedule to replace it.`;
+  return { kwh, minutes: schedule.programmedMinutes, source: source('assumption', detail) };
 }
 
 const source = (kind: CostSource['kind'], detail: string): CostSource => ({ kind, detail });

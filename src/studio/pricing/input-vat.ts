@@ -6,10 +6,10 @@ import { blockedPercent, inputVatLines } from '../../trade/pricing/input-vat.js'
 import type { Course } from '../courses/contract.js';
 import type { Studio } from '../settings/contract.js';
 import { lineKey, type Usage } from './materials.js';
-import type { TaxedPart } from './price-terms.js';
+import type { PlanTaxPart } from './price-terms.js';
 
 /** How a price is taxed: its parts, and the rest of it. */
-type Taxed = { parts: readonly TaxedPart[]; rest: TaxTreatment; course: Course | null };
+type Taxed = { parts: readonly PlanTaxPart[]; rest: TaxTreatment; course: Course | null };
 
 /**
  * The VAT in the cost lines of a plan that its price gives no right to deduct. A studio that is not registered deducts nothing: it
@@ -17,18 +17,18 @@ type Taxed = { parts: readonly TaxedPart[]; rest: TaxTreatment; course: Course |
  */
 export function unreclaimedVat(
   { parts, rest, course }: Taxed,
-  home: Studio,
+  studio: Studio,
   lines: readonly CostLine[],
   usages: readonly Usage[],
 ): CostLine[] {
-  if (home.vatNumber === null) return [];
+  if (studio.vatNumber === null) return [];
   const supplied = parts.map(({ sharePercent, amountMinor, tax: { kind } }) => ({
     ...{ kind, sharePercent: sharePercent ?? shareOf(amountMinor ?? 0, course) },
   }));
   const own = new Map(usages.map((usage) => [lineKey(usage), usage.material.inputVatPercent]));
   return inputVatLines(
     lines,
-    ({ key }) => own.get(drawnKey(key)) ?? home.inputVatPercent,
+    ({ key }) => own.get(drawnKey(key)) ?? studio.inputVatPercent,
     blockedPercent(rest.kind, supplied),
   );
 }

@@ -7,10 +7,10 @@ import { reclaimKey } from '../../trade/pricing/cost-lines.js';
 import type { CostLine } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
-import { materialsById } from '../materials/service.js';
-import { unitCosts } from '../mixes/costs.js';
+import { getMaterialsById } from '../materials/service.js';
+import { getUnitCosts } from '../mixes/costs.js';
 import type { Studio } from '../settings/contract.js';
-import { getRemade, type Remade } from './remakes.js';
+import { getRemakes, type Remakes } from './remakes.js';
 
 /**
  * What one student draws of a material, in its base unit (g, ml or pieces), as an exact decimal string, and what of that comes back as
@@ -28,15 +28,19 @@ export type Usage = {
 };
 
 /** What each student of a plan draws from the shelf, one entry per material, with offcuts, remakes and waste counted. */
-export async function usagePerStudent(tx: Transaction, plan: Plan, home: Studio): Promise<Usage[]> {
-  return (await usagesOf(tx, [plan], home)).get(plan.id) ?? [];
+export async function getUsagePerStudent(tx: Transaction, plan: Plan, studio: Studio): Promise<Usage[]> {
+  return (await getUsages(tx, [plan], studio)).get(plan.id) ?? [];
 }
 
 /** The same for many plans, under their ids; their materials are read at once. */
-export async function usagesOf(tx: Transaction, plans: readonly Plan[], home: Studio): Promise<Map<string, Usage[]>> {
-  const materialOf = await materialsById(tx, [...new Set(plans.flatMap(materialIdsOf))]);
-  const remade = await getRemade(tx, home);
-  return new Map(plans.map((plan) => [plan.id, usagesIn(plan, { materialOf, remade }, home)]));
+export async function getUsages(
+  tx: Transaction,
+  plans: readonly Plan[],
+  studio: Studio,
+): Promise<Map<string, Usage[]>> {
+  const materialOf = await getMaterialsById(tx, [...new Set(plans.flatMap(materialIdsOf))]);
+  const remade = await getRemakes(tx, studio);
+  return new Map(plans.map((plan) => [plan.id, usagesIn(plan, { materialOf, remade }, studio)]));
 }
 
 const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
@@ -44,9 +48,9 @@ const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
   ...materials.map(({ materialId }) => materialId),
 ];
 
-type Known = { materialOf: ReadonlyMap<string, Material>; remade: Remade };
+type Known = { materialOf: ReadonlyMap<string, Material>; remade: Remakes };
 
-function usagesIn(plan: Plan, { materialOf, remade }: Known, home: Studio): Usage[] {
+function usagesIn(plan: Plan, { materialOf, remade }: Known, studio: Studio): Usage[] {
   const { reach } = remade;
   const again = {
     clay: { reachPercent: reach.making },
@@ -63,15 +67,15 @@ function usagesIn(plan: Plan, { materialOf, remade }: Known, home: Studio): Usag
   for (const piece of plan.pieces) {
     const { perStudent: pieces, wetMassGrams, glaze } = piece;
     if (piece.clayId !== null && wetMassGrams !== null)
-      add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...home }));
+      add(piece.clayId, 'clay', () => clayDrawnGrams({ pieces, wetMassGrams, ...studio }));
     if (!glaze) continue;
-    const coating = { ...piece, pieces, gramsPerDm2: glaze.gramsPerDm2, wastePercent: home.glazeWastePercent };
+    const coating = { ...piece, pieces, gramsPerDm2: glaze.gramsPerDm2, wastePercent: studio.glazeWastePercent };
     add(glaze.materialId, 'glaze', (m) => remade.times('glaze').times(glazeFor(coating, m)).toFixed());
   }
   for (const { materialId, perStudent } of plan.materials) add(materialId, 'other', () => perStudent);
   return [...found.values()].map((usage) =>
     usage.use === 'clay'
-      ? { ...usage, reclaimed: String(clayReclaimedGrams(usage.quantity, home.reclaimedPercent)) }
+      ? { ...usage, reclaimed: String(clayReclaimedGrams(usage.quantity, studio.reclaimedPercent)) }
       : usage,
   );
 }
@@ -82,13 +86,13 @@ const DECIMALS = 6;
 export const lineKey = ({ use, material }: Usage): string => `${use}-${material.id}`;
 
 /** The cost lines of what each student draws, at what the next purchase costs, and the names of what has no price yet. */
-export async function materialLines(
+export async function materialCostLines(
   tx: Transaction,
   usages: readonly Usage[],
 ): Promise<{ lines: CostLine[]; unpriced: string[] }> {
   const lines: CostLine[] = [];
   const unpriced: string[] = [];
-  const costs = await unitCosts(
+  const costs = await getUnitCosts(
     tx,
     usages.map((usage) => usage.material.id),
   );

@@ -6,18 +6,18 @@ import type { CostLine, PriceInputs } from '../../trade/pricing/course-price.js'
 import { surplusByHour } from '../../trade/pricing/input-changes.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
-import { plan } from '../courses/service.js';
+import { getPlan } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
-import { rooms, studio, taxRate, treatment } from '../settings/service.js';
-import { enrolments } from './enrolment.js';
-import { firingLines } from './firings.js';
+import { getStudio, getTaxRate, listRooms, taxTreatmentOf } from '../settings/service.js';
+import { getEnrolments } from './enrolment.js';
+import { firingCostLines } from './firings.js';
 import { unreclaimedVat } from './input-vat.js';
-import { materialLines, usagePerStudent } from './materials.js';
-import { paidIn, partsOf, soldOf, taxedParts, vatPercentOf } from './price-terms.js';
+import { getUsagePerStudent, materialCostLines } from './materials.js';
+import { getPlanTaxParts, paidIn, pricePartsOf, soldOf, vatPercentOf } from './price-terms.js';
 
 /** What is priced: a plan, on the terms of one of its courses or before it has any. */
 type Offer = {
-  recipe: Plan;
+  plan: Plan;
   course: Course | null;
   taxRateId: string;
   places: number;
@@ -29,61 +29,61 @@ type Offer = {
 };
 
 /** Of a course, as it is offered. */
-export async function inputsOfCourse(tx: Transaction, now: Date, course: Course): Promise<PriceInputs> {
+export async function getCourseInputs(tx: Transaction, now: Date, course: Course): Promise<PriceInputs> {
   const { taxRateId, places, minimum, sessions } = course;
-  const recipe = await plan(tx, course.planId);
+  const plan = await getPlan(tx, course.planId);
   const learntBefore = earlierOf(now, sessions[0]?.startsAt);
   const lastSession = new Date(sessions.at(-1)?.startsAt ?? now);
-  const inputs = await inputsOf(tx, { recipe, course, taxRateId, places, minimum, learntBefore, lastSession });
+  const inputs = await inputsOf(tx, { plan, course, taxRateId, places, minimum, learntBefore, lastSession });
   return { ...inputs, mostPlaces: await mostPlaces(tx, course) };
 }
 
 /** Of a plan, as if it were held today. */
-export function inputsOfPlan(tx: Transaction, now: Date, recipe: Plan, taxRateId: string): Promise<PriceInputs> {
-  const { places, minimum } = recipe;
-  return inputsOf(tx, { recipe, course: null, taxRateId, places, minimum, learntBefore: now, lastSession: now });
+export function getPlanInputs(tx: Transaction, now: Date, plan: Plan, taxRateId: string): Promise<PriceInputs> {
+  const { places, minimum } = plan;
+  return inputsOf(tx, { plan, course: null, taxRateId, places, minimum, learntBefore: now, lastSession: now });
 }
 
 async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
-  const { recipe, course } = offer;
-  const home = await studio(tx);
-  const usages = await usagePerStudent(tx, recipe, home);
-  const { lines, unpriced } = await materialLines(tx, usages);
+  const { plan, course } = offer;
+  const studio = await getStudio(tx);
+  const usages = await getUsagePerStudent(tx, plan, studio);
+  const { lines, unpriced } = await materialCostLines(tx, usages);
   if (unpriced.length > 0)
     throw new Problem(
       'price-incomplete',
       `Nothing says yet what these cost: ${unpriced.join(', ')}. Enter a delivery of each, with its cost.`,
       { missing: unpriced },
     );
-  const enrolmentOf = await enrolments(tx, offer.learntBefore, home);
-  const firings = await firingLines(
+  const enrolmentOf = await getEnrolments(tx, offer.learntBefore, studio);
+  const firings = await firingCostLines(
     tx,
-    recipe,
-    { day: localDay(offer.lastSession, home.timeZone), places: offer.places },
-    home,
+    plan,
+    { day: localDay(offer.lastSession, studio.timeZone), places: offer.places },
+    studio,
   );
-  const costs = [...lines, ...firings, ...courseLines(recipe, home)];
-  const rest = treatment(home, await taxRate(tx, offer.taxRateId));
-  const parts = await taxedParts(tx, recipe, home);
+  const costs = [...lines, ...firings, ...courseLines(plan, studio)];
+  const rest = taxTreatmentOf(studio, await getTaxRate(tx, offer.taxRateId));
+  const parts = await getPlanTaxParts(tx, plan, studio);
   return {
-    currency: home.currency,
+    currency: studio.currency,
     ...{ places: offer.places, minimum: offer.minimum },
-    enrolment: enrolmentOf(recipe.id),
-    ...soldOf(recipe, course),
+    enrolment: enrolmentOf(plan.id),
+    ...soldOf(plan, course),
     vatPercent: vatPercentOf(rest),
-    ...partsOf(parts),
-    cardPercent: home.cardPercent,
-    cardFixedMinor: home.cardFixedMinor,
-    ...paidIn(recipe, course),
-    lines: [...costs, ...unreclaimedVat({ parts, rest, course }, home, costs, usages)],
-    remakesPercent: home.remakesPercent,
-    ...hours(recipe),
-    wagePerHourMinor: home.wagePerHourMinor,
-    secondTutor: recipe.secondTutor,
-    ...surplusByHour(home.surplusPerHourMinor, inHours(teachingMinutes(recipe))),
-    payFloorPerHourMinor: home.payFloorPerHourMinor,
-    poorAtMost: home.poorAtMost,
-    priceStepMinor: home.priceStepMinor,
+    ...pricePartsOf(parts),
+    cardPercent: studio.cardPercent,
+    cardFixedMinor: studio.cardFixedMinor,
+    ...paidIn(plan, course),
+    lines: [...costs, ...unreclaimedVat({ parts, rest, course }, studio, costs, usages)],
+    remakesPercent: studio.remakesPercent,
+    ...hours(plan),
+    wagePerHourMinor: studio.wagePerHourMinor,
+    secondTutor: plan.secondTutor,
+    ...surplusByHour(studio.surplusPerHourMinor, inHours(teachingMinutes(plan))),
+    payFloorPerHourMinor: studio.payFloorPerHourMinor,
+    poorAtMost: studio.poorAtMost,
+    priceStepMinor: studio.priceStepMinor,
   };
 }
 
@@ -91,7 +91,7 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
 async function mostPlaces(tx: Transaction, { places, sessions }: Course): Promise<number | undefined> {
   if (sessions.some(({ benches }) => benches !== places)) return undefined;
   const used = new Set(sessions.map(({ roomId }) => roomId));
-  return Math.min(...(await rooms(tx)).filter(({ id }) => used.has(id)).map(({ benches }) => benches));
+  return Math.min(...(await listRooms(tx)).filter(({ id }) => used.has(id)).map(({ benches }) => benches));
 }
 
 /** A course that has begun isn't priced by what it turned out to be. */
@@ -109,15 +109,15 @@ function sessionMinutes({ sessions }: Plan): number {
 }
 
 /** All of the owner's time: in sessions, preparing and clearing them, and beside them. */
-function hours(recipe: Plan) {
+function hours(plan: Plan) {
   return {
-    ownerHours: inHours(sessionMinutes(recipe) + recipe.otherMinutes),
-    ownerHoursPerStudent: inHours(recipe.minutesPerStudent),
+    ownerHours: inHours(sessionMinutes(plan) + plan.otherMinutes),
+    ownerHoursPerStudent: inHours(plan.minutesPerStudent),
   };
 }
 
 /** What the course costs however many come, and what is lost where too few do. */
-function courseLines(recipe: Plan, home: Studio): CostLine[] {
+function courseLines(plan: Plan, studio: Studio): CostLine[] {
   const fromPlan = (key: string, label: string, basis: CostLine['basis'], minor: number): CostLine => ({
     key,
     label,
@@ -125,20 +125,20 @@ function courseLines(recipe: Plan, home: Studio): CostLine[] {
     quantity: '1',
     unit: 'course',
     rateMinor: String(minor),
-    source: { kind: 'plan', detail: `The plan "${recipe.name}".` },
+    source: { kind: 'plan', detail: `The plan "${plan.name}".` },
   });
   const room: CostLine = {
     key: 'room',
     label: 'Room, heating and light',
     basis: 'per-course',
-    quantity: inHours(sessionMinutes(recipe)),
+    quantity: inHours(sessionMinutes(plan)),
     unit: 'h',
-    rateMinor: String(home.overheadPerHourMinor),
+    rateMinor: String(studio.overheadPerHourMinor),
     source: { kind: 'setting', detail: "The studio's overhead for an hour in use, preparing and clearing included." },
   };
   return [
     room,
-    fromPlan('advertising', 'Advertising', 'per-course', recipe.advertisingMinor),
-    fromPlan('sunk', 'Lost if too few book', 'if-cancelled', recipe.sunkIfCancelledMinor),
+    fromPlan('advertising', 'Advertising', 'per-course', plan.advertisingMinor),
+    fromPlan('sunk', 'Lost if too few book', 'if-cancelled', plan.sunkIfCancelledMinor),
   ];
 }

@@ -8,7 +8,7 @@ import { paymentsFor } from '../bookings/terms.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Studio } from '../settings/contract.js';
-import { taxRate, treatment } from '../settings/service.js';
+import { getTaxRate, taxTreatmentOf } from '../settings/service.js';
 
 // How a price is paid: at which prices, in how many payments, and with what VAT.
 
@@ -16,8 +16,8 @@ import { taxRate, treatment } from '../settings/service.js';
  * The prices at which places are expected to go. A course has those of its plan that it has a concession for, at what it really
  * charges; a concession of its own that the plan doesn't know has no expected share, and counts for nothing.
  */
-export function soldOf(recipe: Plan, course: Course | null): Pick<PriceInputs, 'sold'> {
-  const others = recipe.soldAt.flatMap((at) => {
+export function soldOf(plan: Plan, course: Course | null): Pick<PriceInputs, 'sold'> {
+  const others = plan.soldAt.flatMap((at) => {
     const rule = { pricePercent: at.pricePercent, discountMinor: at.lessMinor };
     const given = course?.concessions.find(({ label }) => label === at.label);
     if (course && !given) return [];
@@ -43,10 +43,10 @@ const partOf = (minor: number, ofMinor: number) =>
   new Decimal(minor).times(100).div(ofMinor).toDecimalPlaces(PART_DECIMALS).toFixed();
 
 /** The payments that the course asks for of a place at the full price; before there is a course, the plan's own assumption. */
-export function paidIn(recipe: Plan, course: Course | null): Pick<PriceInputs, 'payments' | 'paymentsSource'> {
+export function paidIn(plan: Plan, course: Course | null): Pick<PriceInputs, 'payments' | 'paymentsSource'> {
   if (!course) {
-    const detail = `The plan "${recipe.name}" assumes so, until a course says it by its deposit and balance.`;
-    return { payments: recipe.payments, paymentsSource: { kind: 'assumption', detail } };
+    const detail = `The plan "${plan.name}" assumes so, until a course says it by its deposit and balance.`;
+    return { payments: plan.payments, paymentsSource: { kind: 'assumption', detail } };
   }
   const payments = paymentsFor(course);
   return { payments, paymentsSource: { kind: 'plan', detail: inWords(course, payments) } };
@@ -60,20 +60,20 @@ function inWords({ depositMinor }: Course, payments: number): string {
 }
 
 /** A part of a plan's price with its VAT, as the studio is registered today. */
-export type TaxedPart = Pick<Plan['parts'][number], 'label' | 'sharePercent' | 'amountMinor'> & { tax: TaxTreatment };
+export type PlanTaxPart = Pick<Plan['parts'][number], 'label' | 'sharePercent' | 'amountMinor'> & { tax: TaxTreatment };
 
 /** What of the price bears another VAT than the rest. */
-export async function taxedParts(tx: Transaction, recipe: Plan, home: Studio): Promise<TaxedPart[]> {
-  const parts: TaxedPart[] = [];
-  for (const { taxRateId, ...part } of recipe.parts)
-    parts.push({ ...part, tax: treatment(home, await taxRate(tx, taxRateId)) });
+export async function getPlanTaxParts(tx: Transaction, plan: Plan, studio: Studio): Promise<PlanTaxPart[]> {
+  const parts: PlanTaxPart[] = [];
+  for (const { taxRateId, ...part } of plan.parts)
+    parts.push({ ...part, tax: taxTreatmentOf(studio, await getTaxRate(tx, taxRateId)) });
   return parts;
 }
 
 export const vatPercentOf = (tax: TaxTreatment): string => (tax.kind === 'standard' ? tax.percent : '0');
 
 /** The parts as the price reckons with them. */
-export function partsOf(taxed: readonly TaxedPart[]): Pick<PriceInputs, 'parts'> {
+export function pricePartsOf(taxed: readonly PlanTaxPart[]): Pick<PriceInputs, 'parts'> {
   const parts = taxed.map(({ label, sharePercent, amountMinor, tax }) => ({
     ...{ label, vatPercent: vatPercentOf(tax) },
     ...(sharePercent === null ? {} : { sharePercent }),

@@ -6,7 +6,7 @@ import type { Transaction } from '../../database/transaction.js';
  * day (in the studio's time zone) on which anything was, as the owner cancels all bookings then. Left out are holds that ran out
  * unpaid, and what was booked later; and private sessions, which one group books or nobody.
  */
-export async function pastCourses(
+export async function listPastCourses(
   tx: Transaction,
   before: Date,
   timeZone: string,

@@ -2,10 +2,10 @@ import type { Transaction } from '../../database/transaction.js';
 import type { Decimal } from '../../trade/money/money.js';
 import { ASSUMED_PIECES, getReach, LOST_AT, type LostAt, type Reach, timesMade } from '../../trade/pricing/remakes.js';
 import type { Studio } from '../settings/contract.js';
-import { lossesByStage } from '../ware/queries.js';
+import { getLossesByStage } from '../ware/queries.js';
 
 /** What is made again, and how far such pieces get. */
-export type Remade = {
+export type Remakes = {
   reach: Reach;
   /** how many times over each piece wanted is worked on at a stage */
   times(at: LostAt): Decimal;
@@ -14,8 +14,8 @@ export type Remade = {
 };
 
 /** By the studio's setting, and by where its courses' pieces were lost; until enough were, by an assumption. */
-export async function getRemade(tx: Transaction, { remakesPercent }: Studio): Promise<Remade> {
-  const losses = await lossesByStage(tx);
+export async function getRemakes(tx: Transaction, { remakesPercent }: Studio): Promise<Remakes> {
+  const losses = await getLossesByStage(tx);
   const reach = getReach(losses);
   const lost = LOST_AT.reduce((sum, at) => sum + losses[at], 0);
   const by =

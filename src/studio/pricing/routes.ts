@@ -5,10 +5,10 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { getReach } from '../../trade/pricing/remakes.js';
-import { lossesByStage } from '../ware/queries.js';
+import { getLossesByStage } from '../ware/queries.js';
 import { PlanPrice, Price, PriceQuote } from './contract.js';
 import { Losses } from './losses-contract.js';
-import { priceOf, priceOfPlan, quote } from './service.js';
+import { getPlanPrice, getPrice, saveQuote } from './service.js';
 
 const tags = ['planning'];
 const params = z.object({ courseId: Id });
@@ -35,7 +35,7 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Price, ...mayRefuse },
       },
     },
-    (request) => read(request, (tx, now) => priceOf(tx, now, request.params.courseId, request.query.atMostMinor)),
+    (request) => read(request, (tx, now) => getPrice(tx, now, request.params.courseId, request.query.atMostMinor)),
   );
   app.get(
     '/losses',
@@ -49,7 +49,7 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) =>
       read(request, async (tx) => {
-        const lost = await lossesByStage(tx);
+        const lost = await getLossesByStage(tx);
         return { lost, reach: getReach(lost) };
       }),
   );
@@ -67,7 +67,7 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: PlanPrice, ...mayRefuse },
       },
     },
-    (request) => read(request, (tx, now) => priceOfPlan(tx, now, request.params.planId, request.query.taxRateId)),
+    (request) => read(request, (tx, now) => getPlanPrice(tx, now, request.params.planId, request.query.taxRateId)),
   );
   app.post(
     '/courses/:courseId/price-quotes',
@@ -80,6 +80,6 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 201: PriceQuote, ...mayRefuse, ...refuses('key-required') },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => quote(tx, now, request.params.courseId)),
+    (request, reply) => write(request, reply, 201, (tx, now) => saveQuote(tx, now, request.params.courseId)),
   );
 };

@@ -1,25 +1,25 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
-import { coursePrice, type PriceInputs, sensitivities, under } from '../../trade/pricing/course-price.js';
+import { cheapestChanges, coursePrice, type PriceInputs, sensitivities } from '../../trade/pricing/course-price.js';
 import { type PrivateInputs, privatePrice } from '../../trade/pricing/private-price.js';
 import type { Course } from '../courses/contract.js';
-import { course, plan } from '../courses/service.js';
-import { lastQuote, movedSince, type Saved } from './changes-since-quote.js';
+import { getCourse, getPlan } from '../courses/service.js';
+import { changesSince, getLastQuote, type Saved } from './changes-since-quote.js';
 import type { PlanPrice, Price, PriceQuote, PrivatePrice } from './contract.js';
-import { lastTaxRateId } from './default-tax-rate.js';
-import { inputsOfCourse, inputsOfPlan } from './price-inputs.js';
+import { getLastTaxRateId } from './default-tax-rate.js';
+import { getCourseInputs, getPlanInputs } from './price-inputs.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
-export async function priceOf(tx: Transaction, now: Date, courseId: string, atMostMinor?: number): Promise<Price> {
-  const priced = await course(tx, courseId);
-  const inputs = await inputsOfCourse(tx, now, priced);
-  const saved = await lastQuote(tx, courseId);
+export async function getPrice(tx: Transaction, now: Date, courseId: string, atMostMinor?: number): Promise<Price> {
+  const priced = await getCourse(tx, courseId);
+  const inputs = await getCourseInputs(tx, now, priced);
+  const saved = await getLastQuote(tx, courseId);
   if (priced.kind === 'private') return privateOf(priced, inputs, saved);
   const { kind, title, priceMinor } = priced;
-  const since = movedSince(saved, inputs);
+  const since = changesSince(saved, inputs);
   const price = { kind, courseId, title, priceMinor, inputs, ...reckoned(inputs), since };
-  return atMostMinor === undefined ? price : { ...price, cheaper: under(inputs, atMostMinor) };
+  return atMostMinor === undefined ? price : { ...price, cheaper: cheapestChanges(inputs, atMostMinor) };
 }
 
 /**
@@ -27,19 +27,19 @@ export async function priceOf(tx: Transaction, now: Date, courseId: string, atMo
  *
  * @throws Problem price-incomplete where no course says at which tax rate, and none is named
  */
-export async function priceOfPlan(tx: Transaction, now: Date, planId: string, named?: string): Promise<PlanPrice> {
-  const recipe = await plan(tx, planId);
-  const { kind, name: title } = recipe;
+export async function getPlanPrice(tx: Transaction, now: Date, planId: string, named?: string): Promise<PlanPrice> {
+  const plan = await getPlan(tx, planId);
+  const { kind, name: title } = plan;
   if (kind === 'private')
     throw new Problem('price-incomplete', 'A private session is priced once it has a date: look at its own price.');
-  const taxRateId = named ?? (await lastTaxRateId(tx, planId));
-  const inputs = await inputsOfPlan(tx, now, recipe, taxRateId);
+  const taxRateId = named ?? (await getLastTaxRateId(tx, planId));
+  const inputs = await getPlanInputs(tx, now, plan, taxRateId);
   return { kind, planId, title, taxRateId, inputs, ...reckoned(inputs) };
 }
 
 /** Reckons the price and keeps it, with all that it came from. */
-export async function quote(tx: Transaction, now: Date, courseId: string): Promise<PriceQuote> {
-  const { since: _, ...price } = await priceOf(tx, now, courseId);
+export async function saveQuote(tx: Transaction, now: Date, courseId: string): Promise<PriceQuote> {
+  const { since: _, ...price } = await getPrice(tx, now, courseId);
   const id = newId();
   await tx.priceQuote.create({ data: { id, courseId, inputs: price.inputs, result: price.result, computedAt: now } });
   return { ...price, id, computedAt: now.toISOString() };
@@ -56,7 +56,7 @@ function privateOf(priced: Course, known: PriceInputs, saved: Saved | null): Pri
   const { id: courseId, title, priceMinor, perHeadAboveMinor } = priced;
   const result = refusing(() => privatePrice(inputs));
   const sold = { priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0 };
-  return { kind: 'private', courseId, title, ...sold, inputs, result, since: movedSince(saved, inputs) };
+  return { kind: 'private', courseId, title, ...sold, inputs, result, since: changesSince(saved, inputs) };
 }
 
 const reckoned = (inputs: PriceInputs) =>

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
+import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Studio } from '../settings/contract.js';
-import type { Stage } from '../ware/stages.js';
 import { type Collection, PIECES_SHOWN_MAX, type TodayBoard } from './contract.js';
 import { shownPiece } from './pieces.js';
 import type { StandingPiece } from './queries.js';
@@ -23,7 +23,7 @@ export async function boardsOf(
   tx: Transaction,
   now: Date,
   today: string,
-  home: Studio,
+  studio: Studio,
   { standing, lapsed }: { standing: readonly StandingPiece[]; lapsed: readonly string[] },
 ): Promise<TodayBoard[]> {
   const cold = standing.filter(({ inTheFire }) => !inTheFire);
@@ -35,7 +35,7 @@ export async function boardsOf(
     const next = firing === null ? (waiting === 'glazing' ? glazing : null) : planned.get(firing);
     return {
       waiting,
-      pieces: ware.slice(0, PIECES_SHOWN_MAX).map((piece) => shownPiece(piece, today, home)),
+      pieces: ware.slice(0, PIECES_SHOWN_MAX).map((piece) => shownPiece(piece, today, studio)),
       inAll: ware.length,
       next: next?.toISOString() ?? null,
     };
@@ -43,11 +43,11 @@ export async function boardsOf(
 }
 
 /** Whose ware is ready, and who was told of all of it. What stands in a load for another firing can't be collected. */
-export function collectionOf(standing: readonly StandingPiece[], today: string, home: Studio): Collection {
+export function collectionOf(standing: readonly StandingPiece[], today: string, studio: Studio): Collection {
   const ready = standing.filter(({ stage, firingNumber }) => stage === 'ready' && firingNumber === null);
   const makers = new Set(ready.map(({ makerId }) => makerId));
   const untold = new Set(ready.filter(({ told }) => !told).map(({ makerId }) => makerId));
-  const days = ready.map((piece) => shownPiece(piece, today, home).days);
+  const days = ready.map((piece) => shownPiece(piece, today, studio).days);
   return {
     makers: makers.size,
     told: makers.size - untold.size,

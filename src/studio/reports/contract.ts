@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Id, LocalDate, SumMinor } from '../../http/types.js';
-import { FORMS } from '../../trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
 import { RefundDue } from '../bookings/contract.js';
 import { Purpose } from '../courses/contract.js';
 import { FiringKind } from '../kilns/contract.js';
@@ -14,7 +14,7 @@ export const PIECES_SHOWN_MAX = 60;
 export const ShownPiece = z
   .object({
     ...{ pieceId: Id, code: z.string(), makerId: Id, maker: z.string(), description: z.string() },
-    ...{ form: z.enum(FORMS), widthMm: z.int(), heightMm: z.int(), depthMm: z.int() },
+    ...{ form: z.enum(VESSEL_SHAPES), widthMm: z.int(), heightMm: z.int(), depthMm: z.int() },
     glazed: z.boolean(),
     since: LocalDate.meta({ description: 'The day on which it came to its stage.' }),
     days: z.int().meta({ description: 'How long it has been there.' }),

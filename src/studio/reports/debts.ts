@@ -1,12 +1,12 @@
 import type { Transaction } from '../../database/transaction.js';
-import { debtors } from '../accounts/reports.js';
+import { listDebtors } from '../accounts/reports.js';
 import type { Debts } from './contract.js';
 
 const TOP = 5;
 
 /** Who owes, in sums and by the few who owe most. */
 export async function debtsOf(tx: Transaction, today: string): Promise<Debts> {
-  const everybody = await debtors(tx, today);
+  const everybody = await listDebtors(tx, today);
   const all = everybody.filter(({ owedMinor }) => owedMinor > 0);
   const sum = (what: 'dueMinor' | 'owedMinor' | 'firingOwedMinor') => all.reduce((total, one) => total + one[what], 0);
   return {

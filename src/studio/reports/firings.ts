@@ -6,14 +6,14 @@ import { Decimal } from '../../trade/money/money.js';
 import { cautionsInKilns, roomFilledMm3 } from '../firings/service.js';
 import { chamberMm3 } from '../kilns/service.js';
 import type { ShownPiece, TodayFiring } from './contract.js';
-import type { Day } from './day.js';
+import type { ReportDay } from './day.js';
 
 const WITH = {
   kiln: true,
   schedule: { select: { name: true, kind: true } },
   placements: { select: { pieceId: true, layer: true }, orderBy: [{ layer: 'asc' }, { pieceId: 'asc' }] },
 } as const satisfies Prisma.FiringInclude;
-export type FiringRow = Prisma.FiringGetPayload<{ include: typeof WITH }>;
+export type OpenFiring = Prisma.FiringGetPayload<{ include: typeof WITH }>;
 
 /** The order in which they are shown: what waits for hands first. */
 const ORDER: readonly TodayFiring['do'][] = ['unload', 'start', 'load', 'wait', 'settle'];
@@ -22,7 +22,7 @@ const ORDER: readonly TodayFiring['do'][] = ['unload', 'start', 'load', 'wait', 
  * The firings that ask for something: planned until `until`, under way, or unloaded and not settled. Those that failed are left out:
  * what they cost is the studio's, and whoever they kept waiting stands on the boards again.
  */
-export async function openFirings(tx: Transaction, until: Date): Promise<FiringRow[]> {
+export async function openFirings(tx: Transaction, until: Date): Promise<OpenFiring[]> {
   return tx.firing.findMany({
     where: { OR: [{ state: 'planned', plannedFrom: { lt: until } }, { state: { in: ['firing', 'unloaded'] } }] },
     include: WITH,
@@ -31,7 +31,7 @@ export async function openFirings(tx: Transaction, until: Date): Promise<FiringR
 }
 
 /** The room that ware takes in each firing, in mm³, under the firing's id. */
-export const filledIn = (tx: Transaction, rows: readonly FiringRow[]): Promise<Map<string, number>> =>
+export const filledIn = (tx: Transaction, rows: readonly OpenFiring[]): Promise<Map<string, number>> =>
   roomFilledMm3(
     tx,
     rows.map(({ id, schedule }) => ({ id, kind: schedule.kind })),
@@ -43,9 +43,9 @@ export const filledIn = (tx: Transaction, rows: readonly FiringRow[]): Promise<M
  * @param hazards   what lies on the ware of each and needs care, by its id
  */
 export function firingsOf(
-  rows: readonly FiringRow[],
+  rows: readonly OpenFiring[],
   now: Date,
-  today: Day,
+  today: ReportDay,
   shown: ReadonlyMap<string, ShownPiece>,
   filledMm3: ReadonlyMap<string, number>,
   hazards: ReadonlyMap<string, string[]>,
@@ -60,9 +60,9 @@ export function firingsOf(
 }
 
 function show(
-  row: FiringRow,
+  row: OpenFiring,
   now: Date,
-  today: Day,
+  today: ReportDay,
   shown: ReadonlyMap<string, ShownPiece>,
 ): Omit<TodayFiring, 'fillPercent' | 'cautions'> {
   const [from, to] = [row.startedAt ?? row.plannedFrom, row.unloadedAt ?? coldAt(row)];
@@ -81,20 +81,20 @@ function show(
 }
 
 /** When it should be cold: it takes as long as was planned, from whenever it started. */
-function coldAt({ startedAt, plannedFrom, plannedTo }: FiringRow): Date {
+function coldAt({ startedAt, plannedFrom, plannedTo }: OpenFiring): Date {
   const begin = startedAt ?? plannedFrom;
   return new Date(begin.getTime() + plannedTo.getTime() - plannedFrom.getTime());
 }
 
 /** A load is put in until its day; on that day, or once that has passed, a kiln that holds something is started. */
-function whatToDo(row: FiringRow, cold: Date, now: Date, today: Day): TodayFiring['do'] {
+function whatToDo(row: OpenFiring, cold: Date, now: Date, today: ReportDay): TodayFiring['do'] {
   if (row.state === 'unloaded') return 'settle';
   if (row.state === 'firing') return cold <= now ? 'unload' : 'wait';
   return row.placements.length > 0 && row.plannedFrom < today.endsAt ? 'start' : 'load';
 }
 
 /** How much of the chamber the ware takes, by the room that the firing is split by; one decimal. */
-function fillPercent({ kiln }: FiringRow, filledMm3 = 0): string | null {
+function fillPercent({ kiln }: OpenFiring, filledMm3 = 0): string | null {
   return filledMm3 === 0 ? null : new Decimal(filledMm3).times(100).div(chamberMm3(kiln)).toFixed(1);
 }
 
@@ -106,7 +106,7 @@ function cautionsFor(todo: TodayFiring['do']): readonly string[] {
 /** What lies on the ware of those that are not unloaded yet, in sentences, by firing. */
 export async function hazardsInKilns(
   tx: Transaction,
-  rows: readonly FiringRow[],
+  rows: readonly OpenFiring[],
   locale: string,
 ): Promise<Map<string, string[]>> {
   const loads = rows

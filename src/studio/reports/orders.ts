@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar/calendar.js';
-import { askingForCount } from '../materials/queries.js';
+import { listAskingForCount } from '../materials/queries.js';
 import type { OutlookItem } from '../stock-outlook/contract.js';
-import { outlook } from '../stock-outlook/service.js';
+import { getOutlook } from '../stock-outlook/service.js';
 import type { Today, TodayOrder } from './contract.js';
 
 /** An order is told of when its last day is as near as this, or has passed. */
@@ -11,7 +11,7 @@ const ORDER_DAYS_AHEAD = 14;
 /** What must be ordered soon, the most pressing first, and which materials ask for a count, having been drawn beyond the books. */
 export async function shelfOf(tx: Transaction, now: Date, today: string): Promise<Pick<Today, 'orders' | 'counts'>> {
   const last = addDays(today, ORDER_DAYS_AHEAD);
-  const orders = (await outlook(tx, now))
+  const orders = (await getOutlook(tx, now))
     .flatMap(orderOf)
     .filter(({ orderBy }) => orderBy <= last)
     .sort((a, b) => a.orderBy.localeCompare(b.orderBy) || a.name.localeCompare(b.name));
@@ -28,7 +28,7 @@ function orderOf(item: OutlookItem): TodayOrder[] {
 
 async function countsOf(tx: Transaction): Promise<Today['counts']> {
   const rows = await tx.material.findMany({ select: { id: true, name: true }, orderBy: { name: 'asc' } });
-  const asking = await askingForCount(
+  const asking = await listAskingForCount(
     tx,
     rows.map(({ id }) => id),
   );

@@ -1,6 +1,6 @@
 import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
+import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { Studio } from '../settings/contract.js';
-import type { Stage } from '../ware/stages.js';
 import type { ShownPiece } from './contract.js';
 import type { StandingPiece } from './queries.js';
 
@@ -11,14 +11,14 @@ const GLAZED: ReadonlySet<Stage> = new Set<Stage>(['glazed', 'fired', 'ready', '
 const WAITING: ReadonlySet<Stage> = new Set<Stage>(['greenware', 'dry', 'bisque', 'glazed']);
 
 /** A piece as it is drawn, with how long it has been at its stage. */
-export function shownPiece(piece: StandingPiece, today: string, home: Studio): ShownPiece {
+export function shownPiece(piece: StandingPiece, today: string, studio: Studio): ShownPiece {
   const { id, code, makerId, maker, description, form, widthMm, heightMm, depthMm, stage, firingNumber } = piece;
-  const since = localDay(piece.since, home.timeZone);
+  const since = localDay(piece.since, studio.timeZone);
   const days = Math.max(0, daysBetween(since, today));
   return {
     ...{ pieceId: id, code, makerId, maker, description, form, widthMm, heightMm, depthMm },
     glazed: GLAZED.has(stage),
-    ...{ since, days, late: days > longestWait(stage, home), firingNumber },
+    ...{ since, days, late: days > longestWait(stage, studio), firingNumber },
   };
 }
 

@@ -1,7 +1,7 @@
 import type { WareForm } from '../../database/generated/enums.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { Occasion } from '../notices/contract.js';
-import type { Stage } from '../ware/stages.js';
 
 export type StandingPiece = {
   id: string;

@@ -2,7 +2,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { read } from '../../http/read.js';
 import { refuses } from '../../problems.js';
 import { Today } from './contract.js';
-import { today } from './today.js';
+import { getToday } from './today.js';
 
 export const reportsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
@@ -15,6 +15,6 @@ export const reportsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Today, ...refuses('set-up-missing') },
       },
     },
-    (request) => read(request, (tx, now) => today(tx, now, request.caller?.rights.has('money:read') ?? false)),
+    (request) => read(request, (tx, now) => getToday(tx, now, request.caller?.rights.has('money:read') ?? false)),
   );
 };

@@ -3,11 +3,11 @@ import type { Transaction } from '../../database/transaction.js';
 import { cautionsOf } from '../../documents/hazard-words.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { chargeStates } from '../accounts/queries.js';
+import { getChargeStates } from '../accounts/queries.js';
 import { hazardsIn, hazardsOfPlans } from '../courses/hazards.js';
 import type { Studio } from '../settings/contract.js';
 import type { TodaySession } from './contract.js';
-import { type Day, dayNamed } from './day.js';
+import { dayNamed, type ReportDay } from './day.js';
 
 const WITH = {
   course: { select: { title: true, places: true, planId: true, sessions: { select: { purpose: true } } } },
@@ -24,7 +24,7 @@ type Row = Prisma.SessionGetPayload<{ include: typeof WITH }>;
 export async function sessionsOf(
   tx: Transaction,
   now: Date,
-  today: Day,
+  today: ReportDay,
   { timeZone, locale }: Pick<Studio, 'timeZone' | 'locale'>,
   lapsed: readonly string[],
 ): Promise<{ sessions: TodaySession[]; nextSessionsOn: string | null }> {
@@ -50,7 +50,7 @@ export async function sessionsOf(
 }
 
 /** What begins on a day, and what began on the day before and still goes on `now`. */
-async function sessionRows(tx: Transaction, { startsAt, endsAt }: Day, now: Date | null): Promise<Row[]> {
+async function sessionRows(tx: Transaction, { startsAt, endsAt }: ReportDay, now: Date | null): Promise<Row[]> {
   const onDay = { startsAt: { gte: startsAt, lt: endsAt } };
   const where = now === null ? onDay : { OR: [onDay, { startsAt: { lt: startsAt }, endsAt: { gt: now } }] };
   return tx.session.findMany({ where, include: WITH, orderBy: [{ startsAt: 'asc' }, { id: 'asc' }] });
@@ -70,7 +70,7 @@ async function comingTo(
     include: { person: { select: { name: true } }, booking: true },
     orderBy: [{ person: { name: 'asc' } }, { id: 'asc' }],
   });
-  const states = await chargeStates(tx, [...new Set(places.map(({ booking }) => booking.chargeId))]);
+  const states = await getChargeStates(tx, [...new Set(places.map(({ booking }) => booking.chargeId))]);
   const byCourse = groupBy(places, ({ booking }) => booking.courseId);
   return new Map(
     [...byCourse].map(([courseId, own]) => [

@@ -1,8 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar/calendar.js';
-import { refundsDue } from '../bookings/further-refund.js';
-import { lapsedHolds } from '../bookings/lapsed-holds.js';
-import { studio } from '../settings/service.js';
+import { listRefundsDue } from '../bookings/further-refund.js';
+import { listLapsedHolds } from '../bookings/lapsed-holds.js';
+import { getStudio } from '../settings/service.js';
 import { boardsOf, collectionOf } from './boards.js';
 import type { Today } from './contract.js';
 import { dayNamed, dayOf } from './day.js';
@@ -20,29 +20,29 @@ import { sessionsOf } from './sessions.js';
  * @param seesMoney debts and mail are left out for who may not, and so is a firing whose cost alone is still to be reckoned
  * @throws Problem set-up-missing
  */
-export async function today(tx: Transaction, now: Date, seesMoney: boolean): Promise<Today> {
-  const home = await studio(tx);
-  const { timeZone } = home;
+export async function getToday(tx: Transaction, now: Date, seesMoney: boolean): Promise<Today> {
+  const studio = await getStudio(tx);
+  const { timeZone } = studio;
   const its = dayOf(now, timeZone);
-  const lapsed = (await lapsedHolds(tx, now)).map(({ id }) => id);
+  const lapsed = (await listLapsedHolds(tx, now)).map(({ id }) => id);
   const open = await openFirings(tx, dayNamed(addDays(its.day, 1), timeZone).endsAt);
   const toDo = seesMoney ? open : open.filter(({ state }) => state !== 'unloaded');
   const standing = await standingPieces(
     tx,
     toDo.map(({ id }) => id),
   );
-  const shown = new Map(standing.map((piece) => [piece.id, shownPiece(piece, its.day, home)]));
+  const shown = new Map(standing.map((piece) => [piece.id, shownPiece(piece, its.day, studio)]));
   return {
     day: its.day,
     now: now.toISOString(),
-    ...(await sessionsOf(tx, now, its, home, lapsed)),
-    firings: firingsOf(toDo, now, its, shown, await filledIn(tx, toDo), await hazardsInKilns(tx, toDo, home.locale)),
+    ...(await sessionsOf(tx, now, its, studio, lapsed)),
+    firings: firingsOf(toDo, now, its, shown, await filledIn(tx, toDo), await hazardsInKilns(tx, toDo, studio.locale)),
     kilns: await kilnsOf(tx),
-    boards: await boardsOf(tx, now, its.day, home, { standing, lapsed }),
-    collection: collectionOf(standing, its.day, home),
+    boards: await boardsOf(tx, now, its.day, studio, { standing, lapsed }),
+    collection: collectionOf(standing, its.day, studio),
     ...(await shelfOf(tx, now, its.day)),
     debts: seesMoney ? await debtsOf(tx, its.day) : null,
-    refundsDue: seesMoney ? await refundsDue(tx) : null,
+    refundsDue: seesMoney ? await listRefundsDue(tx) : null,
     mail: seesMoney ? await mailOf(tx, its, timeZone) : null,
   };
 }

@@ -7,8 +7,8 @@ import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewSale, NewTakingBack, Sale, SaleQuery, SellingPrice, Sold } from './contract.js';
 import * as prices from './prices.js';
-import { sell, takeBack } from './service.js';
-import { sale, sales } from './to-api.js';
+import { recordReturn, recordSale } from './service.js';
+import { getSale, listSales } from './to-api.js';
 
 const tags = ['sales'];
 const params = z.object({ saleId: Id });
@@ -32,7 +32,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => sell(tx, now, request.body)),
+    (request, reply) => write(request, reply, 201, (tx, now) => recordSale(tx, now, request.body)),
   );
   app.get(
     '/sales',
@@ -45,7 +45,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Sale), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => sales(tx, request.query)),
+    (request) => read(request, (tx) => listSales(tx, request.query)),
   );
   app.get(
     '/sales/:saleId',
@@ -53,7 +53,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: { tags, summary: 'A sale', params, response: { 200: Sale, ...refuses('not-found', 'invalid-request') } },
     },
-    (request) => read(request, (tx) => sale(tx, request.params.saleId)),
+    (request) => read(request, (tx) => getSale(tx, request.params.saleId)),
   );
   app.post(
     '/sales/:saleId/takings-back',
@@ -71,7 +71,8 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => takeBack(tx, now, request.params.saleId, request.body)),
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => recordReturn(tx, now, request.params.saleId, request.body)),
   );
   app.get(
     '/materials/:materialId/selling-price',
@@ -84,7 +85,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: SellingPrice, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => prices.sellingPrice(tx, request.params.materialId)),
+    (request) => read(request, (tx) => prices.getSellingPrice(tx, request.params.materialId)),
   );
   app.put(
     '/materials/:materialId/selling-price',
@@ -106,7 +107,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
       return edit(
         request,
         reply,
-        (tx) => prices.lockedSellingPrice(tx, materialId),
+        (tx) => prices.lockSellingPrice(tx, materialId),
         (tx) => prices.changeSellingPrice(tx, materialId, request.body),
       );
     },

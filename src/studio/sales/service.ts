@@ -4,38 +4,38 @@ import { MINOR_MAX } from '../../http/types.js';
 import { Problem } from '../../problems.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { quantityInWords, saleMinor } from '../../trade/money/sale-units.js';
-import { fifoDraw, type Lot } from '../../trade/stock/fifo.js';
-import { charge, creditPart } from '../accounts/charges/charges.js';
-import { draw, material } from '../materials/service.js';
-import { lock, putBack, today } from '../materials/stock-moves.js';
-import { person } from '../people/service.js';
-import { studio } from '../settings/service.js';
+import { fifoDraw, type StockLot } from '../../trade/stock/fifo.js';
+import { createCharge, creditPart } from '../accounts/charges/charges.js';
+import { drawMaterial, getMaterial } from '../materials/service.js';
+import { getStudioDay, lockMaterialStock, returnToStock } from '../materials/stock-moves.js';
+import { getPerson } from '../people/service.js';
+import { getStudio } from '../settings/service.js';
 import type { NewSale, NewTakingBack, Sale, Sold } from './contract.js';
-import { priceOf } from './prices.js';
-import { sale } from './to-api.js';
+import { salePriceMinor } from './prices.js';
+import { getSale } from './to-api.js';
 
 /**
  * Somebody takes material home: it leaves the oldest lots, and they owe its price from today. What the books don't hold is taken as
  * found, as in any draw.
  */
-export async function sell(tx: Transaction, now: Date, wanted: NewSale): Promise<Sold> {
+export async function recordSale(tx: Transaction, now: Date, wanted: NewSale): Promise<Sold> {
   const { personId, materialId, quantity, note } = wanted;
-  await person(tx, personId);
-  const { name, unit } = await material(tx, materialId);
-  const { priceMinor, taxRateId } = await priceOf(tx, wanted);
+  await getPerson(tx, personId);
+  const { name, unit } = await getMaterial(tx, materialId);
+  const { priceMinor, taxRateId } = await salePriceMinor(tx, wanted);
   const grossMinor = priced(quantity, unit, priceMinor);
-  const { moveIds, costMinor: _, ...stock } = await draw(tx, now, { materialId, quantity, note, kind: 'sold' });
-  const { locale } = await studio(tx);
-  const chargeId = await charge(tx, now, {
+  const { moveIds, costMinor: _, ...stock } = await drawMaterial(tx, now, { materialId, quantity, note, kind: 'sold' });
+  const { locale } = await getStudio(tx);
+  const chargeId = await createCharge(tx, now, {
     ...{ personId, kind: 'material', grossMinor, taxRateId, inAdvance: false },
     description: `${name}, ${quantityInWords(quantity, unit, locale)}`,
     quantity: countOf(quantity, unit),
-    instalments: [{ dueOn: await today(tx, now), amountMinor: grossMinor }],
+    instalments: [{ dueOn: await getStudioDay(tx, now), amountMinor: grossMinor }],
   });
   const id = newId();
   await tx.sale.create({ data: { id, chargeId, materialId, quantity, priceMinor, note, at: now } });
   await tx.saleMove.createMany({ data: moveIds.map((moveId) => ({ moveId, saleId: id })) });
-  return { ...(await sale(tx, id)), ...stock };
+  return { ...(await getSale(tx, id)), ...stock };
 }
 
 /** How many a paper counts: pieces one by one, what is weighed or measured as one. */
@@ -55,11 +55,11 @@ function priced(quantity: number, unit: Sale['unit'], priceMinor: number): numbe
  * All or a part of a sale comes back: into the lots that it was of, the last drawn first, at the cost at which it went. What is kept
  * costs its quantity at the price of the sale, rounded once; what was asked for beyond that is credited, or paid back.
  */
-export async function takeBack(tx: Transaction, now: Date, id: string, wanted: NewTakingBack): Promise<Sale> {
-  const { materialId } = await sale(tx, id);
-  await lock(tx, materialId);
+export async function recordReturn(tx: Transaction, now: Date, id: string, wanted: NewTakingBack): Promise<Sale> {
+  const { materialId } = await getSale(tx, id);
+  await lockMaterialStock(tx, materialId);
   // only now: of two who bring it back at once, the second waited for the lock
-  const { chargeId, unit, priceMinor, keptQuantity } = await sale(tx, id);
+  const { chargeId, unit, priceMinor, keptQuantity } = await getSale(tx, id);
   const { reason, method, quantity = keptQuantity } = wanted;
   if (quantity > keptQuantity || quantity === 0)
     throw new Problem(
@@ -75,13 +75,13 @@ export async function takeBack(tx: Transaction, now: Date, id: string, wanted: N
   const takingBackId = newId();
   await tx.takingBack.create({ data: { id: takingBackId, saleId: id, quantity, creditId, reason, at: now } });
   const { draws } = fifoDraw(await wentFrom(tx, id), quantity);
-  const moveIds = await putBack(tx, now, { materialId, parts: draws, note: reason });
+  const moveIds = await returnToStock(tx, now, { materialId, parts: draws, note: reason });
   await tx.saleMove.createMany({ data: moveIds.map((moveId) => ({ moveId, saleId: id, takingBackId })) });
-  return sale(tx, id);
+  return getSale(tx, id);
 }
 
 /** What a sale took of each lot and what of that came back, the last drawn first: as lots from which its return is drawn. */
-async function wentFrom(tx: Transaction, saleId: string): Promise<Lot[]> {
+async function wentFrom(tx: Transaction, saleId: string): Promise<StockLot[]> {
   const rows = await tx.saleMove.findMany({ where: { saleId }, include: { move: true }, orderBy: { moveId: 'desc' } });
   const byLot = groupBy(rows, ({ move }) => move.lotId);
   return [...byLot].map(([id, own]) => {

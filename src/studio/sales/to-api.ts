@@ -4,18 +4,18 @@ import { page } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { vatInside } from '../../trade/money/tax.js';
 import { taxOf } from '../accounts/charges/charge-state.js';
-import { type ChargeState, chargeStates } from '../accounts/queries.js';
+import { type ChargeState, getChargeStates } from '../accounts/queries.js';
 import type { Sale, SaleQuery } from './contract.js';
 
 /** A sale by id, refused with a sentence where there is none. */
-export async function sale(tx: Transaction, id: string): Promise<Sale> {
+export async function getSale(tx: Transaction, id: string): Promise<Sale> {
   const row = await tx.sale.findUnique({ where: { id }, include: WHOLE });
   if (!row) throw new Problem('not-found', 'No sale has this id. Look it up under /api/sales.');
-  return show(row, await chargeStates(tx, [row.chargeId]));
+  return show(row, await getChargeStates(tx, [row.chargeId]));
 }
 
 /** The latest sales first: whoever looks one up wants what happened lately. `after` goes further back. */
-export async function sales(tx: Transaction, query: SaleQuery) {
+export async function listSales(tx: Transaction, query: SaleQuery) {
   const { limit, after, personId, materialId } = query;
   const rows = await tx.sale.findMany({
     where: {
@@ -27,7 +27,7 @@ export async function sales(tx: Transaction, query: SaleQuery) {
     orderBy: { id: 'desc' },
     take: limit + 1,
   });
-  const states = await chargeStates(
+  const states = await getChargeStates(
     tx,
     rows.map(({ chargeId }) => chargeId),
   );

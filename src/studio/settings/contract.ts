@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { Locale } from '../../documents/parts.js';
 import { PrintedLine } from '../../documents/printable.js';
-import { Decimal, Email, Id, Line, Minor, Percent, UpTo } from '../../http/types.js';
+import { DecimalText, Email, Id, Minor, Percent, SingleLine, UpTo } from '../../http/types.js';
 import { isTimeZone } from '../../trade/calendar/calendar.js';
 import { EMPTY_SPACES } from '../../trade/firing/cost-split.js';
 
@@ -49,9 +49,9 @@ export const Studio = z
       description:
         'What should be left for each hour of teaching, on average, beyond every cost and wage. Only sessions count as teaching.',
     }),
-    poorAtMost: Decimal.refine((p) => Number(p) > 0 && Number(p) < 1, 'must be between 0 and 1'),
+    poorAtMost: DecimalText.refine((p) => Number(p) > 0 && Number(p) < 1, 'must be between 0 and 1'),
     priceStepMinor: Minor.min(1),
-    cardPercent: Decimal.refine((p) => Number(p) < 50, 'must be below 50'),
+    cardPercent: DecimalText.refine((p) => Number(p) < 50, 'must be below 50'),
     cardFixedMinor: Minor,
     offcutsPercent: Percent,
     remakesPercent: Percent,
@@ -61,8 +61,11 @@ export const Studio = z
       description:
         'VAT in what a registered studio buys. Costs are entered without it, since it is reclaimed; where a supply is exempt it is a cost. A material can name its own.',
     }),
-    enrolmentAlpha: Decimal.refine((a) => Number(a) > 0 && Number(a) <= 10_000, 'must be above 0 and at most 10000'),
-    enrolmentBeta: Decimal.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must be above 0 and at most 10000'),
+    enrolmentAlpha: DecimalText.refine(
+      (a) => Number(a) > 0 && Number(a) <= 10_000,
+      'must be above 0 and at most 10000',
+    ),
+    enrolmentBeta: DecimalText.refine((b) => Number(b) > 0 && Number(b) <= 10_000, 'must be above 0 and at most 10000'),
     storageDays: z.int().min(1).max(3650),
     collectWhere: z
       .array(PrintedLine())
@@ -97,9 +100,9 @@ export type Studio = z.output<typeof Studio>;
 
 export const NewTaxRate = z
   .strictObject({
-    name: Line(80),
+    name: SingleLine(80),
     kind: z.enum(['standard', 'exempt', 'outside']),
-    percent: Decimal.refine((p) => Number(p) < 100, 'must be below 100').nullable(),
+    percent: DecimalText.refine((p) => Number(p) < 100, 'must be below 100').nullable(),
   })
   .refine((rate) => (rate.kind === 'standard') === (rate.percent !== null), {
     path: ['percent'],
@@ -120,7 +123,7 @@ const isFair = (tiers: z.output<typeof RefundTier>[]) => {
 
 export const NewRefundPolicy = z
   .strictObject({
-    name: Line(80),
+    name: SingleLine(80),
     refilledFeeMinor: Minor.meta({ description: 'What is kept when the place is filled again.' }),
     tiers: z
       .array(RefundTier)
@@ -137,7 +140,9 @@ export type NewRefundPolicy = z.output<typeof NewRefundPolicy>;
 export const RefundPolicy = z.object({ id: Id, ...NewRefundPolicy.shape }).meta({ id: 'RefundPolicy' });
 export type RefundPolicy = z.output<typeof RefundPolicy>;
 
-export const NewRoom = z.strictObject({ name: Line(80), benches: z.int().min(1).max(200) }).meta({ id: 'NewRoom' });
+export const NewRoom = z
+  .strictObject({ name: SingleLine(80), benches: z.int().min(1).max(200) })
+  .meta({ id: 'NewRoom' });
 export type NewRoom = z.output<typeof NewRoom>;
 export const Room = z.object({ id: Id, ...NewRoom.shape }).meta({ id: 'Room' });
 export type Room = z.output<typeof Room>;

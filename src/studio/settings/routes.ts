@@ -20,7 +20,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Studio, ...refuses('set-up-missing') },
       },
     },
-    (request) => read(request, (tx) => settings.studio(tx)),
+    (request) => read(request, (tx) => settings.getStudio(tx)),
   );
   app.put(
     '/studio',
@@ -42,7 +42,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/tax-rates',
     { config: { right: 'signed-in' }, schema: { tags, summary: 'Tax rates', response: { 200: lists(TaxRate) } } },
-    (request) => read(request, async (tx) => ({ items: await settings.taxRates(tx) })),
+    (request) => read(request, async (tx) => ({ items: await settings.listTaxRates(tx) })),
   );
   app.post(
     '/tax-rates',
@@ -63,7 +63,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'money:read' },
       schema: { tags, summary: 'Refund policies', response: { 200: lists(RefundPolicy) } },
     },
-    (request) => read(request, async (tx) => ({ items: await settings.refundPolicies(tx) })),
+    (request) => read(request, async (tx) => ({ items: await settings.listRefundPolicies(tx) })),
   );
   app.post(
     '/refund-policies',
@@ -81,7 +81,7 @@ export const settingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
     '/rooms',
     { config: { right: 'signed-in' }, schema: { tags, summary: 'Rooms', response: { 200: lists(Room) } } },
-    (request) => read(request, async (tx) => ({ items: await settings.rooms(tx) })),
+    (request) => read(request, async (tx) => ({ items: await settings.listRooms(tx) })),
   );
   app.post(
     '/rooms',

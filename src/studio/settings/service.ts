@@ -7,7 +7,7 @@ import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, 
 import { lockStudioTable } from './queries.js';
 
 /** The studio that this database keeps. */
-export function studio(tx: Transaction): Promise<Studio> {
+export function getStudio(tx: Transaction): Promise<Studio> {
   return once(tx, 'studio', () => readStudio(tx));
 }
 
@@ -33,7 +33,7 @@ async function readStudio(tx: Transaction): Promise<Studio> {
 export async function lockStudio(tx: Transaction): Promise<Studio | null> {
   await lockStudioTable(tx);
   changed(tx, 'studio');
-  return (await tx.studio.count()) > 0 ? studio(tx) : null;
+  return (await tx.studio.count()) > 0 ? getStudio(tx) : null;
 }
 
 /** Enters the studio, or replaces all that is said of it. */
@@ -46,19 +46,19 @@ export async function saveStudio(tx: Transaction, wanted: Studio): Promise<Studi
     throw new Problem('never-changes', `The books are kept in ${earlier.currency}, and the currency can’t be changed.`);
   await tx.studio.upsert({ where: { id: 1 }, create: { id: 1, ...wanted }, update: wanted });
   changed(tx, 'studio');
-  return studio(tx);
+  return getStudio(tx);
 }
 
 export async function addTaxRate(tx: Transaction, wanted: NewTaxRate): Promise<TaxRate> {
   return showTaxRate(await tx.taxRate.create({ data: { id: newId(), ...wanted } }));
 }
 
-export async function taxRates(tx: Transaction): Promise<TaxRate[]> {
+export async function listTaxRates(tx: Transaction): Promise<TaxRate[]> {
   return (await tx.taxRate.findMany({ orderBy: { name: 'asc' } })).map(showTaxRate);
 }
 
 /** A tax rate by id, refused with a sentence where there is none. */
-export function taxRate(tx: Transaction, id: string): Promise<TaxRate> {
+export function getTaxRate(tx: Transaction, id: string): Promise<TaxRate> {
   return once(tx, `tax rate ${id}`, () => readTaxRate(tx, id));
 }
 
@@ -69,7 +69,10 @@ async function readTaxRate(tx: Transaction, id: string): Promise<TaxRate> {
 }
 
 /** How a rate taxes a sale. Without a VAT number the studio is not registered, and nothing is taxed. */
-export function treatment(studio: Pick<Studio, 'vatNumber'>, rate: Pick<TaxRate, 'kind' | 'percent'>): TaxTreatment {
+export function taxTreatmentOf(
+  studio: Pick<Studio, 'vatNumber'>,
+  rate: Pick<TaxRate, 'kind' | 'percent'>,
+): TaxTreatment {
   if (studio.vatNumber === null) return { kind: 'outside' };
   return rate.percent === null || rate.kind !== 'standard'
     ? { kind: rate.kind === 'standard' ? 'outside' : rate.kind }
@@ -83,7 +86,7 @@ export async function addRefundPolicy(tx: Transaction, wanted: NewRefundPolicy):
   return { id, ...wanted };
 }
 
-export async function refundPolicies(tx: Transaction): Promise<RefundPolicy[]> {
+export async function listRefundPolicies(tx: Transaction): Promise<RefundPolicy[]> {
   const rows = await tx.refundPolicy.findMany({
     orderBy: { name: 'asc' },
     include: { refundTiers: { orderBy: { daysBefore: 'desc' } } },
@@ -98,7 +101,7 @@ export async function addRoom(tx: Transaction, wanted: NewRoom): Promise<Room> {
   return tx.room.create({ data: { id: newId(), ...wanted } });
 }
 
-export async function rooms(tx: Transaction): Promise<Room[]> {
+export async function listRooms(tx: Transaction): Promise<Room[]> {
   return tx.room.findMany({ orderBy: { name: 'asc' } });
 }
 

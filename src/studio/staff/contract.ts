@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { RIGHTS, TOKEN_RIGHTS } from '../../http/rights.js';
-import { Email, Id, Instant, Line, LocalDate, UpTo } from '../../http/types.js';
+import { Email, Id, Instant, LocalDate, SingleLine, UpTo } from '../../http/types.js';
 
 const LowerEmail = Email.transform((email) => email.toLowerCase());
 const NewPassword = UpTo(200).min(10).meta({ description: 'At least 10 characters; a few words are best.' });
@@ -109,7 +109,7 @@ export const TOKEN_DAYS_MAX = 365;
 
 export const NewApiToken = z
   .strictObject({
-    name: Line(80).meta({ description: 'What it is for, such as the website.' }),
+    name: SingleLine(80).meta({ description: 'What it is for, such as the website.' }),
     rights: z.array(z.enum(TOKEN_RIGHTS)).min(1).max(TOKEN_RIGHTS.length),
     lastDay: LocalDate.meta({ description: `The last day on which it works, at most ${TOKEN_DAYS_MAX} days away.` }),
   })

@@ -6,7 +6,7 @@ import { MailNotSent } from '../../mail/transport.js';
 import { localDay, localTime } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
 import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 
 type LinkJob = { linkId: string; address: string };
 
@@ -45,21 +45,21 @@ type Link = NonNullable<Awaited<ReturnType<Post['db']['staffLink']['findUnique']
 async function compose({ db, from }: Post, link: Link, address: string) {
   if ((await db.studio.count()) === 0)
     throw new MailNotSent('No sender address: enter the studio first. The email is sent soon after.', false);
-  const home = await studio(db);
+  const studio = await getStudio(db);
   const { name, email, role } = link.staffMember;
   const { expiresAt, purpose } = link;
-  const day = formatDay(localDay(expiresAt, home.timeZone), home.locale, { weekday: true });
+  const day = formatDay(localDay(expiresAt, studio.timeZone), studio.locale, { weekday: true });
   const letter = staffLinkLetter(
     {
       ...{ purpose, role, email, address, madeBy: link.madeBy?.name ?? null },
-      worksUntil: `${day}, ${localTime(expiresAt, home.timeZone)}`,
+      worksUntil: `${day}, ${localTime(expiresAt, studio.timeZone)}`,
     },
-    { studio: { ...home, legal: tradingDisclosure(home) }, personName: name },
+    { studio: { ...studio, legal: tradingDisclosure(studio) }, personName: name },
   );
   return composeMail({
     messageId: `<${link.id}@wareboard>`,
     date: link.createdAt,
-    ...senderOf(from, home),
+    ...senderOf(from, studio),
     to: { name, address: email },
     subject: letter.subject,
     text: letter.text,

@@ -66,9 +66,9 @@ export async function getLinkOwner(tx: Transaction, now: Date, token: string): P
   });
   if (!link) throw gone();
   const { name, email, role } = link.staffMember;
-  const home = await tx.studio.findUnique({ where: { id: 1 }, select: { name: true } });
+  const studio = await tx.studio.findUnique({ where: { id: 1 }, select: { name: true } });
   const { purpose, expiresAt } = link;
-  return { name, email, role, purpose, studioName: home?.name ?? null, expiresAt: expiresAt.toISOString() };
+  return { name, email, role, purpose, studioName: studio?.name ?? null, expiresAt: expiresAt.toISOString() };
 }
 
 /** Sets the password of whoever a link is for, once. They are signed out wherever the old one had signed them in. */

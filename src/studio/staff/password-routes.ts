@@ -1,7 +1,7 @@
 import type { FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { inTransaction } from '../../database/transaction.js';
-import { assertPrivateWay } from '../../http/require-https.js';
+import { requireHttps } from '../../http/require-https.js';
 import { readSession } from '../../http/session-cookie.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
@@ -28,7 +28,7 @@ export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => {
-      assertPrivateWay(request);
+      requireHttps(request);
       return getLinkOwner(app.db, app.now(), request.body.token);
     },
   );
@@ -44,7 +44,7 @@ export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      assertPrivateWay(request);
+      requireHttps(request);
       const { token, password } = request.body;
       const passwordHash = await hashPassword(password);
       return write(request, reply, 200, (tx, now) => setPasswordByLink(tx, now, { token, passwordHash }));
@@ -62,7 +62,7 @@ export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      assertPrivateWay(request);
+      requireHttps(request);
       const session = sessionOf(request);
       const { currentPassword, password } = request.body;
       const row = await app.db.staffMember.findUnique({ where: { id: session.staffMemberId } });

@@ -3,13 +3,13 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { inTransaction } from '../../database/transaction.js';
 import { read } from '../../http/read.js';
-import { assertPrivateWay } from '../../http/require-https.js';
+import { requireHttps } from '../../http/require-https.js';
 import { dropSession, keepSession, readSession } from '../../http/session-cookie.js';
 import { Problem, refuses } from '../../problems.js';
 import { Credentials, Me, SetUp, StaffMember } from './contract.js';
 import { GUESSES_MAX as rateLimit } from './guesses.js';
 import { hashPassword } from './secrets.js';
-import { me, setUp } from './service.js';
+import { getMe, setUpStaffMember } from './service.js';
 import { ABSOLUTE_HOURS, signIn, signOut } from './sign-in.js';
 
 const tags = ['staff'];
@@ -30,10 +30,10 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      assertPrivateWay(request);
+      requireHttps(request);
       const { password, ...rest } = request.body;
       const passwordHash = await hashPassword(password);
-      const owner = await inTransaction(app.db, (tx) => setUp(tx, app.now(), { ...rest, passwordHash }));
+      const owner = await inTransaction(app.db, (tx) => setUpStaffMember(tx, app.now(), { ...rest, passwordHash }));
       return reply.code(201).send(owner);
     },
   );
@@ -52,7 +52,7 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      assertPrivateWay(request);
+      requireHttps(request);
       const token = await signIn(app.db, app.now(), request.body);
       keepSession(request, reply, token, ABSOLUTE_HOURS * 3600);
       return reply.code(204).send(null);
@@ -78,7 +78,7 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Me, ...refuses('signed-out') },
       },
     },
-    (request) => read(request, (tx, now) => me(tx, now, callerOf(request))),
+    (request) => read(request, (tx, now) => getMe(tx, now, callerOf(request))),
   );
 };
 

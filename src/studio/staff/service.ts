@@ -3,7 +3,7 @@ import { newId } from '../../http/ids.js';
 import type { Right } from '../../http/rights.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { studio } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
 import { refuseTakenEmail } from './members.js';
 import { newToken, tokenHash } from './secrets.js';
@@ -37,7 +37,7 @@ export async function newSetUpToken(tx: Transaction, now: Date): Promise<string 
 }
 
 /** Makes the first owner, once, for whoever holds the set-up link. */
-export async function setUp(tx: Transaction, now: Date, wanted: WithPassword<SetUp>): Promise<StaffMember> {
+export async function setUpStaffMember(tx: Transaction, now: Date, wanted: WithPassword<SetUp>): Promise<StaffMember> {
   if ((await tx.staffMember.count()) > 0)
     throw new Problem('set-up-done', 'Sign in instead. An owner can invite others under Staff.');
   const { count } = await tx.setUpLink.updateMany({
@@ -50,9 +50,9 @@ export async function setUp(tx: Transaction, now: Date, wanted: WithPassword<Set
 }
 
 /** Who is signed in, what they may do, and what every page needs to know of the studio. */
-export async function me(tx: Transaction, now: Date, caller: StaffMember & { rights: Right[] }): Promise<Me> {
-  const home = await tx.studio.findUnique({ where: { id: 1 }, select: { id: true } });
-  if (!home) return { ...caller, studio: null, today: localDay(now, 'UTC') };
-  const { name, currency, locale, timeZone } = await studio(tx);
+export async function getMe(tx: Transaction, now: Date, caller: StaffMember & { rights: Right[] }): Promise<Me> {
+  const studio = await tx.studio.findUnique({ where: { id: 1 }, select: { id: true } });
+  if (!studio) return { ...caller, studio: null, today: localDay(now, 'UTC') };
+  const { name, currency, locale, timeZone } = await getStudio(tx);
   return { ...caller, studio: { name, currency, locale, timeZone }, today: localDay(now, timeZone) };
 }

@@ -32,7 +32,7 @@ export async function signOut(db: Database, token: string): Promise<void> {
 }
 
 /** Whose session a token is; null where there is none, or it ended: 30 days after signing in, or 72 hours after it was last used. */
-export async function whoIs(db: Database, now: Date, token: string): Promise<StaffMember | null> {
+export async function findSession(db: Database, now: Date, token: string): Promise<StaffMember | null> {
   const key = tokenHash(token);
   const row = await db.signIn.findUnique({ where: { tokenHash: key }, include: { staffMember: true } });
   if (!row || row.staffMember.removedAt) return null;

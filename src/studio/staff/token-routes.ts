@@ -7,7 +7,7 @@ import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
 import { ApiToken, MadeApiToken, NewApiToken } from './contract.js';
 import { newApiToken } from './secrets.js';
-import { addToken, revokeToken, tokens } from './tokens.js';
+import { addToken, listTokens, revokeToken } from './tokens.js';
 
 const tags = ['staff'];
 const config = { right: 'staff:write' } as const;
@@ -24,7 +24,7 @@ export const tokenRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(ApiToken), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => tokens(tx, request.query)),
+    (request) => read(request, (tx) => listTokens(tx, request.query)),
   );
   app.post(
     '/tokens',

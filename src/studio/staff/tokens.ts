@@ -22,8 +22,8 @@ export async function addToken(
   if (beyond) throw new Problem('not-allowed', `A token can't be given ${beyond}, which you don’t have yourself.`);
   if ((await lockPasswordHash(tx, maker.staffMemberId)) === null)
     throw new Problem('signed-out', 'You were removed from the staff meanwhile.');
-  const home = await tx.studio.findUnique({ where: { id: 1 }, select: { timeZone: true } });
-  const timeZone = home?.timeZone ?? 'UTC';
+  const studio = await tx.studio.findUnique({ where: { id: 1 }, select: { timeZone: true } });
+  const timeZone = studio?.timeZone ?? 'UTC';
   const today = localDay(now, timeZone);
   if (lastDay < today || lastDay > addDays(today, TOKEN_DAYS_MAX)) {
     const errors = [{ pointer: '#/lastDay', detail: `must be between ${today} and ${addDays(today, TOKEN_DAYS_MAX)}` }];
@@ -40,7 +40,7 @@ export async function addToken(
   return show(row);
 }
 
-export async function tokens(tx: Transaction, query: PageQuery) {
+export async function listTokens(tx: Transaction, query: PageQuery) {
   return page(await tx.apiToken.findMany({ ...pageArgs(query), include: { staffMember: true } }), query, show);
 }
 
@@ -53,7 +53,7 @@ export async function revokeToken(tx: Transaction, now: Date, id: string): Promi
 }
 
 /** Who a token speaks for, and what it may do: never more than its maker may by now. Null where it is none, has ended or was revoked. */
-export async function whoseToken(db: Database, now: Date, token: string) {
+export async function findToken(db: Database, now: Date, token: string) {
   const row = await db.apiToken.findUnique({ where: { tokenHash: tokenHash(token) }, include: { staffMember: true } });
   if (!row || row.revokedAt || row.endsAt <= now || row.staffMember.removedAt) return null;
   if (!row.lastUsedAt || now.getTime() - row.lastUsedAt.getTime() > NOTED_EVERY_MILLISECONDS)

@@ -1,16 +1,16 @@
 import type { Transaction } from '../../database/transaction.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { type Demand, type Draw, moreToCome } from '../../trade/stock/demand.js';
-import { plansById } from '../courses/plans.js';
+import { type Demand, moreToCome, type PlannedDraw } from '../../trade/stock/demand.js';
+import { getPlansById } from '../courses/plans.js';
 import type { Material } from '../materials/contract.js';
-import { enrolments } from '../pricing/enrolment.js';
-import { type Usage, usagesOf } from '../pricing/materials.js';
+import { getEnrolments } from '../pricing/enrolment.js';
+import { getUsages, type Usage } from '../pricing/materials.js';
 import type { Studio } from '../settings/contract.js';
-import { drawnByCourse } from './queries.js';
-import type { ComingCourse } from './upcoming-courses.js';
+import { getDrawnByCourse } from './queries.js';
+import type { UpcomingCourse } from './upcoming-courses.js';
 
 /** What one coming course draws of a material, and the mixes by way of which it does. */
-export type CourseDemand = { course: ComingCourse; demand: Demand; mixes: string[] };
+export type CourseDemand = { course: UpcomingCourse; demand: Demand; mixes: string[] };
 /** `mixId`: it is mixed here, and bought nowhere. */
 export type MaterialDemand = { material: Material; courses: CourseDemand[]; mixId: string | null };
 
@@ -18,19 +18,19 @@ export type MaterialDemand = { material: Material; courses: CourseDemand[]; mixI
  * What coming courses draw of each material to work it, under its id. Every course is reckoned as held: clay that is there for a
  * course that falls through keeps for the next one.
  */
-export async function directDemands(
+export async function listDirectDemands(
   tx: Transaction,
   now: Date,
-  coming: readonly ComingCourse[],
-  home: Studio,
+  coming: readonly UpcomingCourse[],
+  studio: Studio,
 ): Promise<Map<string, MaterialDemand>> {
-  const usages = await usagesOf(tx, await plansById(tx, [...new Set(coming.map(({ planId }) => planId))]), home);
-  const drawn = await drawnByCourse(
+  const usages = await getUsages(tx, await getPlansById(tx, [...new Set(coming.map(({ planId }) => planId))]), studio);
+  const drawn = await getDrawnByCourse(
     tx,
     coming.map(({ id }) => id),
   );
-  const enrolmentOf = await enrolments(tx, now, home);
-  const today = localDay(now, home.timeZone);
+  const enrolmentOf = await getEnrolments(tx, now, studio);
+  const today = localDay(now, studio.timeZone);
   const found = new Map<string, MaterialDemand>();
   for (const course of coming) {
     const { alpha, beta } = enrolmentOf(course.planId);
@@ -38,11 +38,11 @@ export async function directDemands(
     const more = course.begun ? [1] : moreToCome(course.places, course.booked, alpha, beta);
     for (const usage of usages.get(course.planId) ?? []) {
       const { material } = usage;
-      const draw: Draw = {
+      const draw: PlannedDraw = {
         perStudent: usage.quantity,
         drawn: drawn.get(`${course.id} ${material.id}`) ?? 0,
         sessions: drawingSessions(usage, course).map(({ startsAt, minutes }) => ({
-          day: laterOf(localDay(startsAt, home.timeZone), today), // what is overdue is needed today
+          day: laterOf(localDay(startsAt, studio.timeZone), today), // what is overdue is needed today
           weight: minutes,
         })),
       };
@@ -57,7 +57,7 @@ export async function directDemands(
 const laterOf = (a: string, b: string): string => (a < b ? b : a);
 
 /** Clay goes over the making sessions by their minutes, glaze over the glazing sessions; all else is laid out at the first. */
-function drawingSessions({ use }: Usage, { sessions }: ComingCourse): ComingCourse['sessions'] {
+function drawingSessions({ use }: Usage, { sessions }: UpcomingCourse): UpcomingCourse['sessions'] {
   const first = sessions.slice(0, 1);
   if (use === 'other') return first;
   const drawing = sessions.filter(({ purpose }) => purpose === (use === 'clay' ? 'making' : 'glazing'));

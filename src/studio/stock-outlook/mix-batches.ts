@@ -1,12 +1,12 @@
 import type { Transaction } from '../../database/transaction.js';
 import { partsPerUnit } from '../../trade/materials/mix.js';
-import { type Draw, drawingOf } from '../../trade/stock/demand.js';
-import { drawOfPart, drawsToMix } from '../../trade/stock/mix-demand.js';
-import { holdings, perishing } from '../materials/queries.js';
-import { materialsById } from '../materials/service.js';
-import { supplies } from '../materials/suppliers.js';
+import { drawPlanOf, type PlannedDraw } from '../../trade/stock/demand.js';
+import { drawsToMix, partDraw } from '../../trade/stock/mix-demand.js';
+import { listHoldings, listPerishing } from '../materials/queries.js';
+import { getMaterialsById } from '../materials/service.js';
+import { listSupplies } from '../materials/suppliers.js';
 import type { Mix } from '../mixes/contract.js';
-import { mixesMaking } from '../mixes/service.js';
+import { listMixesMaking } from '../mixes/service.js';
 import type { CourseDemand, MaterialDemand } from './draws.js';
 
 /**
@@ -14,7 +14,7 @@ import type { CourseDemand, MaterialDemand } from './draws.js';
  * recipe, out of parts that must be on the shelf on the day it is needed. A mix that is a part of another is mixed in turn. What would
  * spoil isn't counted on.
  */
-export async function withBatches(
+export async function addBatchDemands(
   tx: Transaction,
   direct: ReadonlyMap<string, MaterialDemand>,
 ): Promise<Map<string, MaterialDemand>> {
@@ -24,7 +24,7 @@ export async function withBatches(
   const products = mixes.map(({ product }) => product.id);
   const inStock = await lasting(tx, products);
   const partIds = mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId));
-  const materialOf = await materialsById(tx, [...new Set(partIds)]);
+  const materialOf = await getMaterialsById(tx, [...new Set(partIds)]);
   for (const mix of mixes) {
     const own = demands.get(mix.product.id);
     if (!own) continue; // there is enough of what it would go into
@@ -38,7 +38,7 @@ export async function withBatches(
       const material = materialOf.get(mix.parts[i]?.materialId ?? '');
       if (!material) continue;
       const more = courses.flatMap((of, at) => {
-        const draws = (toMix[at] ?? []).map((draw) => drawOfPart(draw, perUnit));
+        const draws = (toMix[at] ?? []).map((draw) => partDraw(draw, perUnit));
         return draws.length === 0 ? [] : [{ of, draws, mix: mix.product.name }];
       });
       if (more.length > 0)
@@ -62,9 +62,9 @@ async function outermostFirst(tx: Transaction, materialIds: readonly string[]): 
 /** The mixes that make these materials; what somebody sells in packs is bought. */
 async function mixedHere(tx: Transaction, materialIds: readonly string[]): Promise<Mix[]> {
   if (materialIds.length === 0) return [];
-  const mixes = await mixesMaking(tx, materialIds);
+  const mixes = await listMixesMaking(tx, materialIds);
   if (mixes.length === 0) return [];
-  const sold = await supplies(
+  const sold = await listSupplies(
     tx,
     mixes.map(({ product }) => product.id),
   );
@@ -73,22 +73,22 @@ async function mixedHere(tx: Transaction, materialIds: readonly string[]): Promi
 
 /** What is on hand and keeps, of each of these materials. */
 async function lasting(tx: Transaction, ids: readonly string[]): Promise<Map<string, number>> {
-  const found = new Map([...(await holdings(tx, ids))].map(([id, { onHand }]) => [id, Math.max(0, onHand)]));
-  for (const { materialId, quantity } of await perishing(tx, ids))
+  const found = new Map([...(await listHoldings(tx, ids))].map(([id, { onHand }]) => [id, Math.max(0, onHand)]));
+  for (const { materialId, quantity } of await listPerishing(tx, ids))
     found.set(materialId, Math.max(0, (found.get(materialId) ?? 0) - quantity));
   return found;
 }
 
 const earliestFirst = (courses: readonly CourseDemand[]): CourseDemand[] =>
   courses
-    .map((of) => ({ of, first: drawingOf(of.demand).first }))
+    .map((of) => ({ of, first: drawPlanOf(of.demand).first }))
     .sort((a, b) => a.first.localeCompare(b.first))
     .map(({ of }) => of);
 
 /** One count of students governs all that a course draws of a material, so that its draws stand in one demand. */
 function joined(
   { courses, ...rest }: MaterialDemand,
-  more: readonly { of: CourseDemand; draws: Draw[]; mix: string }[],
+  more: readonly { of: CourseDemand; draws: PlannedDraw[]; mix: string }[],
 ): MaterialDemand {
   const all = new Map(courses.map((one) => [one.course.id, one]));
   for (const { of, draws, mix } of more) {

@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { read } from '../../http/read.js';
 import { refuses } from '../../problems.js';
 import { OutlookItem } from './contract.js';
-import { outlook } from './service.js';
+import { getOutlook } from './service.js';
 
 export const stockOutlookRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(
@@ -16,6 +16,6 @@ export const stockOutlookRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(OutlookItem) }), ...refuses('set-up-missing') },
       },
     },
-    (request) => read(request, async (tx, now) => ({ items: await outlook(tx, now) })),
+    (request) => read(request, async (tx, now) => ({ items: await getOutlook(tx, now) })),
   );
 };

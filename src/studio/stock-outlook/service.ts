@@ -2,27 +2,30 @@ import type { Transaction } from '../../database/transaction.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { stockOutlook } from '../../trade/stock/outlook.js';
-import { askingForCount, holdings, type OnOrder, onOrder, perishing } from '../materials/queries.js';
-import { studio } from '../settings/service.js';
+import { listAskingForCount, listHoldings, listOnOrder, listPerishing, type OnOrder } from '../materials/queries.js';
+import { getStudio } from '../settings/service.js';
 import type { OutlookItem } from './contract.js';
-import { directDemands, type MaterialDemand } from './draws.js';
-import { withBatches } from './mix-batches.js';
-import { comingCourses } from './upcoming-courses.js';
+import { listDirectDemands, type MaterialDemand } from './draws.js';
+import { addBatchDemands } from './mix-batches.js';
+import { listUpcomingCourses } from './upcoming-courses.js';
 
 /**
  * Each material that a coming course draws, or a batch that must be mixed for one, against the shelf, day by day; what must be
  * ordered soonest first.
  */
-export async function outlook(tx: Transaction, now: Date): Promise<OutlookItem[]> {
-  const home = await studio(tx);
-  const demands = await withBatches(tx, await directDemands(tx, now, await comingCourses(tx, now), home));
+export async function getOutlook(tx: Transaction, now: Date): Promise<OutlookItem[]> {
+  const studio = await getStudio(tx);
+  const demands = await addBatchDemands(
+    tx,
+    await listDirectDemands(tx, now, await listUpcomingCourses(tx, now), studio),
+  );
   const ids = [...demands.keys()];
   const known: Known = {
-    held: await holdings(tx, ids),
-    asking: await askingForCount(tx, ids),
-    ordered: await onOrder(tx, ids),
-    spoiling: groupBy(await perishing(tx, ids), ({ materialId }) => materialId),
-    today: localDay(now, home.timeZone),
+    held: await listHoldings(tx, ids),
+    asking: await listAskingForCount(tx, ids),
+    ordered: await listOnOrder(tx, ids),
+    spoiling: groupBy(await listPerishing(tx, ids), ({ materialId }) => materialId),
+    today: localDay(now, studio.timeZone),
   };
   return [...demands.values()]
     .map((demand) => itemOf(demand, known))

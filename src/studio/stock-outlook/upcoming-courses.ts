@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
-import { lapsedHolds } from '../bookings/lapsed-holds.js';
+import { listLapsedHolds } from '../bookings/lapsed-holds.js';
 
-export type ComingCourse = {
+export type UpcomingCourse = {
   id: string;
   planId: string;
   title: string;
@@ -16,7 +16,7 @@ export type ComingCourse = {
 const MINUTE_MILLISECONDS = 60_000;
 
 /** Courses with something still to come, with how many have booked, in as few questions to the database for one as for many. */
-export async function comingCourses(tx: Transaction, now: Date): Promise<ComingCourse[]> {
+export async function listUpcomingCourses(tx: Transaction, now: Date): Promise<UpcomingCourse[]> {
   const rows = await tx.course.findMany({
     where: { completedOn: null, sessions: { some: { endsAt: { gt: now } } } },
     orderBy: { id: 'asc' },
@@ -26,7 +26,7 @@ export async function comingCourses(tx: Transaction, now: Date): Promise<ComingC
       bookings: { where: { cancelledAt: null }, select: { id: true, _count: { select: { places: true } } } },
     },
   });
-  const lapsed = new Set((await lapsedHolds(tx, now)).map(({ id }) => id));
+  const lapsed = new Set((await listLapsedHolds(tx, now)).map(({ id }) => id));
   return rows.map(({ bookings, sessions, ...row }) => ({
     ...row,
     booked: bookings.filter(({ id }) => !lapsed.has(id)).reduce((sum, { _count }) => sum + _count.places, 0),

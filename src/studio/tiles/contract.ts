@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Instant, Line, LocalDate, Text, UpTo } from '../../http/types.js';
+import { Id, Instant, LocalDate, SingleLine, Text, UpTo } from '../../http/types.js';
 import { CONE_FAULT, isCone } from '../../trade/firing/cones.js';
-import { WAYS } from '../../trade/materials/manufacturer-statement.js';
+import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
 
 const LAYERS_MAX = 12;
 const words = (what: string) => Text(200).default('').meta({ description: what });
@@ -11,7 +11,7 @@ const words = (what: string) => Text(200).default('').meta({ description: what }
 const layer = {
   materialId: Id,
   coats: z.int().min(1).max(20).default(1),
-  way: z.enum(WAYS),
+  way: z.enum(GLAZING_METHODS),
 };
 const firing = {
   firedOn: LocalDate,
@@ -78,7 +78,7 @@ export const Tile = z
 export type Tile = z.output<typeof Tile>;
 
 export const TileQuery = PageQuery.extend({
-  search: Line(200)
+  search: SingleLine(200)
     .optional()
     .meta({ description: 'Words, each of which must be in its name, number, notes, result or materials.' }),
   glazeId: Id.optional(),

@@ -6,7 +6,7 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { Problem, refuses } from '../../problems.js';
 import { Tile } from './contract.js';
-import { addPhoto, photo } from './photos.js';
+import { addPhoto, getPhoto } from './photos.js';
 import { PHOTO_TYPES, Upload } from './upload.js';
 
 const BYTES_MAX = 5_000_000;
@@ -59,7 +59,7 @@ export const tilePhotoRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     async (request, reply) => {
       const { mediaType, image } = await read(request, (tx) =>
-        photo(tx, request.params.tileId, request.params.photoId),
+        getPhoto(tx, request.params.tileId, request.params.photoId),
       );
       // it never changes; a browser that guessed at its kind could be made to run it
       reply.header('cache-control', 'private, max-age=31536000, immutable').header('x-content-type-options', 'nosniff');

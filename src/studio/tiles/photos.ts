@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import type { Tile } from './contract.js';
-import { lockedTile, tile } from './service.js';
+import { getTile, lockTileForChange } from './service.js';
 import { photoType, Upload } from './upload.js';
 
 const PHOTOS_MAX = 12;
@@ -18,7 +18,7 @@ export async function addPhoto(tx: Transaction, now: Date, tileId: string, body:
         errors: [{ pointer: '#', detail: 'must begin like a JPEG, PNG or WebP' }],
       },
     );
-  const { photos, number } = await lockedTile(tx, tileId);
+  const { photos, number } = await lockTileForChange(tx, tileId);
   if (photos.length >= PHOTOS_MAX)
     throw new Problem(
       'invalid-request',
@@ -26,11 +26,11 @@ export async function addPhoto(tx: Transaction, now: Date, tileId: string, body:
     );
   const image = Uint8Array.from(body.bytes);
   await tx.testTilePhoto.create({ data: { id: newId(), tileId, mediaType, image, addedAt: now } });
-  return tile(tx, tileId);
+  return getTile(tx, tileId);
 }
 
 /** A photo of a tile, as it came. */
-export async function photo(
+export async function getPhoto(
   tx: Transaction,
   tileId: string,
   id: string,
@@ -42,8 +42,8 @@ export async function photo(
 
 /** Takes a photo away for good: it may show somebody who does not want to be seen. The tile and its other photos stay. */
 export async function removePhoto(tx: Transaction, tileId: string, id: string): Promise<Tile> {
-  await lockedTile(tx, tileId);
+  await lockTileForChange(tx, tileId);
   const { count } = await tx.testTilePhoto.deleteMany({ where: { id, tileId } });
   if (count === 0) throw new Problem('not-found', 'This tile has no such photo. Look the tile up again.');
-  return tile(tx, tileId);
+  return getTile(tx, tileId);
 }

@@ -39,7 +39,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Tile), ...refuses('invalid-request') },
       },
     },
-    (request) => read(request, (tx) => tiles.tiles(tx, request.query)),
+    (request) => read(request, (tx) => tiles.listTiles(tx, request.query)),
   );
   app.get(
     '/test-tiles/:tileId',
@@ -52,7 +52,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Tile, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => tiles.tile(tx, request.params.tileId)),
+    (request) => read(request, (tx) => tiles.getTile(tx, request.params.tileId)),
   );
   app.put(
     '/test-tiles/:tileId',
@@ -71,7 +71,7 @@ export const tilesRoutes: FastifyPluginAsyncZod = async (app) => {
       return edit(
         request,
         reply,
-        (tx) => tiles.lockedTile(tx, tileId),
+        (tx) => tiles.lockTileForChange(tx, tileId),
         (tx, now) => tiles.changeTile(tx, now, tileId, request.body),
       );
     },

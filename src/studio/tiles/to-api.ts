@@ -5,16 +5,16 @@ import { statementOf } from '../materials/statement.js';
 import type { Tile } from './contract.js';
 
 /** What is read with a tile to show it. The photos' bytes stay where they are. */
-export const WHOLE = {
+export const TILE_INCLUDE = {
   body: true,
   kiln: true,
   schedule: { include: { segments: { select: { targetC: true } } } },
   layers: { orderBy: { ordinal: 'asc' }, include: { material: { include: { mix: true } } } },
   photos: { orderBy: { id: 'asc' }, select: { id: true, mediaType: true, addedAt: true } },
 } as const satisfies Prisma.TestTileInclude;
-type Row = Prisma.TestTileGetPayload<{ include: typeof WHOLE }>;
+type Row = Prisma.TestTileGetPayload<{ include: typeof TILE_INCLUDE }>;
 
-export function show({ body, kiln, schedule, layers, photos, firedOn, cone, ...row }: Row): Tile {
+export function toTile({ body, kiln, schedule, layers, photos, firedOn, cone, ...row }: Row): Tile {
   const { id, number, name, colour, surface, run, defects, notes } = row;
   return {
     ...{ id, number, name, body: named(body), colour, surface, run, defects, notes },

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { PageQuery } from '../../http/paging.js';
-import { Id, Line } from '../../http/types.js';
-import { WAYS } from '../../trade/materials/manufacturer-statement.js';
-import { FORMS, SIZES } from '../../trade/materials/vessel-shapes.js';
+import { Id, SingleLine } from '../../http/types.js';
+import { STAGES } from '../../trade/firing/ware-stages.js';
+import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
+import { SIZES, VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
 import { MaterialKind, Quantity } from '../materials/contract.js';
-import { STAGES } from './stages.js';
 
 /** One person's ware at one intake. */
 const PIECES_MAX = 100;
@@ -17,7 +17,7 @@ const Millimetres = z.int().min(1).max(2000);
 const Size = z.strictObject({ widthMm: Millimetres, depthMm: Millimetres, heightMm: Millimetres });
 const PaidBy = z.enum(['course', 'maker']).meta({ description: 'Who pays for firing it.' });
 /** Something may be noted, or nothing. */
-const Note = z.union([z.literal(''), Line(300)]).default('');
+const Note = z.union([z.literal(''), SingleLine(300)]).default('');
 
 /** A description is printed on notices, and no piece is called safe for food without a laboratory's test. */
 const Description = PrintedLine(80).refine(
@@ -26,7 +26,7 @@ const Description = PrintedLine(80).refine(
 );
 
 const NewWare = z.strictObject({
-  form: z.enum(FORMS),
+  form: z.enum(VESSEL_SHAPES),
   size: z.union([z.enum(SIZES), Size]).meta({ description: 'Fired size; a word means a likely one of that form.' }),
   description: Description,
   clayId: Id.nullable(),
@@ -68,7 +68,7 @@ export const Piece = z
     courseId: Id.nullable(),
     firingPaidBy: PaidBy,
     description: z.string(),
-    form: z.enum(FORMS),
+    form: z.enum(VESSEL_SHAPES),
     ...Size.shape,
     measured: z.boolean().meta({ description: 'False where the size is a likely one, from the form and a word.' }),
     clayId: Id.nullable(),
@@ -82,7 +82,11 @@ export type Piece = z.output<typeof Piece>;
 const Layer = z.strictObject({
   materialId: Id,
   coats: z.int().min(1).max(20),
-  way: z.enum(WAYS).nullable().default(null).meta({ description: 'How it was put on; null: nobody noted it.' }),
+  way: z
+    .enum(GLAZING_METHODS)
+    .nullable()
+    .default(null)
+    .meta({ description: 'How it was put on; null: nobody noted it.' }),
   foodSurface: z.boolean(),
 });
 export type Layer = z.output<typeof Layer>;
@@ -103,7 +107,7 @@ const PieceDraw = z.object({
   ...{ at: z.iso.datetime(), note: z.string() },
 });
 export const NewPieceDraw = z
-  .strictObject({ materialId: Id, quantity: Quantity, note: Line(200).optional() })
+  .strictObject({ materialId: Id, quantity: Quantity, note: SingleLine(200).optional() })
   .meta({ id: 'NewPieceDraw' });
 export type NewPieceDraw = z.output<typeof NewPieceDraw>;
 
@@ -114,7 +118,7 @@ export const PieceStory = z
       .array(
         z.object({
           ...Layer.shape,
-          way: z.enum(WAYS).nullable(),
+          way: z.enum(GLAZING_METHODS).nullable(),
           name: z.string(),
           kind: MaterialKind,
           washedOffAt: z.iso.datetime().nullable().meta({ description: 'It is no longer on the piece.' }),

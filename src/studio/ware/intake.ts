@@ -4,23 +4,23 @@ import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { type FiredWare, kilnRoomMm3 } from '../../trade/firing/kiln-room.js';
 import { sizeFrom } from '../../trade/materials/vessel-shapes.js';
-import { inThePrice } from '../../trade/pricing/included-firing.js';
+import { piecesInThePrice } from '../../trade/pricing/included-firing.js';
 import { newCode } from '../../trade/text/ware-code.js';
-import { includedLitres } from '../courses/plans.js';
-import { course } from '../courses/service.js';
-import { material } from '../materials/service.js';
-import { person } from '../people/service.js';
-import { board } from './boards.js';
+import { getIncludedLitres } from '../courses/plans.js';
+import { getCourse } from '../courses/service.js';
+import { getMaterial } from '../materials/service.js';
+import { getPerson } from '../people/service.js';
+import { getBoard } from './boards.js';
 import type { NewPieces, Piece } from './contract.js';
-import { pieces } from './pieces.js';
+import { getPiecesById } from './pieces.js';
 import { lockSerial } from './queries.js';
 
 /** Takes in ware of one maker, and makes a code for each piece, to be scratched or written on its foot. */
 export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): Promise<Piece[]> {
   const { makerId, courseId, boardId, stage, ware } = wanted;
-  await person(tx, makerId);
-  const planId = courseId === null ? null : (await course(tx, courseId)).planId;
-  if (boardId !== null) await board(tx, boardId);
+  await getPerson(tx, makerId);
+  const planId = courseId === null ? null : (await getCourse(tx, courseId)).planId;
+  if (boardId !== null) await getBoard(tx, boardId);
   const shrinkageOf = await shrinkages(tx, ware);
 
   const each = ware.flatMap((kind) => Array.from({ length: kind.count }, () => kind));
@@ -39,7 +39,7 @@ export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): 
     data: rows.map(({ id }) => ({ id: newId(), pieceId: id, at: now, stage, boardId, note: 'Taken in' })),
   });
   const ids = rows.map(({ id }) => id);
-  return pieces(tx, ids);
+  return getPiecesById(tx, ids);
 }
 
 type Payer = NewPieces['firingPaidBy'];
@@ -51,7 +51,7 @@ async function whoPays(
   planId: string | null,
   sized: readonly FiredWare[],
 ): Promise<Payer[]> {
-  const included = firingPaidBy === 'course' && planId !== null ? await includedLitres(tx, planId) : null;
+  const included = firingPaidBy === 'course' && planId !== null ? await getIncludedLitres(tx, planId) : null;
   if (included === null) return sized.map(() => firingPaidBy);
   const room = (ware: FiredWare) => kilnRoomMm3(ware, 'lustre'); // what is in the price is counted by the fired size, as its maker sees it
   const before = await tx.piece.findMany({
@@ -66,14 +66,14 @@ async function whoPays(
     const shrinkage = clay?.firingShrinkagePercent;
     return sum + room({ ...size, firingShrinkagePercent: shrinkage ? fromDecimal(shrinkage) : null });
   }, 0);
-  return inThePrice(included, taken, sized.map(room)).map((fits) => (fits ? 'course' : 'maker'));
+  return piecesInThePrice(included, taken, sized.map(room)).map((fits) => (fits ? 'course' : 'maker'));
 }
 
 /** How much each clay shrinks in the fire, under its id; what is no clay is refused. */
 async function shrinkages(tx: Transaction, ware: NewPieces['ware']): Promise<Map<string, string | null>> {
   const found = new Map<string, string | null>();
   for (const clayId of new Set(ware.flatMap((kind) => kind.clayId ?? []))) {
-    const { kind, name, firingShrinkagePercent } = await material(tx, clayId);
+    const { kind, name, firingShrinkagePercent } = await getMaterial(tx, clayId);
     if (kind !== 'clay')
       throw new Problem('invalid-request', `${name} is not a clay. Name the clay that the piece is made of, or none.`);
     found.set(clayId, firingShrinkagePercent);

@@ -1,19 +1,19 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
+import { isGone, isLustre, isRaw, stageInWords, stageOnceCoated } from '../../trade/firing/ware-stages.js';
 import type { Material } from '../materials/contract.js';
 import { isCoating, kindInWords } from '../materials/material-kinds.js';
-import { material } from '../materials/service.js';
-import { board } from './boards.js';
+import { getMaterial } from '../materials/service.js';
+import { getBoard } from './boards.js';
 import type { NewLayers, Piece, PieceStory } from './contract.js';
 import { noteEach, refuseInTheFire } from './notes.js';
-import { lockPieces, pieceStory, pieces, rawLayersOf } from './pieces.js';
-import { glazeFired, timesFired } from './queries.js';
-import { isGone, isLustre, isRaw, stageInWords, stageOnceCoated } from './stages.js';
+import { getPieceStory, getPiecesById, listRawLayers, lockPieces } from './pieces.js';
+import { getTimesFired, listGlazeFired } from './queries.js';
 
 /** Records what was put on a piece, on top of what lies on it. Raw glaze makes glazed ware of it, also where it was fired before. */
 export async function addLayers(tx: Transaction, now: Date, pieceId: string, wanted: NewLayers): Promise<PieceStory> {
   await addLayersToEach(tx, now, [pieceId], wanted);
-  return pieceStory(tx, pieceId);
+  return getPieceStory(tx, pieceId);
 }
 
 /** Records the same layers on several pieces, as when a maker glazes a board: on all of them or, where one can't take them, on none. */
@@ -26,12 +26,12 @@ export async function addLayersToEach(
   const found = await lockPieces(tx, pieceIds);
   await refuseInTheFire(tx, found);
   const applied = [];
-  for (const layer of layers) applied.push({ layer, material: await material(tx, layer.materialId) });
+  for (const layer of layers) applied.push({ layer, material: await getMaterial(tx, layer.materialId) });
   const wares = applied.map((one) => one.material);
   refuseUnfit(found, wares, singleFiring);
 
   const last = await lastOrdinals(tx, pieceIds);
-  const fired = await timesFired(tx, pieceIds);
+  const fired = await getTimesFired(tx, pieceIds);
   await tx.pieceGlaze.createMany({
     data: pieceIds.flatMap((pieceId) =>
       layers.map((layer, i) => ({
@@ -105,11 +105,11 @@ export async function washOff(
   pieceIds: readonly string[],
   how: { boardId?: string | null | undefined; note: string },
 ): Promise<Piece[]> {
-  if (how.boardId) await board(tx, how.boardId);
+  if (how.boardId) await getBoard(tx, how.boardId);
   const found = await lockPieces(tx, pieceIds);
   await refuseInTheFire(tx, found);
-  const raw = await rawLayersOf(tx, pieceIds);
-  const fired = await glazeFired(tx, pieceIds);
+  const raw = await listRawLayers(tx, pieceIds);
+  const fired = await listGlazeFired(tx, pieceIds);
   await refuseUnwashable(tx, found, raw, fired);
   await tx.pieceGlaze.updateMany({
     where: {
@@ -128,7 +128,7 @@ export async function washOff(
     note,
   }));
   await noteEach(tx, now, noted);
-  return pieces(tx, pieceIds);
+  return getPiecesById(tx, pieceIds);
 }
 
 /** Refuses ware that has nothing raw on it, or that was never fired: water would take the clay along. */

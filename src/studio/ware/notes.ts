@@ -1,12 +1,12 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
+import { isGone, mayBecome, type Stage, whyNot } from '../../trade/firing/ware-stages.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { board } from './boards.js';
+import { getBoard } from './boards.js';
 import type { Piece } from './contract.js';
-import { lockPieces, pieces, rawLayersOf } from './pieces.js';
-import { inTheFire, lockBoard } from './queries.js';
-import { isGone, mayBecome, type Stage, whyNot } from './stages.js';
+import { getPiecesById, listRawLayers, lockPieces } from './pieces.js';
+import { listInTheFire, lockBoard } from './queries.js';
 
 /** As many names as a sentence bears. */
 const NAMED_MAX = 5;
@@ -25,7 +25,7 @@ export async function recordStage(
   stage: Stage,
   how: { boardId?: string | null | undefined; note: string },
 ): Promise<Piece[]> {
-  if (how.boardId) await board(tx, how.boardId);
+  if (how.boardId) await getBoard(tx, how.boardId);
   const found = await lockPieces(tx, pieceIds);
   await refuseInTheFire(tx, found);
   const refused = found.filter((piece) => !mayBecome(piece.stage, stage));
@@ -41,7 +41,7 @@ export async function recordStage(
     ...{ pieceId: id, stage, boardId: how.boardId === undefined ? boardId : how.boardId, note: how.note },
   }));
   await noteEach(tx, now, noted);
-  return pieces(tx, pieceIds);
+  return getPiecesById(tx, pieceIds);
 }
 
 /** What is noted on a board is noted on each piece on it. */
@@ -51,7 +51,7 @@ export async function noteOnBoard(
   boardId: string,
   { stage, note }: { stage: Stage; note: string },
 ): Promise<Piece[]> {
-  const { name } = await board(tx, boardId);
+  const { name } = await getBoard(tx, boardId);
   const pieceIds = await lockBoard(tx, boardId);
   if (pieceIds.length === 0)
     throw new Problem('wrong-stage', `Nothing is on ${name}, so there is nothing to note. Put ware there first.`);
@@ -74,7 +74,7 @@ export async function noteEach(tx: Transaction, at: Date, noted: readonly Noted[
 
 /** Lustre leaves ware fired while it waits for its own firing: nobody may be handed it raw. */
 async function refuseUnfired(tx: Transaction, found: readonly Piece[]): Promise<void> {
-  const raw = await rawLayersOf(
+  const raw = await listRawLayers(
     tx,
     found.map(({ id }) => id),
   );
@@ -88,7 +88,7 @@ async function refuseUnfired(tx: Transaction, found: readonly Piece[]): Promise<
 }
 
 export async function refuseInTheFire(tx: Transaction, found: readonly Piece[]): Promise<void> {
-  const firings = await inTheFire(
+  const firings = await listInTheFire(
     tx,
     found.map(({ id }) => id),
   );

@@ -6,7 +6,7 @@ import { groupBy } from '../../trade/maths/group-by.js';
 import { isCode, normaliseCode } from '../../trade/text/ware-code.js';
 import type { MaterialKind } from '../materials/contract.js';
 import type { Layer, Piece, PieceQuery, PieceStory } from './contract.js';
-import { lockPieceRows, timesFired } from './queries.js';
+import { getTimesFired, lockPieceRows } from './queries.js';
 
 const MAKER = { maker: { select: { name: true } } } as const;
 
@@ -15,7 +15,7 @@ function show({ maker, serial: _, createdAt, ...piece }: Row & { maker: { name: 
 }
 
 /** Pieces in the order of their ids given. Refused where one does not exist. */
-export async function pieces(tx: Transaction, ids: readonly string[]): Promise<Piece[]> {
+export async function getPiecesById(tx: Transaction, ids: readonly string[]): Promise<Piece[]> {
   const rows = await tx.piece.findMany({ where: { id: { in: [...ids] } }, include: MAKER });
   const byId = new Map(rows.map((row) => [row.id, row]));
   return ids.map((id) => {
@@ -28,7 +28,7 @@ export async function pieces(tx: Transaction, ids: readonly string[]): Promise<P
 /** Pieces with their rows locked until this transaction ends: who judges or changes their stage does this first. */
 export async function lockPieces(tx: Transaction, ids: readonly string[]): Promise<Piece[]> {
   await lockPieceRows(tx, ids);
-  return pieces(tx, ids);
+  return getPiecesById(tx, ids);
 }
 
 export async function listPieces(tx: Transaction, query: PieceQuery) {
@@ -38,12 +38,12 @@ export async function listPieces(tx: Transaction, query: PieceQuery) {
 }
 
 /** A piece with its glazes and all that happened to it. */
-export async function pieceStory(tx: Transaction, id: string): Promise<PieceStory> {
+export async function getPieceStory(tx: Transaction, id: string): Promise<PieceStory> {
   return story(tx, { id }, 'No piece has this id. Look it up by its code, or under /api/pieces.');
 }
 
 /** The piece that bears a code, however that was typed. A mistyped code is told from one that nobody made. */
-export async function pieceByCode(tx: Transaction, typed: string): Promise<PieceStory> {
+export async function findPieceByCode(tx: Transaction, typed: string): Promise<PieceStory> {
   const code = normaliseCode(typed);
   if (!isCode(code))
     throw new Problem(
@@ -90,7 +90,7 @@ export type StandingLayer = Required<Layer> & {
 };
 
 /** What lies on pieces, layer by layer from below, without what was washed off. A piece without layers is left out. */
-export async function layersOf(tx: Transaction, ids: readonly string[]): Promise<Map<string, StandingLayer[]>> {
+export async function listLayers(tx: Transaction, ids: readonly string[]): Promise<Map<string, StandingLayer[]>> {
   const rows = await tx.pieceGlaze.findMany({
     where: { pieceId: { in: [...ids] }, washedOffAt: null },
     orderBy: { ordinal: 'asc' },
@@ -101,9 +101,9 @@ export async function layersOf(tx: Transaction, ids: readonly string[]): Promise
 }
 
 /** Of those layers, what no firing has gone over yet. */
-export async function rawLayersOf(tx: Transaction, ids: readonly string[]): Promise<Map<string, StandingLayer[]>> {
-  const fired = await timesFired(tx, ids);
-  const layers = await layersOf(tx, ids);
+export async function listRawLayers(tx: Transaction, ids: readonly string[]): Promise<Map<string, StandingLayer[]>> {
+  const fired = await getTimesFired(tx, ids);
+  const layers = await listLayers(tx, ids);
   return new Map(
     [...layers].map(([id, own]) => [id, own.filter(({ firingsBefore }) => firingsBefore === (fired.get(id) ?? 0))]),
   );

@@ -28,7 +28,7 @@ export async function lockBoard(tx: Transaction, boardId: string): Promise<strin
 }
 
 /** Pieces that are in a kiln that fires, each with its firing's number. Reads what a later noun wrote, since the fire stops every noun's hands. */
-export async function inTheFire(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {
+export async function listInTheFire(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {
   const rows = await tx.placement.findMany({
     where: { pieceId: { in: [...pieceIds] }, firing: { state: 'firing' } },
     select: { pieceId: true, firing: { select: { number: true } } },
@@ -37,7 +37,7 @@ export async function inTheFire(tx: Transaction, pieceIds: readonly string[]): P
 }
 
 /** How many firings each of these pieces has come out of; a piece that never was in one is left out. */
-export async function timesFired(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {
+export async function getTimesFired(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {
   const rows = await tx.placement.groupBy({
     by: ['pieceId'],
     where: { pieceId: { in: [...pieceIds] }, outcome: { not: null } },
@@ -47,7 +47,7 @@ export async function timesFired(tx: Transaction, pieceIds: readonly string[]): 
 }
 
 /** Which of these pieces have been through a glaze or lustre firing, whatever it made of them. */
-export async function glazeFired(tx: Transaction, pieceIds: readonly string[]): Promise<Set<string>> {
+export async function listGlazeFired(tx: Transaction, pieceIds: readonly string[]): Promise<Set<string>> {
   const rows = await tx.placement.findMany({
     where: {
       pieceId: { in: [...pieceIds] },
@@ -63,7 +63,7 @@ export async function glazeFired(tx: Transaction, pieceIds: readonly string[]): 
  * The pieces of courses that were lost, by how far they had got: the firing in which they broke, else the last stage before. What broke
  * before it was taken in is in nobody's books.
  */
-export async function lossesByStage(tx: Transaction): Promise<Losses> {
+export async function getLossesByStage(tx: Transaction): Promise<Losses> {
   const rows = await tx.$queryRaw<{ at: LostAt; pieces: number }[]>`
     SELECT CASE WHEN fired.kind IS NOT NULL THEN fired.kind
                 WHEN before.stage IN ('greenware', 'dry') THEN 'making'

@@ -6,13 +6,13 @@ import { Id, UpTo } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { CourseDraw } from '../courses/contract.js';
-import { addBoard, boards } from './boards.js';
+import { addBoard, listBoards } from './boards.js';
 import * as contract from './contract.js';
 import { drawForPiece } from './draws.js';
 import { addPieces } from './intake.js';
 import { addLayers, washOff } from './layers.js';
 import { noteOnBoard, recordStage } from './notes.js';
-import { listPieces, pieceByCode, pieceStory } from './pieces.js';
+import { findPieceByCode, getPieceStory, listPieces } from './pieces.js';
 
 const tags = ['ware'];
 const params = z.object({ id: Id });
@@ -57,7 +57,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => pieceStory(tx, request.params.id)),
+    (request) => read(request, (tx) => getPieceStory(tx, request.params.id)),
   );
   app.get(
     '/pieces/by-code/:code',
@@ -70,7 +70,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => pieceByCode(tx, request.params.code)),
+    (request) => read(request, (tx) => findPieceByCode(tx, request.params.code)),
   );
   app.post(
     '/pieces/stage',
@@ -161,7 +161,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: z.object({ items: z.array(contract.Board) }) },
       },
     },
-    (request) => read(request, async (tx) => ({ items: await boards(tx) })),
+    (request) => read(request, async (tx) => ({ items: await listBoards(tx) })),
   );
   app.post(
     '/boards/:id/stage',

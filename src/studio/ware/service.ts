@@ -1,6 +1,6 @@
 // What later nouns may do with ware. Its rows are written here and nowhere else.
-export { addBoard, board } from './boards.js';
+export { addBoard, getBoard } from './boards.js';
 export { addPieces } from './intake.js';
 export { addLayersToEach } from './layers.js';
 export { noteEach } from './notes.js';
-export { layersOf, lockPieces, pieces, type StandingLayer } from './pieces.js';
+export { getPiecesById, listLayers, lockPieces, type StandingLayer } from './pieces.js';

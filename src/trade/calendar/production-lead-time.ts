@@ -13,7 +13,7 @@ const NEEDS: Partial<Record<Purpose, Need>> = {
   lustre: { from: ['glazing'], dries: false, firing: 'glaze' },
 };
 
-export type Recipe = {
+export type ProductionPlan = {
   purposes: readonly Purpose[];
   dryingDays: number;
   firings: readonly (FiringBetween & { kind: FiringKind })[];
@@ -28,13 +28,13 @@ export type Gap = { after: number; waits: Wait[]; minutes: number };
  *
  * @param at the session's place in the plan, from 0
  */
-export function gapBefore({ purposes, dryingDays, firings }: Recipe, at: number): Gap | null {
+export function gapBefore({ purposes, dryingDays, firings }: ProductionPlan, at: number): Gap | null {
   const need = NEEDS[purposes[at] ?? 'making'];
   const after = purposes.findLastIndex((purpose, j) => j < at && need?.from.includes(purpose));
   const between = firings.filter(({ kind }) => kind === need?.firing);
   if (!need || after < 0 || between.length === 0) return null;
   const waits = waitsBetween(need.dries ? dryingDays : 0, between);
-  return { after, waits, minutes: minutesOf(waits) };
+  return { after, waits, minutes: totalMinutes(waits) };
 }
 
 /** A firing on the way from one session to the next, in a chamber that begins at room temperature. */
@@ -61,7 +61,7 @@ export function waitsBetween(dryingDays: number, firings: readonly FiringBetween
 }
 
 /** All of it, in whole minutes, rounded up: a minute less would not do. */
-export function minutesOf(waits: readonly Wait[]): number {
+export function totalMinutes(waits: readonly Wait[]): number {
   return Math.ceil(waits.reduce((sum, { hours }) => sum + hours * 60, 0));
 }
 

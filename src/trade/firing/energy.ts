@@ -5,7 +5,7 @@ import { Decimal, roundHalfUp } from '../money/money.js';
  * The share of its rated power that a kiln draws over a firing, in percent, for want of logged firings. Common practice
  * (duty cycles that potters' guides give); a kiln's own meter readings replace them.
  */
-export const DUTY = { candling: '15', bisque: '50', glaze: '65' } as const;
+export const ELEMENT_DUTY = { candling: '15', bisque: '50', glaze: '65' } as const;
 
 /**
  * What kilns really drew for each litre of their chamber, full loads, from the lowest to the highest that was monitored: cone 06 for bisque,

@@ -1,12 +1,12 @@
 import { lengthBeforeMm } from '../materials/clay.js';
-import { checkSize, type Form, type SizeMm } from '../materials/vessel-shapes.js';
+import { checkSize, type SizeMm, type VesselShape } from '../materials/vessel-shapes.js';
 import { Decimal, decimalIn } from '../maths/number.js';
 
 export const FIRING_KINDS = ['bisque', 'glaze', 'lustre'] as const;
 export type FiringKind = (typeof FIRING_KINDS)[number];
 
 /** Ware as it is known: its fired size, and how much its clay shrinks in the fire where that is known. */
-export type FiredWare = SizeMm & { form: Form; firingShrinkagePercent: string | null };
+export type FiredWare = SizeMm & { form: VesselShape; firingShrinkagePercent: string | null };
 
 /** Room that a piece keeps from its neighbours in a kiln, so that glazes don't meet (common practice: 6 mm or more). */
 export const KILN_GAP_MM = 6;
@@ -20,7 +20,7 @@ const BISQUE_SHRINKAGE_PERCENT = 1;
 /** So many pieces of open ware stand in one another in a bisque firing, where nothing can stick. An assumption. */
 const STACKED_MOST = 3;
 /** What each piece adds to the height of such a stack, as a part of its own. Other forms stand alone. Assumptions. */
-const STACK_RISE: Partial<Record<Form, string>> = { bowl: '0.35', plate: '0.5', pinchPot: '0.35', tile: '1' };
+const STACK_RISE: Partial<Record<VesselShape, string>> = { bowl: '0.35', plate: '0.5', pinchPot: '0.35', tile: '1' };
 
 /**
  * The room in a kiln that a piece of fired ware would take: its bounding box, with the gap to its neighbours added once each way.

@@ -1,4 +1,5 @@
 import { decimalIn } from '../maths/number.js';
+import { coneTemperatureC, OUTSIDE_THE_CHART } from './cones.js';
 
 /** One step of a firing schedule: climb or cool at a rate (always above zero) to a target, then hold it. */
 export type Segment = { ratePerHourC: number; targetC: number; holdMinutes: number };
@@ -59,4 +60,15 @@ export function last100RateC(segments: readonly Segment[], startC: number): numb
   const crossedMinute = begin.minute + ((next.minute - begin.minute) * (crossedC - begin.c)) / (next.c - begin.c);
   const peakMinute = climb.at(-1)?.minute ?? 0;
   return ((peakC - crossedC) / (peakMinute - crossedMinute)) * 60;
+}
+
+/** What a schedule comes to as programmed: its highest temperature, its length, and where its cone goes down at its rate. */
+export function scheduleFigures({ cone, segments }: { cone: string | null; segments: readonly Segment[] }) {
+  const rate = last100RateC(segments, ROOM_C);
+  const downC = cone === null ? OUTSIDE_THE_CHART : coneTemperatureC(cone, rate);
+  return {
+    topC: Math.max(...segments.map((segment) => segment.targetC)),
+    programmedMinutes: Math.ceil(programmedMinutes(segments, ROOM_C)),
+    coneDownC: downC === OUTSIDE_THE_CHART ? null : downC,
+  };
 }

@@ -1,10 +1,10 @@
 import { Decimal } from '../money/money.js';
 import { glazeDryGrams, millilitresFromDryGrams } from './glaze.js';
-import { areaDm2, type Form, type SizeMm } from './vessel-shapes.js';
+import { areaDm2, type SizeMm, type VesselShape } from './vessel-shapes.js';
 
 /** What some pieces of one kind are coated with, inside and out. */
 export interface Coating {
-  form: Form;
+  form: VesselShape;
   size: SizeMm;
   pieces: number;
   /** decimal string: dry grams per dm² of the finished coating */

@@ -1,10 +1,10 @@
-export const WAYS = ['brushed', 'dipped', 'poured', 'sprayed'] as const;
-export type Way = (typeof WAYS)[number];
+export const GLAZING_METHODS = ['brushed', 'dipped', 'poured', 'sprayed'] as const;
+export type GlazingMethod = (typeof GLAZING_METHODS)[number];
 
 /** What a manufacturer's statement on use with food asks for, each null where it asks for nothing of the kind. */
 export interface StatementAsks {
   coats: { least: number; most: number } | null;
-  way: Way | null;
+  way: GlazingMethod | null;
   /** of the glaze firing, in °C; null: where the glaze matures */
   firing: { fromC: number; toC: number } | null;
 }
@@ -13,7 +13,7 @@ export interface StatementAsks {
 export interface AppliedGlaze {
   coats: number;
   /** null: nobody noted it */
-  way: Way | null;
+  way: GlazingMethod | null;
   /** where it matures, in °C */
   firingRange: { fromC: number; toC: number } | null;
   /** the top of each of its glaze firings in °C, the last one last */

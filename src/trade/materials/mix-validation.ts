@@ -1,23 +1,23 @@
 import { Decimal } from '../money/money.js';
-import { ASSUMED_SOLIDS_DENSITY, type Recipe, type Stuff } from './mix.js';
+import { ASSUMED_SOLIDS_DENSITY, type MixMaterial, type MixRecipe } from './mix.js';
 
 export interface RecipeFault {
   /** the field that is wrong, such as parts/2/share */
   at: string;
   detail: string;
 }
-type Part = Recipe['parts'][number] & { id: string };
+type Part = MixRecipe['parts'][number] & { id: string };
 
 /**
  * What keeps a recipe from being mixed, each with what to do about it; empty where nothing does.
  *
  * @param inPercent the shares are meant as percent, so that they must make 100
  */
-export function recipeFaults(
-  recipe: Pick<Recipe, 'litreGrams' | 'solidsDensity'> & {
+export function validateRecipe(
+  recipe: Pick<MixRecipe, 'litreGrams' | 'solidsDensity'> & {
     inPercent: boolean;
     parts: readonly Part[];
-    product: Stuff & { id: string };
+    product: MixMaterial & { id: string };
   },
 ): RecipeFault[] {
   const { parts, product, litreGrams } = recipe;
@@ -49,7 +49,7 @@ export function recipeFaults(
   return faults;
 }
 
-function unweighable({ unit, dryGramsPerMl }: Stuff, density: string): string | null {
+function unweighable({ unit, dryGramsPerMl }: MixMaterial, density: string): string | null {
   if (unit === 'piece') return 'is counted in pieces and can’t be weighed: choose what is in g or ml';
   if (unit === 'ml' && dryGramsPerMl === null)
     return 'is in ml and nobody has said how much dry matter is in one: dry 100 ml, weigh what is left, and enter it';

@@ -10,17 +10,17 @@ const UNIT_DECIMALS = 9;
 const MOST = 10_000_000;
 
 /** What a material is, for mixing: dry where it is in g without water; slurry where it is in ml with what a ml holds of dry matter. */
-export interface Stuff {
+export interface MixMaterial {
   unit: 'g' | 'ml' | 'piece';
   /** by damp weight */
   waterPercent: string | null;
   dryGramsPerMl: string | null;
 }
-export interface Recipe {
+export interface MixRecipe {
   /** of what the shares speak: of dry matter, or of the parts as they stand in the bucket */
   weights: 'dry' | 'wet';
-  parts: readonly (Stuff & { share: string })[];
-  product: Stuff;
+  parts: readonly (MixMaterial & { share: string })[];
+  product: MixMaterial;
   /** what a litre shall weigh, where the product is a dry powder that is slaked down */
   litreGrams: number | null;
   /** relative to water; null: not measured */
@@ -35,7 +35,7 @@ export interface WeighedPart {
   /** what leaves the shelf, in the part's unit */
   quantity: number;
 }
-export interface Batch {
+export interface WeighedBatch {
   parts: WeighedPart[];
   dryGrams: string;
   /** ml to add; where `tooWetMl` is above 0 none, and that much clear water to take off once it has settled */
@@ -47,7 +47,7 @@ export interface Batch {
   yieldQuantity: number;
 }
 
-const densityOf = (recipe: Pick<Recipe, 'solidsDensity'>) =>
+const densityOf = (recipe: Pick<MixRecipe, 'solidsDensity'>) =>
   decimalIn(recipe.solidsDensity ?? ASSUMED_SOLIDS_DENSITY, 'The relative density of the solids', 1.1, 10);
 
 /** What a ml of slurry weighs that holds d g of dry matter of density G: 1 + d (G - 1) / G, which is Brongniart's rule turned round. */
@@ -56,11 +56,11 @@ function gramsPerMl(dryGramsPerMl: string, density: Decimal): Decimal {
 }
 
 /** What a ml of it weighs; null where it is kept in grams. */
-const gramsPerUnit = ({ unit, dryGramsPerMl }: Stuff, density: Decimal): Decimal | null =>
+const gramsPerUnit = ({ unit, dryGramsPerMl }: MixMaterial, density: Decimal): Decimal | null =>
   unit === 'ml' && dryGramsPerMl !== null ? gramsPerMl(dryGramsPerMl, density) : null;
 
 /** How much of a gram of it is dry matter. */
-function dryFraction({ unit, waterPercent, dryGramsPerMl }: Stuff, density: Decimal): Decimal {
+function dryFraction({ unit, waterPercent, dryGramsPerMl }: MixMaterial, density: Decimal): Decimal {
   if (unit === 'ml' && dryGramsPerMl !== null)
     return new Decimal(dryGramsPerMl).div(gramsPerMl(dryGramsPerMl, density));
   if (unit === 'g') return new Decimal(100).minus(decimalIn(waterPercent ?? 0, 'Water in percent', 0, 99)).div(100);
@@ -73,7 +73,7 @@ function dryFraction({ unit, waterPercent, dryGramsPerMl }: Stuff, density: Deci
  * @param grams of the batch in the recipe's terms: dry matter, or the parts as they stand
  * @throws RangeError where a part can't be weighed, is less than half a gram of this batch, or comes to more than ten tonnes
  */
-export function weighOut(recipe: Recipe, grams: number): Batch {
+export function weighOut(recipe: MixRecipe, grams: number): WeighedBatch {
   wholeIn(grams, 'The batch in grams', 1, MOST);
   const density = densityOf(recipe);
   const stated = splitExactly(
@@ -112,7 +112,7 @@ function wholeShare(share: string): number {
   return scaled.toDecimalPlaces(0).toNumber();
 }
 
-function weighed(part: Stuff, grams: number, weights: Recipe['weights'], density: Decimal) {
+function weighed(part: MixMaterial, grams: number, weights: MixRecipe['weights'], density: Decimal) {
   const fraction = dryFraction(part, density);
   const weighGrams = weights === 'wet' ? grams : roundHalfUp(new Decimal(grams).div(fraction));
   const inMl = gramsPerUnit(part, density);
@@ -123,7 +123,7 @@ function weighed(part: Stuff, grams: number, weights: Recipe['weights'], density
 }
 
 /** Water for a gram of dry matter: (L - W) / W of a slurry of L g a litre with W g dry in it; p / (100 - p) of a paste; null: a powder. */
-function waterPerDryGram(recipe: Recipe, density: Decimal): Decimal | null {
+function waterPerDryGram(recipe: MixRecipe, density: Decimal): Decimal | null {
   const { product, litreGrams } = recipe;
   if (product.unit === 'ml' && product.dryGramsPerMl !== null)
     return new Decimal(1).div(product.dryGramsPerMl).minus(new Decimal(1).div(density));
@@ -136,14 +136,14 @@ function waterPerDryGram(recipe: Recipe, density: Decimal): Decimal | null {
 }
 
 /** What a litre of the mix shall weigh: as its product's dry matter per ml asks for, or as the recipe says; null where neither does. */
-function targetLitreGrams(recipe: Pick<Recipe, 'product' | 'litreGrams' | 'solidsDensity'>): number | null {
+function targetLitreGrams(recipe: Pick<MixRecipe, 'product' | 'litreGrams' | 'solidsDensity'>): number | null {
   const { unit, dryGramsPerMl } = recipe.product;
   if (unit !== 'ml' || dryGramsPerMl === null) return recipe.litreGrams;
   const litreGrams = roundHalfUp(gramsPerMl(dryGramsPerMl, densityOf(recipe)).times(1000));
   return litreGrams > 1000 ? litreGrams : null; // so thin that a scale in grams takes it for water
 }
 
-function yieldOf({ unit, waterPercent, dryGramsPerMl }: Stuff, dry: Decimal): Decimal {
+function yieldOf({ unit, waterPercent, dryGramsPerMl }: MixMaterial, dry: Decimal): Decimal {
   if (unit === 'ml' && dryGramsPerMl !== null) return dry.div(dryGramsPerMl);
   return dry.times(100).div(new Decimal(100).minus(waterPercent ?? 0));
 }
@@ -154,7 +154,7 @@ function yieldOf({ unit, waterPercent, dryGramsPerMl }: Stuff, dry: Decimal): De
  * @returns decimal strings to 9 places, in the order of the parts
  * @throws RangeError where a part can't be weighed
  */
-export function partsPerUnit(recipe: Recipe): string[] {
+export function partsPerUnit(recipe: MixRecipe): string[] {
   const density = densityOf(recipe);
   const parts = recipe.parts.map((part) => {
     const stated = new Decimal(wholeShare(part.share));

@@ -1,6 +1,6 @@
 import { decimalIn } from '../maths/number.js';
 import { Decimal } from '../money/money.js';
-import type { Form, SizeMm } from './vessel-shapes.js';
+import type { SizeMm, VesselShape } from './vessel-shapes.js';
 
 // What is published of clay and glaze, to hold a plan's own figures against: a hint where they leave it, never a refusal.
 // The sources stand in tests/reference/usual-figures.test.ts.
@@ -19,7 +19,7 @@ export function coatingOutside(gramsPerDm2: string): 'thinner' | 'thicker' | nul
 const POUND = 453.592_37;
 
 /** Wet clay for one piece, in grams; of a pinch pot of a width, since its wall is about as thick at any size. */
-const WET_GRAMS: Partial<Record<Form, { from: number; to: number; widthMm?: number }>> = {
+const WET_GRAMS: Partial<Record<VesselShape, { from: number; to: number; widthMm?: number }>> = {
   mug: { from: POUND, to: 1.5 * POUND },
   bowl: { from: 1.5 * POUND, to: 1.5 * POUND },
   pinchPot: { from: POUND / 4, to: POUND / 4, widthMm: 76.2 },
@@ -28,7 +28,7 @@ const WET_GRAMS: Partial<Record<Form, { from: number; to: number; widthMm?: numb
 const ROOM = 2;
 
 /** The bounds beyond which the wet mass of a piece is unusual, in whole grams; null of a form of which nothing is published. */
-export function usualWetGrams(form: Form, { widthMm }: SizeMm): { from: number; to: number } | null {
+export function usualWetGrams(form: VesselShape, { widthMm }: SizeMm): { from: number; to: number } | null {
   const known = WET_GRAMS[form];
   if (!known) return null;
   const size = known.widthMm === undefined ? 1 : (widthMm / known.widthMm) ** 2;

@@ -1,5 +1,5 @@
 import { decimalIn } from '../maths/number.js';
-import type { Form } from './vessel-shapes.js';
+import type { VesselShape } from './vessel-shapes.js';
 
 /** Writes numbers of a path to one decimal, so that the same pot gives the same text everywhere. */
 function path(texts: TemplateStringsArray, ...numbers: number[]): string {
@@ -14,14 +14,14 @@ function path(texts: TemplateStringsArray, ...numbers: number[]): string {
  *
  * @throws RangeError on a size outside 1..2000 mm
  */
-export function profilePath(form: Form, widthMm: number, heightMm: number): string {
+export function profilePath(form: VesselShape, widthMm: number, heightMm: number): string {
   decimalIn(widthMm, 'The width in mm', 1, 2000);
   decimalIn(heightMm, 'The height in mm', 1, 2000);
   return PATHS[form](widthMm / 2, heightMm);
 }
 
 /** One path for each form, from half its width x and its height h. */
-const PATHS: Record<Form, (x: number, h: number) => string> = {
+const PATHS: Record<VesselShape, (x: number, h: number) => string> = {
   cylinder: (x, h) =>
     path`M${-x} ${-h} L${-x * 0.98} ${-h * 0.04} L${-x * 0.92} 0 H${x * 0.92} L${x * 0.98} ${-h * 0.04} L${x} ${-h} Z`,
   mug: (x, h) => {

@@ -1,7 +1,7 @@
 import { decimalIn } from '../maths/number.js';
 
-export const FORMS = ['cylinder', 'mug', 'bowl', 'plate', 'box', 'jar', 'bottle', 'pinchPot', 'tile'] as const;
-export type Form = (typeof FORMS)[number];
+export const VESSEL_SHAPES = ['cylinder', 'mug', 'bowl', 'plate', 'box', 'jar', 'bottle', 'pinchPot', 'tile'] as const;
+export type VesselShape = (typeof VESSEL_SHAPES)[number];
 export const SIZES = ['small', 'medium', 'large'] as const;
 export type Size = (typeof SIZES)[number];
 
@@ -9,7 +9,7 @@ export type Size = (typeof SIZES)[number];
 export type SizeMm = { widthMm: number; depthMm: number; heightMm: number };
 
 /** Assumed fired sizes, for a piece that nobody measured: our own figures after common practice, no published ones. */
-const ASSUMED_MM: Record<Form, Record<Size, readonly [number, number, number]>> = {
+const ASSUMED_MM: Record<VesselShape, Record<Size, readonly [number, number, number]>> = {
   cylinder: { small: [70, 70, 100], medium: [90, 90, 150], large: [120, 120, 220] },
   mug: { small: [105, 78, 80], medium: [120, 88, 95], large: [135, 100, 110] },
   bowl: { small: [120, 120, 55], medium: [160, 160, 75], large: [240, 240, 100] },
@@ -22,7 +22,7 @@ const ASSUMED_MM: Record<Form, Record<Size, readonly [number, number, number]>> 
 };
 
 /** A likely fired size from the word that people write on a board. It is an assumption: say so where it is shown. */
-export function sizeFrom(form: Form, size: Size): SizeMm {
+export function sizeFrom(form: VesselShape, size: Size): SizeMm {
   const [widthMm, depthMm, heightMm] = ASSUMED_MM[form][size];
   return { widthMm, depthMm, heightMm };
 }
@@ -47,7 +47,7 @@ const cap = (diameter: number, height: number) => disc(diameter) + Math.PI * hei
  * Faces that take glaze, by elementary geometry on a thin wall. The foot stays bare, or the pot sticks to its shelf.
  * Shares of the box (a foot, a handle, a shoulder) are our own assumptions.
  */
-function faces(form: Form, width: number, depth: number, height: number): Faces {
+function faces(form: VesselShape, width: number, depth: number, height: number): Faces {
   const round = (width + depth) / 2;
   const wall = (diameter: number) => Math.PI * diameter * height;
   const walls = 2 * (width + depth) * height;
@@ -81,7 +81,7 @@ function faces(form: Form, width: number, depth: number, height: number): Faces 
  *
  * @throws RangeError on a size outside 1..2000 mm
  */
-export function areaDm2(form: Form, size: SizeMm, sides: { inside: boolean; outside: boolean }): number {
+export function areaDm2(form: VesselShape, size: SizeMm, sides: { inside: boolean; outside: boolean }): number {
   const { insideMm2, outsideMm2 } = faces(form, ...checkSize(size));
   const mm2 = (sides.inside ? insideMm2 : 0) + (sides.outside ? outsideMm2 : 0);
   return Math.round(mm2 / 100) / 100;

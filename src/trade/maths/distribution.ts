@@ -1,7 +1,7 @@
 /** Chances of a total: of cell i, which stands for (from + i) * step units, cells[i]. */
-export type Spread = { from: number; cells: Float64Array };
+export type Distribution = { from: number; cells: Float64Array };
 
-export const NOTHING: Spread = { from: 0, cells: Float64Array.of(1) };
+export const NO_UNITS: Distribution = { from: 0, cells: Float64Array.of(1) };
 
 /**
  * The spread of a sum of two independent totals, one of them known by its few outcomes (a convolution).
@@ -11,7 +11,11 @@ export const NOTHING: Spread = { from: 0, cells: Float64Array.of(1) };
  * @param outcomes whole units, and their chances, which add up to 1
  * @param step     units to a cell
  */
-export function plusOutcomes(total: Spread, outcomes: { units: number; chance: number }[], step: number): Spread {
+export function plusOutcomes(
+  total: Distribution,
+  outcomes: { units: number; chance: number }[],
+  step: number,
+): Distribution {
   const at = outcomes.map(({ units }) => Math.floor(units / step));
   const least = Math.min(...at);
   const most = Math.max(...outcomes.map(({ units }) => Math.ceil(units / step)));
@@ -37,23 +41,23 @@ function addSplit(sum: Float64Array, cells: Float64Array, here: number, next: nu
 }
 
 /** A total known to the unit; where that lies between two cells, it is split over both. */
-export function spreadAt(units: number, step: number): Spread {
-  return plusOutcomes(NOTHING, [{ units, chance: 1 }], step);
+export function distributionAt(units: number, step: number): Distribution {
+  return plusOutcomes(NO_UNITS, [{ units, chance: 1 }], step);
 }
 
 /** The sum of two independent totals, kept apart: what is asked of it needs no convolution of the two. */
-export type Both = { large: Spread; small: Spread };
+export type TwoTotals = { large: Distribution; small: Distribution };
 
 /**
  * The chance that the sum of both comes to more than so many units: over each outcome of the small one, the chance that the large
  * one fills the rest. Exact, and added up from the far end, where the small chances are.
  */
-export function chanceAbove({ large, small }: Both, units: number, step: number): number {
+export function chanceAbove({ large, small }: TwoTotals, units: number, step: number): number {
   return Math.min(1, chanceFrom(large, small, Math.floor(units / step) + 1));
 }
 
 /** The least units that the sum of both passes with a chance of at most `chance`: by halving, since the chance only falls. */
-export function passedBy({ large, small }: Both, chance: number, step: number): number {
+export function unitsPassedWith({ large, small }: TwoTotals, chance: number, step: number): number {
   let reached = large.from + small.from;
   let beyond = reached + large.cells.length + small.cells.length - 1;
   while (beyond - reached > 1) {
@@ -65,11 +69,11 @@ export function passedBy({ large, small }: Both, chance: number, step: number): 
 }
 
 /** The most units that the sum of both can come to. */
-export const most = ({ large, small }: Both, step: number): number =>
+export const mostUnits = ({ large, small }: TwoTotals, step: number): number =>
   (large.from + small.from + large.cells.length + small.cells.length - 2) * step;
 
 /** The chance that the sum of both lies in this cell or beyond it. */
-function chanceFrom(large: Spread, small: Spread, cell: number): number {
+function chanceFrom(large: Distribution, small: Distribution, cell: number): number {
   const tail = tailOf(large);
   let chance = 0;
   for (let i = small.cells.length - 1; i >= 0; i--) {
@@ -83,7 +87,7 @@ function chanceFrom(large: Spread, small: Spread, cell: number): number {
 const tails = new WeakMap<Float64Array, Float64Array>();
 
 /** For each cell the chance of it and all beyond it; reckoned once, since many days ask the same total. */
-function tailOf({ cells }: Spread): Float64Array {
+function tailOf({ cells }: Distribution): Float64Array {
   const known = tails.get(cells);
   if (known) return known;
   const tail = new Float64Array(cells.length);

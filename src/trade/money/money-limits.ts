@@ -1,7 +1,7 @@
 import { wholeIn } from '../maths/number.js';
 
 /** The most that any one sum or rate may be, in minor units. */
-export const MOST_MINOR = 1_000_000_000;
+export const MAX_MINOR = 1_000_000_000;
 
 /**
  * Reads a sum that came from outside.
@@ -10,6 +10,6 @@ export const MOST_MINOR = 1_000_000_000;
  * @returns whole minor units
  * @throws RangeError where it is not whole, below nothing or beyond all sense
  */
-export function moneyIn(minor: number, what: string): number {
-  return wholeIn(minor, `${what}, in minor units,`, 0, MOST_MINOR);
+export function parseMinor(minor: number, what: string): number {
+  return wholeIn(minor, `${what}, in minor units,`, 0, MAX_MINOR);
 }

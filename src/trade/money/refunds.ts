@@ -2,13 +2,13 @@ import { decimalIn, wholeIn } from '../maths/number.js';
 import { Decimal, roundHalfUp } from './money.js';
 
 /** So many whole days before the start, or more, this part is refunded. Below the last tier nothing is. */
-export type Tier = { daysBefore: number; refundPercent: string };
+export type RefundTier = { daysBefore: number; refundPercent: string };
 
-export type Cancelling = {
+export type CancellationTerms = {
   paidMinor: number;
   /** whole days from cancelling to the start; negative once the course has begun */
   daysBefore: number;
-  tiers: readonly Tier[];
+  tiers: readonly RefundTier[];
 };
 
 /** because: a sentence for the person who cancels. */
@@ -19,7 +19,7 @@ export type Refund = { refundMinor: number; keptMinor: number; because: string }
  *
  * @throws RangeError on amounts that are not whole, or tiers that would give less back for earlier notice
  */
-export function refundByTier(cancelling: Cancelling): Refund {
+export function refundByTier(cancelling: CancellationTerms): Refund {
   const paid = wholeIn(cancelling.paidMinor, 'What was paid, in minor units,', 0, Number.MAX_SAFE_INTEGER);
   const days = wholeIn(cancelling.daysBefore, 'The days before the start', -100_000, 100_000);
   const tiers = inOrder(cancelling.tiers);
@@ -55,7 +55,7 @@ function refund(paidMinor: number, backMinor: number, because: string): Refund {
   return { refundMinor: backMinor, keptMinor: paidMinor - backMinor, because };
 }
 
-function inOrder(tiers: readonly Tier[]): Tier[] {
+function inOrder(tiers: readonly RefundTier[]): RefundTier[] {
   const ordered = [...tiers].sort((a, b) => b.daysBefore - a.daysBefore);
   for (const [i, tier] of ordered.entries()) {
     wholeIn(tier.daysBefore, 'The days of a refund tier', 0, 3650);

@@ -1,6 +1,6 @@
 import { wholeIn } from '../maths/number.js';
 import type { Decimal } from '../money/money.js';
-import { MOST_MINOR } from '../money/money-limits.js';
+import { MAX_MINOR } from '../money/money-limits.js';
 import { fairPrice } from './fair-price.js';
 import { type Lever, type LeverKey, leversOf } from './levers.js';
 import type { PriceInputs } from './price-inputs.js';
@@ -27,8 +27,8 @@ export interface CeilingChange {
  * @returns none where today's fair price is not above the ceiling
  * @throws RangeError with a sentence that says what to mend
  */
-export function under(inputs: PriceInputs, ceilingMinor: number): CeilingChange[] {
-  wholeIn(ceilingMinor, 'The most that a place may cost, in minor units,', 0, MOST_MINOR);
+export function cheapestChanges(inputs: PriceInputs, ceilingMinor: number): CeilingChange[] {
+  wholeIn(ceilingMinor, 'The most that a place may cost, in minor units,', 0, MAX_MINOR);
   const enrolment = rememberedEnrolment();
   const suffices = (changed: PriceInputs) => {
     const terms = readTerms(changed, enrolment);

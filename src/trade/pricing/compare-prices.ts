@@ -17,7 +17,7 @@ export interface ComparedRow {
   effectMinor: string;
 }
 
-export interface Comparison {
+export interface PriceComparison {
   /** fair prices, whole minor units */
   firstMinor: number;
   secondMinor: number;
@@ -33,7 +33,7 @@ export interface Comparison {
  *
  * @throws RangeError with a sentence that says what to mend
  */
-export function comparePrices(first: PriceInputs, second: PriceInputs): Comparison {
+export function comparePrices(first: PriceInputs, second: PriceInputs): PriceComparison {
   const enrolment = rememberedEnrolment();
   return compareBy(first, second, (inputs) => {
     const { surplusMinor, riskMinor, fairMinor } = fairPrice(readTerms(inputs, enrolment));
@@ -42,7 +42,7 @@ export function comparePrices(first: PriceInputs, second: PriceInputs): Comparis
 }
 
 /** The same of the price for the group of a private session. */
-export function comparePrivatePrices(first: PrivateInputs, second: PrivateInputs): Comparison {
+export function comparePrivatePrices(first: PrivateInputs, second: PrivateInputs): PriceComparison {
   return compareBy(first, second, (inputs) => {
     const { surplusPriceMinor, fairPriceMinor } = privatePrice(inputs);
     return { exact: settled(new Decimal(surplusPriceMinor)), fairMinor: new Decimal(fairPriceMinor) };

@@ -1,6 +1,6 @@
 import { decimalIn } from '../maths/number.js';
 import { Decimal } from '../money/money.js';
-import { MOST_MINOR } from '../money/money-limits.js';
+import { MAX_MINOR } from '../money/money-limits.js';
 import type { CostLine, CostSource } from './price-inputs.js';
 
 /** A cost line with its exact amount, in minor units. */
@@ -23,7 +23,7 @@ export const isReclaim = ({ key }: { key: string }): boolean => key.endsWith(REC
 export const drawnKey = (key: string): string => (isReclaim({ key }) ? key.slice(0, -RECLAIM.length) : key);
 
 /** The lines of one basis, added up. */
-export function totalOf(lines: readonly CostedLine[], basis: CostLine['basis']): Decimal {
+export function lineTotal(lines: readonly CostedLine[], basis: CostLine['basis']): Decimal {
   return lines.reduce((sum, { line, amountMinor }) => (line.basis === basis ? sum.plus(amountMinor) : sum), ZERO);
 }
 
@@ -37,9 +37,9 @@ function readLine(line: CostLine): CostedLine {
   }
   checkSource(line.source, name);
   // what comes back is taken off: anything else below nothing would make a course look cheap
-  const [least, most] = isReclaim(line) ? [0 - MOST_MINOR, 0] : [0, MOST_MINOR];
+  const [least, most] = isReclaim(line) ? [0 - MAX_MINOR, 0] : [0, MAX_MINOR];
   const quantity = decimalIn(line.quantity, `The quantity of ${name}`, least, most);
-  const rate = decimalIn(line.rateMinor, `The rate of ${name}, in minor units,`, 0, MOST_MINOR);
+  const rate = decimalIn(line.rateMinor, `The rate of ${name}, in minor units,`, 0, MAX_MINOR);
   return { line, amountMinor: quantity.times(rate) };
 }
 

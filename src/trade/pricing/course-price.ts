@@ -1,18 +1,18 @@
 import { decimalIn } from '../maths/number.js';
-import { MOST_MINOR } from '../money/money-limits.js';
+import { MAX_MINOR } from '../money/money-limits.js';
 import { expectedCount } from './enrolment.js';
 import { fairPrice, priceForSurplus } from './fair-price.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
 import { asText, readTerms } from './price-terms.js';
-import { ladderOf, type PriceLadder } from './profit-table.js';
+import { type ProfitTable, profitTableOf } from './profit-table.js';
 
-export { type CeilingChange, under } from './cheapest-changes.js';
+export { type CeilingChange, cheapestChanges } from './cheapest-changes.js';
 export type { CostLine, CostSource, PriceInputs } from './price-inputs.js';
-export type { PriceLadder } from './profit-table.js';
+export type { ProfitTable } from './profit-table.js';
 export { type Sensitivity, sensitivities } from './sensitivities.js';
 
 /** What a course should cost, and why. Strings are decimals; money is exact, in minor units, unless it is a number. */
-export interface PriceResult extends PriceLadder {
+export interface PriceResult extends ProfitTable {
   lines: (CostLine & { amountMinor: string })[];
   perStudentMinor: string;
   fixedMinor: string;
@@ -50,7 +50,7 @@ export interface PriceResult extends PriceLadder {
 export function coursePrice(inputs: PriceInputs): PriceResult {
   const terms = readTerms(inputs);
   const { surplusMinor, riskMinor, fairMinor } = fairPrice(terms);
-  if (fairMinor.gt(MOST_MINOR)) {
+  if (fairMinor.gt(MAX_MINOR)) {
     throw new RangeError(
       'No sensible price would pay for this course. Check its costs, the percentages that go to others, and its minimum ' +
         'against the enrolment expected: it may hardly ever run.',
@@ -70,7 +70,7 @@ export function coursePrice(inputs: PriceInputs): PriceResult {
     riskPriceMinor: asText(riskMinor),
     fairPriceMinor: fairMinor.toNumber(),
     binding: surplusMinor.gte(riskMinor) ? 'surplus' : 'risk',
-    ...ladderOf(terms, fairMinor),
+    ...profitTableOf(terms, fairMinor),
   };
 }
 
@@ -80,6 +80,6 @@ export function coursePrice(inputs: PriceInputs): PriceResult {
  * @param grossMinor decimal string, minor units, 0 or more
  * @throws RangeError with a sentence that says what to mend
  */
-export function ladderAt(inputs: PriceInputs, grossMinor: string): PriceLadder {
-  return ladderOf(readTerms(inputs), decimalIn(grossMinor, 'The price, in minor units,', 0, MOST_MINOR));
+export function profitTableAt(inputs: PriceInputs, grossMinor: string): ProfitTable {
+  return profitTableOf(readTerms(inputs), decimalIn(grossMinor, 'The price, in minor units,', 0, MAX_MINOR));
 }

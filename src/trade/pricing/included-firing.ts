@@ -12,7 +12,7 @@ const MM3_PER_LITRE = 1_000_000;
  * @param piecesMm3      whole mm³ each, gaps included
  * @throws RangeError on a quantity that is none
  */
-export function inThePrice(includedLitres: string, takenMm3: number, piecesMm3: readonly number[]): boolean[] {
+export function piecesInThePrice(includedLitres: string, takenMm3: number, piecesMm3: readonly number[]): boolean[] {
   let left = decimalIn(includedLitres, 'The litres in the price', 0, 100_000)
     .times(MM3_PER_LITRE)
     .minus(wholeIn(takenMm3, 'What was taken in before, in mm³,', 0, Number.MAX_SAFE_INTEGER));

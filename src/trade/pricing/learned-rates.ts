@@ -4,7 +4,7 @@ import { betaQuantile } from '../maths/quantiles.js';
 import { Decimal } from '../money/money.js';
 
 /** What past courses say of one figure of a plan. Decimal strings in the figure's own unit. */
-export interface Learnt {
+export interface LearnedRate {
   planned: string;
   /** null where no course measured it */
   mean: string | null;
@@ -35,7 +35,7 @@ const SPREAD = '0.1';
  * @param measured one for each course, likewise
  * @throws RangeError on anything else
  */
-export function learntMean(planned: string, measured: readonly string[]): Learnt {
+export function learnMean(planned: string, measured: readonly string[]): LearnedRate {
   const plan = decimalIn(planned, "The plan's figure", 0, MOST);
   const values = measured.map((value) => decimalIn(value, 'A measured figure', 0, MOST));
   const count = values.length;
@@ -60,7 +60,7 @@ export function learntMean(planned: string, measured: readonly string[]): Learnt
  * @param courses        whole numbers; those without pieces tell nothing and are left out
  * @throws RangeError on anything else
  */
-export function learntLosses(plannedPercent: string, courses: readonly { pieces: number; lost: number }[]): Learnt {
+export function learnLosses(plannedPercent: string, courses: readonly { pieces: number; lost: number }[]): LearnedRate {
   const plan = decimalIn(plannedPercent, "The plan's losses in percent", 0, 100);
   const told = courses.filter(({ pieces, lost }) => {
     wholeIn(lost, 'The pieces lost', 0, wholeIn(pieces, 'The pieces of a course', 0, MOST));

@@ -1,7 +1,7 @@
 import { decimalIn, wholeIn } from '../maths/number.js';
 import { Decimal } from '../money/money.js';
-import { MOST_MINOR, moneyIn } from '../money/money-limits.js';
-import { type CostedLine, checkSource, readLines, totalOf } from './cost-lines.js';
+import { MAX_MINOR, parseMinor } from '../money/money-limits.js';
+import { type CostedLine, checkSource, lineTotal, readLines } from './cost-lines.js';
 import { betaBinomial, MOST_PLACES, probabilityBelow } from './enrolment.js';
 import type { PriceInputs } from './price-inputs.js';
 import { readTakings, type Takings } from './takings.js';
@@ -72,9 +72,9 @@ export function readTerms(inputs: PriceInputs, enrolment = betaBinomial): PriceT
     takings: readTakings(inputs),
     ...readWishes(inputs),
     lines,
-    perStudentMinor: totalOf(lines, 'per-student'),
-    fixedMinor: totalOf(lines, 'per-course'),
-    sunkIfCancelledMinor: totalOf(lines, 'if-cancelled'),
+    perStudentMinor: lineTotal(lines, 'per-student'),
+    fixedMinor: lineTotal(lines, 'per-course'),
+    sunkIfCancelledMinor: lineTotal(lines, 'if-cancelled'),
     probabilities,
     probabilityCancelled: probabilityBelow(probabilities, inputs.minimum),
   };
@@ -109,17 +109,17 @@ export function readWork(inputs: Work) {
   }
   const hoursEach = decimalIn(inputs.ownerHoursPerStudent, "The owner's hours for each student", 0, 1_000);
   const { feeMinor, above } = inputs.secondTutor ?? { feeMinor: 0, above: 0 };
-  moneyIn(feeMinor, "The second tutor's fee");
+  parseMinor(feeMinor, "The second tutor's fee");
   wholeIn(above, 'The number of students above which a second tutor comes', 0, MOST_PLACES);
   return { hours, hoursEach, feeMinor, above };
 }
 
 function readWishes(inputs: PriceInputs) {
   return {
-    wagePerHourMinor: moneyIn(inputs.wagePerHourMinor, "The owner's wage per hour"),
-    payFloorPerHourMinor: moneyIn(inputs.payFloorPerHourMinor, 'The least acceptable pay per hour'),
-    targetSurplusMinor: moneyIn(inputs.targetSurplusMinor, 'The surplus aimed at'),
+    wagePerHourMinor: parseMinor(inputs.wagePerHourMinor, "The owner's wage per hour"),
+    payFloorPerHourMinor: parseMinor(inputs.payFloorPerHourMinor, 'The least acceptable pay per hour'),
+    targetSurplusMinor: parseMinor(inputs.targetSurplusMinor, 'The surplus aimed at'),
     poorAtMost: decimalIn(inputs.poorAtMost, 'The acceptable probability of a poorly paid course', 0, 1),
-    priceStepMinor: wholeIn(inputs.priceStepMinor, 'The price step, in minor units,', 1, MOST_MINOR),
+    priceStepMinor: wholeIn(inputs.priceStepMinor, 'The price step, in minor units,', 1, MAX_MINOR),
   };
 }

@@ -1,7 +1,7 @@
 import { wholeIn } from '../maths/number.js';
 import { amountMinor, type Decimal } from '../money/money.js';
-import { MOST_MINOR, moneyIn } from '../money/money-limits.js';
-import { readLines, totalOf } from './cost-lines.js';
+import { MAX_MINOR, parseMinor } from '../money/money-limits.js';
+import { lineTotal, readLines } from './cost-lines.js';
 import { MOST_PLACES } from './enrolment.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
 import { asText, readWork, settled } from './price-terms.js';
@@ -18,7 +18,7 @@ export interface PrivateInputs
 }
 
 /** A group of so many heads. Money: exact decimal strings in minor units, but what it is charged. */
-export interface PrivateRung {
+export interface PrivateProfitRow {
   heads: number;
   /** for all of them, gross, whole minor units */
   chargedMinor: number;
@@ -50,7 +50,7 @@ export interface PrivateResult {
   /** a larger group that a second tutor makes the dearest for each head above; null where one more head alone decides */
   dearestHeads: number | null;
   /** at those two prices, for 1 to places heads */
-  ladder: PrivateRung[];
+  ladder: PrivateProfitRow[];
 }
 
 /**
@@ -86,7 +86,7 @@ export function privatePrice(inputs: PrivateInputs): PrivateResult {
   const steps = (exact: Decimal) => settled(exact).div(stepMinor).ceil().times(stepMinor);
   const wanted = base.plus(inputs.targetSurplusMinor).div(kept);
   const fair = steps(wanted);
-  if (fair.gt(MOST_MINOR)) throw new RangeError('No sensible price would pay for this session. Check its costs.');
+  if (fair.gt(MAX_MINOR)) throw new RangeError('No sensible price would pay for this session. Check its costs.');
   const prices = { groupMinor: fair.toNumber(), perHeadAboveMinor: steps(above).toNumber() };
   return {
     lines: lines.map(({ line, amountMinor }) => ({ ...line, amountMinor: asText(amountMinor) })),
@@ -110,9 +110,9 @@ export interface PrivatePrices {
 }
 
 /** The same ladder at any two prices, for "what if". */
-export function privateLadderAt(inputs: PrivateInputs, { groupMinor, perHeadAboveMinor }: PrivatePrices) {
-  moneyIn(groupMinor, 'The price for the group');
-  moneyIn(perHeadAboveMinor, 'The price for each extra person');
+export function privateProfitTableAt(inputs: PrivateInputs, { groupMinor, perHeadAboveMinor }: PrivatePrices) {
+  parseMinor(groupMinor, 'The price for the group');
+  parseMinor(perHeadAboveMinor, 'The price for each extra person');
   return rungs(readPrivate(inputs), { groupMinor, perHeadAboveMinor });
 }
 
@@ -124,11 +124,11 @@ function readPrivate(inputs: PrivateInputs) {
   if (inputs.parts?.some(({ amountMinor }) => amountMinor !== undefined))
     throw new RangeError('A part of every place has no meaning in the price for a group. Give its share instead.');
   const { keptPart: kept, cardPart, cardFixedMinor } = readTakings({ ...inputs, sold: undefined });
-  const wageMinor = moneyIn(inputs.wagePerHourMinor, "The owner's wage per hour");
-  moneyIn(inputs.targetSurplusMinor, 'The surplus aimed at');
-  const stepMinor = wholeIn(inputs.priceStepMinor, 'The price step, in minor units,', 1, MOST_MINOR);
+  const wageMinor = parseMinor(inputs.wagePerHourMinor, "The owner's wage per hour");
+  parseMinor(inputs.targetSurplusMinor, 'The surplus aimed at');
+  const stepMinor = wholeIn(inputs.priceStepMinor, 'The price step, in minor units,', 1, MAX_MINOR);
   const lines = readLines(inputs.lines).filter(({ line }) => line.basis !== 'if-cancelled');
-  const [perHeadMinor, fixedMinor] = [totalOf(lines, 'per-student'), totalOf(lines, 'per-course')];
+  const [perHeadMinor, fixedMinor] = [lineTotal(lines, 'per-student'), lineTotal(lines, 'per-course')];
   const { hours, hoursEach, feeMinor, above } = readWork(inputs);
   const hoursAt = (heads: number) => hoursEach.times(heads).plus(hours);
   /** without the owner's wage, and with it */
@@ -144,7 +144,7 @@ function readPrivate(inputs: PrivateInputs) {
   };
 }
 
-function rungs(terms: Terms, { groupMinor, perHeadAboveMinor }: PrivatePrices): PrivateRung[] {
+function rungs(terms: Terms, { groupMinor, perHeadAboveMinor }: PrivatePrices): PrivateProfitRow[] {
   const { kept, cardPart, cardFixedMinor } = terms;
   return Array.from({ length: terms.places }, (_, i) => {
     const heads = i + 1;

@@ -4,7 +4,7 @@ import { type PayRange, payRange } from './pay-range.js';
 import { asText, type PriceTerms, settled, type Turnout } from './price-terms.js';
 
 /** What a course with so many students comes to at a price. Money: exact decimal strings, in minor units. */
-export interface LadderRung {
+export interface ProfitRow {
   students: number;
   probability: string;
   /** false below the minimum: what it would come to if it were held all the same */
@@ -20,9 +20,9 @@ export interface LadderRung {
 }
 
 /** A course at one gross price. Probabilities and money: decimal strings; money in minor units. */
-export interface PriceLadder {
+export interface ProfitTable {
   /** one rung for each number of students from 1 to places; from 0 where it is held with nobody too */
-  ladder: LadderRung[];
+  ladder: ProfitRow[];
   /** the least number of students who pay for all costs and the owner's wage, whatever the minimum; null where there is none */
   breakEvenStudents: number | null;
   /** ... for the costs alone, with the owner's time unpaid */
@@ -44,7 +44,7 @@ export interface PriceLadder {
 }
 
 /** The ladder at a gross price in exact minor units. */
-export function ladderOf(terms: PriceTerms, grossMinor: Decimal): PriceLadder {
+export function profitTableOf(terms: PriceTerms, grossMinor: Decimal): ProfitTable {
   const { paidPart, discountMinor, cardPart, keptPart, keptPlusMinor, leastMinor } = terms.takings;
   if (grossMinor.lt(leastMinor)) {
     throw new RangeError('At this price a discount, or a part with its own VAT, is more than somebody pays. Lower it.');

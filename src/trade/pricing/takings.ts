@@ -1,6 +1,6 @@
 import { decimalIn, wholeIn } from '../maths/number.js';
 import { Decimal, roundHalfUp } from '../money/money.js';
-import { MOST_MINOR, moneyIn } from '../money/money-limits.js';
+import { MAX_MINOR, parseMinor } from '../money/money-limits.js';
 import type { PriceInputs, SoldAt } from './price-inputs.js';
 
 /**
@@ -78,7 +78,7 @@ function readVat(inputs: Paid) {
     const more = netPart(vatPercent, `VAT on "${label}" in percent`).minus(rest);
     const share = decimalIn(sharePercent, `The share of "${label}" in percent`, 0, 100).div(100);
     leftPart = leftPart.plus(more.times(share));
-    plusMinor = plusMinor.plus(more.times(moneyIn(amountMinor, `"${label}"`)));
+    plusMinor = plusMinor.plus(more.times(parseMinor(amountMinor, `"${label}"`)));
     ofTheRest = ofTheRest.minus(share);
     fixedMinor += amountMinor;
   }
@@ -95,7 +95,7 @@ function readVat(inputs: Paid) {
 const FULL_PRICE = [{ label: 'The full price', sharePercent: '100' }];
 
 function readSold(inputs: Paid) {
-  const cardFixed = moneyIn(inputs.cardFixedMinor, 'The card fee for each payment');
+  const cardFixed = parseMinor(inputs.cardFixedMinor, 'The card fee for each payment');
   wholeIn(inputs.payments, 'Payments', 0, 100);
   const sold = (inputs.sold ?? FULL_PRICE).map(
     ({
@@ -107,8 +107,8 @@ function readSold(inputs: Paid) {
     }: NonNullable<PriceInputs['sold']>[number]) => ({
       share: decimalIn(sharePercent, `The share of places at "${label}" in percent`, 0, 100).div(100),
       pricePart: decimalIn(pricePercent, `What is paid at "${label}" in percent of the full price`, 0, 100).div(100),
-      discountMinor: new Decimal(wholeIn(discountMinor, `The discount at "${label}", in minor units,`, 0, MOST_MINOR)),
-      cardFixedMinor: new Decimal(cardFixed * wholeIn(payments, `Payments at "${label}"`, 0, 100)),
+      discountMinor: new Decimal(wholeIn(discountMinor, `The discount at "${label}", in minor units,`, 0, MAX_MINOR)),
+      cardFixedMinor: new Decimal(cardFixed).times(wholeIn(payments, `Payments at "${label}"`, 0, 100)),
     }),
   );
   const shares = sold.reduce((sum, { share }) => sum.plus(share), new Decimal(0));

@@ -1,6 +1,6 @@
 import { wholeIn } from '../maths/number.js';
 import { Decimal, roundHalfUp, roundTogether } from '../money/money.js';
-import { MOST_MINOR } from '../money/money-limits.js';
+import { MAX_MINOR } from '../money/money-limits.js';
 import type { PriceInputs } from './price-inputs.js';
 import type { PrivateInputs, PrivatePrices } from './private-price.js';
 import { readTakings } from './takings.js';
@@ -39,7 +39,7 @@ const MOST_STUDENTS = 1000;
  */
 export function planAt(inputs: PriceInputs, students: number, grossMinor: number): PlanLine[] {
   wholeIn(students, 'The number of students', 0, MOST_STUDENTS);
-  wholeIn(grossMinor, 'The price of a place, in minor units,', 0, MOST_MINOR);
+  wholeIn(grossMinor, 'The price of a place, in minor units,', 0, MAX_MINOR);
   if (students === 0 && inputs.minimum > 0) return costLines(inputs, 0, 'cancelled');
   const { paidPart, discountMinor, cardPart, cardFixedMinor, keptPart, keptPlusMinor } = readTakings(inputs);
   const cardEach = paidPart.times(grossMinor).minus(discountMinor).times(cardPart);
@@ -62,8 +62,8 @@ export function planPrivateAt(
   { groupMinor, perHeadAboveMinor }: PrivatePrices,
 ): PlanLine[] {
   wholeIn(heads, 'The number of people', 0, MOST_STUDENTS);
-  wholeIn(groupMinor, 'The price for the group, in minor units,', 0, MOST_MINOR);
-  wholeIn(perHeadAboveMinor, 'The price for each extra person, in minor units,', 0, MOST_MINOR);
+  wholeIn(groupMinor, 'The price for the group, in minor units,', 0, MAX_MINOR);
+  wholeIn(perHeadAboveMinor, 'The price for each extra person, in minor units,', 0, MAX_MINOR);
   if (heads === 0) return costLines(inputs, 0, 'cancelled');
   const { keptPart, cardPart, cardFixedMinor } = readTakings({ ...inputs, sold: undefined });
   const charged = new Decimal(perHeadAboveMinor).times(Math.max(0, heads - inputs.groupOf)).plus(groupMinor);
@@ -120,7 +120,7 @@ interface Total {
   payPerHourMinor: number | null;
 }
 
-export interface Comparison {
+export interface Variance {
   lines: {
     key: string;
     label: string;
@@ -149,7 +149,7 @@ export interface Comparison {
  * planned: it is left out of both totals and named. Each side is rounded to whole minor units line by line so that its lines add up
  * to its rounded sum, and everything else is whole minor units added and taken away: it adds up exactly.
  */
-export function compare(compared: readonly ComparedLine[]): Comparison {
+export function comparePlannedWithActual(compared: readonly ComparedLine[]): Variance {
   const plannedMinor = rounded(compared.map((line) => ({ side: line.side, amountMinor: line.amountMinor })));
   const known = compared.flatMap((line) => (line.real ? [{ ...line.real, side: line.side, key: line.key }] : []));
   const realMinor = new Map(rounded(known).map((amountMinor, i) => [known[i]?.key ?? '', amountMinor]));

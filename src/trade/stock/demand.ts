@@ -1,4 +1,4 @@
-import { checkedDay } from '../calendar/parse-day.js';
+import { parseDay } from '../calendar/parse-day.js';
 import { decimalIn, wholeIn } from '../maths/number.js';
 import { Decimal } from '../money/money.js';
 import { betaBinomial } from '../pricing/enrolment.js';
@@ -10,10 +10,10 @@ export type Demand = {
   /** the chances that 0, 1, 2, ... more will book; `[1]` where nobody can */
   more: readonly number[];
   /** for what it draws: to work it, and in each mix that it is a part of */
-  draws: readonly Draw[];
+  draws: readonly PlannedDraw[];
 };
 
-export type Draw = {
+export type PlannedDraw = {
   /** decimal string, base units (g, ml, pieces) a student draws in all */
   perStudent: string;
   /** whole base units that the course drew already; they are taken off its first draws */
@@ -23,7 +23,7 @@ export type Draw = {
 };
 
 /** A demand ready to be asked for its units by any day. */
-export type Drawing = {
+export type DrawPlan = {
   chances: readonly number[];
   first: string;
   last: string;
@@ -53,7 +53,7 @@ export function moreToCome(places: number, booked: number, alpha: string, beta: 
  *
  * @throws RangeError on a day that is no date, a negative quantity, or chances that don't add up to 1
  */
-export function drawingOf({ booked, more, draws }: Demand): Drawing {
+export function drawPlanOf({ booked, more, draws }: Demand): DrawPlan {
   wholeIn(booked, 'Booked places', 0, 1000);
   if (Math.abs(more.reduce((sum, chance) => sum + chance, 0) - 1) > 1e-9)
     throw new RangeError('The chances that more will book must add up to 1.');
@@ -68,7 +68,7 @@ export function drawingOf({ booked, more, draws }: Demand): Drawing {
   };
 }
 
-function readDraw({ perStudent, drawn, sessions }: Draw) {
+function readDraw({ perStudent, drawn, sessions }: PlannedDraw) {
   const each = decimalIn(perStudent, 'What a student uses', 0, MOST_PER_STUDENT).times(THOUSANDTHS).ceil().toNumber();
   wholeIn(drawn, 'What was used already', 0, Number.MAX_SAFE_INTEGER);
   if (sessions.length === 0) throw new RangeError('A demand needs a day on which it is drawn.');
@@ -76,7 +76,7 @@ function readDraw({ perStudent, drawn, sessions }: Draw) {
   let whole = 0;
   for (const { day, weight } of [...sessions].sort((a, b) => (a.day < b.day ? -1 : 1))) {
     whole += wholeIn(weight, 'The weight of a session', 1, 100_000);
-    shares.set(checkedDay(day), whole);
+    shares.set(parseDay(day), whole);
   }
   const days = [...shares.keys()];
   const shareBy = (day: string) => shares.get(days.findLast((drawnOn) => drawnOn <= day) ?? '') ?? 0;

@@ -1,12 +1,12 @@
-import { most } from '../maths/distribution.js';
+import { mostUnits } from '../maths/distribution.js';
 import { type ShelfDay, type ShelfState, shortBy } from './shortage.js';
-import type { Try } from './work-limit.js';
+import type { Precision } from './work-limit.js';
 
 type Order = {
   days: readonly ShelfDay[];
   /** as shelfBy gives them, for these days */
   states: readonly ShelfState[];
-  by: Try;
+  by: Precision;
   /** the day from which on the packs are there; on the days before it they count for nothing */
   from: string;
   packQuantity: number;
@@ -41,4 +41,4 @@ function ends(days: readonly ShelfDay[], states: readonly ShelfState[]) {
   return { days: places.map((i) => days[i] as ShelfDay), states: places.map((i) => states[i] as ShelfState) };
 }
 
-const mostGone = ({ drawn, gone }: ShelfState, { step }: Try): number => drawn.known + most(gone, step);
+const mostGone = ({ drawn, gone }: ShelfState, { step }: Precision): number => drawn.known + mostUnits(gone, step);

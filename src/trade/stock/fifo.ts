@@ -5,16 +5,16 @@ import { Decimal, roundHalfUp } from '../money/money.js';
  * A delivery or batch: quantity and drawn in whole base units (g, ml, piece), costMinor for all of it. leftWorthMinor is what the books
  * say is left: after something was put back at the very cost of its draw it can differ by the rounding from what running sums say.
  */
-export type Lot = { id: string; quantity: number; drawn: number; costMinor: number; leftWorthMinor?: number };
-export type Draw = { lotId: string; quantity: number; costMinor: number };
+export type StockLot = { id: string; quantity: number; drawn: number; costMinor: number; leftWorthMinor?: number };
+export type LotDraw = { lotId: string; quantity: number; costMinor: number };
 
 /** What the first so-many units of a lot cost. By running sums, a lot's draws add up to its cost whatever their sizes. */
-function costUpTo(lot: Lot, units: number): number {
+function costUpTo(lot: StockLot, units: number): number {
   if (units === 0) return 0;
   return roundHalfUp(new Decimal(lot.costMinor).times(units).div(lot.quantity));
 }
 
-function checkLot(lot: Lot): Lot {
+function checkLot(lot: StockLot): StockLot {
   wholeIn(lot.quantity, 'The quantity of a lot', 0, Number.MAX_SAFE_INTEGER);
   wholeIn(lot.drawn, 'What was used from a lot', 0, lot.quantity);
   wholeIn(lot.costMinor, 'The cost of a lot in minor units', 0, Number.MAX_SAFE_INTEGER);
@@ -23,7 +23,7 @@ function checkLot(lot: Lot): Lot {
 }
 
 /** What is left in a lot is worth: its cost less what its draws have cost. */
-export function remainingValueMinor(lot: Lot): number {
+export function remainingValueMinor(lot: StockLot): number {
   const { drawn, costMinor, leftWorthMinor } = checkLot(lot);
   return leftWorthMinor ?? costMinor - costUpTo(lot, drawn);
 }
@@ -32,7 +32,7 @@ export function remainingValueMinor(lot: Lot): number {
  * Of a cost that comes on a lot after a part of it was drawn (its carriage, when that bill comes): what falls on the part that was
  * drawn. The rest goes with what is left, so that the lot's whole cost is still used exactly once.
  */
-export function addedToDrawnMinor(lot: Lot, addedMinor: number): number {
+export function addedToDrawnMinor(lot: StockLot, addedMinor: number): number {
   const { costMinor, drawn } = checkLot(lot);
   wholeIn(addedMinor, 'The cost that is added in minor units', 0, Number.MAX_SAFE_INTEGER);
   return costUpTo({ ...lot, costMinor: costMinor + addedMinor }, drawn) - costUpTo(lot, drawn);
@@ -46,9 +46,9 @@ export function addedToDrawnMinor(lot: Lot, addedMinor: number): number {
  * @returns a draw for each lot touched; shortBy is what the books don't hold, and asks for a count
  * @throws RangeError on quantities that are not whole, or a lot drawn beyond itself
  */
-export function fifoDraw(lots: readonly Lot[], quantity: number): { draws: Draw[]; shortBy: number } {
+export function fifoDraw(lots: readonly StockLot[], quantity: number): { draws: LotDraw[]; shortBy: number } {
   let wanted = wholeIn(quantity, 'The quantity to draw', 0, Number.MAX_SAFE_INTEGER);
-  const draws: Draw[] = [];
+  const draws: LotDraw[] = [];
   for (const lot of lots) {
     const taken = Math.min(wanted, checkLot(lot).quantity - lot.drawn);
     if (taken === 0) continue;

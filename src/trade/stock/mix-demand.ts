@@ -1,6 +1,6 @@
 import { wholeIn } from '../maths/number.js';
 import { Decimal } from '../money/money.js';
-import { type Demand, type Draw, drawingOf } from './demand.js';
+import { type Demand, drawPlanOf, type PlannedDraw } from './demand.js';
 
 /**
  * What must be mixed of a material for all that draws it: its stock is allotted to those who draw first, to each as much as it draws
@@ -11,11 +11,11 @@ import { type Demand, type Draw, drawingOf } from './demand.js';
  * @param inStock whole base units that will be there for them
  * @returns for each demand its draws of which something is left to mix; days and shares as they were
  */
-export function drawsToMix(demands: readonly Demand[], inStock: number): Draw[][] {
+export function drawsToMix(demands: readonly Demand[], inStock: number): PlannedDraw[][] {
   let left = wholeIn(inStock, 'What is in stock', 0, Number.MAX_SAFE_INTEGER);
   return demands.map((demand) =>
     demand.draws.flatMap((draw) => {
-      const { last, unitsBy } = drawingOf({ ...demand, draws: [draw] });
+      const { last, unitsBy } = drawPlanOf({ ...demand, draws: [draw] });
       const most = unitsBy(last, demand.more.length - 1);
       const allotted = Math.min(left, most);
       left -= allotted;
@@ -28,7 +28,7 @@ export function drawsToMix(demands: readonly Demand[], inStock: number): Draw[][
  * What a draw of a mix comes to in one of its parts.
  * @param perUnit decimal string: the part's units in a unit of the mix (partsPerUnit of mix.ts)
  */
-export const drawOfPart = ({ perStudent, drawn, sessions }: Draw, perUnit: string): Draw => ({
+export const partDraw = ({ perStudent, drawn, sessions }: PlannedDraw, perUnit: string): PlannedDraw => ({
   perStudent: new Decimal(perStudent).times(perUnit).toFixed(),
   drawn: new Decimal(drawn).times(perUnit).floor().toNumber(), // what was mixed already, and not more than that
   sessions,

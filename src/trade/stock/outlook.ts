@@ -1,15 +1,15 @@
 import { addDays } from '../calendar/calendar.js';
-import { checkedDay } from '../calendar/parse-day.js';
-import { passedBy } from '../maths/distribution.js';
+import { parseDay } from '../calendar/parse-day.js';
+import { unitsPassedWith } from '../maths/distribution.js';
 import { wholeIn } from '../maths/number.js';
-import { type Demand, type Drawing, drawingOf } from './demand.js';
+import { type Demand, type DrawPlan, drawPlanOf } from './demand.js';
 import { fewestPacks } from './fewest-packs.js';
 import { type ShelfDay, type ShelfState, shelfBy, shortBy } from './shortage.js';
-import { mostOpen } from './total-draws.js';
-import { FLOAT_ERROR, inTime, MOST_WORK, SEEN } from './work-limit.js';
+import { mostOpenUnits } from './total-draws.js';
+import { FLOAT_ERROR, MOST_WORK, SEEN, withinWorkLimit } from './work-limit.js';
 
 /** All in whole base units (g, ml, pieces); days are YYYY-MM-DD. */
-export type Stock = {
+export type StockOnHand = {
   onHand: number;
   arrivals?: readonly { day: string; quantity: number }[];
   /** what of all that is on hand or arrives is of no use after the end of a day, in the order in which it is drawn */
@@ -72,18 +72,18 @@ const ONE_IN_TWO = 0.5;
  * @throws RangeError on a day that is no date, or a quantity that is not whole or is below zero
  */
 export function stockOutlook(
-  { onHand, arrivals = [], useBy = [], demands, packQuantity, leadTimeDays }: Stock,
+  { onHand, arrivals = [], useBy = [], demands, packQuantity, leadTimeDays }: StockOnHand,
   mostWork = MOST_WORK,
 ): Outlook {
   wholeIn(onHand, 'What is on hand', 0, Number.MAX_SAFE_INTEGER);
   wholeIn(packQuantity, 'The quantity of a pack', 1, Number.MAX_SAFE_INTEGER);
   const arriving = byDay(arrivals, 'What arrives');
   const spoiling = byDay(useBy, 'What is to be used by a day');
-  const drawings = demands.map(drawingOf);
+  const drawings = demands.map(drawPlanOf);
   const drawingOn = whoDrawsOn(drawings);
   const shown = daysShown([...arriving.keys()], [...drawingOn.keys()], [...spoiling.keys()]);
   const days = shelfDays(onHand, arriving, spoiling, shown);
-  const found = inTime(mostOpen(drawings), mostWork, (by) => {
+  const found = withinWorkLimit(mostOpenUnits(drawings), mostWork, (by) => {
     const states = shelfBy(days, drawings, by);
     const { shorts } = shortBy(days, states, by);
     const from = days.find(({ day }, i) => shown.has(day) && isAbout(shorts[i]?.short ?? 0, ONE_IN_TEN))?.day;
@@ -102,7 +102,9 @@ export function stockOutlook(
         leftIfBooked: byBooked[i] ?? 0,
         leftExpected: Math.round(byExpected[i] ?? 0),
         leftAtWorst:
-          come - drawn.known - passedBy(gone, Math.max(0, ONE_IN_TEN + FLOAT_ERROR - past.overlooked), found.step),
+          come -
+          drawn.known -
+          unitsPassedWith(gone, Math.max(0, ONE_IN_TEN + FLOAT_ERROR - past.overlooked), found.step),
         shortChance: found.shorts[i]?.short ?? 0,
         drawing: drawingOn.get(day) ?? [],
       },
@@ -123,7 +125,7 @@ export function stockOutlook(
       booked: drawing.unitsBy(drawing.last, 0),
       expected: Math.round(mean(drawing, drawing.last)),
     })),
-    needAtWorst: last ? last.known + passedBy(last.spread, ONE_IN_TEN + FLOAT_ERROR, found.step) : 0,
+    needAtWorst: last ? last.known + unitsPassedWith(last.spread, ONE_IN_TEN + FLOAT_ERROR, found.step) : 0,
     spoils: spoilsOf(spoiling, drawings),
   };
 }
@@ -180,13 +182,13 @@ function byDay(list: readonly { day: string; quantity: number }[], what: string)
   const found = new Map<string, number>();
   for (const { day, quantity } of [...list].sort((a, b) => (a.day < b.day ? -1 : 1))) {
     wholeIn(quantity, what, 0, Number.MAX_SAFE_INTEGER);
-    found.set(checkedDay(day), (found.get(day) ?? 0) + quantity);
+    found.set(parseDay(day), (found.get(day) ?? 0) + quantity);
   }
   return found;
 }
 
 /** For each day the demands that draw on it, by their place in the list. */
-function whoDrawsOn(drawings: readonly Drawing[]): Map<string, number[]> {
+function whoDrawsOn(drawings: readonly DrawPlan[]): Map<string, number[]> {
   const found = new Map<string, number[]>();
   for (const [i, { days }] of drawings.entries())
     for (const day of days) {
@@ -197,11 +199,11 @@ function whoDrawsOn(drawings: readonly Drawing[]): Map<string, number[]> {
   return found;
 }
 
-const mean = ({ chances, unitsBy }: Drawing, day: string): number =>
+const mean = ({ chances, unitsBy }: DrawPlan, day: string): number =>
   chances.reduce((sum, chance, more) => sum + chance * unitsBy(day, more), 0);
 
 /** First in, first out: what is drawn by a day comes from what spoils first. */
-function spoilsOf(spoiling: ReadonlyMap<string, number>, drawings: readonly Drawing[]): Outlook['spoils'] {
+function spoilsOf(spoiling: ReadonlyMap<string, number>, drawings: readonly DrawPlan[]): Outlook['spoils'] {
   let [gone, spoilt] = [0, 0];
   return [...spoiling].flatMap(([day, quantity]) => {
     gone += quantity;

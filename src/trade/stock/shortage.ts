@@ -1,8 +1,8 @@
-import { type Both, chanceAbove, NOTHING, type Spread, spreadAt } from '../maths/distribution.js';
-import type { Drawing } from './demand.js';
+import { chanceAbove, type Distribution, distributionAt, NO_UNITS, type TwoTotals } from '../maths/distribution.js';
+import type { DrawPlan } from './demand.js';
 import { type Gate, type Survivors, survivorsBy } from './survivors.js';
-import { type Drawn, drawsOf } from './total-draws.js';
-import type { Try } from './work-limit.js';
+import { type TotalDrawn, totalDrawsBy } from './total-draws.js';
+import type { Precision } from './work-limit.js';
 
 // The shelf day by day, drawn first in, first out. What has gone from it grows by what is drawn, and after a day on which something
 // spoils it is at least what has spoilt by then. It has run short once more has gone than had come. Both look back only where the past
@@ -19,16 +19,16 @@ export type ShelfDay = {
 };
 
 /** The end of a day: `gone` is drawn, or spoilt before it was, beyond `drawn.known` and in cells, as far as `past` says. */
-export type ShelfState = { drawn: Drawn; gone: Both; past: Past };
+export type ShelfState = { drawn: TotalDrawn; gone: TwoTotals; past: Past };
 
 /** What must be known of the days that are over; `overlooked`: the chance that it was otherwise than the gates say. */
-type Past = { gates: readonly Gate[]; before: Spread; open: readonly Drawing[]; overlooked: number };
+type Past = { gates: readonly Gate[]; before: Distribution; open: readonly DrawPlan[]; overlooked: number };
 
 /** What has gone from the shelf by the end of each day, in the order of the days, whether it ran short or not. */
-export function shelfBy(days: readonly ShelfDay[], drawings: readonly Drawing[], by: Try): ShelfState[] {
-  const drawnBy = drawsOf(drawings, by.step);
+export function shelfBy(days: readonly ShelfDay[], drawings: readonly DrawPlan[], by: Precision): ShelfState[] {
+  const drawnBy = totalDrawsBy(drawings, by.step);
   const open = drawings.filter(({ chances }) => chances.length > 1);
-  let past: Past = { gates: [], before: NOTHING, open, overlooked: 0 };
+  let past: Past = { gates: [], before: NO_UNITS, open, overlooked: 0 };
   let goneBy = goneSince(past, by);
   return days.map((today) => {
     const drawn = drawnBy(today.day);
@@ -55,7 +55,7 @@ const START: Walk = { past: undefined, short: 0, unlikely: 0 };
 export function shortBy(
   days: readonly ShelfDay[],
   states: readonly ShelfState[],
-  by: Try,
+  by: Precision,
   { start = START, rises = false } = {},
 ): { shorts: { short: number; overlooked: number }[]; end: Walk } {
   let { past, short, unlikely } = start;
@@ -95,8 +95,8 @@ const withGate = (past: Past, gate: Partial<Gate> & { day: string }): Past => ({
 function spoiling(
   past: Past,
   { day, spoilt }: ShelfDay,
-  { gone, fallen, known }: { gone: Both; fallen: number; known: number },
-  { step, overlook }: Try,
+  { gone, fallen, known }: { gone: TwoTotals; fallen: number; known: number },
+  { step, overlook }: Precision,
 ): Past {
   if (spoilt === 0) return past;
   const used = Math.min(1, fallen + chanceAbove(gone, spoilt - known - 1, step));
@@ -105,25 +105,25 @@ function spoiling(
   if (used > overlook) return withGate(past, { day, least: (spoilt - known) / step });
   // some of it is left for sure, whatever was drawn before
   const open = past.open.flatMap((drawing) => drawnAfter(drawing, day));
-  return { gates: [], before: spreadAt(spoilt - known, step), open, overlooked: past.overlooked + used };
+  return { gates: [], before: distributionAt(spoilt - known, step), open, overlooked: past.overlooked + used };
 }
 
 /** What has gone by the end of any day from now on; days must be asked for in their order. */
-function goneSince(past: Past, by: Try) {
+function goneSince(past: Past, by: Precision) {
   const { gates, before, open } = past;
   const since = gates.at(-1)?.day;
   if (since === undefined) {
-    const drawnBy = drawsOf(open, by.step, before);
+    const drawnBy = totalDrawsBy(open, by.step, before);
     return (day: string) => ({ gone: drawnBy(day).spread, fallen: 0 });
   }
   const later = open.filter(({ first }) => first > since);
   const over = open.reduce((end, { first, last }) => (first <= since && last > end ? last : end), since);
-  let known: { end: string; survivors: Survivors; drawnBy: ReturnType<typeof drawsOf> } | undefined;
+  let known: { end: string; survivors: Survivors; drawnBy: ReturnType<typeof totalDrawsBy> } | undefined;
   return (day: string) => {
     const end = day < over ? day : over; // from then on nobody who began before the gate draws any more
     if (known?.end !== end) {
       const survivors = survivorsOf(past, end, by);
-      known = { end, survivors, drawnBy: drawsOf(later, by.step, survivors.gone) };
+      known = { end, survivors, drawnBy: totalDrawsBy(later, by.step, survivors.gone) };
     }
     return { gone: known.drawnBy(day).spread, fallen: known.survivors.fallen };
   };
@@ -132,7 +132,7 @@ function goneSince(past: Past, by: Try) {
 const survivorsKnown = new WeakMap<Past, Map<string, Survivors>>();
 
 /** Worked out once: whoever looks for the fewest packs walks on from the same past again and again. */
-function survivorsOf(past: Past, end: string, { step, work }: Try): Survivors {
+function survivorsOf(past: Past, end: string, { step, work }: Precision): Survivors {
   const known = survivorsKnown.get(past) ?? new Map<string, Survivors>();
   survivorsKnown.set(past, known);
   const found = known.get(end) ?? survivorsBy(end, past.gates, { before: past.before, open: past.open, step, work });
@@ -141,7 +141,7 @@ function survivorsOf(past: Past, end: string, { step, work }: Try): Survivors {
 }
 
 /** What is drawn after a day; nothing of a course that is over by then. */
-function drawnAfter(drawing: Drawing, after: string): Drawing[] {
+function drawnAfter(drawing: DrawPlan, after: string): DrawPlan[] {
   if (after < drawing.first) return [drawing];
   if (drawing.last <= after) return [];
   const { unitsBy } = drawing;

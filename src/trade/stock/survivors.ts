@@ -1,5 +1,5 @@
-import type { Spread } from '../maths/distribution.js';
-import type { Drawing } from './demand.js';
+import type { Distribution } from '../maths/distribution.js';
+import type { DrawPlan } from './demand.js';
 
 /** The end of a day at which the past matters for what follows, in cells of what has gone from the shelf by then. */
 export type Gate = {
@@ -11,10 +11,10 @@ export type Gate = {
 };
 
 /** What has gone, in cells, where the shelf has not run short at any gate; and the chance that it has. */
-export type Survivors = { gone: Spread; fallen: number };
+export type Survivors = { gone: Distribution; fallen: number };
 
 /** How many cells may still be added to others, in all and by one look back; below zero it is given up. */
-export type Work = { left: number; mostAtOnce: number };
+export type WorkBudget = { left: number; mostAtOnce: number };
 export class TooMuchWork extends Error {}
 
 /** A grid of more cells than this is too much: 16 MB. */
@@ -37,7 +37,7 @@ const NEGLIGIBLE = 1e-18;
 export function survivorsBy(
   end: string,
   gates: readonly Gate[],
-  { before, open, step, work }: { before: Spread; open: readonly Drawing[]; step: number; work: Work },
+  { before, open, step, work }: { before: Distribution; open: readonly DrawPlan[]; step: number; work: WorkBudget },
 ): Survivors {
   const ends = [...gates.map(({ day }) => day), end];
   const lastGate = gates.at(-1)?.day ?? '';
@@ -77,7 +77,7 @@ const NO_GATE = { most: Number.POSITIVE_INFINITY, least: Number.NEGATIVE_INFINIT
  * What a course draws in each stretch, for each number of students. All ends are rounded by one and the same throw of a die, so that
  * the total by each is the cell below or above, its mean exact, and never falls. With step 1 nothing is rounded.
  */
-function waysOf({ chances, unitsBy }: Drawing, ends: readonly string[], step: number): Way[] {
+function waysOf({ chances, unitsBy }: DrawPlan, ends: readonly string[], step: number): Way[] {
   return chances.flatMap((chance, more) => {
     const units = ends.map((day) => unitsBy(day, more));
     const throws = [...new Set([0, ...units.map((n) => (step - (n % step)) % step)])].sort((a, b) => a - b);
@@ -147,7 +147,7 @@ function enter(
 }
 
 /** Adds what a course draws; it begins in this stretch. From the far end on, so that no cell is added to before it is read. */
-function addCourse(grid: Grid, ways: readonly Way[], stretch: number, work: Work): void {
+function addCourse(grid: Grid, ways: readonly Way[], stretch: number, work: WorkBudget): void {
   const { cells } = grid;
   const places = placesOf(grid, stretch);
   const up = ways.map((way) => way.cells.reduce((sum, n, s) => sum + n * (s === stretch ? 1 : (places[s] ?? 0)), 0));

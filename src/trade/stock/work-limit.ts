@@ -1,12 +1,12 @@
-import { TooMuchWork, type Work } from './survivors.js';
+import { TooMuchWork, type WorkBudget } from './survivors.js';
 
 /** How something about all that is open is worked out. */
-export type Try = {
+export type Precision = {
   /** units to a cell */
   step: number;
   /** what is less likely than this isn't looked into: it counts as what it would be at worst */
   overlook: number;
-  work: Work;
+  work: WorkBudget;
 };
 
 /** Additions of cells for one try: some tenths of a second. */
@@ -31,7 +31,7 @@ const TRIES = [
  * Asks something about all that is open, as exactly as there is time for.
  * @param range the most units that are open
  */
-export function inTime<T>(range: number, mostWork: number, ask: (by: Try) => T): T {
+export function withinWorkLimit<T>(range: number, mostWork: number, ask: (by: Precision) => T): T {
   const stepOf = (cells: number) => Math.max(1, Math.ceil(range / cells));
   for (const { cells, overlook } of TRIES)
     try {

@@ -1,6 +1,6 @@
 import { Decimal } from '../maths/number.js';
 import { majorUnits, minorDigits } from '../money/money.js';
-import { MOST_MINOR } from '../money/money-limits.js';
+import { MAX_MINOR } from '../money/money-limits.js';
 
 // Numbers, quantities and amounts as people write them, read without a float on the way.
 
@@ -25,7 +25,7 @@ const UNITS: Record<string, readonly [BaseUnit, number]> = {
  * @returns with a point: "12.5"
  * @throws RangeError, whose message says how to write it, also below zero
  */
-export function decimalEntered(text: string): string {
+export function parseDecimal(text: string): string {
   const [, whole, decimals] = text.trim().match(NUMBER) ?? [];
   if (whole === undefined)
     throw new RangeError(
@@ -42,13 +42,13 @@ const TWO_WAYS = /^([1-9]\d{0,2})([.,])(\d{3})$/;
  *
  * @throws RangeError, whose message says how to write it
  */
-export function decimalBrought(text: string): string {
+export function parseImportedDecimal(text: string): string {
   const [, whole, , decimals] = text.trim().match(TWO_WAYS) ?? [];
   if (whole !== undefined)
     throw new RangeError(
       `"${text.trim()}" can be read in two ways. Write ${whole}${decimals} or ${whole}.${decimals}0.`,
     );
-  return decimalEntered(text);
+  return parseDecimal(text);
 }
 
 /**
@@ -60,7 +60,7 @@ export function decimalBrought(text: string): string {
  * @returns whole minor units, up to the most that one amount can be
  * @throws RangeError, whose message says what to write
  */
-export function moneyEntered(text: string, currency: string, leastMinor = 0): number {
+export function parseMoney(text: string, currency: string, leastMinor = 0): number {
   const typed = text.trim();
   const example = () => majorUnits(1250, currency);
   if (typed === '') throw new RangeError(`Write an amount in ${currency}, such as ${example()}.`);
@@ -75,11 +75,11 @@ export function moneyEntered(text: string, currency: string, leastMinor = 0): nu
     const other = digits === 0 ? '' : ` or ${whole}.${thousandth.slice(0, digits).padEnd(digits, '0')}`;
     throw new RangeError(`"${typed}" can be read in two ways. Write ${whole}${thousandth}${other}.`);
   }
-  const minor = new Decimal(decimalEntered(bare)).times(new Decimal(10).pow(digits));
+  const minor = new Decimal(parseDecimal(bare)).times(new Decimal(10).pow(digits));
   if (!minor.isInteger())
     throw new RangeError(`"${typed}" has more decimals than ${currency} has. Write it such as ${example()}.`);
-  if (minor.gt(MOST_MINOR))
-    throw new RangeError(`"${typed}" is more than one amount can be: ${majorUnits(MOST_MINOR, currency)} at most.`);
+  if (minor.gt(MAX_MINOR))
+    throw new RangeError(`"${typed}" is more than one amount can be: ${majorUnits(MAX_MINOR, currency)} at most.`);
   if (minor.lt(leastMinor)) throw new RangeError(`Write an amount of more than zero, such as ${example()}.`);
   return minor.toNumber();
 }
@@ -111,12 +111,12 @@ const signOf = (currency: string, currencyDisplay: 'symbol' | 'narrowSymbol'): s
  * @returns whole g, ml or pieces
  * @throws RangeError, whose message says what to write
  */
-export function quantityEntered(text: string, unit: BaseUnit): number {
+export function parseQuantity(text: string, unit: BaseUnit): number {
   const [, number = text, word = unit] = text.trim().match(QUANTITY) ?? [];
   const [base, times] = UNITS[word.toLowerCase()] ?? [];
   if (base !== unit || times === undefined)
     throw new RangeError(`"${word}" doesn't fit: this is counted in ${inWords(unit)}.`);
-  const exact = new Decimal(decimalEntered(number)).times(times);
+  const exact = new Decimal(parseDecimal(number)).times(times);
   if (!exact.isInteger())
     throw new RangeError(`"${text.trim()}" isn't whole: it is counted in whole ${unit === 'piece' ? 'pieces' : unit}.`);
   return exact.toNumber();

@@ -4,8 +4,8 @@ import { inTransaction, type Transaction } from '../../../src/database/transacti
 import { Problem } from '../../../src/problems.js';
 import { takePayment } from '../../../src/studio/accounts/payments/payments.js';
 import { releaseExpired } from '../../../src/studio/bookings/holds.js';
-import { register } from '../../../src/studio/bookings/read-bookings.js';
-import { book, booking, cancelBooking } from '../../../src/studio/bookings/service.js';
+import { getRegister } from '../../../src/studio/bookings/read-bookings.js';
+import { bookPlaces, cancelBooking, getBooking } from '../../../src/studio/bookings/service.js';
 import { testApp } from '../../support/app.js';
 import { manyPeople } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
@@ -63,7 +63,9 @@ test('after any sequence of booking, paying, cancelling, waiting and releasing, 
           const attendeeIds = next.who.map((i) => people[i] ?? '');
           const twice = all.some((b) => !b.over && !lapsed(b) && b.who.some((i) => next.who.includes(i)));
           const full = taken() + next.who.length > PLACES;
-          const made = await outcome((tx) => book(tx, now, courseId, { payerId: attendeeIds[0] ?? '', attendeeIds }));
+          const made = await outcome((tx) =>
+            bookPlaces(tx, now, courseId, { payerId: attendeeIds[0] ?? '', attendeeIds }),
+          );
           if (twice || full) expect(made).toBe(twice ? 'already-there' : 'course-full');
           else {
             for (const b of all) b.over ||= lapsed(b);
@@ -73,7 +75,7 @@ test('after any sequence of booking, paying, cancelling, waiting and releasing, 
         }
         const known = 'which' in next ? all[next.which] : undefined;
         if (known && next.do === 'pay') {
-          const { chargeId, payerId, depositMinor } = await booking(db, known.id);
+          const { chargeId, payerId, depositMinor } = await getBooking(db, known.id);
           const paying = { personId: payerId, method: 'cash' as const, for: [{ chargeId, amountMinor: depositMinor }] };
           const paid = await outcome((tx) => takePayment(tx, now, paying));
           if (known.over) expect(paid).toBe('nothing-owed');
@@ -84,7 +86,7 @@ test('after any sequence of booking, paying, cancelling, waiting and releasing, 
           if (known.over) expect(cancelled).toBe('already-cancelled');
           known.over = true;
         }
-        expect((await register(db, new Date(time), courseId)).people).toHaveLength(taken());
+        expect((await getRegister(db, new Date(time), courseId)).people).toHaveLength(taken());
         expect(await db.place.count({ where: { booking: { courseId, cancelledAt: null } } })).toBeLessThanOrEqual(
           PLACES,
         );

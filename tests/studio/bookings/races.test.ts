@@ -4,7 +4,7 @@ import { openDatabase } from '../../../src/database/client.js';
 import { sqlState } from '../../../src/database/sqlstate.js';
 import { type Database, inTransaction } from '../../../src/database/transaction.js';
 import { Problem } from '../../../src/problems.js';
-import { book } from '../../../src/studio/bookings/service.js';
+import { bookPlaces } from '../../../src/studio/bookings/service.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, manyPeople, payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
@@ -55,7 +55,7 @@ describe('the last places', () => {
         Array.from({ length: GUESTS / 2 }, (_, i) => {
           const attendeeIds = guests.slice(2 * i, 2 * i + 2);
           const wanted = { payerId: attendeeIds[0] ?? '', attendeeIds };
-          return inTransaction(clients[i % 2 ? 0 : 1], (tx) => book(tx, clock.now(), courseId, wanted));
+          return inTransaction(clients[i % 2 ? 0 : 1], (tx) => bookPlaces(tx, clock.now(), courseId, wanted));
         }),
       ),
     );

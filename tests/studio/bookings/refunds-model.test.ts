@@ -4,9 +4,9 @@ import { inTransaction, type Transaction } from '../../../src/database/transacti
 import { Problem } from '../../../src/problems.js';
 import { noteBeginning } from '../../../src/studio/bookings/given-up-places.js';
 import {
-  book,
-  booking,
+  bookPlaces,
   cancelBooking,
+  getBooking,
   payForBookings,
   payFurtherRefund,
 } from '../../../src/studio/bookings/service.js';
@@ -79,7 +79,7 @@ test('whatever people book, pay, cancel and wait for, what goes back in all is w
           else Object.assign(empty.shift() as Chair, { filled: true });
       };
       const pay = async (known: Known) => {
-        const { chargeId, payerId, depositMinor: amountMinor } = await booking(db, known.id);
+        const { chargeId, payerId, depositMinor: amountMinor } = await getBooking(db, known.id);
         const wanted = { personId: payerId, method: 'cash' as const, for: [{ chargeId, amountMinor }] };
         const paid = await outcome((tx) => payForBookings(tx, new Date(time), wanted));
         if (typeof paid === 'string' || known.paid) return;
@@ -92,7 +92,9 @@ test('whatever people book, pay, cancel and wait for, what goes back in all is w
         if (next.do === 'wait' && time + next.hours * HOUR < BEGINS) time += next.hours * HOUR;
         if (next.do === 'book') {
           const attendeeIds = next.who.map((i) => people[i] ?? '');
-          const made = await outcome((tx) => book(tx, now, courseId, { payerId: attendeeIds[0] ?? '', attendeeIds }));
+          const made = await outcome((tx) =>
+            bookPlaces(tx, now, courseId, { payerId: attendeeIds[0] ?? '', attendeeIds }),
+          );
           if (typeof made === 'string') continue;
           for (const b of all) b.over ||= !b.paid && b.heldUntil <= time; // released before a place is looked for
           const heldUntil = Math.min(time + 48 * HOUR, BEGINS);
@@ -105,7 +107,7 @@ test('whatever people book, pay, cancel and wait for, what goes back in all is w
         if (next.do === 'pay') await pay(known);
         if (next.do === 'refund') await outcome((tx) => payFurtherRefund(tx, now, known.id, { method: 'cash' }));
         if (next.do === 'cancel' && !known.over) {
-          const { paidMinor } = await booking(db, known.id);
+          const { paidMinor } = await getBooking(db, known.id);
           await inTransaction(db, (tx) => cancelBooking(tx, now, known.id, { reason: 'Ill', method: 'cash' }));
           known.over = true;
           if (!known.paid) continue;
@@ -124,7 +126,7 @@ test('whatever people book, pay, cancel and wait for, what goes back in all is w
           include: { refill: true },
         });
         expect(refunds.reduce((sum, { refill }) => sum + refill.amountMinor, 0)).toBe(dueOf(b));
-        expect((await booking(db, b.id)).refundDueMinor).toBe(0);
+        expect((await getBooking(db, b.id)).refundDueMinor).toBe(0);
       }
     }),
     { numRuns: 25 },

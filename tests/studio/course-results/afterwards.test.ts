@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Afterwards } from '../../../src/studio/course-results/contract.js';
+import type { CourseResults } from '../../../src/studio/course-results/contract.js';
 import type { Course } from '../../../src/studio/courses/contract.js';
 import { roundHalfUp } from '../../../src/trade/money/money.js';
-import { ladderAt } from '../../../src/trade/pricing/course-price.js';
+import { profitTableAt } from '../../../src/trade/pricing/course-price.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture, workshopFixture } from '../../support/fixtures/courses.js';
@@ -16,15 +16,15 @@ const { owner, tutor, clock } = await testApp();
 let home: Awaited<ReturnType<typeof coursesFixture>>;
 let course: Course;
 let swapped: Course;
-let quote: { id: string; inputs: Parameters<typeof ladderAt>[0] };
+let quote: { id: string; inputs: Parameters<typeof profitTableAt>[0] };
 let url: string;
 
 const lot = (materialId: string, quantity: number, costMinor: number) =>
   made(owner, `/api/materials/${materialId}/lots`, {
     ...{ supplier: 'Ostlemere Clays', receivedOn: '2026-03-02', quantity, costMinor },
   });
-const whatItWas = async (): Promise<Afterwards> => (await owner.get(url)).json();
-const line = ({ lines }: Afterwards, key: string) => lines.find((each) => each.key.startsWith(key));
+const whatItWas = async (): Promise<CourseResults> => (await owner.get(url)).json();
+const line = ({ lines }: CourseResults, key: string) => lines.find((each) => each.key.startsWith(key));
 const reclaimed = (quantity: number, of = course.id) =>
   owner.post(`/api/courses/${of}/reclaims`, { materialId: home.clay.id, quantity });
 const hours = (what: string, minutes: number, more: object = {}) =>
@@ -188,7 +188,7 @@ describe('a course afterwards', () => {
     await clock.set('2026-05-06T09:01:00Z');
     const found = await whatItWas();
     expect(found.plannedFrom.quoteId).toBe(quote.id);
-    const rung = ladderAt(quote.inputs, '12000').ladder[4];
+    const rung = profitTableAt(quote.inputs, '12000').ladder[4];
     expect(found.wholePlanMinor).toBe(roundHalfUp(rung?.resultMinor ?? ''));
     expect(found.planned.resultMinor - 2000).toBe(found.wholePlanMinor); // advertising is in neither
     expect(found.real.resultMinor - found.planned.resultMinor).toBe(found.differenceMinor);
@@ -214,7 +214,7 @@ describe('a course afterwards', () => {
       on: '2026-05-05',
       staffMemberId,
     });
-    const found: Afterwards = (await owner.get(`/api/courses/${second.id}/afterwards`)).json();
+    const found: CourseResults = (await owner.get(`/api/courses/${second.id}/afterwards`)).json();
     expect(found.plannedFrom).toMatchObject({ quoteId: null, detail: expect.stringContaining("Today's figures") });
     expect(line(found, 'other-')).toMatchObject({
       planned: { quantity: '0', amountMinor: 0 },
@@ -275,7 +275,7 @@ describe('what the next plan should assume', () => {
       [home.clay.id, 4000],
     ] as const)
       await owner.post(`/api/courses/${swapped.id}/draws`, { materialId, quantity });
-    const found: Afterwards = (await owner.get(`/api/courses/${swapped.id}/afterwards`)).json();
+    const found: CourseResults = (await owner.get(`/api/courses/${swapped.id}/afterwards`)).json();
     expect(line(found, `glaze-${home.glaze.id}`)).toMatchObject({ real: { quantity: '0', amountMinor: 0 } });
     expect(line(found, `other-${rust.id}`)).toMatchObject({ real: { quantity: '0.4', amountMinor: 360 } });
     await owner.post(`/api/courses/${swapped.id}/completion`);

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
-import { chamberMm3, kiln, wearMinor } from '../../../src/studio/kilns/service.js';
+import { chamberMm3, getKiln, getWearMinor } from '../../../src/studio/kilns/service.js';
 import { testApp } from '../../support/app.js';
 import { KILN, kilnFixture } from '../../support/fixtures/kilns.js';
 
@@ -12,9 +12,9 @@ describe('adding a kiln', () => {
     const answer = await owner.post('/api/kilns', KILN);
     expect(answer.statusCode).toBe(201);
     expect(answer.json()).toEqual({ ...KILN, id: expect.any(String), chamberMm3: 182_303_480, coolingHours: 24 });
-    const found = await inTransaction(db, (tx) => kiln(tx, answer.json().id));
+    const found = await inTransaction(db, (tx) => getKiln(tx, answer.json().id));
     expect(found).toEqual(answer.json());
-    expect(wearMinor(found, 'glaze')).toBe(500);
+    expect(getWearMinor(found, 'glaze')).toBe(500);
   });
 
   test('works out its wear from what is replaced and how many firings it lasts', async () => {

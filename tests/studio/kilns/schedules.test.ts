@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
-import { schedule } from '../../../src/studio/kilns/service.js';
+import { getSchedule } from '../../../src/studio/kilns/service.js';
 import { testApp } from '../../support/app.js';
 import { BISQUE, GLAZE_FIRING, scheduleFixture } from '../../support/fixtures/kilns.js';
 
@@ -16,7 +16,7 @@ describe('adding a schedule', () => {
     // 1080 °C at 150 an hour, 122 °C at 60 an hour, 5 minutes: 432 + 122 + 5; cone 6 at 60 °C/h is down at 1222 °C
     const reckoned = { topC: 1222, programmedMinutes: 559, coneDownC: 1222 };
     expect(answer.json()).toEqual({ ...GLAZE_FIRING, id: expect.any(String), ...reckoned });
-    expect(await inTransaction(db, (tx) => schedule(tx, answer.json().id))).toEqual(answer.json());
+    expect(await inTransaction(db, (tx) => getSchedule(tx, answer.json().id))).toEqual(answer.json());
   });
 
   // The segments: a potter's manual stoneware bisque, community.ceramicartsdaily.org topic 4889. It gives no duration; ours is
@@ -99,6 +99,6 @@ test('schedules are there for whoever fires, and set up by the owner', async () 
 });
 
 test('a schedule by an id that none has is missed with a sentence', async () => {
-  const missed = inTransaction(db, (tx) => schedule(tx, randomUUID()));
+  const missed = inTransaction(db, (tx) => getSchedule(tx, randomUUID()));
   await expect(missed).rejects.toMatchObject({ type: 'not-found', detail: expect.stringContaining('/api/schedules') });
 });

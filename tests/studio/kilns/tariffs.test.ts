@@ -1,14 +1,14 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
-import { tariffOn } from '../../../src/studio/kilns/service.js';
+import { findTariffOn } from '../../../src/studio/kilns/service.js';
 import { testApp } from '../../support/app.js';
 import { TARIFF, tariffFixture } from '../../support/fixtures/kilns.js';
 
 const { db, owner, tutor } = await testApp();
 
 const band = (fromMinute: number, toMinute: number, perKwhMinor = '27.35') => ({ fromMinute, toMinute, perKwhMinor });
-const on = (day: string) => inTransaction(db, (tx) => tariffOn(tx, day));
+const on = (day: string) => inTransaction(db, (tx) => findTariffOn(tx, day));
 
 describe('adding a tariff', () => {
   test('keeps its bands in the order of the day, and its prices as they were written', async () => {

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
-import { nextUnitCosts } from '../../../src/studio/materials/service.js';
+import { getNextUnitCosts } from '../../../src/studio/materials/service.js';
 import { testApp } from '../../support/app.js';
 import { lotFixture, materialFixture } from '../../support/fixtures/materials.js';
 import { studioFixture } from '../../support/fixtures.js';
@@ -9,7 +9,7 @@ import { studioFixture } from '../../support/fixtures.js';
 const { db, owner } = await testApp();
 beforeAll(() => studioFixture(owner));
 
-const rateOf = (id: string) => inTransaction(db, async (tx) => (await nextUnitCosts(tx, [id])).get(id) ?? null);
+const rateOf = (id: string) => inTransaction(db, async (tx) => (await getNextUnitCosts(tx, [id])).get(id) ?? null);
 const costsOf = async (id: string) => (await owner.get(`/api/materials/${id}/costs`)).json();
 const draw = (id: string, quantity: number) => owner.post(`/api/materials/${id}/draws`, { quantity });
 

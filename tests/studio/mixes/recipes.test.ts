@@ -3,7 +3,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
 import { NewRecipe } from '../../../src/studio/mixes/contract.js';
-import { changeRecipe, lockedMix } from '../../../src/studio/mixes/service.js';
+import { changeRecipe, lockMix } from '../../../src/studio/mixes/service.js';
 import { testApp } from '../../support/app.js';
 import { lotFixture } from '../../support/fixtures/materials.js';
 import { mixFixture, powderFixture } from '../../support/fixtures/mixes.js';
@@ -156,7 +156,7 @@ describe('mixes in mixes', () => {
     const [middle, high] = [await mixFixture(owner, [b]), await mixFixture(owner, [c])];
     const write = (mixId: string, partId: string) =>
       inTransaction(db, async (tx) => {
-        await lockedMix(tx, mixId);
+        await lockMix(tx, mixId);
         const recipe = NewRecipe.parse({ weights: 'dry', parts: [half(partId)] });
         await changeRecipe(tx, new Date(), mixId, recipe);
         await sleep(100); // the other, did it not wait, would see nothing of this one

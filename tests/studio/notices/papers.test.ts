@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { expect, test } from 'vitest';
-import { rendered } from '../../../src/studio/notices/rendering.js';
+import { getRendered } from '../../../src/studio/notices/rendering.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { receiptFixture } from '../../support/fixtures/notices.js';
@@ -12,7 +12,7 @@ test('a paper is rendered once, also where many ask at once, and is shown the sa
   const { documentId } = await receiptFixture(owner, home);
   const info = () => owner.get(`/api/documents/${documentId}`);
   expect((await info()).json()).toMatchObject({ id: documentId, kind: 'receipt', sha256: null });
-  const all = await Promise.all(Array.from({ length: 8 }, () => rendered(app, documentId)));
+  const all = await Promise.all(Array.from({ length: 8 }, () => getRendered(app, documentId)));
   const bytes = new Set(all.map(({ pdf }) => Buffer.from(pdf).toString('base64')));
   expect(bytes.size).toBe(1);
   expect(await db.rendering.count({ where: { documentId } })).toBe(1);
@@ -35,12 +35,12 @@ test('whoever renders second is shown what the first one stored', async () => {
   const tooEarly = db.$extends({
     query: { document: { findUnique: async ({ args, query }) => ({ ...(await query(args)), rendering: null }) } },
   });
-  expect(await rendered({ db: tooEarly as never, now: clock.now }, documentId)).toMatchObject({ pdf, sha256 });
+  expect(await getRendered({ db: tooEarly as never, now: clock.now }, documentId)).toMatchObject({ pdf, sha256 });
 });
 
 test('neither what it says nor how it looked can be changed by hand', async () => {
   const { documentId } = await receiptFixture(owner, home);
-  await rendered(app, documentId);
+  await getRendered(app, documentId);
   await expect(db.document.update({ where: { id: documentId }, data: { content: {} } })).rejects.toThrow();
   await expect(db.document.delete({ where: { id: documentId } })).rejects.toThrow();
   await expect(db.rendering.update({ where: { documentId }, data: { sha256: 'x' } })).rejects.toThrow();

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Order } from '../../../src/studio/orders/contract.js';
-import type { Proposal } from '../../../src/studio/orders/proposal-contract.js';
+import type { OrderProposal } from '../../../src/studio/orders/proposal-contract.js';
 import type { OutlookItem } from '../../../src/studio/stock-outlook/contract.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
@@ -11,7 +11,7 @@ import { made } from '../../support/fixtures.js';
 
 const { owner, tutor, clock } = await testApp();
 let home: Awaited<ReturnType<typeof coursesFixture>>;
-const proposed = async (): Promise<Proposal> => (await owner.get('/api/order-proposal')).json();
+const proposed = async (): Promise<OrderProposal> => (await owner.get('/api/order-proposal')).json();
 const clayItem = async (): Promise<OutlookItem> =>
   (await owner.get('/api/outlook')).json().items.find((item: OutlookItem) => item.materialId === home.clay.id);
 
@@ -64,7 +64,7 @@ describe('what must be ordered', () => {
   });
 
   test('comes free at exactly the sum from which carriage is free, and not a penny before', async () => {
-    const [{ supplierId, goodsMinor }] = (await proposed()).suppliers as [Proposal['suppliers'][number]];
+    const [{ supplierId, goodsMinor }] = (await proposed()).suppliers as [OrderProposal['suppliers'][number]];
     const seller = (await owner.get(`/api/suppliers/${supplierId}`)).json();
     const { id: _, ...rest } = seller;
     const freeFrom = async (freeFromMinor: number) => {

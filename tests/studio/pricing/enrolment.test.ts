@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
-import { pastCourses } from '../../../src/studio/pricing/queries.js';
+import { listPastCourses } from '../../../src/studio/pricing/queries.js';
 import { betaBinomial, expectedCount } from '../../../src/trade/pricing/enrolment.js';
 import { fitEnrolment } from '../../../src/trade/pricing/enrolment-fit.js';
 import { testApp } from '../../support/app.js';
@@ -33,7 +33,7 @@ const cancel = async ({ id }: Booking, day: string) => {
 };
 const enrolmentOf = async (courseId: string) =>
   (await owner.get(`/api/courses/${courseId}/price`)).json().inputs.enrolment;
-const past = (day: string) => pastCourses(db, new Date(`${day}T12:00:00Z`), 'Europe/London');
+const past = (day: string) => listPastCourses(db, new Date(`${day}T12:00:00Z`), 'Europe/London');
 
 beforeAll(async () => {
   home = await coursesFixture(owner);

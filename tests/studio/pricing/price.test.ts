@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import { coursePrice, sensitivities, under } from '../../../src/trade/pricing/course-price.js';
+import { cheapestChanges, coursePrice, sensitivities } from '../../../src/trade/pricing/course-price.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { made, STUDIO } from '../../support/fixtures.js';
@@ -103,7 +103,7 @@ describe('the price of a course', () => {
     expect(cheaper).toBeUndefined();
     const ceiling = result.fairPriceMinor - 500;
     const found = (await at(`?atMostMinor=${ceiling}`)).json().cheaper;
-    expect(found).toEqual(under(inputs, ceiling));
+    expect(found).toEqual(cheapestChanges(inputs, ceiling));
     expect(found[0].to).not.toBe('never');
     expect((await at(`?atMostMinor=${result.fairPriceMinor}`)).json().cheaper).toEqual([]);
     expect((await at('?atMostMinor=cheap')).statusCode).toBe(422);

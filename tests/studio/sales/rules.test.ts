@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { sqlState } from '../../../src/database/sqlstate.js';
 import { inTransaction } from '../../../src/database/transaction.js';
 import { newId } from '../../../src/http/ids.js';
-import { charge } from '../../../src/studio/accounts/charges/charges.js';
+import { createCharge } from '../../../src/studio/accounts/charges/charges.js';
 import { testApp } from '../../support/app.js';
 import { pricedFixture, saleFixture } from '../../support/fixtures/sales.js';
 import { personFixture, studioFixture } from '../../support/fixtures.js';
@@ -53,7 +53,7 @@ describe('the rules see', () => {
     const kind = await faultsAfter(url, `UPDATE charge SET kind = 'firing' WHERE id = '${ids.charge}'`);
     expect(kind).toBe(`${MONEY}: sale ${ids.sale}: charge ${ids.charge} is of kind firing`);
     const other = await personFixture(owner);
-    const stray = await inTransaction(db, (tx) => charge(tx, clock.now(), chargeOf(other.id, 'firing')));
+    const stray = await inTransaction(db, (tx) => createCharge(tx, clock.now(), chargeOf(other.id, 'firing')));
     const found = await faultsAfter(url, `UPDATE charge SET kind = 'material' WHERE id = '${stray}'`);
     expect(found).toBe(`${MONEY}: charge ${stray} of material belongs to no sale`);
   });
@@ -68,7 +68,7 @@ const stateOf = async (work: Promise<unknown>) =>
 
 describe('the database itself refuses', () => {
   test('a charge of material and a sold move that belong to no sale', async () => {
-    const stray = inTransaction(db, (tx) => charge(tx, clock.now(), chargeOf(ines.id, 'material')));
+    const stray = inTransaction(db, (tx) => createCharge(tx, clock.now(), chargeOf(ines.id, 'material')));
     expect(await stateOf(stray)).toBe('WB006');
     const move = { id: newId(), materialId: ids.material, lotId: ids.lot, at: new Date(), note: '' };
     const sold = db.stockMove.create({ data: { ...move, kind: 'sold', quantity: -1, costMinor: 0 } });
@@ -79,7 +79,7 @@ describe('the database itself refuses', () => {
 
   test('a sale that took nothing, a taking-back that brought nothing, and one that credits nothing', async () => {
     const charged = inTransaction(db, async (tx) => {
-      const chargeId = await charge(tx, clock.now(), chargeOf(ines.id, 'material'));
+      const chargeId = await createCharge(tx, clock.now(), chargeOf(ines.id, 'material'));
       const said = { quantity: 1000, priceMinor: 500, note: '', at: clock.now() };
       await tx.sale.create({ data: { id: newId(), chargeId, materialId: ids.material, ...said } });
     });

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../src/database/transaction.js';
-import { charge } from '../../../src/studio/accounts/charges/charges.js';
+import { createCharge } from '../../../src/studio/accounts/charges/charges.js';
 import { testApp } from '../../support/app.js';
 import { made, personFixture, STUDIO, studioFixture } from '../../support/fixtures.js';
 
@@ -86,7 +86,7 @@ describe('the studio', () => {
     const { id: personId } = await personFixture(owner);
     const due = [{ dueOn: '2026-03-10', amountMinor: 500 }];
     await inTransaction(db, (tx) =>
-      charge(tx, clock.now(), {
+      createCharge(tx, clock.now(), {
         ...{ personId, kind: 'firing', description: 'Glaze firing', grossMinor: 500, taxRateId: standard.id },
         ...{ inAdvance: false, instalments: due },
       }),

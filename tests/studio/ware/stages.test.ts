@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { mayBecome, STAGES, type Stage, whyNot } from '../../../src/studio/ware/stages.js';
+import { mayBecome, STAGES, type Stage, whyNot } from '../../../src/trade/firing/ware-stages.js';
 import { testApp } from '../../support/app.js';
 import { glazeFixture, materialFixture } from '../../support/fixtures/materials.js';
 import { boardFixture, MUG, noted, piecesFixture } from '../../support/fixtures/ware.js';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { boxVolumeMm3, FIRING_KINDS, kilnRoomMm3 } from '../../../src/trade/firing/kiln-room.js';
-import { FORMS } from '../../../src/trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../../src/trade/materials/vessel-shapes.js';
 
 const side = fc.integer({ min: 1, max: 2000 });
 const sizes = fc.record({ widthMm: side, depthMm: side, heightMm: side });
@@ -68,7 +68,7 @@ describe('the room of ware in a firing', () => {
     fc.assert(
       fc.property(
         sizes,
-        fc.constantFrom(...FORMS),
+        fc.constantFrom(...VESSEL_SHAPES),
         fc.constantFrom(...FIRING_KINDS),
         fc.constantFrom(null, '0', '6.5', '40'),
         (size, form, kind, firingShrinkagePercent) => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { last100RateC, programmedMinutes, type Segment } from '../../../src/trade/firing/schedule.js';
+import { last100RateC, programmedMinutes, type Segment, scheduleFigures } from '../../../src/trade/firing/schedule.js';
 
 const segment = (ratePerHourC: number, targetC: number, holdMinutes = 0): Segment => ({
   ratePerHourC,
@@ -49,5 +49,20 @@ describe('the rate over the last 100 °C', () => {
   test('takes a shorter climb whole, and none not at all', () => {
     expect(last100RateC([segment(60, 95, 120)], 20)).toBeCloseTo(60, 9);
     expect(() => last100RateC([segment(60, 100)], 900)).toThrow(/never climbs/);
+  });
+});
+
+describe('the figures of a schedule', () => {
+  const segments = [segment(100, 1000), segment(60, 1222, 15), segment(100, 900)];
+
+  test('are its highest temperature, wherever it lies, and its length in whole minutes, rounded up', () => {
+    const { topC, programmedMinutes: minutes } = scheduleFigures({ cone: null, segments });
+    expect(topC).toBe(1222);
+    expect(minutes).toBe(Math.ceil((980 / 100 + 222 / 60 + 322 / 100) * 60 + 15));
+  });
+
+  test('say where its cone goes down at its rate, and nothing of a schedule without one', () => {
+    expect(scheduleFigures({ cone: '6', segments }).coneDownC).toBeCloseTo(1222, 0);
+    expect(scheduleFigures({ cone: null, segments }).coneDownC).toBeNull();
   });
 });

@@ -1,12 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { batchCost, partsPerUnit, type Recipe, type Stuff, weighOut } from '../../../src/trade/materials/mix.js';
-import { recipeFaults } from '../../../src/trade/materials/mix-validation.js';
+import {
+  batchCost,
+  type MixMaterial,
+  type MixRecipe,
+  partsPerUnit,
+  weighOut,
+} from '../../../src/trade/materials/mix.js';
+import { validateRecipe } from '../../../src/trade/materials/mix-validation.js';
 
-const POWDER: Stuff = { unit: 'g', waterPercent: null, dryGramsPerMl: null };
-const CLAY: Stuff = { unit: 'g', waterPercent: '20', dryGramsPerMl: null };
-const SLURRY: Stuff = { unit: 'ml', waterPercent: null, dryGramsPerMl: '0.8' };
-const recipe = (changes: Partial<Recipe> = {}): Recipe => ({
+const POWDER: MixMaterial = { unit: 'g', waterPercent: null, dryGramsPerMl: null };
+const CLAY: MixMaterial = { unit: 'g', waterPercent: '20', dryGramsPerMl: null };
+const SLURRY: MixMaterial = { unit: 'ml', waterPercent: null, dryGramsPerMl: '0.8' };
+const recipe = (changes: Partial<MixRecipe> = {}): MixRecipe => ({
   weights: 'dry',
   parts: [
     { ...POWDER, share: '50' },
@@ -148,7 +154,7 @@ describe('weighing out', () => {
 
 test('refuses what would come to more than ten tonnes', () => {
   const thin = { ...SLURRY, dryGramsPerMl: '0.0001' };
-  const of = (changes: Partial<Recipe>) => () => weighOut(recipe(changes), 1_000_000);
+  const of = (changes: Partial<MixRecipe>) => () => weighOut(recipe(changes), 1_000_000);
   expect(of({ parts: [{ ...thin, share: '1' }] })).toThrow(/ten tonnes/);
   expect(of({ product: thin })).toThrow(/ten tonnes/);
   expect(weighOut(recipe({ product: thin }), 100)).toMatchObject({ yieldQuantity: 1_000_000, litreGrams: null });
@@ -177,8 +183,8 @@ describe('what can’t be mixed', () => {
   });
 
   test('is nothing, of a sound recipe', () => {
-    expect(recipeFaults(given({ inPercent: true }))).toEqual([]);
-    expect(recipeFaults(given({ litreGrams: 1500 }))).toEqual([]);
+    expect(validateRecipe(given({ inPercent: true }))).toEqual([]);
+    expect(validateRecipe(given({ litreGrams: 1500 }))).toEqual([]);
   });
 
   test.each([
@@ -203,6 +209,6 @@ describe('what can’t be mixed', () => {
     ['two words on the water', { litreGrams: 1500, product: { ...SLURRY, id: 'mix' } }, 'litreGrams', /left out/],
     ['a litre as heavy as stone', { litreGrams: 2600 }, 'litreGrams', /aim for less/],
   ])('is %s', (_, changes, at, detail) => {
-    expect(recipeFaults(given(changes))).toContainEqual({ at, detail: expect.stringMatching(detail) });
+    expect(validateRecipe(given(changes))).toContainEqual({ at, detail: expect.stringMatching(detail) });
   });
 });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { profilePath } from '../../../src/trade/materials/vessel-profiles.js';
-import { FORMS } from '../../../src/trade/materials/vessel-shapes.js';
+import { VESSEL_SHAPES } from '../../../src/trade/materials/vessel-shapes.js';
 
 type Point = [number, number];
 
@@ -37,7 +37,7 @@ function bezier(controls: Point[], t: number): Point {
   return bezier(next, t);
 }
 
-describe.each(FORMS)('the profile of a %s', (form) => {
+describe.each(VESSEL_SHAPES)('the profile of a %s', (form) => {
   test('stands on the shelf and is drawn to scale, in width and in height', () => {
     const size = fc.integer({ min: 10, max: 2000 });
     fc.assert(

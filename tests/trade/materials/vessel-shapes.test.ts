@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { boxVolumeMm3 } from '../../../src/trade/firing/kiln-room.js';
-import { areaDm2, FORMS, SIZES, sizeFrom } from '../../../src/trade/materials/vessel-shapes.js';
+import { areaDm2, SIZES, sizeFrom, VESSEL_SHAPES } from '../../../src/trade/materials/vessel-shapes.js';
 
 const both = { inside: true, outside: true };
 const side = fc.integer({ min: 1, max: 2000 });
@@ -42,7 +42,7 @@ describe('glazed area', () => {
 
   test('of both sides is that of each, and grows with the piece', () => {
     fc.assert(
-      fc.property(fc.constantFrom(...FORMS), sizes, (form, size) => {
+      fc.property(fc.constantFrom(...VESSEL_SHAPES), sizes, (form, size) => {
         const inside = areaDm2(form, size, { inside: true, outside: false });
         const outside = areaDm2(form, size, { inside: false, outside: true });
         expect(Math.abs(areaDm2(form, size, both) - inside - outside)).toBeLessThan(0.011);
@@ -62,7 +62,7 @@ describe('glazed area', () => {
 });
 
 test('every form has assumed sizes that grow, and a mug is wider than deep by its handle', () => {
-  for (const form of FORMS) {
+  for (const form of VESSEL_SHAPES) {
     const volumes = SIZES.map((size) => boxVolumeMm3(sizeFrom(form, size), 0));
     expect(volumes).toEqual([...new Set(volumes)].sort((a, b) => a - b));
   }

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Cancelling, furtherRefundMinor, refundByTier } from '../../../src/trade/money/refunds.js';
+import { type CancellationTerms, furtherRefundMinor, refundByTier } from '../../../src/trade/money/refunds.js';
 
 const tiers = [
   { daysBefore: 7, refundPercent: '50' },
   { daysBefore: 28, refundPercent: '100' },
 ];
-const cancelling = (more: Partial<Cancelling>): Cancelling => {
+const cancelling = (more: Partial<CancellationTerms>): CancellationTerms => {
   return { paidMinor: 12_001, daysBefore: 30, tiers, ...more };
 };
 

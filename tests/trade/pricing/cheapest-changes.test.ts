@@ -1,14 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
-import { coursePrice, ladderAt, type PriceInputs, under } from '../../../src/trade/pricing/course-price.js';
+import {
+  cheapestChanges,
+  coursePrice,
+  type PriceInputs,
+  profitTableAt,
+} from '../../../src/trade/pricing/course-price.js';
 import { surplusByHour } from '../../../src/trade/pricing/input-changes.js';
 import { leversOf } from '../../../src/trade/pricing/levers.js';
 import { anyEvenings, EVENINGS } from '../../support/price-case.js';
 
 const fair = (inputs: PriceInputs) => coursePrice(inputs).fairPriceMinor;
 const found = (inputs: PriceInputs, ceilingMinor: number) =>
-  new Map(under(inputs, ceilingMinor).map((c) => [c.key, c]));
+  new Map(cheapestChanges(inputs, ceilingMinor).map((c) => [c.key, c]));
 
 function moved(inputs: PriceInputs, key: string, value: Decimal): PriceInputs {
   const lever = leversOf(inputs).find((l) => l.key === key);
@@ -19,15 +24,15 @@ function moved(inputs: PriceInputs, key: string, value: Decimal): PriceInputs {
 describe('a price of at most', () => {
   it('asks for nothing where the course costs no more', () => {
     expect(fair(EVENINGS)).toBe(12_000);
-    expect(under(EVENINGS, 12_000)).toEqual([]);
-    expect(under(EVENINGS, 11_999)).not.toEqual([]);
+    expect(cheapestChanges(EVENINGS, 12_000)).toEqual([]);
+    expect(cheapestChanges(EVENINGS, 11_999)).not.toEqual([]);
   });
 
   it('is reached by each change named, and not by one step less', () => {
     fc.assert(
       fc.property(anyEvenings, fc.integer({ min: 30, max: 99 }), (inputs, percent) => {
         const ceiling = Math.floor((fair(inputs) * percent) / 100);
-        for (const { key, from, to, step, limit } of under(inputs, ceiling)) {
+        for (const { key, from, to, step, limit } of cheapestChanges(inputs, ceiling)) {
           if (to === 'never') {
             expect(fair(moved(inputs, key, new Decimal(limit)))).toBeGreaterThan(ceiling);
             continue;
@@ -72,7 +77,7 @@ describe('a price of at most', () => {
   it('names the least relative change first, what never suffices last', () => {
     fc.assert(
       fc.property(anyEvenings, (inputs) => {
-        const all = under(inputs, Math.floor(fair(inputs) * 0.9));
+        const all = cheapestChanges(inputs, Math.floor(fair(inputs) * 0.9));
         const order = all.map(({ to, relativePart }) => (to === 'never' ? 9e99 : Number(relativePart ?? 9e15)));
         expect(order).toEqual([...order].sort((a, b) => a - b));
       }),
@@ -82,7 +87,7 @@ describe('a price of at most', () => {
 
   it('leaves no more over than the course does at that price', () => {
     // what is left on average at 115.00 is 45 and some pence, so that 45 is wanted instead of 60
-    const left = Number(ladderAt(EVENINGS, '11500').expectedResultMinor);
+    const left = Number(profitTableAt(EVENINGS, '11500').expectedResultMinor);
     expect(Math.floor(left / 100) * 100).toBe(4500);
     expect(found(EVENINGS, 11_500).get('surplus')).toMatchObject({ from: '6000', to: '4500', step: '100' });
   });
@@ -90,7 +95,7 @@ describe('a price of at most', () => {
   it('asks for as many hours fewer as the wage that is missing on average', () => {
     // an hour less saves its wage whenever the course is held
     const at = coursePrice(EVENINGS);
-    const missing = 6000 - Number(ladderAt(EVENINGS, '11500').expectedResultMinor);
+    const missing = 6000 - Number(profitTableAt(EVENINGS, '11500').expectedResultMinor);
     const hours = missing / (2400 * (1 - Number(at.probabilityCancelled)));
     expect(found(EVENINGS, 11_500).get('hours')).toMatchObject({
       from: '16.5',
@@ -110,7 +115,7 @@ describe('a price of at most', () => {
 
   it('counts a risk that nobody would take today as a change without measure, before the nevers', () => {
     const careful = { ...EVENINGS, poorAtMost: '0', payFloorPerHourMinor: 2300 };
-    const all = under(careful, fair(careful) - 500);
+    const all = cheapestChanges(careful, fair(careful) - 500);
     expect(all.find(({ key }) => key === 'risk')).toMatchObject({ from: '0', relativePart: null });
     const places = all.map(({ key, to }) => (key === 'risk' ? 'risk' : to === 'never' ? 'never' : 'sure'));
     expect(places.indexOf('risk')).toBe(places.lastIndexOf('sure') + 1);
@@ -126,11 +131,13 @@ describe('a price of at most', () => {
       { label: 'Full', sharePercent: '50' },
       { label: 'Early', sharePercent: '50', discountMinor: 9000 },
     ];
-    expect(under({ ...EVENINGS, sold }, 8000).every(({ to }) => to === 'never')).toBe(true);
+    expect(cheapestChanges({ ...EVENINGS, sold }, 8000).every(({ to }) => to === 'never')).toBe(true);
   });
 
   it.each([-1, 0.5, Number.NaN])('is refused at %s', (ceiling) => {
-    expect(() => under(EVENINGS, ceiling)).toThrow(/^The most that a place may cost, in minor units, must be/);
+    expect(() => cheapestChanges(EVENINGS, ceiling)).toThrow(
+      /^The most that a place may cost, in minor units, must be/,
+    );
   });
 });
 
@@ -138,7 +145,7 @@ describe('with one more certain student', () => {
   it('each costs no more, except where a second tutor comes', () => {
     fc.assert(
       fc.property(anyEvenings, fc.integer({ min: 0, max: 30_000 }), (inputs, gross) => {
-        const { ladder } = ladderAt(inputs, String(gross));
+        const { ladder } = profitTableAt(inputs, String(gross));
         for (const [i, rung] of ladder.entries()) {
           const next = ladder[i + 1];
           if (!next || rung.students === inputs.secondTutor?.above) continue;

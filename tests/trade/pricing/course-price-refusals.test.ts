@@ -1,5 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { type CostLine, coursePrice, ladderAt, type PriceInputs } from '../../../src/trade/pricing/course-price.js';
+import {
+  type CostLine,
+  coursePrice,
+  type PriceInputs,
+  profitTableAt,
+} from '../../../src/trade/pricing/course-price.js';
 
 const source = { kind: 'setting' as const, detail: 'An example.' };
 const clay: CostLine = {
@@ -101,6 +106,6 @@ describe('a price is refused', () => {
   });
 
   it.each(['-1', 'free', '1e11'])('for a what-if at %s', (gross) => {
-    expect(() => ladderAt(good, gross)).toThrow(/^The price, in minor units, must/);
+    expect(() => profitTableAt(good, gross)).toThrow(/^The price, in minor units, must/);
   });
 });

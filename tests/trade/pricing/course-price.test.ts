@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
-import { type CostLine, coursePrice, ladderAt, type PriceInputs } from '../../../src/trade/pricing/course-price.js';
+import {
+  type CostLine,
+  coursePrice,
+  type PriceInputs,
+  profitTableAt,
+} from '../../../src/trade/pricing/course-price.js';
 import { anyInputs, line, plain, source } from '../../support/price-inputs.js';
 
 /** The same course with one thing dearer. */
@@ -33,8 +38,8 @@ describe('the floor', () => {
     fc.assert(
       fc.property(anyInputs, (inputs) => {
         const { floorMinor, surplusPriceMinor } = coursePrice(inputs);
-        expect(ladderAt(inputs, floorMinor).expectedResultMinor).toBe('0');
-        expect(ladderAt(inputs, surplusPriceMinor).expectedResultMinor).toBe(String(inputs.targetSurplusMinor));
+        expect(profitTableAt(inputs, floorMinor).expectedResultMinor).toBe('0');
+        expect(profitTableAt(inputs, surplusPriceMinor).expectedResultMinor).toBe(String(inputs.targetSurplusMinor));
       }),
     );
   });
@@ -44,9 +49,9 @@ describe('the floor', () => {
       fc.property(anyInputs, (inputs) => {
         const { costFloorMinor, floorMinor } = coursePrice(inputs);
         expect(new Decimal(costFloorMinor).lte(floorMinor)).toBe(true);
-        const at = ladderAt(inputs, costFloorMinor);
+        const at = profitTableAt(inputs, costFloorMinor);
         expect(at.expectedBeforeWageMinor).toBe('0');
-        const unpaid = ladderAt({ ...inputs, wagePerHourMinor: 0 }, costFloorMinor);
+        const unpaid = profitTableAt({ ...inputs, wagePerHourMinor: 0 }, costFloorMinor);
         expect(unpaid.expectedResultMinor).toBe('0');
         expect(at.costsCoveredStudents).toBe(unpaid.breakEvenStudents);
       }),
@@ -79,7 +84,7 @@ describe('the floor', () => {
 
 describe('the risk price', () => {
   const poorAt = (inputs: PriceInputs, price: Decimal) =>
-    new Decimal(ladderAt(inputs, price.toString()).probabilityUnderPayFloor);
+    new Decimal(profitTableAt(inputs, price.toString()).probabilityUnderPayFloor);
 
   it('is the least that keeps a poorly paid course as improbable as wished', () => {
     fc.assert(
@@ -175,7 +180,7 @@ describe('the ladder', () => {
       fc.property(anyInputs, fc.integer({ min: 0, max: 50_000 }), (inputs, gross) => {
         const [each = 0, fixed = 0] = inputs.lines.map((l) => Number(l.quantity) * Number(l.rateMinor));
         const kept = gross / (1 + Number(inputs.vatPercent) / 100) - (Number(inputs.cardPercent) / 100) * gross;
-        for (const rung of ladderAt(inputs, String(gross)).ladder) {
+        for (const rung of profitTableAt(inputs, String(gross)).ladder) {
           const n = rung.students;
           const hours = Number(inputs.ownerHours) + n * Number(inputs.ownerHoursPerStudent);
           const tutor = inputs.secondTutor && n > inputs.secondTutor.above ? inputs.secondTutor.feeMinor : 0;
@@ -193,7 +198,7 @@ describe('the ladder', () => {
   it('adds up to the expectations and probabilities shown with it', () => {
     fc.assert(
       fc.property(anyInputs, fc.integer({ min: 0, max: 50_000 }), (inputs, gross) => {
-        const at = ladderAt(inputs, String(gross));
+        const at = profitTableAt(inputs, String(gross));
         const { sunkIfCancelledMinor, probabilityCancelled } = coursePrice(inputs);
         const held = at.ladder.filter((rung) => rung.held);
         const chance = (which: (rung: (typeof held)[number]) => boolean) =>
@@ -220,8 +225,8 @@ describe('the ladder', () => {
   it('names for each number the price, VAT and card fees in it, at which it pays for everything', () => {
     fc.assert(
       fc.property(anyInputs, (inputs) => {
-        for (const { students, breakEvenPriceMinor } of ladderAt(inputs, '5000').ladder) {
-          const rung = ladderAt(inputs, breakEvenPriceMinor ?? '').ladder.find((at) => at.students === students);
+        for (const { students, breakEvenPriceMinor } of profitTableAt(inputs, '5000').ladder) {
+          const rung = profitTableAt(inputs, breakEvenPriceMinor ?? '').ladder.find((at) => at.students === students);
           expect(new Decimal(rung?.resultMinor ?? 'NaN').abs().lt('1e-15')).toBe(true);
         }
       }),
@@ -229,17 +234,17 @@ describe('the ladder', () => {
     );
     // 15.00 in all, and a wage of 5.00: two students pay 10.00 each, with VAT of 20 % 12.00
     const inputs = { ...plain, lines: [line('per-course', '1', '1500')], wagePerHourMinor: 500, vatPercent: '20' };
-    expect(ladderAt(inputs, '1200').ladder[1]?.breakEvenPriceMinor).toBe('1200');
-    expect(ladderAt(inputs, '1200')).toMatchObject({ breakEvenStudents: 2, costsCoveredStudents: 2 });
-    expect(ladderAt(inputs, '900')).toMatchObject({ breakEvenStudents: 3, costsCoveredStudents: 2 });
+    expect(profitTableAt(inputs, '1200').ladder[1]?.breakEvenPriceMinor).toBe('1200');
+    expect(profitTableAt(inputs, '1200')).toMatchObject({ breakEvenStudents: 2, costsCoveredStudents: 2 });
+    expect(profitTableAt(inputs, '900')).toMatchObject({ breakEvenStudents: 3, costsCoveredStudents: 2 });
   });
 
   it('names the break-even number, and each number at which a second tutor takes it back', () => {
     const inputs = { ...plain, lines: [line('per-course', '1', '1500')], secondTutor: { feeMinor: 900, above: 2 } };
-    expect(ladderAt(inputs, '750')).toMatchObject({ breakEvenStudents: 2, negativeAgainAt: [3] });
-    expect(ladderAt(inputs, '800')).toMatchObject({ breakEvenStudents: 2, negativeAgainAt: [] });
-    expect(ladderAt(inputs, '599.99')).toMatchObject({ breakEvenStudents: null, negativeAgainAt: [] });
-    expect(ladderAt(inputs, '600')).toMatchObject({ breakEvenStudents: 4, negativeAgainAt: [] });
+    expect(profitTableAt(inputs, '750')).toMatchObject({ breakEvenStudents: 2, negativeAgainAt: [3] });
+    expect(profitTableAt(inputs, '800')).toMatchObject({ breakEvenStudents: 2, negativeAgainAt: [] });
+    expect(profitTableAt(inputs, '599.99')).toMatchObject({ breakEvenStudents: null, negativeAgainAt: [] });
+    expect(profitTableAt(inputs, '600')).toMatchObject({ breakEvenStudents: 4, negativeAgainAt: [] });
   });
 
   it('counts a held course that is underpaid, poorly paid, or paid for by the owner, each below its own line', () => {
@@ -251,7 +256,7 @@ describe('the ladder', () => {
       payFloorPerHourMinor: 150,
     };
     const at = (minimum: number) => {
-      const shown = ladderAt({ ...inputs, minimum }, '100');
+      const shown = profitTableAt({ ...inputs, minimum }, '100');
       return [shown.probabilityUnderpaid, shown.probabilityUnderPayFloor, shown.probabilityOutOfPocket].map(Number);
     };
     expect(at(1)).toEqual([0.6, 0.4, 0.2]);

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
-import { coursePrice, type PriceInputs, sensitivities, under } from '../../../src/trade/pricing/course-price.js';
+import {
+  cheapestChanges,
+  coursePrice,
+  type PriceInputs,
+  sensitivities,
+} from '../../../src/trade/pricing/course-price.js';
 import { anyEvenings, line, source } from '../../support/price-case.js';
 
 /** An open afternoon with two benches: nobody, one or two come, each with one chance in three (alpha = beta = 1). */
@@ -47,7 +52,7 @@ describe('open studio by the bench', () => {
 
   it('has no minimum to lower or raise', () => {
     expect(sensitivities(AFTERNOON).map(({ key }) => key)).not.toContain('minimum');
-    const keys = under(AFTERNOON, 3000).map(({ key }) => key);
+    const keys = cheapestChanges(AFTERNOON, 3000).map(({ key }) => key);
     expect(keys).not.toContain('lower-minimum');
     expect(keys).not.toContain('higher-minimum');
   });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
-import { ladderAt } from '../../../src/trade/pricing/course-price.js';
+import { profitTableAt } from '../../../src/trade/pricing/course-price.js';
 import { payRange } from '../../../src/trade/pricing/pay-range.js';
 import { anyEvenings, EVENINGS } from '../../support/price-case.js';
 
@@ -34,7 +34,7 @@ describe('the pay range', () => {
   it('is the range of what the ladder shows, reckoned in floats', () => {
     fc.assert(
       fc.property(anyEvenings, fc.integer({ min: 0, max: 30_000 }), (inputs, gross) => {
-        const { ladder, payPerHour } = ladderAt(inputs, String(gross));
+        const { ladder, payPerHour } = profitTableAt(inputs, String(gross));
         const held = ladder
           .filter((rung) => rung.held)
           .map((rung) => ({ p: Number(rung.probability), pay: Number(rung.ownerPayPerHourMinor) }));
@@ -58,7 +58,7 @@ describe('the pay range', () => {
   });
 
   it('rises with the price', () => {
-    const [low, high] = [ladderAt(EVENINGS, '10000').payPerHour, ladderAt(EVENINGS, '12000').payPerHour];
+    const [low, high] = [profitTableAt(EVENINGS, '10000').payPerHour, profitTableAt(EVENINGS, '12000').payPerHour];
     expect(Number(high.meanMinor)).toBeGreaterThan(Number(low.meanMinor));
     expect(Number(high.lowMinor)).toBeGreaterThan(Number(low.lowMinor));
   });

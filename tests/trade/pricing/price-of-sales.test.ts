@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
-import { coursePrice, ladderAt, type PriceInputs } from '../../../src/trade/pricing/course-price.js';
+import { coursePrice, type PriceInputs, profitTableAt } from '../../../src/trade/pricing/course-price.js';
 import { soldPrices } from '../../../src/trade/pricing/takings.js';
 import { anyEvenings, EVENINGS, line, source } from '../../support/price-case.js';
 
@@ -82,7 +82,7 @@ describe('a course sold at several prices', () => {
         expect(new Decimal(floorMinor).lte(fairPriceMinor)).toBe(true);
         expect(new Decimal(floorMinor).gte(coursePrice(inputs).floorMinor)).toBe(true);
         if (new Decimal(floorMinor).gt(1000))
-          expect(ladderAt({ ...inputs, sold }, floorMinor).expectedResultMinor).toBe('0');
+          expect(profitTableAt({ ...inputs, sold }, floorMinor).expectedResultMinor).toBe('0');
       }),
       { numRuns: 100 },
     );
@@ -100,8 +100,8 @@ describe('a course sold at several prices', () => {
 
   it('is refused where the discount is more than is paid', () => {
     const sold = [{ ...FULL, discountMinor: 500 }];
-    expect(() => ladderAt({ ...EVENINGS, sold }, '499')).toThrow(/more than somebody pays/);
-    expect(ladderAt({ ...EVENINGS, sold }, '500').ladder).toHaveLength(8);
+    expect(() => profitTableAt({ ...EVENINGS, sold }, '499')).toThrow(/more than somebody pays/);
+    expect(profitTableAt({ ...EVENINGS, sold }, '500').ladder).toHaveLength(8);
   });
 });
 
@@ -142,7 +142,7 @@ describe('a price whose parts bear different VAT', () => {
   });
 
   it('is refused where a part is more than is paid', () => {
-    expect(() => ladderAt({ ...PLAIN, parts: [{ ...materials, amountMinor: 500 }] }, '499')).toThrow(
+    expect(() => profitTableAt({ ...PLAIN, parts: [{ ...materials, amountMinor: 500 }] }, '499')).toThrow(
       /more than somebody/,
     );
   });

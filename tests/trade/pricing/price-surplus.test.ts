@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { comparePrices } from '../../../src/trade/pricing/compare-prices.js';
-import { coursePrice, type PriceInputs, sensitivities, under } from '../../../src/trade/pricing/course-price.js';
+import {
+  cheapestChanges,
+  coursePrice,
+  type PriceInputs,
+  sensitivities,
+} from '../../../src/trade/pricing/course-price.js';
 import { surplusByHour } from '../../../src/trade/pricing/input-changes.js';
 import { leversOf } from '../../../src/trade/pricing/levers.js';
 import { anyEvenings, EVENINGS } from '../../support/price-case.js';
@@ -25,7 +30,7 @@ describe('a surplus by the hour of teaching', () => {
     // a price at which the evening leaves 12.00: 4.80 an hour, in steps of 0.10
     const inputs = { ...EVENING, payFloorPerHourMinor: 0, priceStepMinor: 1 };
     const at = coursePrice({ ...inputs, ...surplusByHour(480, '2.5') }).fairPriceMinor;
-    expect(under(inputs, at).find(({ key }) => key === 'surplus')).toMatchObject({
+    expect(cheapestChanges(inputs, at).find(({ key }) => key === 'surplus')).toMatchObject({
       from: '800',
       to: '480',
       step: '10',

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
-import { type PrivateInputs, privateLadderAt, privatePrice } from '../../../src/trade/pricing/private-price.js';
+import { type PrivateInputs, privatePrice, privateProfitTableAt } from '../../../src/trade/pricing/private-price.js';
 import { anyEvenings, line } from '../../support/price-case.js';
 
 /** A hen party at the wheel: six in the price, ten at most. Everything by hand below. */
@@ -55,7 +55,10 @@ describe('the price of a private session', () => {
         for (const { heads, resultMinor } of ladder)
           expect(new Decimal(resultMinor).gte(inputs.targetSurplusMinor), `${heads} heads`).toBe(true);
         const atFloor = new Decimal(floorMinor).ceil().toNumber();
-        for (const { heads, resultMinor } of privateLadderAt(inputs, { groupMinor: atFloor, perHeadAboveMinor: 0 }))
+        for (const { heads, resultMinor } of privateProfitTableAt(inputs, {
+          groupMinor: atFloor,
+          perHeadAboveMinor: 0,
+        }))
           if (heads <= inputs.groupOf) expect(Number(resultMinor)).toBeGreaterThanOrEqual(0);
       }),
       { numRuns: 60 },
@@ -67,7 +70,7 @@ describe('the price of a private session', () => {
       fc.property(anyParty, (inputs) => {
         const { floorMinor, fairPriceMinor, perHeadAboveMinor } = privatePrice(inputs);
         const rung = (groupMinor: number) =>
-          privateLadderAt(inputs, { groupMinor, perHeadAboveMinor })[inputs.groupOf - 1];
+          privateProfitTableAt(inputs, { groupMinor, perHeadAboveMinor })[inputs.groupOf - 1];
         expect(rung(fairPriceMinor)?.floorMinor).toBe(floorMinor);
         const less = fairPriceMinor - inputs.priceStepMinor;
         if (less >= 0) expect(Number(rung(less)?.resultMinor)).toBeLessThan(inputs.targetSurplusMinor);
@@ -93,7 +96,7 @@ describe('the price of a private session', () => {
   it('one more head never raises the cost per head, except where the second tutor comes', () => {
     fc.assert(
       fc.property(anyParty, (inputs) => {
-        const each = privateLadderAt(inputs, { groupMinor: 0, perHeadAboveMinor: 0 }).map((r) =>
+        const each = privateProfitTableAt(inputs, { groupMinor: 0, perHeadAboveMinor: 0 }).map((r) =>
           new Decimal(r.costPerHeadMinor).toDecimalPlaces(15),
         );
         for (const [i, cost] of each.entries())

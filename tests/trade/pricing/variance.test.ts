@@ -1,9 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { Decimal, roundHalfUp } from '../../../src/trade/money/money.js';
-import { ladderAt } from '../../../src/trade/pricing/course-price.js';
-import { privateLadderAt } from '../../../src/trade/pricing/private-price.js';
-import { type ComparedLine, compare, planAt, planPrivateAt } from '../../../src/trade/pricing/variance.js';
+import { profitTableAt } from '../../../src/trade/pricing/course-price.js';
+import { privateProfitTableAt } from '../../../src/trade/pricing/private-price.js';
+import {
+  type ComparedLine,
+  comparePlannedWithActual,
+  planAt,
+  planPrivateAt,
+} from '../../../src/trade/pricing/variance.js';
 import { anyEvenings, EVENINGS } from '../../support/price-case.js';
 
 const known = (line: ReturnType<typeof planAt>[number], amountMinor: string): ComparedLine => ({
@@ -48,8 +53,10 @@ describe('what was planned', () => {
         (evenings, rich, i, price) => {
           const inputs = rich ? { ...evenings, sold, parts } : evenings;
           const students = 1 + (i % inputs.places);
-          const rung = ladderAt(inputs, String(price)).ladder[students - 1];
-          const { wholePlanMinor } = compare(planAt(inputs, students, price).map((each) => known(each, '0')));
+          const rung = profitTableAt(inputs, String(price)).ladder[students - 1];
+          const { wholePlanMinor } = comparePlannedWithActual(
+            planAt(inputs, students, price).map((each) => known(each, '0')),
+          );
           expect(wholePlanMinor).toBe(roundHalfUp(rung?.resultMinor ?? ''));
         },
       ),
@@ -63,8 +70,10 @@ describe('what was planned', () => {
         const inputs = { ...evenings, groupOf: Math.min(group, evenings.places) };
         const heads = 1 + (i % inputs.places);
         const prices = { groupMinor, perHeadAboveMinor };
-        const rung = privateLadderAt(inputs, prices)[heads - 1];
-        const { wholePlanMinor } = compare(planPrivateAt(inputs, heads, prices).map((each) => known(each, '0')));
+        const rung = privateProfitTableAt(inputs, prices)[heads - 1];
+        const { wholePlanMinor } = comparePlannedWithActual(
+          planPrivateAt(inputs, heads, prices).map((each) => known(each, '0')),
+        );
         expect(wholePlanMinor).toBe(roundHalfUp(rung?.resultMinor ?? ''));
       }),
     );
@@ -89,7 +98,7 @@ describe('planned against real', () => {
   ];
 
   test('counts a line of which nothing is known neither as nothing nor as planned', () => {
-    const found = compare(lines);
+    const found = comparePlannedWithActual(lines);
     expect(found.unknown).toEqual(['glaze', 'kiln']);
     expect(found.wholePlanMinor).toBe(10_000 - 1000 - 700 - 600 - 4800 - 2400);
     expect(found.planned).toEqual({ resultMinor: 3600, hours: '2', payPerHourMinor: 4200 });
@@ -98,7 +107,7 @@ describe('planned against real', () => {
   });
 
   test('explains the difference by its lines, the greatest effect first', () => {
-    const found = compare(lines);
+    const found = comparePlannedWithActual(lines);
     expect(found.differenceMinor).toBe(-1500);
     expect(found.because.map(({ key, differenceMinor }) => [key, differenceMinor])).toEqual([
       ['teaching', -1200],
@@ -108,7 +117,7 @@ describe('planned against real', () => {
   });
 
   test('knows no pay per hour without an hour', () => {
-    const found = compare([line('takings', 'takings', '5', '5')]);
+    const found = comparePlannedWithActual([line('takings', 'takings', '5', '5')]);
     expect(found.real).toEqual({ resultMinor: 5, hours: '0', payPerHourMinor: null });
   });
 
@@ -121,7 +130,7 @@ describe('planned against real', () => {
     });
     fc.assert(
       fc.property(fc.array(anyLine, { maxLength: 25 }), (drawn) => {
-        const found = compare(
+        const found = comparePlannedWithActual(
           drawn.map(({ side, amountMinor, real }, i) => line(`line-${i}`, side, amountMinor, real)),
         );
         const total = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);

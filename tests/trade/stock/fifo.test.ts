@@ -1,12 +1,17 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fifoDraw, type Lot, remainingValueMinor, worthOfBackMinor } from '../../../src/trade/stock/fifo.js';
+import { fifoDraw, remainingValueMinor, type StockLot, worthOfBackMinor } from '../../../src/trade/stock/fifo.js';
 
 const sum = (numbers: readonly number[]) => numbers.reduce((a, b) => a + b, 0);
-const lot = (id: string, quantity: number, costMinor: number, drawn = 0): Lot => ({ id, quantity, drawn, costMinor });
+const lot = (id: string, quantity: number, costMinor: number, drawn = 0): StockLot => ({
+  id,
+  quantity,
+  drawn,
+  costMinor,
+});
 
 /** Draws, and enters the draws on the lots, as the books would. */
-function drawn(lots: Lot[], quantity: number) {
+function drawn(lots: StockLot[], quantity: number) {
   const result = fifoDraw(lots, quantity);
   const after = lots.map((each) => {
     const of = result.draws.find((draw) => draw.lotId === each.id);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { drawOfPart, drawsToMix } from '../../../src/trade/stock/mix-demand.js';
+import { drawsToMix, partDraw } from '../../../src/trade/stock/mix-demand.js';
 import { anyDemand, dayOf, drawnBy, everyOutcome } from '../../support/demands.js';
 
 const sessions = [{ day: dayOf(3), weight: 1 }];
@@ -37,7 +37,7 @@ describe('what must be mixed', () => {
   });
 
   test('comes to its share of a part; of what was mixed no more than that is there already', () => {
-    expect(drawOfPart({ perStudent: '10', drawn: 15, sessions }, '0.3')).toEqual({
+    expect(partDraw({ perStudent: '10', drawn: 15, sessions }, '0.3')).toEqual({
       ...{ perStudent: '3', drawn: 4, sessions },
     });
   });

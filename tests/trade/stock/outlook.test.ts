@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { NOTHING, plusOutcomes } from '../../../src/trade/maths/distribution.js';
-import { type Demand, type Draw, moreToCome } from '../../../src/trade/stock/demand.js';
-import { type Stock, stockOutlook } from '../../../src/trade/stock/outlook.js';
+import { NO_UNITS, plusOutcomes } from '../../../src/trade/maths/distribution.js';
+import { type Demand, moreToCome, type PlannedDraw } from '../../../src/trade/stock/demand.js';
+import { type StockOnHand, stockOutlook } from '../../../src/trade/stock/outlook.js';
 import { anyDay, anyDemand, dayOf, drawnBy, everyOutcome, plain, rising } from '../../support/demands.js';
 
-function shortByTuples({ onHand, arrivals = [], demands }: Stock, days: string[], by: string): number {
+function shortByTuples({ onHand, arrivals = [], demands }: StockOnHand, days: string[], by: string): number {
   const shortOn = (more: number[], day: string) =>
     demands.reduce((sum, demand, i) => sum + drawnBy(demand, more[i] ?? 0, day), 0) >
     onHand + arrivals.filter((a) => a.day <= day).reduce((sum, { quantity }) => sum + quantity, 0);
@@ -106,7 +106,7 @@ describe('the chance of having run short', () => {
 
   test('comes from chances that stay one in all', () => {
     const outcomes = moreToCome(200, 0, '4.5', '3.5').map((chance, n) => ({ chance, units: n * 1047 }));
-    let total = NOTHING;
+    let total = NO_UNITS;
     for (let i = 0; i < 40; i++) total = plusOutcomes(total, outcomes, 4096);
     expect(Math.abs(total.cells.reduce((sum, p) => sum + p, 0) - 1)).toBeLessThan(1e-12);
   });
@@ -224,7 +224,7 @@ describe('the outlook', () => {
 
   test('refuses what cannot be', () => {
     const one =
-      (changes: Partial<Demand & Draw>, onHand = 1) =>
+      (changes: Partial<Demand & PlannedDraw>, onHand = 1) =>
       () =>
         stockOutlook({
           ...{ ...plain, onHand },

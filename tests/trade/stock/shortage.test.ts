@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Demand } from '../../../src/trade/stock/demand.js';
-import { type Stock, stockOutlook } from '../../../src/trade/stock/outlook.js';
+import { type StockOnHand, stockOutlook } from '../../../src/trade/stock/outlook.js';
 import { anyDay, anyDemand, dayOf, drawnBy, everyOutcome, plain, rising } from '../../support/demands.js';
 
 describe('what is of no use after a day', () => {
@@ -20,7 +20,7 @@ describe('what is of no use after a day', () => {
     .filter(({ onHand, useBy }) => useBy.reduce((sum, { quantity }) => sum + quantity, 0) <= onHand);
   type Shelf = typeof anyShelf extends fc.Arbitrary<infer T> ? T : never;
 
-  const stockOf = ({ arrivals, useBy, ...shelf }: Shelf): Stock => ({
+  const stockOf = ({ arrivals, useBy, ...shelf }: Shelf): StockOnHand => ({
     ...{ ...plain, ...shelf, arrivals },
     useBy: [...useBy, ...arrivals.flatMap(({ useBy: day, quantity }) => (day === null ? [] : [{ day, quantity }]))],
   });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { majorUnits } from '../../../src/trade/money/money.js';
-import { decimalBrought, decimalEntered, moneyEntered, quantityEntered } from '../../../src/trade/text/parse-input.js';
+import { parseDecimal, parseImportedDecimal, parseMoney, parseQuantity } from '../../../src/trade/text/parse-input.js';
 
 describe('a number as it is entered', () => {
   test.each([
@@ -10,10 +10,10 @@ describe('a number as it is entered', () => {
     [' 0,30 ', '0.3'],
     ['007', '7'],
     ['0.1234567', '0.1234567'],
-  ])('%s is %s', (text, read) => expect(decimalEntered(text)).toBe(read));
+  ])('%s is %s', (text, read) => expect(parseDecimal(text)).toBe(read));
 
   test.each(['', '1 234', '1,234.5', '-1', '+1', '1e3', '0x1', 'NaN', '.5', '5.', '½', '١٢'])('%s is refused', (text) =>
-    expect(() => decimalEntered(text)).toThrow(/can't be read as a number/),
+    expect(() => parseDecimal(text)).toThrow(/can't be read as a number/),
   );
 });
 
@@ -24,9 +24,7 @@ describe('a quantity as it is entered', () => {
     ['500', 'g', 500],
     ['1.5 L', 'ml', 1500],
     ['3 pieces', 'piece', 3],
-  ] as const)('%s of what is counted in %s is %d', (text, unit, read) =>
-    expect(quantityEntered(text, unit)).toBe(read),
-  );
+  ] as const)('%s of what is counted in %s is %d', (text, unit, read) => expect(parseQuantity(text, unit)).toBe(read));
 
   test.each([
     ['0.0005 kg', 'g', /isn't whole/],
@@ -37,14 +35,14 @@ describe('a quantity as it is entered', () => {
     ['-5 g', 'g', /number/],
     ['1 2 kg', 'g', /number/],
   ] as const)('%s of what is counted in %s is refused', (text, unit, why) =>
-    expect(() => quantityEntered(text, unit)).toThrow(why),
+    expect(() => parseQuantity(text, unit)).toThrow(why),
   );
 
   test('gives every whole gram back that is written in kilograms, with a comma or a point', () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 10_000_000 }), fc.constantFrom('.', ','), (grams, mark) => {
         const text = `${Math.floor(grams / 1000)}${mark}${String(grams % 1000).padStart(3, '0')} kg`;
-        expect(quantityEntered(text, 'g')).toBe(grams);
+        expect(parseQuantity(text, 'g')).toBe(grams);
       }),
       { seed: 20260310 },
     );
@@ -65,7 +63,7 @@ describe('an amount of money as it is entered', () => {
     ['1500', 'JPY', 1500],
     ['12.500', 'KWD', 12_500], // its own forms write three decimals
     ['10000000', 'GBP', 1_000_000_000],
-  ] as const)('%s in %s is %d', (text, currency, minor) => expect(moneyEntered(text, currency)).toBe(minor));
+  ] as const)('%s in %s is %d', (text, currency, minor) => expect(parseMoney(text, currency)).toBe(minor));
 
   test.each([
     ['', 'GBP', 'Write an amount in GBP, such as 12.50.'],
@@ -79,17 +77,17 @@ describe('an amount of money as it is entered', () => {
     ['10000000.01', 'GBP', '"10000000.01" is more than one amount can be: 10000000.00 at most.'],
     ['1234567890', 'GBP', '"1234567890" is more than one amount can be: 10000000.00 at most.'],
   ] as const)('%s in %s is refused: %s', (text, currency, sentence) =>
-    expect(() => moneyEntered(text, currency)).toThrow(sentence),
+    expect(() => parseMoney(text, currency)).toThrow(sentence),
   );
 
   test.each(['12.', '.5', '-1', '+1', '1 234', '1,234.50', '1e3', 'twelve', '12..5', '1'.repeat(5000)])(
     '%s is refused as a number',
-    (text) => expect(() => moneyEntered(text, 'GBP')).toThrow(/can't be read as a number/),
+    (text) => expect(() => parseMoney(text, 'GBP')).toThrow(/can't be read as a number/),
   );
 
   test('is refused below the least that is taken', () => {
-    expect(() => moneyEntered('0', 'GBP', 1)).toThrow('Write an amount of more than zero, such as 12.50.');
-    expect(moneyEntered('0', 'GBP')).toBe(0);
+    expect(() => parseMoney('0', 'GBP', 1)).toThrow('Write an amount of more than zero, such as 12.50.');
+    expect(parseMoney('0', 'GBP')).toBe(0);
   });
 
   const anyMinor = fc.integer({ min: 0, max: 1_000_000_000 });
@@ -101,7 +99,7 @@ describe('an amount of money as it is entered', () => {
         const plain = majorUnits(minor, currency);
         const sign = new Intl.NumberFormat('en', { style: 'currency', currency, currencyDisplay: 'narrowSymbol' });
         const signed = { '': plain, code: `${plain} ${currency}`, sign: `${sign.formatToParts(0)[0]?.value}${plain}` };
-        expect(moneyEntered(signed[mark], currency)).toBe(minor);
+        expect(parseMoney(signed[mark], currency)).toBe(minor);
       }),
       { seed: 20260310 },
     );
@@ -112,7 +110,7 @@ describe('an amount of money as it is entered', () => {
       fc.property(fc.stringMatching(/^[0-9.,]{1,12}$/), anyCurrency, (text, currency) => {
         let minor: number;
         try {
-          minor = moneyEntered(text, currency);
+          minor = parseMoney(text, currency);
         } catch (error) {
           expect(error).toBeInstanceOf(RangeError);
           expect((error as Error).message).toMatch(/Write|at most/);
@@ -132,6 +130,6 @@ describe('an amount of money as it is entered', () => {
 });
 
 test('a decimal that somebody else wrote is refused where it could be two', () => {
-  expect(() => decimalBrought('1,234')).toThrow('"1,234" can be read in two ways. Write 1234 or 1.2340.');
-  expect(decimalBrought('0,234')).toBe('0.234');
+  expect(() => parseImportedDecimal('1,234')).toThrow('"1,234" can be read in two ways. Write 1234 or 1.2340.');
+  expect(parseImportedDecimal('0,234')).toBe('0.234');
 });

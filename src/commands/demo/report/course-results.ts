@@ -1,9 +1,9 @@
-import type { Afterwards } from '../../../studio/course-results/contract.js';
+import type { CourseResults } from '../../../studio/course-results/contract.js';
 import { Decimal } from '../../../trade/money/money.js';
-import { type Money, note, section, table } from './text.js';
+import { type Money, noteText, section, table } from './text.js';
 
 /** What a past course was to come to and what it came to, line by line. */
-export function afterwardsSection(was: Afterwards, money: Money): string {
+export function courseResultsSection(was: CourseResults, money: Money): string {
   const { planned, real, differenceMinor, lines, title, students } = was;
   const better = differenceMinor < 0 ? 'worse' : 'better';
   const pay =
@@ -38,7 +38,7 @@ export function afterwardsSection(was: Afterwards, money: Money): string {
       ],
       [...rows, [...total, money.inTable(differenceMinor)]],
     ),
-    note(`${was.plannedFrom.detail} Lines without an actual figure are left out of both totals.`),
+    noteText(`${was.plannedFrom.detail} Lines without an actual figure are left out of both totals.`),
   );
 }
 

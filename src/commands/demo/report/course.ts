@@ -6,16 +6,16 @@ import type { OutlookItem } from '../../../studio/stock-outlook/contract.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { AMOUNT, type Money, section, table } from './text.js';
 
-export function bookingsSection(course: Course, bookings: readonly Booking[], home: Studio, money: Money): string {
+export function bookingsSection(course: Course, bookings: readonly Booking[], studio: Studio, money: Money): string {
   const current = bookings.filter((b) => b.state !== 'cancelled');
   const places = (state: Booking['state']) =>
     current.filter((b) => b.state === state).reduce((sum, b) => sum + b.attendees.length, 0);
   const [confirmed, provisional] = [places('confirmed'), places('provisional')];
-  const begins = momentInWords(course.sessions[0]?.startsAt ?? '', home);
+  const begins = momentInWords(course.sessions[0]?.startsAt ?? '', studio);
   const answer = `${confirmed} of ${course.places} places are confirmed and ${provisional} held; ${course.places - confirmed - provisional} are free. It begins on ${begins}.`;
   const rows = bookings.map((b) => [
     b.attendees.map((a) => a.name).join(', '),
-    b.state === 'provisional' && b.heldUntil ? `provisional until ${momentInWords(b.heldUntil, home)}` : b.state,
+    b.state === 'provisional' && b.heldUntil ? `provisional until ${momentInWords(b.heldUntil, studio)}` : b.state,
     money.inTable(b.priceMinor),
     money.inTable(b.paidMinor),
     b.state === 'provisional' && b.paidMinor === 0 ? 'not yet' : money.inTable(b.owedMinor),

@@ -1,6 +1,6 @@
 import type { Debtor } from '../../../studio/accounts/contract.js';
 import type { FiringCost, FiringInDetail, UnusedRoom } from '../../../studio/firings/contract.js';
-import { type Money, note, section, table } from './text.js';
+import { type Money, noteText, section, table } from './text.js';
 
 export function firingSection(fired: FiringInDetail, cost: FiringCost, unused: UnusedRoom, money: Money): string {
   const [before, after] = [fired.readings[0]?.kwh, fired.readings.at(-1)?.kwh];
@@ -29,9 +29,9 @@ export function firingSection(fired: FiringInDetail, cost: FiringCost, unused: U
       ],
       [...rows, ...total],
     ),
-    note(`Billed: ${bills.join(', ')}. The studio pays for pieces that break in the kiln.`),
-    ...(cost.whyNotAsPriced === null ? [] : [note(cost.whyNotAsPriced)]),
-    note(unusedRoom(unused, money)),
+    noteText(`Billed: ${bills.join(', ')}. The studio pays for pieces that break in the kiln.`),
+    ...(cost.whyNotAsPriced === null ? [] : [noteText(cost.whyNotAsPriced)]),
+    noteText(unusedRoom(unused, money)),
   );
 }
 

@@ -1,10 +1,10 @@
-import type { Proposal } from '../../../studio/orders/proposal-contract.js';
+import type { OrderProposal } from '../../../studio/orders/proposal-contract.js';
 import type { Studio } from '../../../studio/settings/contract.js';
 import { formatDay } from '../../../trade/text/format.js';
-import { AMOUNT, type Money, note, section, table } from './text.js';
+import { AMOUNT, type Money, noteText, section, table } from './text.js';
 
 /** One order for each supplier, and what is mixed instead of bought. */
-export function ordersSection({ suppliers, toMix, unsold }: Proposal, money: Money, { locale }: Studio): string {
+export function ordersSection({ suppliers, toMix, unsold }: OrderProposal, money: Money, { locale }: Studio): string {
   const orders = suppliers.map(
     ({ supplier, totalMinor, orderBy }) =>
       `${money.inText(totalMinor)} of ${supplier} by ${formatDay(orderBy, locale)}`,
@@ -31,7 +31,7 @@ export function ordersSection({ suppliers, toMix, unsold }: Proposal, money: Mon
     { head: 'costs', align: 'right' as const },
   ];
   const advice = suppliers.flatMap(({ supplier, toFreeCarriage }) =>
-    toFreeCarriage ? [note(`${supplier}: ${toFreeCarriage.advice}`)] : [],
+    toFreeCarriage ? [noteText(`${supplier}: ${toFreeCarriage.advice}`)] : [],
   );
   return section('What needs ordering?', answer, ...(rows.length === 0 ? [] : [table(columns, rows)]), ...advice);
 }

@@ -1,6 +1,6 @@
 import type { CoursePrice } from '../../../studio/pricing/contract.js';
 import { Decimal, roundHalfUp } from '../../../trade/money/money.js';
-import { type Money, note, section, table } from './text.js';
+import { type Money, noteText, section, table } from './text.js';
 
 const whole = (exact: string) => roundHalfUp(exact);
 const percent = (probability: string) => `${new Decimal(probability).times(100).toFixed(1)}%`;
@@ -13,8 +13,8 @@ export function priceSection({ title, priceMinor, inputs, result, since }: Cours
   const why = result.binding === 'surplus' ? surplusInWords(inputs, money) : 'the risk of a poorly paid course';
   const against = priceMinor === fair ? 'which is what it sells for' : `sold today at ${money.inText(priceMinor)}`;
   const answer = `Ask ${money.inText(fair)} a place, ${against}. ${breakEven(result)} The deciding factor is ${why}. ${floors(inputs, result, money)}`;
-  const come = note(`How many come: ${stated(inputs.enrolment.source)}`);
-  const moved = since ? [note(movedInWords(since, result.fairPriceMinor, money))] : [];
+  const come = noteText(`How many come: ${stated(inputs.enrolment.source)}`);
+  const moved = since ? [noteText(movedInWords(since, result.fairPriceMinor, money))] : [];
   return section(
     `What must "${title}" cost?`,
     answer,

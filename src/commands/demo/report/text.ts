@@ -1,9 +1,9 @@
 // How the report is set: plain text that a terminal of 120 columns shows without wrapping.
 
-export type Column = { head: string; align?: 'right'; max?: number };
+export type TextColumn = { head: string; align?: 'right'; max?: number };
 
 /** A table with its columns as wide as what stands in them; what is longer than `max` continues on lines of its own. */
-export function table(columns: readonly Column[], rows: readonly (readonly string[])[]): string {
+export function table(columns: readonly TextColumn[], rows: readonly (readonly string[])[]): string {
   const wrapped = rows.map((row) => row.map((cell, i) => wrap(cell, columns[i]?.max ?? Number.POSITIVE_INFINITY)));
   const widths = columns.map(({ head }, i) =>
     Math.max(head.length, ...wrapped.flatMap((row) => (row[i] ?? []).map((l) => l.length))),
@@ -38,7 +38,7 @@ export function section(question: string, answer: string, ...parts: string[]): s
   return [asked, wrap(answer, WIDTH).join('\n'), ...parts].join('\n\n');
 }
 
-export const note = (text: string) =>
+export const noteText = (text: string) =>
   wrap(text, 92)
     .map((line) => `  ${line}`)
     .join('\n');

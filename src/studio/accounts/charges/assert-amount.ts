@@ -8,8 +8,8 @@ import type { Studio } from '../../settings/contract.js';
  * otherwise, and then never be shown.
  * @throws Problem invalid-request
  */
-export function assertAmount(minor: number, home: Pick<Studio, 'currency' | 'locale'>): void {
+export function assertAmount(minor: number, studio: Pick<Studio, 'currency' | 'locale'>): void {
   if (minor <= MINOR_MAX) return;
-  const limit = moneyInText(home)(MINOR_MAX);
+  const limit = moneyInText(studio)(MINOR_MAX);
   throw new Problem('invalid-request', `That comes to more than ${limit}, the most that is booked at once. Split it.`);
 }

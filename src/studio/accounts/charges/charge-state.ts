@@ -3,23 +3,26 @@ import type { Transaction } from '../../../database/transaction.js';
 import { fromDate, fromDecimal } from '../../../database/values.js';
 import { Problem } from '../../../problems.js';
 import type { TaxedPart, TaxTreatment } from '../../../trade/money/tax.js';
-import { chargeStates } from '../queries.js';
+import { getChargeStates } from '../queries.js';
 
 /** What of a charge is taxed alike; `label` names it where the charge has several such parts. */
 export type ChargePart = TaxedPart & { label: string | null; taxName: string };
 
 /** A charge with how it stands and how its parts are taxed. Lock it first where you are about to change it. */
-export async function chargeWithState(tx: Transaction, chargeId: string) {
-  const row = await tx.charge.findUnique({ where: { id: chargeId }, include: { supply: true, ...WITH_PARTS } });
-  const state = (await chargeStates(tx, [chargeId])).get(chargeId);
+export async function getChargeWithState(tx: Transaction, chargeId: string) {
+  const row = await tx.charge.findUnique({ where: { id: chargeId }, include: { supply: true, ...CHARGE_INCLUDE } });
+  const state = (await getChargeStates(tx, [chargeId])).get(chargeId);
   if (!row || !state) throw new Problem('not-found', 'No charge has this id. Look it up under /api/charges.');
-  return { row, state, parts: partsOf(row) };
+  return { row, state, parts: taxPartsOf(row) };
 }
 
-export const WITH_PARTS = { parts: { orderBy: { ordinal: 'asc' } } } as const satisfies Prisma.ChargeInclude;
+export const CHARGE_INCLUDE = { parts: { orderBy: { ordinal: 'asc' } } } as const satisfies Prisma.ChargeInclude;
 
 /** All of a charge by its taxes, as frozen when it was made: first what bears its own, then the other parts. */
-export function partsOf({ parts, ...own }: Prisma.ChargeGetPayload<{ include: typeof WITH_PARTS }>): ChargePart[] {
+export function taxPartsOf({
+  parts,
+  ...own
+}: Prisma.ChargeGetPayload<{ include: typeof CHARGE_INCLUDE }>): ChargePart[] {
   const restMinor = parts.reduce((left, { grossMinor }) => left - grossMinor, own.grossMinor);
   return [{ ...own, grossMinor: restMinor, label: own.restLabel }, ...parts].map((part) => ({
     ...{ label: part.label, taxName: part.taxName, grossMinor: part.grossMinor },
@@ -34,7 +37,7 @@ export function suppliedOn(row: { inAdvance: boolean; chargedOn: Date; supply: {
 }
 
 /** What is left of the instalments of a charge once so much of it is settled, the earlier ones first; none where nothing is left. */
-export async function stillDue(tx: Transaction, chargeId: string, settledMinor: number) {
+export async function getStillDue(tx: Transaction, chargeId: string, settledMinor: number) {
   const instalments = await tx.instalment.findMany({ where: { chargeId }, orderBy: { dueOn: 'asc' } });
   let leftMinor = settledMinor;
   return instalments.flatMap(({ dueOn, amountMinor }) => {

@@ -4,15 +4,15 @@ import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
 import { type TaxedPart, vatOfParts } from '../../../trade/money/tax.js';
-import { studio } from '../../settings/service.js';
+import { getStudio } from '../../settings/service.js';
 import type { ChargeKind, MoneyMethod } from '../contract.js';
-import { type AccountCode, type Line, post, whenOf } from '../ledger.js';
+import { type AccountCode, getPostingTime, type LedgerLine, postEntry } from '../ledger.js';
 import { payOut } from '../payments/refunds.js';
 import { lockCharges } from '../queries.js';
 import { assertAmount } from './assert-amount.js';
-import { type ChargePart, chargeWithState } from './charge-state.js';
+import { type ChargePart, getChargeWithState } from './charge-state.js';
 import { issueCreditNote } from './credit-notes.js';
-import { frozenParts, type NewPart } from './tax-parts.js';
+import { freezeTaxParts, type NewPart } from './tax-parts.js';
 
 const INCOME: Record<ChargeKind, AccountCode> = {
   course: 'course-income',
@@ -44,15 +44,15 @@ export type NewCharge = {
  *
  * @returns the charge's id
  */
-export async function charge(tx: Transaction, now: Date, wanted: NewCharge): Promise<string> {
-  const home = await studio(tx);
-  assertAmount(wanted.grossMinor, home);
-  const parts = await frozenParts(tx, home, wanted);
+export async function createCharge(tx: Transaction, now: Date, wanted: NewCharge): Promise<string> {
+  const studio = await getStudio(tx);
+  assertAmount(wanted.grossMinor, studio);
+  const parts = await freezeTaxParts(tx, studio, wanted);
   const [own, ...others] = parts;
   const { personId, kind, description, quantity = 1, grossMinor, inAdvance, instalments } = wanted;
   const vat = vatOfParts(parts, 0, grossMinor);
-  const when = { at: now, on: localDay(now, home.timeZone) };
-  const entryId = await post(tx, when, {
+  const when = { at: now, on: localDay(now, studio.timeZone) };
+  const entryId = await postEntry(tx, when, {
     description,
     lines: [
       { account: 'receivable', personId, amountMinor: grossMinor },
@@ -91,15 +91,15 @@ const taxColumns = ({ taxName, tax }: ChargePart) => ({
 });
 
 /** What was billed in advance has been supplied: what was paid becomes income, and VAT falls due on what wasn't. Twice changes nothing. */
-export async function supply(tx: Transaction, now: Date, chargeId: string): Promise<void> {
+export async function recordSupply(tx: Transaction, now: Date, chargeId: string): Promise<void> {
   await lockCharges(tx, [chargeId]);
-  const { row, state, parts } = await chargeWithState(tx, chargeId);
+  const { row, state, parts } = await getChargeWithState(tx, chargeId);
   if (!row.inAdvance || row.supply) return;
   const asked = state.grossMinor - state.creditedMinor;
   const vatPaid = vatOfParts(parts, 0, state.paidMinor);
   const vatAsked = vatOfParts(parts, 0, asked);
-  const when = await whenOf(tx, now);
-  const entryId = await post(tx, when, {
+  const when = await getPostingTime(tx, now);
+  const entryId = await postEntry(tx, when, {
     description: `Supplied: ${row.description}`,
     correctsId: row.entryId,
     lines: [
@@ -126,11 +126,11 @@ export async function cancelCharge(
   how: Refunding & { refundMinor: number },
 ): Promise<void> {
   await lockCharges(tx, [chargeId]);
-  const { state } = await chargeWithState(tx, chargeId);
+  const { state } = await getChargeWithState(tx, chargeId);
   if (how.refundMinor > state.paidMinor)
     throw new Problem('more-than-owed', 'No more can be refunded than was paid.', { paidMinor: state.paidMinor });
   await credit(tx, now, chargeId, { ...how, unpaidMinor: state.owedMinor });
-  await supply(tx, now, chargeId);
+  await recordSupply(tx, now, chargeId);
 }
 
 /**
@@ -146,7 +146,7 @@ export async function creditPart(
   how: Refunding & { amountMinor: number; quantity?: number },
 ): Promise<string | null> {
   await lockCharges(tx, [chargeId]);
-  const { state } = await chargeWithState(tx, chargeId);
+  const { state } = await getChargeWithState(tx, chargeId);
   const { amountMinor, ...by } = how;
   const unpaidMinor = Math.min(amountMinor, state.owedMinor);
   const refundMinor = amountMinor - unpaidMinor;
@@ -165,9 +165,9 @@ async function credit(
   const { unpaidMinor, refundMinor, method, reason, explanation = null } = how;
   const amountMinor = unpaidMinor + refundMinor;
   if (amountMinor === 0) return null;
-  const { row, state, parts } = await chargeWithState(tx, chargeId);
-  const when = await whenOf(tx, now);
-  const entryId = await post(tx, when, {
+  const { row, state, parts } = await getChargeWithState(tx, chargeId);
+  const when = await getPostingTime(tx, now);
+  const entryId = await postEntry(tx, when, {
     description: `Credit: ${row.description} (${reason})`,
     correctsId: row.entryId,
     lines:
@@ -197,7 +197,7 @@ function creditInAdvance(
   state: State,
   { unpaidMinor, refundMinor }: Credited,
   parts: readonly TaxedPart[],
-): Line[] {
+): LedgerLine[] {
   const vat = -vatOfParts(parts, state.paidMinor, -refundMinor);
   return [
     { account: 'billed-in-advance', amountMinor: unpaidMinor },
@@ -212,7 +212,7 @@ function creditOfSupplied(
   state: State,
   amountMinor: number,
   parts: readonly TaxedPart[],
-): Line[] {
+): LedgerLine[] {
   const vat = -vatOfParts(parts, state.grossMinor - state.creditedMinor, -amountMinor);
   return [
     { account: INCOME[row.kind], amountMinor: amountMinor - vat },

@@ -8,12 +8,12 @@ import { localDay } from '../../../trade/calendar/calendar.js';
 import { formatMoneyInText } from '../../../trade/money/money.js';
 import { payParts } from '../../../trade/money/tax.js';
 import { issueDocument, notify } from '../../notices/service.js';
-import { person, printedName } from '../../people/service.js';
-import { studio } from '../../settings/service.js';
+import { getPerson, printedName } from '../../people/service.js';
+import { getStudio } from '../../settings/service.js';
 import { addressMissing, head, numbered, vatLine } from '../payments/receipts.js';
 import type { PaidBack } from '../payments/record-payment.js';
-import { nextNumber } from '../queries.js';
-import { type ChargePart, chargeWithState } from './charge-state.js';
+import { takeNextNumber } from '../queries.js';
+import { type ChargePart, getChargeWithState } from './charge-state.js';
 import { partInWords } from './tax-parts.js';
 
 /** Issues the credit note of a refund, which takes its VAT back with it, and sends it. */
@@ -31,9 +31,9 @@ export async function issueCreditNote(
     explanation: string | null;
   },
 ): Promise<void> {
-  const home = await studio(tx);
-  const { row, parts } = await chargeWithState(tx, credit.chargeId);
-  const payer = await person(tx, row.personId);
+  const studio = await getStudio(tx);
+  const { row, parts } = await getChargeWithState(tx, credit.chargeId);
+  const payer = await getPerson(tx, row.personId);
   const receipts = await tx.receipt.findMany({
     where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
     orderBy: { number: 'asc' },
@@ -48,10 +48,10 @@ export async function issueCreditNote(
     : 'receipt';
   const customer = customerOf({ name: printedName(payer), addressLines: payer.addressLines }, papers);
   if (kind === 'vat-full' && customer.addressLines.length === 0) throw addressMissing(payer.name);
-  const number = await nextNumber(tx, 'C');
-  const today = localDay(now, home.timeZone);
+  const number = await takeNextNumber(tx, 'C');
+  const today = localDay(now, studio.timeZone);
   const content: CreditNoteContent = {
-    ...head(home),
+    ...head(studio),
     kind,
     number: numbered('C', number),
     issuedOn: today,
@@ -65,7 +65,7 @@ export async function issueCreditNote(
   const fileName = `credit-note-${content.number.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
   await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
-  const amount = formatMoneyInText(credit.refundMinor, home.currency, home.locale);
+  const amount = formatMoneyInText(credit.refundMinor, studio.currency, studio.locale);
   const { reason, explanation } = credit;
   const data = { creditNoteNumber: content.number, amount, reason, what: row.description, explanation };
   await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });

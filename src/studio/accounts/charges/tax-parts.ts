@@ -2,7 +2,7 @@ import type { Transaction } from '../../../database/transaction.js';
 import { Problem } from '../../../problems.js';
 import { sameTax } from '../../../trade/money/tax.js';
 import type { Studio } from '../../settings/contract.js';
-import { taxRate, treatment } from '../../settings/service.js';
+import { getTaxRate, taxTreatmentOf } from '../../settings/service.js';
 import type { ChargePart } from './charge-state.js';
 
 /** What of a price bears another tax than the rest, gross. */
@@ -19,14 +19,14 @@ const UNNAMED_REST = 'everything else';
  *
  * @throws Problem invalid-request where the parts are more than the price
  */
-export async function frozenParts(
+export async function freezeTaxParts(
   tx: Transaction,
-  home: Studio,
+  studio: Studio,
   { grossMinor, taxRateId, parts = [], restLabel = null }: Parted,
 ): Promise<[ChargePart, ...ChargePart[]]> {
   const taxed = async (id: string) => {
-    const rate = await taxRate(tx, id);
-    return { taxName: rate.name, tax: treatment(home, rate) };
+    const rate = await getTaxRate(tx, id);
+    return { taxName: rate.name, tax: taxTreatmentOf(studio, rate) };
   };
   const restMinor = parts.reduce((left, part) => left - part.grossMinor, grossMinor);
   if (restMinor < 0)

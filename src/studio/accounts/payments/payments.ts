@@ -3,13 +3,13 @@ import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import { type PartPaid, payParts } from '../../../trade/money/tax.js';
 import { taxPoint } from '../../../trade/money/tax-point.js';
-import { person } from '../../people/service.js';
-import { studio } from '../../settings/service.js';
+import { getPerson } from '../../people/service.js';
+import { getStudio } from '../../settings/service.js';
 import { assertAmount } from '../charges/assert-amount.js';
-import { type ChargePart, chargeWithState, stillDue, suppliedOn } from '../charges/charge-state.js';
+import { type ChargePart, getChargeWithState, getStillDue, suppliedOn } from '../charges/charge-state.js';
 import { partInWords } from '../charges/tax-parts.js';
 import type { NewPayment, Payment } from '../contract.js';
-import { type Line, post, whenOf } from '../ledger.js';
+import { getPostingTime, type LedgerLine, postEntry } from '../ledger.js';
 import { type ChargeState, lockCharges } from '../queries.js';
 import { recordMove, type Tender, tenderVoucher, voucherLines } from '../vouchers/moves.js';
 import { issueReceipt, partOfQuantity, type ReceiptLine, type StillDue } from './receipts.js';
@@ -20,20 +20,20 @@ import { DRAWER, recordPayment } from './record-payment.js';
  * taken at two tills is refused at the second.
  */
 export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment): Promise<Payment> {
-  const payer = await person(tx, wanted.personId);
+  const payer = await getPerson(tx, wanted.personId);
   const chargeIds = wanted.for.map((part) => part.chargeId);
   if (new Set(chargeIds).size < chargeIds.length)
     throw new Problem('invalid-request', 'A charge is named twice. Add its amounts up and name it once.');
   await lockCharges(tx, chargeIds);
-  const when = await whenOf(tx, now);
+  const when = await getPostingTime(tx, now);
   const parts = [];
   for (const of of wanted.for) parts.push(await partOf(tx, when.on, payer.id, of));
 
   const amountMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
-  assertAmount(amountMinor, await studio(tx));
+  assertAmount(amountMinor, await getStudio(tx));
   const { method, voucherCode } = wanted;
   const tender = voucherCode === undefined ? null : await tenderVoucher(tx, when.on, voucherCode, parts);
-  const entryId = await post(tx, when, {
+  const entryId = await postEntry(tx, when, {
     description: `Paid by ${payer.name}, ${method}`,
     lines: [
       ...paidFrom(method, tender, amountMinor),
@@ -55,7 +55,7 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
   return { id: paymentId, personId: payer.id, amountMinor, method, ...receipt, voucherLeftMinor };
 }
 
-function paidFrom(method: NewPayment['method'], tender: Tender | null, amountMinor: number): Line[] {
+function paidFrom(method: NewPayment['method'], tender: Tender | null, amountMinor: number): LedgerLine[] {
   if (tender) return voucherLines(tender.leftMinor, -amountMinor, tender.tax);
   if (method !== 'voucher') return [{ account: DRAWER[method], amountMinor }];
   throw new Problem('invalid-request', 'Say in `voucherCode` which voucher pays.');
@@ -109,7 +109,7 @@ async function partOf(
   personId: string,
   { chargeId, amountMinor }: NewPayment['for'][number],
 ): Promise<Part> {
-  const { row, state, parts } = await chargeWithState(tx, chargeId);
+  const { row, state, parts } = await getChargeWithState(tx, chargeId);
   if (row.personId !== personId)
     throw new Problem('not-found', `"${row.description}" is owed by somebody else. Take the payment from that person.`);
   if (state.owedMinor === 0)
@@ -129,12 +129,12 @@ async function partOf(
     taxed: paid.map((of, i) => ({ ...of, priceNetMinor: whole[i] ?? 0 })).filter(({ part }) => part.grossMinor > 0),
     isDeposit: supplied === null,
     taxPoint: taxPoint(supplied, paidOn),
-    stillDue: await stillDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
+    stillDue: await getStillDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
   };
 }
 
 /** Money for what is still to come is held net of its VAT, whose tax point is the payment. */
-function ofDeposit(part: Part): Line[] {
+function ofDeposit(part: Part): LedgerLine[] {
   if (!part.isDeposit) return [];
   return [
     { account: 'billed-in-advance', amountMinor: part.amountMinor },

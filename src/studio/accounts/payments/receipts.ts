@@ -10,9 +10,9 @@ import { issueDocument, notify } from '../../notices/service.js';
 import type { Person } from '../../people/contract.js';
 import { printedName } from '../../people/service.js';
 import type { Studio } from '../../settings/contract.js';
-import { studio } from '../../settings/service.js';
+import { getStudio } from '../../settings/service.js';
 import type { PaymentMethod } from '../contract.js';
-import { type ChargeState, nextNumber } from '../queries.js';
+import { type ChargeState, takeNextNumber } from '../queries.js';
 
 /** How a line of a paper is taxed: as what it is for, or where a voucher is sold or used, perhaps at another time. */
 type LineTax = TaxTreatment | { kind: 'with-voucher' } | { kind: 'when-used' };
@@ -45,15 +45,15 @@ export async function issueReceipt(
   now: Date,
   paid: Paid,
 ): Promise<{ receiptNumber: string; documentId: string }> {
-  const home = await studio(tx);
-  const kind = receiptKind(home, paid);
-  const number = await nextNumber(tx, 'R');
+  const studio = await getStudio(tx);
+  const kind = receiptKind(studio, paid);
+  const number = await takeNextNumber(tx, 'R');
   const receiptNumber = numbered('R', number);
-  const content = receiptContent(home, localDay(now, home.timeZone), kind, receiptNumber, paid);
+  const content = receiptContent(studio, localDay(now, studio.timeZone), kind, receiptNumber, paid);
   const fileName = `receipt-${receiptNumber.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'receipt', fileName, content });
   await tx.receipt.create({ data: { series: 'R', number, paymentId: paid.paymentId, documentId } });
-  const amount = formatMoneyInText(content.totalMinor, home.currency, home.locale);
+  const amount = formatMoneyInText(content.totalMinor, studio.currency, studio.locale);
   const data = { receiptNumber, amount, paidFor: paid.supplies.map(({ description }) => description) };
   await notify(tx, now, { personId: paid.payer.id, occasion: 'receipt', documentId, data });
   return { receiptNumber, documentId };
@@ -62,14 +62,14 @@ export async function issueReceipt(
 export const numbered = (series: 'R' | 'C', number: number): string => `${series}-${String(number).padStart(6, '0')}`;
 
 /** Which paper the law lets stand for this payment; see ReceiptContent. */
-function receiptKind(home: Studio, { payer, lines, supplies }: Paid): ReceiptContent['kind'] {
+function receiptKind(studio: Studio, { payer, lines, supplies }: Paid): ReceiptContent['kind'] {
   const taxed = lines.filter((line) => line.tax.kind === 'standard');
-  if (home.vatNumber === null || taxed.length === 0) return 'receipt';
+  if (studio.vatNumber === null || taxed.length === 0) return 'receipt';
   const ofNoCharge = supplies.reduce((left, { amountMinor }) => left - amountMinor, totalOf(lines));
   const simple =
     taxed.length === lines.length &&
     [ofNoCharge, ...supplies.map(({ state }) => state.grossMinor)].every((priceMinor) =>
-      simplifiedInvoiceAllowed(priceMinor, home.invoiceLimitMinor),
+      simplifiedInvoiceAllowed(priceMinor, studio.invoiceLimitMinor),
     );
   if (simple) return 'vat-simplified';
   if (payer.addressLines.length > 0) return 'vat-full';
@@ -83,14 +83,14 @@ export const addressMissing = (name: string) =>
   );
 
 function receiptContent(
-  home: Studio,
+  studio: Studio,
   today: string,
   kind: ReceiptContent['kind'],
   number: string,
   { payer, method, lines, supplies, voucher }: Paid,
 ): ReceiptContent {
   const content = {
-    ...head(home),
+    ...head(studio),
     number,
     issuedOn: today,
     receivedOn: today,
@@ -102,7 +102,7 @@ function receiptContent(
     supplies: supplies.map(paidOf),
   };
   return kind === 'vat-simplified'
-    ? { ...content, kind, simplifiedLimitMinor: home.invoiceLimitMinor }
+    ? { ...content, kind, simplifiedLimitMinor: studio.invoiceLimitMinor }
     : { ...content, kind };
 }
 
@@ -119,9 +119,9 @@ const paidOf = ({ description, amountMinor, state, stillDue }: PaidSupply) => ({
 });
 
 /** What every paper says of the studio. */
-export function head(home: Studio) {
-  const { name, addressLines, email, phone, vatNumber, currency, locale } = home;
-  const legal = tradingDisclosure(home);
+export function head(studio: Studio) {
+  const { name, addressLines, email, phone, vatNumber, currency, locale } = studio;
+  const legal = tradingDisclosure(studio);
   return {
     studio: {
       name,

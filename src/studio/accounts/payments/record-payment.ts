@@ -2,7 +2,7 @@ import type { Transaction } from '../../../database/transaction.js';
 import { toDate } from '../../../database/values.js';
 import { Problem } from '../../../problems.js';
 import type { MoneyMethod, PaymentMethod } from '../contract.js';
-import type { AccountCode, When } from '../ledger.js';
+import type { AccountCode, PostingTime } from '../ledger.js';
 
 /** Where money of each kind lies. */
 export const DRAWER: Record<MoneyMethod, AccountCode> = { cash: 'cash', card: 'card', transfer: 'bank' };
@@ -17,7 +17,7 @@ export type PaidBack = {
 /** Keeps a payment with what it is for; one that buys a voucher is for no charge. */
 export async function recordPayment(
   tx: Transaction,
-  { at, on }: When,
+  { at, on }: PostingTime,
   payment: { id: string; personId: string; method: PaymentMethod; amountMinor: number; entryId: string | null },
   parts: { chargeId: string; amountMinor: number }[],
 ): Promise<void> {

@@ -5,8 +5,8 @@ import { Problem } from '../../../problems.js';
 import { addDays, daysBetween } from '../../../trade/calendar/calendar.js';
 import { lastPaidFirst } from '../../../trade/money/refund-order.js';
 import type { MoneyMethod, PaymentMethod } from '../contract.js';
-import { type Line, post, type When } from '../ledger.js';
-import { leftOn, lockVouchers } from '../queries.js';
+import { type LedgerLine, type PostingTime, postEntry } from '../ledger.js';
+import { getRemainingOn, lockVouchers } from '../queries.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
 import { recordMove, voucherLines } from '../vouchers/moves.js';
 import { DRAWER, type PaidBack, recordPayment } from './record-payment.js';
@@ -37,7 +37,7 @@ export async function refundInMoney(tx: Transaction, chargeId: string, refundMin
 /** Pays back part of what was paid for a charge, once that part has been credited. @returns its parts, the last paid first */
 export async function payOut(
   tx: Transaction,
-  when: When,
+  when: PostingTime,
   refund: { personId: string; chargeId: string; amountMinor: number; method: MoneyMethod | undefined },
 ): Promise<PaidBack[]> {
   const parts = await refundParts(tx, refund.chargeId, refund.amountMinor);
@@ -59,7 +59,7 @@ type Going = { personId: string; chargeId: string; amountMinor: number };
 
 async function inMoney(
   tx: Transaction,
-  when: When,
+  when: PostingTime,
   { method, ...going }: Going & { method: MoneyMethod | undefined },
 ): Promise<PaidBack> {
   if (method === undefined)
@@ -72,13 +72,13 @@ async function inMoney(
   return { amountMinor, method, voucher: null };
 }
 
-async function onVoucher(tx: Transaction, when: When, going: Going & { voucherId: string }): Promise<PaidBack> {
+async function onVoucher(tx: Transaction, when: PostingTime, going: Going & { voucherId: string }): Promise<PaidBack> {
   const paid = await tx.voucher.findUniqueOrThrow({ where: { id: going.voucherId } });
   const isNew = isExpired(paid, when.on);
   const { amountMinor } = going;
   const row = isNew ? await insteadOf(tx, when, paid, going) : paid;
   const tax = taxWhenSold(row);
-  const leftMinor = (await leftOn(tx, [row.id])).get(row.id) ?? 0;
+  const leftMinor = (await getRemainingOn(tx, [row.id])).get(row.id) ?? 0;
   const lines = voucherLines(leftMinor, amountMinor, tax);
   const entryId = await record(tx, when, going, 'voucher', lines);
   await recordMove(tx, when.on, { voucherId: row.id, kind: 'returned', amountMinor, entryId });
@@ -87,7 +87,7 @@ async function onVoucher(tx: Transaction, when: When, going: Going & { voucherId
 }
 
 /** A voucher for whom the money goes back to, valid for as long as the one that paid was when it was issued. */
-function insteadOf(tx: Transaction, when: When, paid: VoucherRow, going: Going): Promise<VoucherRow> {
+function insteadOf(tx: Transaction, when: PostingTime, paid: VoucherRow, going: Going): Promise<VoucherRow> {
   const { taxName, taxKind, taxPercent, validUntil, issuedOn, goodFor } = paid;
   const days = validUntil === null ? null : daysBetween(fromDate(issuedOn), fromDate(validUntil));
   return issueVoucher(tx, when.at, when.on, {
@@ -101,9 +101,9 @@ function insteadOf(tx: Transaction, when: When, paid: VoucherRow, going: Going):
   });
 }
 
-async function record(tx: Transaction, when: When, going: Going, method: PaymentMethod, lines: Line[]) {
+async function record(tx: Transaction, when: PostingTime, going: Going, method: PaymentMethod, lines: LedgerLine[]) {
   const { personId, chargeId, amountMinor } = going;
-  const entryId = await post(tx, when, {
+  const entryId = await postEntry(tx, when, {
     description: `Paid back, ${method}`,
     lines: [{ account: 'receivable', personId, amountMinor }, ...lines],
   });

@@ -5,11 +5,11 @@ import { Problem } from '../../../problems.js';
 import { addDays, localDay } from '../../../trade/calendar/calendar.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { notify } from '../../notices/service.js';
-import { person } from '../../people/service.js';
+import { getPerson } from '../../people/service.js';
 import type { Studio } from '../../settings/contract.js';
-import { studio } from '../../settings/service.js';
+import { getStudio } from '../../settings/service.js';
 import type { Reminder } from '../contract.js';
-import { type ChargeState, lockCharges, openCharges } from '../queries.js';
+import { type ChargeState, listOpenCharges, lockCharges } from '../queries.js';
 
 /** So long a person is left in peace: money needs days to arrive (common practice). */
 const DAYS_BETWEEN = 7;
@@ -19,10 +19,10 @@ const DAYS_BETWEEN = 7;
  *
  * @throws Problem nothing-owed where nothing is due, already-reminded where one was written within seven days
  */
-export async function remind(tx: Transaction, now: Date, personId: string): Promise<Reminder> {
-  const { name, email } = await person(tx, personId);
-  const home = await studio(tx);
-  const today = localDay(now, home.timeZone);
+export async function sendReminder(tx: Transaction, now: Date, personId: string): Promise<Reminder> {
+  const { name, email } = await getPerson(tx, personId);
+  const studio = await getStudio(tx);
+  const today = localDay(now, studio.timeZone);
   // two that remind at once come one after the other, and a payment that came first has been counted
   await lockCharges(
     tx,
@@ -31,16 +31,16 @@ export async function remind(tx: Transaction, now: Date, personId: string): Prom
   const due = await dueCharges(tx, today, personId);
   if (due.length === 0)
     throw new Problem('nothing-owed', `Nothing is due from ${name} yet. What is due later is asked for on its day.`);
-  await refuseSoonAgain(tx, personId, name, today, home);
+  await refuseSoonAgain(tx, personId, name, today, studio);
 
   const dueMinor = due.reduce((sum, charge) => sum + charge.dueMinor, 0);
-  const data = reminderData(due, dueMinor, home);
+  const data = reminderData(due, dueMinor, studio);
   const noticeId = await notify(tx, now, { personId, occasion: 'reminder', data });
   return { noticeId, dueMinor, chargeIds: due.map(({ chargeId }) => chargeId), hasEmail: email !== null };
 }
 
 /** The day of the last reminder of each of these people; nobody who had none. */
-export async function remindedOn(
+export async function getRemindedOn(
   tx: Transaction,
   personIds: readonly string[],
   timeZone: string,
@@ -58,7 +58,7 @@ export async function remindedOn(
 }
 
 const dueCharges = async (tx: Transaction, today: string, personId: string) =>
-  (await openCharges(tx, today, personId)).filter(({ dueMinor }) => dueMinor > 0);
+  (await listOpenCharges(tx, today, personId)).filter(({ dueMinor }) => dueMinor > 0);
 
 async function refuseSoonAgain(
   tx: Transaction,
@@ -67,7 +67,7 @@ async function refuseSoonAgain(
   today: string,
   { timeZone, locale }: Studio,
 ): Promise<void> {
-  const last = (await remindedOn(tx, [personId], timeZone)).get(personId);
+  const last = (await getRemindedOn(tx, [personId], timeZone)).get(personId);
   if (last === undefined) return;
   const again = addDays(last, DAYS_BETWEEN);
   if (today >= again) return;
@@ -78,15 +78,15 @@ async function refuseSoonAgain(
   );
 }
 
-function reminderData(due: readonly ChargeState[], dueMinor: number, home: Studio): ReminderData {
-  const money = moneyInText(home);
+function reminderData(due: readonly ChargeState[], dueMinor: number, studio: Studio): ReminderData {
+  const money = moneyInText(studio);
   return {
     due: money(dueMinor),
     lines: due.map(({ description, dueMinor, dueOn }) => ({
       ...{ what: description, amount: money(dueMinor) },
-      since: formatDay(dueOn ?? '', home.locale),
+      since: formatDay(dueOn ?? '', studio.locale),
     })),
-    howToPay: waysToPay(due, home),
+    howToPay: waysToPay(due, studio),
   };
 }
 

@@ -5,11 +5,11 @@ import { Id, LocalDate } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
-import { studio } from '../../settings/service.js';
+import { getStudio } from '../../settings/service.js';
 import { Reminder } from '../contract.js';
-import { debtors } from '../reports.js';
+import { listDebtors } from '../reports.js';
 import { debtorsCsv } from './debtors-csv.js';
-import { remind } from './reminders.js';
+import { sendReminder } from './reminders.js';
 
 const tags = ['accounts'];
 
@@ -28,7 +28,7 @@ export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
         },
       },
     },
-    (request, reply) => write(request, reply, 201, (tx, now) => remind(tx, now, request.params.personId)),
+    (request, reply) => write(request, reply, 201, (tx, now) => sendReminder(tx, now, request.params.personId)),
   );
   app.get(
     '/debtors.csv',
@@ -48,9 +48,9 @@ export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     async (request, reply) => {
       const { on, csv } = await read(request, async (tx, now) => {
-        const home = await studio(tx);
-        const day = request.query.on ?? localDay(now, home.timeZone);
-        return { on: day, csv: debtorsCsv(await debtors(tx, day), home.currency) };
+        const studio = await getStudio(tx);
+        const day = request.query.on ?? localDay(now, studio.timeZone);
+        return { on: day, csv: debtorsCsv(await listDebtors(tx, day), studio.currency) };
       });
       reply.header('content-disposition', `attachment; filename="owed-${on}.csv"`).type('text/csv; charset=utf-8');
       return reply.serializer((text) => text as never).send(csv);

@@ -6,7 +6,7 @@ import { dateInWords, moneyInText } from '../../../documents/words.js';
 import { newId } from '../../../http/ids.js';
 import { newVoucherCode, voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { issueDocument, notify } from '../../notices/service.js';
-import { studio } from '../../settings/service.js';
+import { getStudio } from '../../settings/service.js';
 import { type FrozenTax, taxOf } from '../charges/charge-state.js';
 import { head } from '../payments/receipts.js';
 
@@ -35,11 +35,11 @@ export async function issueVoucher(
   },
   chance: (below: number) => number = randomInt,
 ): Promise<VoucherRow> {
-  const home = await studio(tx);
+  const studio = await getStudio(tx);
   const { buyerId, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired } = wanted;
   const code = newVoucherCode(chance);
   const content: VoucherContent = {
-    ...head(home),
+    ...head(studio),
     code,
     issuedOn: on,
     amountMinor,
@@ -66,9 +66,9 @@ export async function issueVoucher(
   });
   const data = {
     code: voucherCodeInWords(code),
-    amount: moneyInText(home)(amountMinor),
+    amount: moneyInText(studio)(amountMinor),
     forWhom,
-    validUntil: validUntil === null ? null : dateInWords(validUntil, home.locale),
+    validUntil: validUntil === null ? null : dateInWords(validUntil, studio.locale),
     insteadOfExpired,
   };
   await notify(tx, now, { personId: buyerId, occasion: 'voucher', documentId, data });

@@ -5,31 +5,31 @@ import type { TaxTreatment } from '../../../trade/money/tax.js';
 import { vatInside } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
-import { studio, taxRate, treatment } from '../../settings/service.js';
-import { type Line, post, whenOf } from '../ledger.js';
-import { leftOn, lockVouchers } from '../queries.js';
+import { getStudio, getTaxRate, taxTreatmentOf } from '../../settings/service.js';
+import { getPostingTime, type LedgerLine, postEntry } from '../ledger.js';
+import { getRemainingOn, lockVouchers } from '../queries.js';
 import type { NewLapse, Voucher } from './contract.js';
 import { isExpired, taxWhenSold, type VoucherRow } from './document.js';
 import { recordMove, voucherLines } from './moves.js';
-import { voucher } from './vouchers.js';
+import { getVoucher } from './vouchers.js';
 
 /**
  * Takes what is left on an expired voucher as income: nobody but the owner decides that. VAT that was due when it was sold stays
  * due. Where it falls due on use there was none; Directive (EU) 2016/1065 leaves open what holds then, so the owner says it.
  */
 export async function lapseVoucher(tx: Transaction, now: Date, id: string, wanted: NewLapse): Promise<Voucher> {
-  const when = await whenOf(tx, now);
+  const when = await getPostingTime(tx, now);
   await lockVouchers(tx, [id]);
   const row = await tx.voucher.findUnique({ where: { id } });
   if (!row) throw new Problem('not-found', 'No voucher has this id. Look it up under /api/vouchers.');
-  const leftMinor = (await leftOn(tx, [id])).get(id) ?? 0;
-  refuse(row, leftMinor, when.on, (await studio(tx)).locale);
-  const entryId = await post(tx, when, {
+  const leftMinor = (await getRemainingOn(tx, [id])).get(id) ?? 0;
+  refuse(row, leftMinor, when.on, (await getStudio(tx)).locale);
+  const entryId = await postEntry(tx, when, {
     description: `Voucher ${voucherCodeInWords(row.code)} lapsed`,
     lines: [...voucherLines(leftMinor, -leftMinor, null), ...(await income(tx, row, leftMinor, wanted))],
   });
   await recordMove(tx, when.on, { voucherId: id, kind: 'lapsed', amountMinor: -leftMinor, entryId });
-  return voucher(tx, async () => when.on, id);
+  return getVoucher(tx, async () => when.on, id);
 }
 
 function refuse(row: VoucherRow, leftMinor: number, on: string, locale: string): void {
@@ -43,7 +43,12 @@ function refuse(row: VoucherRow, leftMinor: number, on: string, locale: string):
   );
 }
 
-async function income(tx: Transaction, row: VoucherRow, leftMinor: number, { taxRateId }: NewLapse): Promise<Line[]> {
+async function income(
+  tx: Transaction,
+  row: VoucherRow,
+  leftMinor: number,
+  { taxRateId }: NewLapse,
+): Promise<LedgerLine[]> {
   const sold = taxWhenSold(row);
   if ((sold === null) !== (taxRateId !== undefined))
     throw new Problem(
@@ -54,7 +59,9 @@ async function income(tx: Transaction, row: VoucherRow, leftMinor: number, { tax
       { errors: [{ pointer: '#/taxRateId', detail: sold === null ? 'is needed' : 'must be left out' }] },
     );
   const tax: TaxTreatment | null =
-    taxRateId === undefined || taxRateId === null ? null : treatment(await studio(tx), await taxRate(tx, taxRateId));
+    taxRateId === undefined || taxRateId === null
+      ? null
+      : taxTreatmentOf(await getStudio(tx), await getTaxRate(tx, taxRateId));
   const vatOfSale = sold === null ? 0 : vatInside(leftMinor, sold); // never came onto the liability
   const vat = tax === null ? 0 : vatInside(leftMinor, tax);
   return [

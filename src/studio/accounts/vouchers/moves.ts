@@ -6,9 +6,9 @@ import { formatMoneyInText } from '../../../trade/money/money.js';
 import { sameTax, type TaxTreatment, vatOfPart } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { isVoucherCode, voucherCodeInWords } from '../../../trade/text/voucher-code.js';
-import { studio } from '../../settings/service.js';
-import type { Line } from '../ledger.js';
-import { leftOn, lockVouchers } from '../queries.js';
+import { getStudio } from '../../settings/service.js';
+import type { LedgerLine } from '../ledger.js';
+import { getRemainingOn, lockVouchers } from '../queries.js';
 import { isExpired, taxWhenSold, type VoucherRow } from './document.js';
 
 /**
@@ -19,7 +19,7 @@ import { isExpired, taxWhenSold, type VoucherRow } from './document.js';
  * @param leftMinor   on the voucher before
  * @param amountMinor what goes on it, or below zero what comes off
  */
-export function voucherLines(leftMinor: number, amountMinor: number, tax: TaxTreatment | null): Line[] {
+export function voucherLines(leftMinor: number, amountMinor: number, tax: TaxTreatment | null): LedgerLine[] {
   const vat = tax === null ? 0 : vatOfPart(leftMinor, amountMinor, tax);
   return [
     { account: 'vouchers-outstanding', amountMinor: vat - amountMinor },
@@ -71,9 +71,9 @@ export async function tenderVoucher(
 ): Promise<Tender> {
   const row = await voucherByCode(tx, code);
   await lockVouchers(tx, [row.id]);
-  const leftMinor = (await leftOn(tx, [row.id])).get(row.id) ?? 0;
+  const leftMinor = (await getRemainingOn(tx, [row.id])).get(row.id) ?? 0;
   const tax = taxWhenSold(row);
-  refuseExpired(row, on, (await studio(tx)).locale);
+  refuseExpired(row, on, (await getStudio(tx)).locale);
   const other = tax === null ? undefined : parts.find(({ taxed }) => taxed.some(({ part }) => !sameTax(part.tax, tax)));
   if (other)
     throw new Problem(
@@ -98,7 +98,7 @@ function refuseExpired(row: VoucherRow, on: string, locale: string): void {
 }
 
 async function spent(tx: Transaction, leftMinor: number): Promise<Problem> {
-  const { currency, locale } = await studio(tx);
+  const { currency, locale } = await getStudio(tx);
   const sentence =
     leftMinor === 0
       ? 'Nothing is left on the voucher. Take the payment another way.'

@@ -7,14 +7,14 @@ import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
-import { studio } from '../../settings/service.js';
+import { getStudio } from '../../settings/service.js';
 import { NewLapse, NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './contract.js';
 import { lapseVoucher } from './lapse.js';
-import { sellVoucher, voucher, vouchers } from './vouchers.js';
+import { getVoucher, listVouchers, sellVoucher } from './vouchers.js';
 
 const tags = ['accounts'];
 const params = z.object({ voucherId: Id });
-const today = async (tx: Transaction, now: Date) => localDay(now, (await studio(tx)).timeZone);
+const today = async (tx: Transaction, now: Date) => localDay(now, (await getStudio(tx)).timeZone);
 
 export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
@@ -51,7 +51,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Voucher), ...refuses('set-up-missing', 'invalid-request') },
       },
     },
-    (request) => read(request, async (tx, now) => vouchers(tx, await today(tx, now), request.query)),
+    (request) => read(request, async (tx, now) => listVouchers(tx, await today(tx, now), request.query)),
   );
   app.get(
     '/vouchers/:voucherId',
@@ -64,7 +64,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Voucher, ...refuses('not-found', 'set-up-missing') },
       },
     },
-    (request) => read(request, (tx, now) => voucher(tx, () => today(tx, now), request.params.voucherId)),
+    (request) => read(request, (tx, now) => getVoucher(tx, () => today(tx, now), request.params.voucherId)),
   );
   app.post(
     '/vouchers/:voucherId/lapse',

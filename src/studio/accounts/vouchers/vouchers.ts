@@ -6,12 +6,12 @@ import { Problem } from '../../../problems.js';
 import { vatInside } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
-import { person } from '../../people/service.js';
-import { studio, taxRate, treatment } from '../../settings/service.js';
-import { post, whenOf } from '../ledger.js';
+import { getPerson } from '../../people/service.js';
+import { getStudio, getTaxRate, taxTreatmentOf } from '../../settings/service.js';
+import { getPostingTime, postEntry } from '../ledger.js';
 import { issueReceipt } from '../payments/receipts.js';
 import { DRAWER, recordPayment } from '../payments/record-payment.js';
-import { leftOn } from '../queries.js';
+import { getRemainingOn } from '../queries.js';
 import type { NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './contract.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow, type VoucherTax } from './document.js';
 import { recordMove, voucherLines } from './moves.js';
@@ -28,11 +28,11 @@ export async function sellVoucher(
   wanted: NewVoucher,
   chance?: (below: number) => number,
 ): Promise<SoldVoucher> {
-  const payer = await person(tx, wanted.buyerId);
-  const when = await whenOf(tx, now);
+  const payer = await getPerson(tx, wanted.buyerId);
+  const when = await getPostingTime(tx, now);
   const { amountMinor, method, validUntil = null, forWhom = null, goodFor = null } = wanted;
   if (validUntil !== null && validUntil < when.on) {
-    const { locale } = await studio(tx);
+    const { locale } = await getStudio(tx);
     throw new Problem(
       'invalid-request',
       `A voucher that ended on ${formatDay(validUntil, locale)} could not be used. Give a later day.`,
@@ -46,7 +46,7 @@ export async function sellVoucher(
   const row = await issueVoucher(tx, now, when.on, about, chance);
   const taxed = taxWhenSold(row);
   const name = `Voucher ${voucherCodeInWords(row.code)}`;
-  const entryId = await post(tx, when, {
+  const entryId = await postEntry(tx, when, {
     description: `${name} sold to ${payer.name}, ${method}`,
     lines: [{ account: DRAWER[method], amountMinor }, ...voucherLines(0, amountMinor, taxed)],
   });
@@ -73,18 +73,18 @@ export async function sellVoucher(
 
 async function frozenTax(tx: Transaction, taxRateId: string | null): Promise<VoucherTax> {
   if (taxRateId === null) return null;
-  const rate = await taxRate(tx, taxRateId);
-  const tax = treatment(await studio(tx), rate);
+  const rate = await getTaxRate(tx, taxRateId);
+  const tax = taxTreatmentOf(await getStudio(tx), rate);
   return { taxName: rate.name, taxKind: tax.kind, taxPercent: tax.kind === 'standard' ? tax.percent : null };
 }
 
 const withBuyer = { buyer: true, moves: { where: { kind: 'lapsed' as const } } };
 
 /** Vouchers with what is left on them; all, or that of one code. */
-export async function vouchers(tx: Transaction, today: string, query: VoucherQuery) {
+export async function listVouchers(tx: Transaction, today: string, query: VoucherQuery) {
   const where = { ...(query.code !== undefined && { code: query.code }) };
   const rows = await tx.voucher.findMany({ include: withBuyer, ...pageArgs(query, where) });
-  const left = await leftOn(
+  const left = await getRemainingOn(
     tx,
     rows.map(({ id }) => id),
   );
@@ -92,10 +92,10 @@ export async function vouchers(tx: Transaction, today: string, query: VoucherQue
 }
 
 /** @param today asked for once the voucher is found */
-export async function voucher(tx: Transaction, today: () => Promise<string>, id: string): Promise<Voucher> {
+export async function getVoucher(tx: Transaction, today: () => Promise<string>, id: string): Promise<Voucher> {
   const row = await tx.voucher.findUnique({ where: { id }, include: withBuyer });
   if (!row) throw new Problem('not-found', 'No voucher has this id. Look it up under /api/vouchers.');
-  return show(row, (await leftOn(tx, [id])).get(id) ?? 0, await today());
+  return show(row, (await getRemainingOn(tx, [id])).get(id) ?? 0, await today());
 }
 
 function show(

@@ -5,7 +5,7 @@ import { inTransaction } from '../../../../src/database/transaction.js';
 import { CreditNoteContent } from '../../../../src/documents/credit-note-content.js';
 import { ReceiptContent } from '../../../../src/documents/receipt-content.js';
 import { type VatLine, vatSums } from '../../../../src/documents/vat-lines.js';
-import { cancelCharge, creditPart, supply } from '../../../../src/studio/accounts/charges/charges.js';
+import { cancelCharge, creditPart, recordSupply } from '../../../../src/studio/accounts/charges/charges.js';
 import { payParts, vatInside } from '../../../../src/trade/money/tax.js';
 import { findBrokenRules } from '../../../invariants.js';
 import { testApp } from '../../../support/app.js';
@@ -122,7 +122,7 @@ describe('a charge whose parts bear different taxes', () => {
         if (sum > 0 && back) await inTransaction(db, (tx) => creditPart(tx, clock.now(), chargeId, how));
         if (sum > 0 && back) [paid, asked] = [paid - sum, paid - sum];
         else paid += sum;
-        if (i === suppliedAfter) await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
+        if (i === suppliedAfter) await inTransaction(db, (tx) => recordSupply(tx, clock.now(), chargeId));
       }
       if (asked > paid) await pay(wren.id, chargeId, asked - paid);
       const papers = await onPaper(chargeId);
@@ -229,7 +229,7 @@ describe('the database', () => {
     const amal = await personFixture(owner);
     const chargeId = await mixed(amal.id);
     await pay(amal.id, chargeId, 5000);
-    await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
+    await inTransaction(db, (tx) => recordSupply(tx, clock.now(), chargeId));
     expect(await faultsAfter(studio.url, sql)).toMatch(fault);
     expect(await faultsAfter(studio.url, 'SELECT 1')).toBe('');
   });

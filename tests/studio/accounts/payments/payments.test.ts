@@ -1,7 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import { inTransaction } from '../../../../src/database/transaction.js';
-import { cancelCharge, charge, type NewCharge, supply } from '../../../../src/studio/accounts/charges/charges.js';
+import {
+  cancelCharge,
+  createCharge,
+  type NewCharge,
+  recordSupply,
+} from '../../../../src/studio/accounts/charges/charges.js';
 import { testApp } from '../../../support/app.js';
 import { personFixture, studioFixture } from '../../../support/fixtures.js';
 
@@ -10,7 +15,7 @@ const { standard, exempt } = await studioFixture(owner);
 
 const ask = (personId: string, grossMinor: number, more: Partial<NewCharge> = {}) =>
   inTransaction(db, (tx) =>
-    charge(tx, clock.now(), {
+    createCharge(tx, clock.now(), {
       personId,
       kind: 'course',
       description: 'Lidded jars, from 7 April',
@@ -133,8 +138,8 @@ describe('a charge', () => {
       income: await balanceOf('course-income'),
       held: await balanceOf('deposits-held'),
     };
-    await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
-    await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
+    await inTransaction(db, (tx) => recordSupply(tx, clock.now(), chargeId));
+    await inTransaction(db, (tx) => recordSupply(tx, clock.now(), chargeId));
     expect((await balanceOf('course-income')) - before.income).toBe(-10_000);
     expect((await balanceOf('vat')) - before.vat).toBe(-1500);
     expect((await balanceOf('deposits-held')) - before.held).toBe(2500);

@@ -3,7 +3,7 @@ import { findBrokenRules } from '../../../../src/database/rules.js';
 import { inTransaction } from '../../../../src/database/transaction.js';
 import { CreditNoteContent } from '../../../../src/documents/credit-note-content.js';
 import { ReceiptContent } from '../../../../src/documents/receipt-content.js';
-import { cancelCharge, supply } from '../../../../src/studio/accounts/charges/charges.js';
+import { cancelCharge, recordSupply } from '../../../../src/studio/accounts/charges/charges.js';
 import { testApp } from '../../../support/app.js';
 import { pricedFixture, saleFixture } from '../../../support/fixtures/sales.js';
 import { till } from '../../../support/fixtures/vouchers.js';
@@ -69,7 +69,7 @@ describe('the tax point of what is paid in advance', () => {
     await on('2028-02-11');
     const second = (await pay(tomas.id, chargeId, 6000)).json();
     await on('2028-03-12');
-    await inTransaction(db, (tx) => supply(tx, clock.now(), chargeId));
+    await inTransaction(db, (tx) => recordSupply(tx, clock.now(), chargeId));
     await on('2028-06-13');
     const last = (await pay(tomas.id, chargeId, 12_000)).json();
     const points = [first, second, last].map(({ documentId }) => pointsOf(documentId));

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { inTransaction } from '../../../../src/database/transaction.js';
-import { cancelCharge, charge, supply } from '../../../../src/studio/accounts/charges/charges.js';
+import { cancelCharge, createCharge, recordSupply } from '../../../../src/studio/accounts/charges/charges.js';
 import { takePayment } from '../../../../src/studio/accounts/payments/payments.js';
-import { chargeStates, leftOn } from '../../../../src/studio/accounts/queries.js';
+import { getChargeStates, getRemainingOn } from '../../../../src/studio/accounts/queries.js';
 import { sellVoucher } from '../../../../src/studio/accounts/vouchers/vouchers.js';
 import { vatInside } from '../../../../src/trade/money/tax.js';
 import { findBrokenRules } from '../../../invariants.js';
@@ -37,7 +37,7 @@ const at = <T>(list: readonly T[], i: number): T | undefined => list[i % Math.ma
 /** The VAT that is due by now: of each charge on what was paid or supplied, and of what is left on vouchers taxed when sold. */
 async function vatDue(): Promise<number> {
   const charges = await db.charge.findMany({ include: { supply: true } });
-  const states = await chargeStates(
+  const states = await getChargeStates(
     db,
     charges.map(({ id }) => id),
   );
@@ -46,7 +46,7 @@ async function vatDue(): Promise<number> {
     return vatInside(inAdvance && supplied === null ? paidMinor : grossMinor - creditedMinor, tax);
   });
   const single = await db.voucher.findMany({ where: { taxKind: 'standard' } });
-  const left = await leftOn(
+  const left = await getRemainingOn(
     db,
     single.map(({ id }) => id),
   );
@@ -67,19 +67,21 @@ async function perform(wanted: Act): Promise<void> {
       const { inAdvance, amountMinor: grossMinor } = wanted;
       const instalments = [{ dueOn: '2026-03-10', amountMinor: grossMinor }];
       const about = { personId: ines.id, kind: 'course' as const, description: 'Bowls', taxRateId: rate.id };
-      await charge(tx, now(), { ...about, grossMinor, inAdvance, instalments });
+      await createCharge(tx, now(), { ...about, grossMinor, inAdvance, instalments });
       return;
     }
     const chargeId = at(charges, wanted.which)?.id;
     if (chargeId === undefined) return;
-    const { owedMinor = 0, paidMinor = 0 } = (await chargeStates(tx, [chargeId])).get(chargeId) ?? {};
-    if (wanted.act === 'supply') return supply(tx, now(), chargeId);
+    const { owedMinor = 0, paidMinor = 0 } = (await getChargeStates(tx, [chargeId])).get(chargeId) ?? {};
+    if (wanted.act === 'supply') return recordSupply(tx, now(), chargeId);
     if (wanted.act === 'callOff') {
       const how = { refundMinor: part(paidMinor, wanted.share), method: 'card' as const, reason: 'Ill' };
       return cancelCharge(tx, now(), chargeId, how);
     }
     const voucher = wanted.voucher === null ? undefined : at(vouchers, wanted.voucher);
-    const most = voucher ? Math.min(owedMinor, (await leftOn(tx, [voucher.id])).get(voucher.id) ?? 0) : owedMinor;
+    const most = voucher
+      ? Math.min(owedMinor, (await getRemainingOn(tx, [voucher.id])).get(voucher.id) ?? 0)
+      : owedMinor;
     const pays = part(most, wanted.share);
     if (pays === 0) return;
     const how = voucher ? { method: 'voucher' as const, voucherCode: voucher.code } : { method: 'card' as const };

@@ -1,5 +1,5 @@
 import { addDays, instantAt, localDay, localTime } from '../../../../trade/calendar/calendar.js';
-import { gapBefore, type Recipe } from '../../../../trade/calendar/production-lead-time.js';
+import { gapBefore, type ProductionPlan } from '../../../../trade/calendar/production-lead-time.js';
 
 // A plan's sessions in the calendar, by the studio's clock.
 
@@ -7,7 +7,7 @@ import { gapBefore, type Recipe } from '../../../../trade/calendar/production-le
 export type When = { day: string; time: string };
 export type Times = { startsAt: string; endsAt: string };
 /** A plan's waits, and how long each session is. */
-export type Paced = { recipe: Recipe; minutes: readonly number[]; timeZone: string };
+export type Paced = { recipe: ProductionPlan; minutes: readonly number[]; timeZone: string };
 
 const DAY = /^\d{4}-\d{2}-\d{2}$/;
 const TIME = /^\d{2}:\d{2}$/;

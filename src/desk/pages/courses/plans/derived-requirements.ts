@@ -1,4 +1,4 @@
-import { gapBefore, hoursInWords, type Recipe } from '../../../../trade/calendar/production-lead-time.js';
+import { gapBefore, hoursInWords, type ProductionPlan } from '../../../../trade/calendar/production-lead-time.js';
 import { type FiringKind, litresPerStudent } from '../../../../trade/firing/kiln-room.js';
 import { clayDrawnGrams, lengthBeforeMm, totalShrinkagePercent } from '../../../../trade/materials/clay.js';
 import { glazeFor } from '../../../../trade/materials/coating.js';
@@ -159,7 +159,7 @@ function time({ body, faults }: Sent): string[] {
 type Fired = Pick<PlanBody, 'sessions' | 'dryingDays' | 'firings'>;
 
 /** What the waits between the sessions of a plan go by. */
-export function recipeOf({ sessions, dryingDays, firings }: Fired, { kilns, schedules }: Workshop): Recipe {
+export function recipeOf({ sessions, dryingDays, firings }: Fired, { kilns, schedules }: Workshop): ProductionPlan {
   const known = firings.flatMap(({ kilnId, scheduleId }) => {
     const kiln = kilns.find(({ id }) => id === kilnId);
     const schedule = schedules.find(({ id }) => id === scheduleId);

@@ -1,4 +1,4 @@
-import type { Form, Size } from '../../../../trade/materials/vessel-shapes.js';
+import type { Size, VesselShape } from '../../../../trade/materials/vessel-shapes.js';
 import { majorUnits } from '../../../../trade/money/money.js';
 import { sizeWord } from './labels';
 import type { Piece, Plan, Purpose, Workshop } from './queries';
@@ -8,7 +8,7 @@ import type { Piece, Plan, Purpose, Workshop } from './queries';
 type Keyed = { key: string };
 export type SessionLine = Keyed & { purpose: Purpose; minutes: string; prepareMinutes: string; clearMinutes: string };
 export type PieceLine = Keyed & {
-  form: Form;
+  form: VesselShape;
   size: Size | 'measured';
   widthMm: string;
   depthMm: string;

@@ -1,9 +1,15 @@
 import { type Purpose, PURPOSES as TRADE_PURPOSES } from '../../../../trade/calendar/production-lead-time.js';
-import { type Form, SIZES, type Size, type SizeMm, sizeFrom } from '../../../../trade/materials/vessel-shapes.js';
+import {
+  SIZES,
+  type Size,
+  type SizeMm,
+  sizeFrom,
+  type VesselShape,
+} from '../../../../trade/materials/vessel-shapes.js';
 import { capital, count, type Formatter, listed } from '../../../format/formatter';
 import type { Piece, Plan } from './queries';
 
-const CALLED: Record<Form, readonly [string, string]> = {
+const CALLED: Record<VesselShape, readonly [string, string]> = {
   cylinder: ['cylinder', 'cylinders'],
   mug: ['mug', 'mugs'],
   bowl: ['bowl', 'bowls'],
@@ -15,8 +21,8 @@ const CALLED: Record<Form, readonly [string, string]> = {
   tile: ['tile', 'tiles'],
 };
 
-export const formCalled = (form: Form): string => CALLED[form][0];
-export const pluralOf = (form: Form): string => CALLED[form][1];
+export const formCalled = (form: VesselShape): string => CALLED[form][0];
+export const pluralOf = (form: VesselShape): string => CALLED[form][1];
 
 const FOR: Record<Purpose, string> = {
   making: 'making',
@@ -35,16 +41,16 @@ export function timeInWords(minutes: number): string {
 
 /** "two bowls and a mug"; nothing where nobody keeps a piece. */
 export function makesInWords(pieces: readonly Pick<Piece, 'form' | 'perStudent'>[]): string {
-  const all = new Map<Form, number>();
+  const all = new Map<VesselShape, number>();
   for (const { form, perStudent } of pieces) all.set(form, (all.get(form) ?? 0) + perStudent);
   return listed([...all].map(([form, number]) => some(number, form)));
 }
 
-const some = (number: number, form: Form): string =>
+const some = (number: number, form: VesselShape): string =>
   number === 1 ? `a ${CALLED[form][0]}` : count(number, ...CALLED[form]);
 
 /** The word whose assumed size this is; null for one that was measured. */
-export function sizeWord(form: Form, size: SizeMm): Size | null {
+export function sizeWord(form: VesselShape, size: SizeMm): Size | null {
   return SIZES.find((word) => inMm(sizeFrom(form, word)) === inMm(size)) ?? null;
 }
 

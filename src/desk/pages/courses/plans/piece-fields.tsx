@@ -1,4 +1,4 @@
-import { FORMS, SIZES, type SizeMm, sizeFrom } from '../../../../trade/materials/vessel-shapes.js';
+import { SIZES, type SizeMm, sizeFrom, VESSEL_SHAPES } from '../../../../trade/materials/vessel-shapes.js';
 import { Outline } from '../../../charts/pot';
 import { pxOf } from '../../../charts/px-scale';
 import { Field } from '../../../forms/field';
@@ -46,7 +46,7 @@ function Shape({ at, line, known, change }: Omit<Props, 'workshop'> & { known: S
         at={`${at}/form`}
         label="Form"
         value={line.form}
-        choices={FORMS.map((form) => [form, formCalled(form)] as const)}
+        choices={VESSEL_SHAPES.map((form) => [form, formCalled(form)] as const)}
         onChange={(form) => change({ form })}
       />
       <Field

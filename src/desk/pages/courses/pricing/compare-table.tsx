@@ -1,11 +1,11 @@
-import type { Comparison } from '../../../../trade/pricing/compare-prices.js';
+import type { PriceComparison } from '../../../../trade/pricing/compare-prices.js';
 import type { PriceInputs, PriceResult } from '../../../../trade/pricing/course-price.js';
 import { Differences } from './differences';
 import type { Words } from './labels';
 import { studentCost } from './unit-economics';
 
 type Side = { title: string; inputs: PriceInputs; result: PriceResult };
-type Props = { first: Side; second: Side; compared: Comparison; words: Words };
+type Props = { first: Side; second: Side; compared: PriceComparison; words: Words };
 
 /** The figures of both, and each thing in which they differ with what it makes of the price; its column adds up. */
 export function BesideTable({ first, second, compared, words }: Props) {

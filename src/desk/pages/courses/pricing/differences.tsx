@@ -1,5 +1,5 @@
 import { Decimal, roundTogether } from '../../../../trade/money/money.js';
-import type { ComparedRow, Comparison, Factor } from '../../../../trade/pricing/compare-prices.js';
+import type { ComparedRow, Factor, PriceComparison } from '../../../../trade/pricing/compare-prices.js';
 import { along } from '../../../charts/linear-scale';
 import { Bar } from './diverging-bar';
 import type { Words } from './labels';
@@ -14,7 +14,7 @@ const CALLED: Record<Factor, string> = {
   rounding: 'Rounding to the step',
 };
 
-type Props = { compared: Pick<Comparison, 'rows' | 'firstMinor' | 'secondMinor'>; caption: string; words: Words };
+type Props = { compared: Pick<PriceComparison, 'rows' | 'firstMinor' | 'secondMinor'>; caption: string; words: Words };
 
 /** Each thing in which two prices differ, with what it makes of the price; the column adds up. */
 export function Differences({ compared: { rows, firstMinor, secondMinor }, caption, words }: Props) {

@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
-import { privateLadderAt } from '../../../../trade/pricing/private-price.js';
+import { privateProfitTableAt } from '../../../../trade/pricing/private-price.js';
 import type { Schemas } from '../../../api/client';
 import { Since } from './changes-since';
 import { Pillars } from './column-chart';
@@ -26,7 +26,7 @@ export function PrivateSession({ price, words }: Props) {
   const [wanted, setWanted] = useState(today);
   const [since, setSince] = useState(price.since);
   const { least, most } = wanted;
-  const ladder = privateLadderAt(inputs, wanted);
+  const ladder = privateProfitTableAt(inputs, wanted);
   const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} a head above` : ''}`;
   return (
     <>

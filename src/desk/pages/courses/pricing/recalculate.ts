@@ -1,9 +1,9 @@
 import {
   coursePrice,
-  ladderAt,
   type PriceInputs,
-  type PriceLadder,
   type PriceResult,
+  type ProfitTable,
+  profitTableAt,
   type Sensitivity,
   sensitivities,
 } from '../../../../trade/pricing/course-price.js';
@@ -15,10 +15,10 @@ export type Reckoning = {
   result: PriceResult;
   /** the price whose ladder is shown: what the owner asks, or the fair price */
   askedMinor: number;
-  asked: PriceLadder;
+  asked: ProfitTable;
   /** what the course is sold at, and what comes of that */
   soldMinor: number;
-  sold: PriceLadder;
+  sold: ProfitTable;
   /** what the fair price hangs on, the greatest effect first */
   hangsOn: Sensitivity[];
 };
@@ -29,7 +29,7 @@ export function reckon(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): 
     const changed = applied(inputs, wanted);
     const result = coursePrice(changed);
     const askedMinor = wanted.priceMinor ?? result.fairPriceMinor;
-    const at = (minor: number) => ladderAt(changed, String(minor));
+    const at = (minor: number) => profitTableAt(changed, String(minor));
     return {
       ...{ inputs: changed, result, askedMinor, asked: at(askedMinor), soldMinor, sold: at(soldMinor) },
       hangsOn: sensitivities(changed),

@@ -1,6 +1,6 @@
 import { useId, useMemo, useState } from 'preact/hooks';
-import { under } from '../../../../trade/pricing/course-price.js';
-import { moneyEntered } from '../../../../trade/text/parse-input.js';
+import { cheapestChanges } from '../../../../trade/pricing/course-price.js';
+import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { useCalm } from '../../../charts/use-reduced-motion';
 import type { Words } from './labels';
 import type { Reckoning } from './recalculate';
@@ -44,7 +44,7 @@ export function Ceiling({ reckoning, words }: Props) {
 /** In whole minor units, or the sentence that says what to write. */
 function ceilingTyped(typed: string, currency: string): number | string {
   try {
-    return moneyEntered(typed, currency, 1);
+    return parseMoney(typed, currency, 1);
   } catch (error) {
     return (error as Error).message;
   }
@@ -53,7 +53,7 @@ function ceilingTyped(typed: string, currency: string): number | string {
 type ChangesProps = { reckoning: Pick<Reckoning, 'inputs' | 'result'>; ceilingMinor: number; words: Words };
 
 function Changes({ reckoning: { inputs, result }, ceilingMinor, words }: ChangesProps) {
-  const changes = useMemo(() => under(inputs, ceilingMinor), [inputs, ceilingMinor]);
+  const changes = useMemo(() => cheapestChanges(inputs, ceilingMinor), [inputs, ceilingMinor]);
   if (changes.length === 0) return <p>It need not cost more than {words.money(result.fairPriceMinor)} as it is.</p>;
   const enough = changes.filter(({ to }) => to !== 'never');
   if (enough.length === 0)

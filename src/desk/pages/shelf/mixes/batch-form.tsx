@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../../../trade/materials/litre-weight.js';
-import { type Batch, batchCost, weighOut } from '../../../../trade/materials/mix.js';
+import { batchCost, type WeighedBatch, weighOut } from '../../../../trade/materials/mix.js';
 import { api } from '../../../api/client';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
@@ -105,7 +105,7 @@ function Typed({ called, value, onTyped, isWrong = false }: TypedProps) {
   );
 }
 
-function weigh(mix: Mix, grams: number): Batch | { error: string } {
+function weigh(mix: Mix, grams: number): WeighedBatch | { error: string } {
   if (grams === 0) return { error: 'Type a whole number of grams, such as 1000.' };
   try {
     return weighOut(mix, grams);
@@ -114,7 +114,7 @@ function weigh(mix: Mix, grams: number): Batch | { error: string } {
   }
 }
 
-function Weights({ mix, costs, batch, formatter }: Omit<Props, 'onDone'> & { batch: Batch | null }) {
+function Weights({ mix, costs, batch, formatter }: Omit<Props, 'onDone'> & { batch: WeighedBatch | null }) {
   const shares = percents(mix.parts);
   const rates = mix.parts.map(
     ({ materialId }) => costs?.parts.find((part) => part.materialId === materialId)?.rateMinor ?? null,
@@ -170,7 +170,7 @@ function Weights({ mix, costs, batch, formatter }: Omit<Props, 'onDone'> & { bat
   );
 }
 
-function weight(part: Batch['parts'][number] | undefined, unit: Mix['product']['unit'], formatter: Formatter) {
+function weight(part: WeighedBatch['parts'][number] | undefined, unit: Mix['product']['unit'], formatter: Formatter) {
   if (!part) return '–';
   return (
     <>
@@ -181,7 +181,7 @@ function weight(part: Batch['parts'][number] | undefined, unit: Mix['product']['
 }
 
 function water(
-  { addWaterMl, tooWetMl, litreGrams, yieldQuantity }: Batch,
+  { addWaterMl, tooWetMl, litreGrams, yieldQuantity }: WeighedBatch,
   { product }: Mix,
   formatter: Formatter,
 ): string {

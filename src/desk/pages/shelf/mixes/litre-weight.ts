@@ -1,5 +1,5 @@
 import { adviceOnLitre, HEAVIEST_LITRE_GRAMS, LIGHTEST_LITRE_GRAMS } from '../../../../trade/materials/litre-weight.js';
-import type { Batch } from '../../../../trade/materials/mix.js';
+import type { WeighedBatch } from '../../../../trade/materials/mix.js';
 import { type Formatter, listed } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import { exact } from './labels';
@@ -7,7 +7,7 @@ import type { Mix } from './queries';
 
 export const LITRE_FAULT = `A litre weighs from ${LIGHTEST_LITRE_GRAMS} to ${HEAVIEST_LITRE_GRAMS} g, in whole grams. Weigh it again, without the jug.`;
 
-type Weighed = Pick<Batch, 'parts' | 'addWaterMl' | 'litreGrams' | 'yieldQuantity'>;
+type Weighed = Pick<WeighedBatch, 'parts' | 'addWaterMl' | 'litreGrams' | 'yieldQuantity'>;
 
 /** What a litre that was weighed says, while it is typed: the water to add or to take off, and the ways in which such glaze is put on. */
 export function litreInWords(

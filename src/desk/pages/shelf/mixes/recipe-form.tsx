@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { recipeFaults } from '../../../../trade/materials/mix-validation.js';
+import { validateRecipe } from '../../../../trade/materials/mix-validation.js';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
@@ -28,7 +28,7 @@ export function RecipeForm({ mix, materials, formatter, save, onSaved, onLeave }
   const mixable = materials.filter(({ unit }) => unit !== 'piece');
   const product = materials.find(({ id }) => id === productId);
   const parts = partsOf(lines, materials);
-  const faults = product ? recipeFaults({ litreGrams: null, solidsDensity: null, inPercent, product, parts }) : [];
+  const faults = product ? validateRecipe({ litreGrams: null, solidsDensity: null, inPercent, product, parts }) : [];
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
     if (!product) return deed.refuse('Choose which of your materials it is that you mix.');

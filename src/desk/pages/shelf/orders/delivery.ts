@@ -1,5 +1,5 @@
 import { Decimal, majorUnits, roundHalfUp } from '../../../../trade/money/money.js';
-import { moneyEntered, quantityEntered } from '../../../../trade/text/parse-input.js';
+import { parseMoney, parseQuantity } from '../../../../trade/text/parse-input.js';
 import type { Schemas } from '../../../api/client';
 import { plainQuantity } from '../../../format/quantity';
 import type { Order } from './queries';
@@ -29,8 +29,8 @@ export function lotsOf(typed: readonly Typed[], currency: string): { lots: Lot[]
   const [lots, faults]: [Lot[], Record<string, string>] = [[], {}];
   for (const { materialId, unit, quantity, cost } of typed) {
     try {
-      const came = quantity.trim() === '' ? 0 : quantityEntered(quantity, unit);
-      if (came > 0) lots.push({ materialId, quantity: came, costMinor: moneyEntered(cost, currency) });
+      const came = quantity.trim() === '' ? 0 : parseQuantity(quantity, unit);
+      if (came > 0) lots.push({ materialId, quantity: came, costMinor: parseMoney(cost, currency) });
     } catch (error) {
       if (!(error instanceof RangeError)) throw error;
       faults[materialId] = error.message;

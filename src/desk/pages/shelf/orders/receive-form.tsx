@@ -1,5 +1,5 @@
 import { useId, useRef, useState } from 'preact/hooks';
-import { moneyEntered } from '../../../../trade/text/parse-input.js';
+import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { api, type Schemas } from '../../../api/client';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
@@ -35,7 +35,7 @@ export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
     if (Object.keys(faults).length > 0) return;
     if (lots.length === 0) return deed.refuse('Write how much came of at least one material.');
     try {
-      const carriageMinor = of('carriage') === '' ? 0 : moneyEntered(of('carriage'), formatter.currency);
+      const carriageMinor = of('carriage') === '' ? 0 : parseMoney(of('carriage'), formatter.currency);
       if (await send({ receivedOn: of('on'), lots }, carriageMinor))
         await onDone(`What came of order ${order.number} is on the shelf.`);
     } catch (error) {

@@ -1,5 +1,5 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { quantityEntered } from '../../../../trade/text/parse-input.js';
+import { parseQuantity } from '../../../../trade/text/parse-input.js';
 import { api } from '../../../api/client';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
@@ -85,7 +85,7 @@ function comingOf(
   { unit, keptQuantity }: Sale,
 ): { quantity: number } | { quantity: null; error: string } {
   try {
-    const quantity = quantityEntered(typed, unit);
+    const quantity = parseQuantity(typed, unit);
     if (quantity >= 1 && quantity <= keptQuantity) return { quantity };
     return { quantity: null, error: `Write up to ${plainQuantity(keptQuantity, unit)}: so much was kept.` };
   } catch (error) {

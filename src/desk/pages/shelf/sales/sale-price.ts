@@ -1,6 +1,6 @@
 import { type BaseUnit, saleMinor } from '../../../../trade/money/sale-units.js';
 import { vatInside } from '../../../../trade/money/tax.js';
-import { moneyEntered, quantityEntered } from '../../../../trade/text/parse-input.js';
+import { parseMoney, parseQuantity } from '../../../../trade/text/parse-input.js';
 import type { Schemas } from '../../../api/client';
 import { amountTyped } from '../../../forms/amount';
 import type { Material, Sale, TaxRate } from './queries';
@@ -28,7 +28,7 @@ export function priced(
   const priceMinor = amountTyped(typed.price, at.currency);
   if (!material || priceMinor === null) return null;
   try {
-    const quantity = quantityEntered(typed.quantity, material.unit);
+    const quantity = parseQuantity(typed.quantity, material.unit);
     const grossMinor = saleMinor(quantity, material.unit, priceMinor);
     const vatMinor =
       at.isRegistered && rate?.kind === 'standard' && rate.percent !== null
@@ -53,13 +53,13 @@ export function saleOf(
   if (!material) faults.materialId = 'Choose what is taken home.';
   if (!taxRateId) faults.taxRateId = 'Choose how it is taxed.';
   try {
-    if (material) quantity = quantityEntered(typed.quantity, material.unit);
+    if (material) quantity = parseQuantity(typed.quantity, material.unit);
     if (material && quantity === 0) faults.quantity = 'Write how much it is: more than zero.';
   } catch (error) {
     faults.quantity = typed.quantity.trim() === '' ? 'Write how much it is.' : (error as Error).message;
   }
   try {
-    priceMinor = moneyEntered(typed.price, currency, 1);
+    priceMinor = parseMoney(typed.price, currency, 1);
   } catch (error) {
     faults.price = (error as Error).message;
   }

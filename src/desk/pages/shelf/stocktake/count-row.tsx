@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { quantityEntered } from '../../../../trade/text/parse-input.js';
+import { parseQuantity } from '../../../../trade/text/parse-input.js';
 import { api, Refused, signInFirst } from '../../../api/client';
 import { useIdempotencyKey } from '../../../api/idempotency-key';
 import type { Formatter } from '../../../format/formatter';
@@ -97,7 +97,7 @@ function useEntering({ id, unit }: Material, onDone: Props['onDone']) {
     event.preventDefault();
     const { figure, in: chosen } = Object.fromEntries(new FormData(event.currentTarget));
     try {
-      void enter(quantityEntered(`${figure} ${chosen}`, unit), null);
+      void enter(parseQuantity(`${figure} ${chosen}`, unit), null);
     } catch (error) {
       setError((error as Error).message);
     }

@@ -1,5 +1,5 @@
 import { Decimal } from '../../../../trade/money/money.js';
-import { moneyEntered } from '../../../../trade/text/parse-input.js';
+import { parseMoney } from '../../../../trade/text/parse-input.js';
 import type { Schemas } from '../../../api/client';
 import { STUDIO_FIELDS, type StudioText } from './studio-fields';
 
@@ -64,7 +64,7 @@ export function amountFaults(typed: StudioText): { pointer: string; detail: stri
   return STUDIO_FIELDS.flatMap(({ fields }) => fields).flatMap(({ name, kind }) => {
     if (kind !== 'money') return [];
     try {
-      moneyEntered(typed[name], currencyOf(typed));
+      parseMoney(typed[name], currencyOf(typed));
       return [];
     } catch (error) {
       return [{ pointer: `#/${name}Minor`, detail: (error as Error).message }];
@@ -110,7 +110,7 @@ const decimalFrom = (text: string) =>
 
 function minorFrom(text: string, currency: string): number {
   try {
-    return moneyEntered(text, currency);
+    return parseMoney(text, currency);
   } catch {
     return Number.NaN;
   }

@@ -1,10 +1,10 @@
-import { minuteOfDay } from '../../trade/calendar/calendar.js';
-import { meterKwh } from '../../trade/firing/energy.js';
-import { type Slot, spreadKwh } from '../../trade/firing/tariff.js';
-import { Decimal } from '../../trade/money/money.js';
+import { minuteOfDay } from '../calendar/calendar.js';
+import { Decimal } from '../money/money.js';
+import { meterKwh } from './energy.js';
+import { type Slot, spreadKwh } from './tariff.js';
 
 export type MeterReading = { at: Date; kwh: string };
-export type Fired = { startedAt: Date; endedAt: Date };
+export type FiredBetween = { startedAt: Date; endedAt: Date };
 
 const MINUTE = 60_000;
 const STEP_MINUTES = 30;
@@ -17,7 +17,7 @@ const STEP_MINUTES = 30;
  */
 export function energyDrawn(
   readings: readonly MeterReading[],
-  fired: Fired,
+  fired: FiredBetween,
   timeZone: string,
 ): { kwh: string; slots: Slot[] } {
   const slots = readings.slice(1).flatMap((reading, i) => {
@@ -40,6 +40,6 @@ function byTheClock(slots: readonly Slot[], from: Date, timeZone: string): Slot[
   });
 }
 
-function clamp(at: Date, { startedAt, endedAt }: Fired): Date {
+function clamp(at: Date, { startedAt, endedAt }: FiredBetween): Date {
   return at < startedAt ? startedAt : at > endedAt ? endedAt : at;
 }

@@ -1,5 +1,3 @@
-import { Problem } from '../../problems.js';
-
 /** What a body or a glaze bears, in °C; null where nobody knows. */
 export type Fireable = { name: string; kind: string; firingRange: { fromC: number; toC: number } | null };
 /** A firing by its kind and the highest temperature of its schedule. */
@@ -17,15 +15,4 @@ export function outsideRange(material: Fireable, firing: FiringHeat): string | n
   const tooCool = firing.kind === 'glaze' && firing.topC < range.fromC;
   if (!tooHot && !tooCool) return null;
   return `${name} fires at ${range.fromC} to ${range.toC} °C, and "${firing.name}" goes ${tooHot ? '' : 'only '}to ${firing.topC} °C.`;
-}
-
-/** Refuses materials that some firing would ruin or leave raw. */
-export function refuseOutsideRange(materials: readonly Fireable[], firings: readonly FiringHeat[]): void {
-  for (const [i, firing] of firings.entries())
-    for (const material of materials) {
-      const reason = outsideRange(material, firing);
-      if (!reason) continue;
-      const detail = `${reason} Choose another material or another schedule.`;
-      throw new Problem('outside-range', detail, { errors: [{ pointer: `#/firings/${i}/scheduleId`, detail }] });
-    }
 }

@@ -6,7 +6,7 @@ export const STAGES = [
 export type Stage = (typeof STAGES)[number];
 
 /**
- * What a person may note by hand. Only a firing makes bisque or fired ware (src/studio/firings/rules.ts), washing off glaze takes
+ * What a person may note by hand. Only a firing makes bisque or fired ware (src/trade/firing/firing-outcomes.ts), washing off glaze takes
  * ware back to what it was (layers.ts), and what is given away goes with its caution (src/studio/firings/giving-away.ts).
  */
 const NEXT: Record<Stage, readonly Stage[]> = {

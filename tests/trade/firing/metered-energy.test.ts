@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { energyDrawn } from '../../../src/studio/firings/energy.js';
+import { energyDrawn } from '../../../src/trade/firing/metered-energy.js';
 import { Decimal } from '../../../src/trade/money/money.js';
 
 const at = (time: string) => new Date(time);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type Fireable, type FiringHeat, outsideRange } from '../../../src/studio/courses/firing-range.js';
+import { type Fireable, type FiringHeat, outsideRange } from '../../../src/trade/materials/firing-range.js';
 
 const body: Fireable = { name: 'Grey body', kind: 'clay', firingRange: { fromC: 1200, toC: 1240 } };
 const glaze: Fireable = { name: 'Moss', kind: 'glaze', firingRange: { fromC: 1200, toC: 1240 } };

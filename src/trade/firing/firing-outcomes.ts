@@ -1,5 +1,5 @@
-import type { FiringKind } from '../kilns/contract.js';
-import type { Stage } from '../ware/stages.js';
+import type { FiringKind } from './kiln-room.js';
+import type { Stage } from './ware-stages.js';
 
 export const OUTCOMES = ['good', 'refire', 'broken'] as const;
 export type Outcome = (typeof OUTCOMES)[number];

@@ -8,6 +8,7 @@ import { makeDatabase } from '../support/database.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { receiptFixture } from '../support/fixtures/notices.js';
 import { mailServer } from '../support/mail-server.js';
+import { PATIENCE } from '../support/patience.js';
 import { run } from '../support/program.js';
 
 const { url, db: from, owner } = await testApp();
@@ -19,9 +20,6 @@ async function said(args: string[], env: Record<string, string> = {}) {
   const code = await program.ended;
   return { code, out: program.out(), err: program.err() };
 }
-
-// a command takes a second, and ten where the machine is busy with other tests
-vi.setConfig({ testTimeout: 240_000 });
 
 test('backup, check, restore, serve: the waiting letters leave once', async () => {
   const { noticeId } = await receiptFixture(owner, await coursesFixture(owner));
@@ -50,7 +48,7 @@ test('backup, check, restore, serve: the waiting letters leave once', async () =
   };
   const serving = run(['serve'], env);
   await serving.prints(/^Wareboard is at /m);
-  await vi.waitFor(() => expect(mail.taken).toHaveLength(3), { timeout: 300_000 });
+  await vi.waitFor(() => expect(mail.taken).toHaveLength(3), PATIENCE);
   serving.process.kill('SIGTERM');
   expect(await serving.ended).toBe(0);
   expect(mail.begun).toHaveLength(3);

@@ -8,6 +8,7 @@ import { folder } from '../support/embedded.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { receiptFixture } from '../support/fixtures/notices.js';
 import { mailServer } from '../support/mail-server.js';
+import { PATIENCE } from '../support/patience.js';
 import { run } from '../support/program.js';
 
 const { db, url, owner } = await testApp();
@@ -29,8 +30,11 @@ test('the halves run apart: the API delivers nothing, the worker has no address,
   expect(await db.delivery.count()).toBe(0);
   const worker = run(['serve', '--only', 'worker'], env);
   await worker.prints(/^Wareboard is sending queued emails\.$/m);
-  await vi.waitFor(async () => expect(await db.delivery.count({ where: { noticeId } })).toBe(1), { timeout: 300_000 });
-  await vi.waitFor(async () => expect(await readFile(join(data, 'worker-alive'), 'utf8')).toMatch(/^\d{4}-.*Z\n$/));
+  await vi.waitFor(async () => expect(await db.delivery.count({ where: { noticeId } })).toBe(1), PATIENCE);
+  await vi.waitFor(
+    async () => expect(await readFile(join(data, 'worker-alive'), 'utf8')).toMatch(/^\d{4}-.*Z\n$/),
+    PATIENCE,
+  );
   expect(worker.out()).not.toMatch(/Wareboard is at|http/);
   for (const program of [worker, api]) {
     program.process.kill('SIGTERM');
@@ -49,6 +53,6 @@ test('a worker says that it is alive at each look', async () => {
   const alive = vi.fn();
   const rhythm = { sweepMilliseconds: 50, graceMilliseconds: 0, alive };
   const worker = await startWorker(url, post, pino({ level: 'silent' }), rhythm);
-  await vi.waitFor(() => expect(alive.mock.calls.length).toBeGreaterThan(2));
+  await vi.waitFor(() => expect(alive.mock.calls.length).toBeGreaterThan(2), PATIENCE);
   await worker.stop();
 });

@@ -9,6 +9,7 @@ import { isAlive } from '../../src/database/embedded/cluster-location.js';
 import { isRoot } from '../../src/database/embedded/os-user.js';
 import { type Embedded, eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
 import { folder, postmasterOf, query, user } from '../support/embedded.js';
+import { PATIENCE } from '../support/patience.js';
 import { SMALL } from '../support/server.js';
 
 const options = { settings: SMALL };
@@ -155,7 +156,7 @@ describe('after kill -9', () => {
       `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE application_name = 'wareboard keeper'`,
     );
     await other.says(/PostgreSQL is back\./);
-    await vi.waitFor(() => expect(said.at(-1)).toBe('PostgreSQL is back.'), 10_000);
+    await vi.waitFor(() => expect(said.at(-1)).toBe('PostgreSQL is back.'), PATIENCE);
     await server.stop();
     expect(await query(url, 'SELECT 1 AS one')).toEqual([{ one: 1 }]);
     await other.stop();

@@ -6,18 +6,8 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import {
-  asSecondPage,
-  browse,
-  buildDesk,
-  expectFits,
-  expectNoSidewaysScroll,
-  faultsOf,
-  PHONE,
-  sessionOf,
-} from './browser.js';
+import { asSecondPage, browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, owner, clock } = await testApp();
 const { base, open } = await browse(app);
 let session: BrowserContextOptions['storageState'];

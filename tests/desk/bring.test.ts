@@ -2,9 +2,8 @@ import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf, signIn } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf, signIn } from './browser.js';
 
-buildDesk();
 const { app, db, owner } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];

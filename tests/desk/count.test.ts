@@ -3,9 +3,8 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { glazeFixture, lotFixture, materialFixture } from '../support/fixtures/materials.js';
 import { studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, db, owner } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
@@ -27,7 +26,6 @@ beforeAll(async () => {
 async function count(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open('/shelf/count', { ...options, storageState: session });
   await page.locator('main[aria-busy=false] .answer').waitFor();
-  page.setDefaultTimeout(10_000);
   return page;
 }
 const row = (page: Page, name: string) => page.locator('.count li', { hasText: name });

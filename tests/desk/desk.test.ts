@@ -4,9 +4,8 @@ import { Decimal, formatMoney, roundHalfUp } from '../../src/trade/money/money.j
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, signIn } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, signIn } from './browser.js';
 
-buildDesk();
 const { app, owner } = await testApp();
 const { base, elsewhere, open } = await browse(app);
 let courseId: string;

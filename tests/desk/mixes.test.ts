@@ -5,9 +5,8 @@ import { testApp } from '../support/app.js';
 import { lotFixture } from '../support/fixtures/materials.js';
 import { mixFixture, powderFixture } from '../support/fixtures/mixes.js';
 import { studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, db, owner } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];

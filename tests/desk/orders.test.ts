@@ -7,9 +7,8 @@ import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { soldBy, supplierFixture } from '../support/fixtures/suppliers.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, owner } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
@@ -124,7 +123,7 @@ test('an old order that is still on its way is shown, however many are past; of 
   await past.locator('.order').nth(52).waitFor();
   expect(await past.getByRole('button', { name: /^Show \d+ more$/ }).count()).toBe(0);
   await page.context().close();
-}, 120_000);
+});
 
 describe('a delivery as it is typed', () => {
   const typed = { materialId: 'a', name: 'Clay', unit: 'g' as const };

@@ -3,9 +3,8 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { till } from '../support/fixtures/vouchers.js';
 import { personFixture, studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const house = await testApp();
 const { app, db, owner } = house;
 const { standard } = await studioFixture(owner);

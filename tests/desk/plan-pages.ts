@@ -5,11 +5,10 @@ import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { lotFixture } from '../support/fixtures/materials.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, sessionOf } from './browser.js';
+import { browse, sessionOf } from './browser.js';
 
 /** A studio with a plan that can be priced and has a course in April, and its owner before the pages of plans. */
 export async function planPages() {
-  buildDesk();
   const { app, db, owner } = await testApp();
   const { open } = await browse(app);
   let session: BrowserContextOptions['storageState'];

@@ -5,9 +5,8 @@ import { type PriceResult, sensitivities } from '../../src/trade/pricing/course-
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, owner } = await testApp();
 const { open } = await browse(app);
 let courseId: string;

@@ -6,9 +6,8 @@ import { comparePrices } from '../../src/trade/pricing/compare-prices.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { asSecondPage, browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { asSecondPage, browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, owner } = await testApp();
 const { base, open } = await browse(app);
 let session: BrowserContextOptions['storageState'];

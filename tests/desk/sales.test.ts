@@ -7,9 +7,8 @@ import { testApp } from '../support/app.js';
 import { lotFixture, materialFixture } from '../support/fixtures/materials.js';
 import { pricedFixture, saleFixture } from '../support/fixtures/sales.js';
 import { personFixture, studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const house = await testApp();
 const { app, owner, clock } = house;
 const { open } = await browse(app);
@@ -124,7 +123,7 @@ test('of more than 50 sales the latest are shown, and the rest is one press away
   expect(await page.getByRole('button', { name: 'Show more' }).count()).toBe(0);
   await clock.set('2026-03-10T09:00:00Z');
   await page.context().close();
-}, 120_000);
+});
 
 describe('whom it is sold to', () => {
   const person = (n: number, name = `Student ${n}`) => ({ id: String(n), name, email: `s${n}@studio.example` });

@@ -3,9 +3,8 @@ import { inTransaction } from '../../src/database/transaction.js';
 import { buildApp } from '../../src/server/app.js';
 import { newSetUpToken } from '../../src/studio/staff/service.js';
 import { testDatabase } from '../support/database.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE } from './browser.js';
 
-buildDesk();
 const { db } = await testDatabase();
 const { base, elsewhere, open } = await browse(await buildApp({ db, now: () => new Date() }));
 

@@ -6,9 +6,8 @@ import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { soldBy, supplierFixture } from '../support/fixtures/suppliers.js';
 import { made } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, owner } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];

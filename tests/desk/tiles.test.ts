@@ -5,9 +5,8 @@ import { testApp } from '../support/app.js';
 import { scheduleFixture } from '../support/fixtures/kilns.js';
 import { glazeFixture, materialFixture } from '../support/fixtures/materials.js';
 import { made, studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, owner } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
@@ -130,7 +129,7 @@ describe('test tiles on the page', () => {
     await page.getByRole('button', { name: 'Enter a tile' }).click();
     await page.locator('form.raised').getByLabel('Layer 1').selectOption({ label: 'Chalk for later' });
     await page.context().close();
-  }, 120_000);
+  });
 
   test('are entered, and written on', async () => {
     const page = await tiles();

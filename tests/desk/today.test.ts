@@ -9,18 +9,8 @@ import { kilnFixture, scheduleFixture, tariffFixture } from '../support/fixtures
 import { till } from '../support/fixtures/vouchers.js';
 import { noted, piecesFixture } from '../support/fixtures/ware.js';
 import { made, personFixture } from '../support/fixtures.js';
-import {
-  browse,
-  buildDesk,
-  expectFits,
-  expectNoSidewaysScroll,
-  faultsOf,
-  PHONE,
-  sessionOf,
-  signIn,
-} from './browser.js';
+import { browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf, signIn } from './browser.js';
 
-buildDesk();
 const house = await testApp();
 const { app, owner, clock } = house;
 const { open } = await browse(app);

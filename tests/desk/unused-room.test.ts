@@ -7,9 +7,8 @@ import { firedFixture, firingFixture, step } from '../support/fixtures/firings.j
 import { tariffFixture } from '../support/fixtures/kilns.js';
 import { MUG, piecesFixture } from '../support/fixtures/ware.js';
 import { personFixture, studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, db, owner } = await testApp();
 const { open } = await browse(app);
 

@@ -7,7 +7,7 @@ import { renderOrder } from '../../src/documents/order.js';
 import { renderReceipt } from '../../src/documents/receipt.js';
 import type { ReceiptContent } from '../../src/documents/receipt-content.js';
 import { renderVoucher } from '../../src/documents/voucher.js';
-import { layoutFaults, readBack } from './read-back.js';
+import { layoutFaults, readBack, readLayout } from './read-back.js';
 import { creditNote, decorative, fullReceipt, manyPieces, notice, piece, plainReceipt } from './samples.js';
 
 const FOOT = 51; // points from the bottom, on A5: only the page's number is below
@@ -15,7 +15,7 @@ const LEAST_LINES = 3;
 
 /** On how many lines something is printed on each page, but for what each page has at its head and foot. */
 async function linesOf(pdf: Buffer): Promise<number[]> {
-  const { pages } = await readBack(pdf);
+  const pages = await readLayout(pdf);
   expect(layoutFaults(pages)).toEqual([]);
   return pages.map(({ items }, i) => {
     const heights = items.map(({ y }) => Math.round(y)).filter((y) => y > FOOT);

@@ -1,44 +1,62 @@
-import { getDocument, OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { getDocument, OPS, type PDFPageProxy } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 /** A leaf or branch of a page's structure tree, as pdfjs gives it. */
 export type TagNode = { role?: string; alt?: string; type?: string; id?: string; children?: TagNode[] };
 export type PrintedText = { text: string; x: number; y: number; width: number; size: number };
 
-export type ReadPage = {
+/** Where everything is printed on a page, in points from its bottom left corner. */
+export type LaidPage = { items: PrintedText[]; width: number; height: number };
+
+export type ReadPage = LaidPage & {
   text: string;
   spoken: string[];
-  items: PrintedText[];
   tags: TagNode;
   artefacts: number;
-  width: number;
-  height: number;
 };
+
+const open = (bytes: Uint8Array) =>
+  getDocument({ data: new Uint8Array(bytes), useSystemFonts: false, verbosity: 0 }).promise;
+
+type TextItems = Awaited<ReturnType<PDFPageProxy['getTextContent']>>['items'];
+
+function laid(items: TextItems, [, , width = 0, height = 0]: number[]): LaidPage {
+  const printed = items.flatMap((item): PrintedText[] => {
+    if (!('str' in item) || item.str.trim() === '') return [];
+    const [, , , size = 0, x = 0, y = 0] = item.transform as number[];
+    return [{ text: item.str, x, y, width: item.width, size }];
+  });
+  return { items: printed, width, height };
+}
+
+/** Reads no more of a PDF than where everything is printed: the rest takes several times as long. */
+export async function readLayout(bytes: Uint8Array): Promise<LaidPage[]> {
+  const pdf = await open(bytes);
+  const pages: LaidPage[] = [];
+  for (let n = 1; n <= pdf.numPages; n++) {
+    const page = await pdf.getPage(n);
+    pages.push(laid((await page.getTextContent()).items, page.view));
+  }
+  await pdf.destroy();
+  return pages;
+}
 
 /** Reads a PDF with another library than the one that wrote it. */
 export async function readBack(bytes: Uint8Array) {
-  const pdf = await getDocument({ data: new Uint8Array(bytes), useSystemFonts: false, verbosity: 0 }).promise;
+  const pdf = await open(bytes);
   const { info, metadata } = await pdf.getMetadata();
   const pages: ReadPage[] = [];
   for (let n = 1; n <= pdf.numPages; n++) {
     const page = await pdf.getPage(n);
     const { items } = await page.getTextContent({ includeMarkedContent: true });
-    const printed = items.flatMap((item): PrintedText[] => {
-      if (!('str' in item) || item.str.trim() === '') return [];
-      const [, , , size = 0, x = 0, y = 0] = item.transform as number[];
-      return [{ text: item.str, x, y, width: item.width, size }];
-    });
-    const view = page.view as number[];
     pages.push({
+      ...laid(items, page.view),
       text: items
         .map((item) => ('str' in item ? item.str + (item.hasEOL ? ' ' : '') : ' '))
         .join('')
         .replace(/\s+/g, ' '),
       spoken: spokenIn(await page.getOperatorList()),
-      items: printed,
       tags: onThisPage((await page.getStructTree()) as TagNode),
       artefacts: items.filter((item) => 'tag' in item && item.tag === 'Artifact').length,
-      width: view[2] ?? 0,
-      height: view[3] ?? 0,
     });
   }
   const read = {
@@ -89,7 +107,7 @@ export function alternatives(node: TagNode): string[] {
 }
 
 /** Pairs of texts that are printed over each other, and texts that leave the page's margins: both empty on a good page. */
-export function layoutFaults(pages: readonly ReadPage[], margin = 41): string[] {
+export function layoutFaults(pages: readonly LaidPage[], margin = 41): string[] {
   return pages.flatMap((page, n) => {
     const outside = page.items
       .filter((i) => i.x < margin - 1 || i.x + i.width > page.width - margin + 1 || i.y < 20 || i.y > page.height - 30)

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { closingLine } from '../support/closing-line.js';
+import { closingLine, countLines } from '../support/closing-line.js';
 
 type State = 'passed' | 'failed' | 'skipped' | 'pending';
 type Modules = Parameters<typeof closingLine>[0];
@@ -19,4 +19,10 @@ test.each([
   ['1 passed, 2 failed', [file(['passed'])], 2],
 ] as const)('a run closes with %s', (line, modules, errors) => {
   expect(closingLine(modules, errors)).toBe(line);
+});
+
+test('before it stands how many tests each project has', () => {
+  const of = (name: string, states: State[]) => ({ ...file(states), project: { name } });
+  const modules = [of('unit', ['passed', 'failed']), of('browser', ['skipped']), of('unit', ['passed'])];
+  expect(countLines(modules)).toEqual(['browser: 1 tests in 1 files', 'unit: 3 tests in 2 files']);
 });

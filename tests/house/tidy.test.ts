@@ -219,6 +219,32 @@ describe('words, links and assertions', () => {
     expect(said('tests/support/a.ts', source)).toEqual([]);
   });
 
+  test('a test that waits for a second only is told to be patient', () => {
+    const told = 'this gives up after a second: say PATIENCE';
+    for (const wait of ['waitFor', 'waitUntil']) {
+      const at = (rest: string) => said('tests/support/a.ts', `await vi.${wait}(() => sold()${rest});`);
+      expect(at('')).toEqual([`tests/support/a.ts:1 ${told}`]);
+      expect(at(', PATIENCE')).toEqual([]);
+    }
+  });
+
+  test('a test with a time limit of its own is told where that stands', () => {
+    const told = ['tests/a.test.ts:1 leave the time limit to vitest.config.ts'];
+    const at = (source: string) => said('tests/a.test.ts', `${source}\nexpect(1).toBe(1);`);
+    expect(at("test('sells', () => sell(), 60_000);")).toEqual(told);
+    expect(at("test.each([1])('sells', () => sell(), 60_000);")).toEqual(told);
+    expect(at("test('sells', () => sell());")).toEqual([]);
+  });
+
+  test('a test of the desk that opens no browser is told where it belongs', () => {
+    const pure = "import { place } from '../../src/desk/price/place.js';\nexpect(place()).toBe(1);";
+    const told = 'no browser is opened here: move the file to tests/desk-without-browser/';
+    expect(said('tests/desk/price/place.test.ts', pure)).toEqual([`tests/desk/price/place.test.ts:1 ${told}`]);
+    expect(said('tests/desk-without-browser/place.test.ts', pure)).toEqual([]);
+    for (const helper of ['../browser', './plan-pages'])
+      expect(said('tests/desk/price/place.test.ts', `import { at } from '${helper}.js';\n${pure}`)).toEqual([]);
+  });
+
   test.each(['expect(sold).not.toBe(1);', 'await expect(sell()).rejects.toThrow();', 'fc.assert(p);', 'assert(sold);'])(
     'a test file that asserts is left alone: %s',
     (source) => expect(said('tests/a.test.ts', source)).toEqual([]),

@@ -1,10 +1,23 @@
 import type { Reporter, TestModule } from 'vitest/node';
 
-/** Ends a test run with `N passed, N failed` on a line of its own, which people and machines read alike. */
+/**
+ * Ends a test run with `N passed, N failed` on a line of its own, which people and machines read alike. Before it stands how many
+ * tests each project has, so that one sees where some were lost.
+ */
 export default class ClosingLine implements Reporter {
   onTestRunEnd(modules: readonly TestModule[], errors: readonly unknown[]): void {
-    process.stdout.write(`\n${closingLine(modules, errors.length)}\n`);
+    process.stdout.write(`\n${countLines(modules).join('\n')}\n${closingLine(modules, errors.length)}\n`);
   }
+}
+
+/** How many tests each project has, in how many files. */
+export function countLines(modules: readonly (Counted & { project: { name: string } })[]): string[] {
+  const names = [...new Set(modules.map(({ project }) => project.name))].sort();
+  return names.map((name) => {
+    const files = modules.filter(({ project }) => project.name === name);
+    const tests = files.flatMap(({ children }) => [...children.allTests()]);
+    return `${name}: ${tests.length} tests in ${files.length} files`;
+  });
 }
 
 /** What there is to count: a file that could not be read, or whose set-up failed, counts as one failure. */

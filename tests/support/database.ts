@@ -6,6 +6,10 @@ import { named } from './server.js';
 
 type Check = (db: Database) => Promise<void>;
 
+/** From here on a limit is the program's own for requests: a test that sets one of its own says less. */
+const REQUEST_MILLISECONDS = 10_000;
+const HANGS_AFTER_MILLISECONDS = 600_000;
+
 const checks: Check[] = [];
 const made: string[] = [];
 
@@ -29,11 +33,24 @@ export function afterEachTest(check: Check): void {
 export async function testDatabase({ max = 20, clone = cloneTemplate } = {}): Promise<{ db: Database; url: string }> {
   const url = await clone();
   const { db, close } = await openDatabase(url, { max });
+  beUnhurried(db);
   afterEach(async () => {
     for (const check of checks) await check(db);
   });
   afterAll(close);
   return { db, url };
+}
+
+/** A request that takes ten seconds is given up. On a machine that others load, that would say nothing of the program. */
+function beUnhurried(db: Database): void {
+  type Limits = { timeout?: number; maxWait?: number };
+  const transaction = db.$transaction.bind(db) as (work: never, limits?: Limits) => Promise<never>;
+  const unhurried = (work: never, limits: Limits = {}) => {
+    const isRequest = (limits.timeout ?? 0) >= REQUEST_MILLISECONDS;
+    const more = { timeout: HANGS_AFTER_MILLISECONDS, maxWait: HANGS_AFTER_MILLISECONDS };
+    return transaction(work, isRequest ? { ...limits, ...more } : limits);
+  };
+  Object.assign(db, { $transaction: unhurried });
 }
 
 /** A migrated, empty database of one's own, without a client. It is dropped when the file is done. */

@@ -8,8 +8,9 @@ import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 import pg from 'pg';
 import { afterAll, afterEach } from 'vitest';
+import { SMALL } from './server.js';
 
-const SCRIPT = fileURLToPath(new URL('./embedded-process.ts', import.meta.url));
+const SCRIPT = fileURLToPath(new URL('./embedded-process.mjs', import.meta.url));
 const children = new Set<ChildProcess>();
 const folders: string[] = [];
 
@@ -43,8 +44,9 @@ export interface Circumstances {
 
 /** Another process that uses the embedded server of this data folder. */
 export function user(dataFolder: string, circumstances: Circumstances = {}): User {
-  const { env, elsewhere = '', binaries = '', ...who } = circumstances;
-  const child = spawn(process.execPath, ['--import', 'tsx', SCRIPT, dataFolder, elsewhere, binaries], {
+  const { env, elsewhere, binaries, ...who } = circumstances;
+  const options = JSON.stringify({ settings: SMALL, elsewhere, binaries });
+  const child = spawn(process.execPath, [SCRIPT, dataFolder, options], {
     env: env ?? process.env,
     detached: true, // a group of its own, as under a terminal
     stdio: ['pipe', 'pipe', 'inherit'],

@@ -3,7 +3,8 @@ import { once } from 'node:events';
 import { fileURLToPath } from 'node:url';
 import { afterAll } from 'vitest';
 
-const MAIN = fileURLToPath(new URL('../../src/main.ts', import.meta.url));
+/** Built, as people start it; the set-up of the tests sees that it is what the sources say. */
+const MAIN = fileURLToPath(new URL('../../dist/main.js', import.meta.url));
 const children = new Set<ChildProcess>();
 
 export interface Program {
@@ -21,8 +22,7 @@ export interface Program {
 /** Runs the program as people do, in an environment that holds nothing but `env` and what a process needs. */
 export function run(args: string[], env: Record<string, string> = {}, cwd?: string): Program {
   const { PATH = '', HOME = '' } = process.env;
-  const tsx = import.meta.resolve('tsx');
-  const child = spawn(process.execPath, ['--import', tsx, MAIN, ...args], {
+  const child = spawn(process.execPath, [MAIN, ...args], {
     env: { PATH, HOME, LOG_LEVEL: 'warn', ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
     detached: true, // Ctrl-C in the terminal of the tests is not meant for it

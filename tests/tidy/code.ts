@@ -50,6 +50,23 @@ export const awaitedRule = codeRule('every query is awaited', everywhere, (node)
   return owner && next !== '$on' ? 'this query is never sent: await it' : undefined;
 });
 
+/** Left to itself, vitest waits for a second: too little on a machine that others load. */
+export const waitRule = codeRule('what is waited for may take long', everywhere, (node) => {
+  if (!ts.isCallExpression(node) || node.arguments.length > 1) return undefined;
+  const [owner = '', name = ''] = chainOf(node);
+  return owner === 'vi' && /^wait(For|Until)$/.test(name) ? 'this gives up after a second: say PATIENCE' : undefined;
+});
+
+/** The tests of the image are run apart, and have limits of their own. */
+const isInSuite = (path: string) => isTest(path) && !path.startsWith('tests/containers/');
+
+/** One limit for all tests, for what hangs, stands in vitest.config.ts; a shorter one fails on a machine that others load. */
+export const limitRule = codeRule('no test has a time limit of its own', isInSuite, (node) => {
+  if (!ts.isCallExpression(node) || !/^(test|it)$/.test(chainOf(node)[0] ?? '')) return undefined;
+  const last = node.arguments.at(-1);
+  return last && ts.isNumericLiteral(last) ? 'leave the time limit to vitest.config.ts' : undefined;
+});
+
 /** A test that compares nothing passes for ever. */
 export const assertsRule = codeRule('every test file asserts something', isTest, (node) => {
   if (ts.isSourceFile(node)) return [...nodes(node)].some(isAssertion) ? undefined : 'nothing is asserted here';

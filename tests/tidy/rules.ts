@@ -1,9 +1,9 @@
-import { anyRule, assertsRule, awaitedRule, consoleRule, sqlRule } from './code.js';
+import { anyRule, assertsRule, awaitedRule, consoleRule, limitRule, sqlRule, waitRule } from './code.js';
 import { moneyRule } from './money.js';
 import { snapshotRule } from './routes.js';
 import type { Rule } from './rule.js';
 import { fileLengthRule, functionLengthRule } from './size.js';
-import { linkRule, unfinishedRule } from './text.js';
+import { browserRule, linkRule, unfinishedRule } from './text.js';
 import { wordsRule } from './words.js';
 
 /** The rules of the house that no general tool knows. tests/house shows of each that it can fail. */
@@ -16,8 +16,11 @@ export const RULES: readonly Rule[] = [
   sqlRule,
   snapshotRule,
   awaitedRule,
+  waitRule,
+  limitRule,
   unfinishedRule,
   linkRule,
+  browserRule,
   assertsRule,
   wordsRule,
 ];

@@ -1,5 +1,5 @@
 import { posix } from 'node:path';
-import { everywhere, type Tree, textRule } from './rule.js';
+import { everywhere, isTest, type Tree, textRule } from './rule.js';
 
 // written so that this file does not complain of itself
 const UNFINISHED =
@@ -10,6 +10,18 @@ export const unfinishedRule = textRule('nothing is left for later', everywhere, 
   for (const { index, 0: word } of source.matchAll(UNFINISHED))
     yield [index, `"${word}": do it, or say it in an issue`];
 });
+
+const WITHOUT_BROWSER = 'tests/desk-without-browser/';
+const OPENS_BROWSER = /from '[^']*(browser|pages)\.js'/;
+
+/** The browser is for what needs one: its project waits for Chromium, a database and the built desk. */
+export const browserRule = textRule(
+  'a test of the desk without a browser is kept apart',
+  (path) => isTest(path) && path.startsWith('tests/desk/'),
+  function* (source) {
+    if (!OPENS_BROWSER.test(source)) yield [0, `no browser is opened here: move the file to ${WITHOUT_BROWSER}`];
+  },
+);
 
 const CODE = /^(```|~~~)[\s\S]*?^\1|`[^`\n]*`/gm;
 const LINK = /\]\(\s*<?([^)\s>]+)>?[^)]*\)|^\[[^\]]+\]:\s*(\S+)|\b(?:src|href)="([^"]+)"/gm;

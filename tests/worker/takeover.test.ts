@@ -10,12 +10,12 @@ import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { lineTo } from '../support/line.js';
 import { mailServer } from '../support/mail-server.js';
+import { PATIENCE } from '../support/patience.js';
 
 const { db, url, owner, clock } = await testApp();
 const home = await coursesFixture(owner);
-const SCRIPT = fileURLToPath(new URL('../support/worker-process.ts', import.meta.url));
+const SCRIPT = fileURLToPath(new URL('../support/worker-process.mjs', import.meta.url));
 const RHYTHM = { sweepMilliseconds: 500, graceMilliseconds: 1500 };
-const PATIENCE = { timeout: 300_000, interval: 50 };
 const silent = pino({ level: 'silent' });
 const from = { name: 'Alder Lane Pottery', address: 'bench@alderlane.example' };
 const children = new Set<ChildProcess>();
@@ -25,7 +25,7 @@ afterEach(async () => {
 });
 
 async function worker(smtpUrl: string, databaseUrl = url): Promise<ChildProcess> {
-  const child = spawn(process.execPath, ['--import', 'tsx', SCRIPT, JSON.stringify(RHYTHM)], {
+  const child = spawn(process.execPath, [SCRIPT, JSON.stringify(RHYTHM)], {
     env: { ...process.env, DATABASE_URL: databaseUrl, SMTP_URL: smtpUrl },
     stdio: ['ignore', 'pipe', 'ignore'],
   });
@@ -52,6 +52,13 @@ const outcomes = (messageId: string) =>
 const jobs = () => db.$queryRaw`SELECT id FROM graphile_worker._private_jobs WHERE task_id =
   (SELECT id FROM graphile_worker._private_tasks WHERE identifier = 'deliver-notice')`;
 
+/** How many workers hold the lock under their name. */
+const present = async () =>
+  (
+    await db.$queryRaw<{ count: number }[]>`SELECT count(*)::int FROM pg_locks WHERE locktype = 'advisory' AND granted
+    AND database = (SELECT oid FROM pg_database WHERE datname = current_database())`
+  )[0]?.count;
+
 /** A mail server that keeps the first who hands a letter over waiting, until it is let go. */
 async function slowServer() {
   let release: () => void = () => undefined;
@@ -69,13 +76,11 @@ describe('two workers', () => {
     const messageId = await letter();
     await vi.waitFor(() => expect(server.begun).toEqual([messageId]), PATIENCE);
     await worker(server.url);
-    const killedAt = Date.now();
     await kill(first);
+    // by itself the queue would give a dead worker's letter to another after four hours
     await vi.waitFor(async () => expect(await outcomes(messageId)).toEqual([{ outcome: 'sent' }]), PATIENCE);
-    const waited = Date.now() - killedAt;
     expect(server.begun).toEqual([messageId, messageId]);
     expect(server.taken.map((mail) => mail.messageId)).toEqual([messageId]);
-    expect(waited).toBeLessThan(RHYTHM.sweepMilliseconds + RHYTHM.graceMilliseconds + 6000);
     await vi.waitFor(async () => expect(await jobs()).toEqual([]), PATIENCE);
   });
 
@@ -99,7 +104,9 @@ describe('two workers', () => {
     const messageId = await letter();
     await vi.waitFor(() => expect(server.begun).toEqual([messageId]), PATIENCE);
     await line.cut();
-    await line.mend(); // it takes its lock again within a second, and the grace is longer
+    await vi.waitFor(async () => expect(await present()).toBe(0), PATIENCE);
+    await line.mend();
+    await vi.waitFor(async () => expect(await present()).toBe(1), PATIENCE); // the other looks for it only then
     await worker(server.url);
     await new Promise((resolve) => setTimeout(resolve, 3 * (RHYTHM.sweepMilliseconds + RHYTHM.graceMilliseconds)));
     expect(server.begun).toEqual([messageId]);

@@ -160,8 +160,8 @@ test('looking for many words costs as much as there are words', async () => {
   await milliseconds(2); // what is only done once
   const times: [number, number][] = [];
   for (let i = 0; i < 5; i++) times.push([await milliseconds(25), await milliseconds(100)]);
-  const median = (of: 0 | 1) => times.map((pair) => pair[of]).sort((a, b) => a - b)[2] ?? 0;
-  expect(median(1)).toBeLessThan(8 * median(0)); // four times the words; sixteen times, where it grows by the square
+  const least = (of: 0 | 1) => Math.min(...times.map((pair) => pair[of])); // what others did meanwhile is in the rest
+  expect(least(1)).toBeLessThan(8 * least(0)); // four times the words; sixteen times, where it grows by the square
 });
 
 test('a plan points at the tile that its ware shall look like, and at none that there is not', async () => {

@@ -111,4 +111,4 @@ test('whatever happens to vouchers, the account holds what is left and VAT is th
     { kind: 'used' },
     { kind: 'returned' },
   ]);
-}, 60_000);
+});

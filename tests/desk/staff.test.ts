@@ -1,9 +1,8 @@
 import { expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, db, owner } = await testApp();
 await studioFixture(owner);
 const { base, elsewhere, open } = await browse(app);

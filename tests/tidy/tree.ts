@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Tree } from './rule.js';
 
 const FOLDERS = ['src', 'tests', 'bench', 'scripts', 'prisma', 'docs', '.ci', 'seeds-demo'];
-const MADE = /^src\/(database\/generated\/|desk\/api\.d\.ts$)/;
+const MADE = /^src\/(database\/generated\/|desk\/api\/schema\.d\.ts$)/;
 const READ = /\.(ts|tsx|mts|mjs|cjs|css|html|sql|prisma|md|json|yml|csv)$|^(\.ci\/run|Dockerfile)$/;
 
 /** What the project's people wrote: every text file, by path from the root. What the build makes is left out. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { reckon } from '../../src/desk/pages/courses/pricing/recalculate';
+import { recalculate } from '../../src/desk/pages/courses/pricing/recalculate';
 import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/pages/courses/pricing/what-if';
 import type { PriceInputs } from '../../src/trade/pricing/course-price.js';
 
@@ -68,7 +68,7 @@ describe('what if', () => {
       { label: 'The full price', sharePercent: '75' },
       { label: 'A reduced price', sharePercent: '25', pricePercent: '60' },
     ]);
-    const [all, some] = [reckon(INPUTS, today(INPUTS), SOLD_MINOR), reckon(INPUTS, wanted, SOLD_MINOR)];
+    const [all, some] = [recalculate(INPUTS, today(INPUTS), SOLD_MINOR), recalculate(INPUTS, wanted, SOLD_MINOR)];
     if ('refusal' in all || 'refusal' in some) throw new Error(JSON.stringify([all, some]));
     expect(Number(some.result.floorMinor) * 0.9).toBeCloseTo(Number(all.result.floorMinor), 6);
   });
@@ -93,15 +93,15 @@ describe('what if', () => {
   });
 
   test('a dearer hour raises the price; a price below it all is told in its ladder', () => {
-    const now = reckon(INPUTS, today(INPUTS), SOLD_MINOR);
-    const dear = reckon(INPUTS, { ...today(INPUTS), wagePerHourMinor: 4000 }, SOLD_MINOR);
+    const now = recalculate(INPUTS, today(INPUTS), SOLD_MINOR);
+    const dear = recalculate(INPUTS, { ...today(INPUTS), wagePerHourMinor: 4000 }, SOLD_MINOR);
     if ('refusal' in now || 'refusal' in dear) throw new Error(JSON.stringify([now, dear]));
     expect(dear.result.fairPriceMinor).toBeGreaterThan(now.result.fairPriceMinor);
-    const low = reckon(INPUTS, { ...today(INPUTS), priceMinor: 500 }, SOLD_MINOR);
+    const low = recalculate(INPUTS, { ...today(INPUTS), priceMinor: 500 }, SOLD_MINOR);
     expect(low).toMatchObject({ askedMinor: 500, asked: { breakEvenStudents: null } });
   });
 
   test('figures that allow no price are refused with a sentence', () => {
-    expect(reckon({ ...INPUTS, ownerHours: '0' }, today(INPUTS), SOLD_MINOR)).toHaveProperty('refusal');
+    expect(recalculate({ ...INPUTS, ownerHours: '0' }, today(INPUTS), SOLD_MINOR)).toHaveProperty('refusal');
   });
 });

@@ -3,19 +3,24 @@ import { pieceInWords, type ShownPiece } from './piece';
 import { Outline } from './pot';
 import { pxOf } from './px-scale';
 
-type Props = { pieces: readonly ShownPiece[]; scale: number; labelledBy: string };
+type Props = {
+  pieces: readonly ShownPiece[];
+  scale: number;
+  /** what stands on it, for whoever hears it */
+  label: string;
+};
 
 /** How many stand there before somebody asks for all: about two planks. */
 const FIRST = 16;
 
 /** Pots on a plank, to scale, in a list; the plank goes on below where a screen is too narrow for it. */
-export function Board({ pieces, scale, labelledBy }: Props) {
+export function Board({ pieces, scale, label }: Props) {
   const [all, setAll] = useState(false);
   const shown = all ? pieces : pieces.slice(0, FIRST);
   const late = shown.some((piece) => piece.late);
   return (
     <>
-      <ul class={late ? 'board has-late' : 'board'} aria-labelledby={labelledBy}>
+      <ul class={late ? 'board has-late' : 'board'} aria-label={label}>
         {shown.map((piece) => (
           <li key={piece.pieceId}>
             <span class="heard">{pieceInWords(piece)}</span>

@@ -1,3 +1,5 @@
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
 import { pieces as counted } from '../../charts/piece';
 import { scaleFor } from '../../charts/px-scale';
 import { Board } from '../../charts/ware-board';
@@ -7,9 +9,9 @@ import { type Today, type Waiting, when } from './labels';
 const CALLED: Record<Waiting, string> = {
   drying: 'Drying',
   bisque: 'Waiting for bisque',
-  glazing: 'For their makers to glaze',
-  glaze: 'Waiting for the glaze firing',
-  sorting: 'To be sorted',
+  glazing: 'Bisqued, waiting to be glazed',
+  glaze: 'Glazed, waiting to fire',
+  sorting: 'Fired, to check and sort',
   collection: 'Ready to collect',
 };
 
@@ -18,27 +20,35 @@ type Props = { today: Today; formatter: Formatter };
 
 /** The boards of ware in the order of a pot's life, all to one scale; empty ones are named in a line. */
 export function Boards({ today, formatter }: Props) {
+  const narrow = useNarrow();
   const filled = today.boards.filter(({ inAll }) => inAll > 0);
   const empty = today.boards.filter(({ inAll }) => inAll === 0).map(({ waiting }) => CALLED[waiting].toLowerCase());
   const scale = scaleFor(filled.flatMap(({ pieces }) => pieces));
   return (
     <section aria-labelledby="ware">
-      <h2 id="ware">The ware {filled.length > 0 && <span>to scale 1 : {scale}, whoever waits longest first</span>}</h2>
+      <h2 id="ware">The ware {filled.length > 0 && <span>to scale 1 : {scale}, longest wait first</span>}</h2>
       {filled.map((board) => (
-        <section key={board.waiting} id={`board-${board.waiting}`}>
-          <h3 id={`head-${board.waiting}`}>
-            {CALLED[board.waiting]} <span>{note(board, today, formatter)}</span>
-            <Late board={board} />
-          </h3>
-          <Board pieces={board.pieces} scale={scale} labelledBy={`head-${board.waiting}`} />
+        <Disclosure
+          key={board.waiting}
+          id={`board-${board.waiting}`}
+          open={!narrow}
+          title={CALLED[board.waiting]}
+          note={
+            <>
+              {note(board, today, formatter)}
+              <Late board={board} />
+            </>
+          }
+        >
+          <Board pieces={board.pieces} scale={scale} label={CALLED[board.waiting]} />
           {board.inAll > board.pieces.length && (
             <p class="quiet">The {board.pieces.length} that wait longest are drawn.</p>
           )}
-        </section>
+        </Disclosure>
       ))}
       {empty.length > 0 && (
         <p class="quiet">
-          {filled.length === 0 ? 'All boards are empty.' : `Nothing stands on these: ${listed(empty)}.`}
+          {filled.length === 0 ? 'All boards are empty.' : `Nothing on these: ${listed(empty)}.`}
         </p>
       )}
     </section>
@@ -50,7 +60,7 @@ function note({ waiting, inAll, next }: Shown, { collection, day, now }: Today, 
   if (waiting === 'collection') {
     const { makers, told, longestDays } = collection;
     const whom = `${all} of ${count(makers, 'maker')}, ${toldOf(told, makers)}`;
-    return longestDays ? `${whom}, the longest for ${count(longestDays, 'day')}` : whom;
+    return longestDays ? `${whom}, longest wait ${count(longestDays, 'day')}` : whom;
   }
   if (!next) return all;
   const late = next < now ? ' was to be' : '';
@@ -66,5 +76,6 @@ function toldOf(told: number, makers: number): string {
 function Late({ board }: { board: Shown }) {
   const late = board.pieces.filter((piece) => piece.late).length;
   if (late === 0) return null;
-  return <span class="iron">{`, ${late === 1 ? 'one waits' : `${count(late, 'wait', 'wait')}`} too long`}</span>;
+  const overdue = board.waiting === 'collection' ? 'overdue for collection' : 'waiting too long';
+  return <span class="iron">{`, ${late} ${overdue}`}</span>;
 }

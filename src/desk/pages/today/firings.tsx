@@ -1,23 +1,25 @@
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
 import { KilnSection } from '../../charts/kiln-section';
 import { pieces as counted, pieceInWords } from '../../charts/piece';
-import { capital, type Formatter } from '../../format/formatter';
+import { capital, count, type Formatter } from '../../format/formatter';
 import { type Firing, firingCalled, since, type Today, when } from './labels';
 
 type Props = { today: Today; formatter: Formatter };
 
 /** The firings at hand, each with its kiln in section and its pieces by layer. */
 export function Firings({ today, formatter }: Props) {
+  const narrow = useNarrow();
   if (today.firings.length === 0) return null;
   const all = today.firings.flatMap(({ cautions }) => cautions);
   const shared = new Set(all.filter((caution, i) => all.indexOf(caution) < i));
   return (
-    <section id="firings" aria-labelledby="kilns">
-      <h2 id="kilns">The kilns</h2>
+    <Disclosure id="firings" open={!narrow} title="The kilns" note={count(today.firings.length, 'firing')}>
       <Cautions all={[...shared]} />
       {today.firings.map((firing) => (
         <Card key={firing.firingId} {...{ firing, today, formatter, shared }} />
       ))}
-    </section>
+    </Disclosure>
   );
 }
 
@@ -57,7 +59,7 @@ function told(
   { day, now }: Today,
   formatter: Formatter,
 ): string {
-  const fill = fillPercent === null ? '' : `, ${Math.round(Number(fillPercent))}\u00a0% full`;
+  const fill = fillPercent === null ? '' : `, ${Math.round(Number(fillPercent))}% full`;
   const load = pieces === 0 ? 'nothing in it yet' : `${counted(pieces)}${fill}`;
   const starts = (at: string) => `${at < now ? 'Was to start' : 'Starts'} ${when(at, day, formatter)}`;
   const times = {

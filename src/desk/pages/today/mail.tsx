@@ -1,4 +1,6 @@
-import { capital, type Formatter } from '../../format/formatter';
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
+import { capital, count, type Formatter } from '../../format/formatter';
 import type { Today } from './labels';
 
 type Props = { today: Today; formatter: Formatter };
@@ -9,11 +11,12 @@ const occasionCalled = (occasion: string) =>
 
 /** Letters that did not arrive, and why. */
 export function Mail({ today: { mail, day }, formatter }: Props) {
+  const narrow = useNarrow();
   if (!mail || mail.failed.length === 0) return null;
   return (
-    <section>
+    <Disclosure open={!narrow} title="Did not arrive" note={count(mail.failed.length, 'email')}>
       <table class="brief mail" id="mail">
-        <caption>Did not arrive</caption>
+        <caption class="heard">Did not arrive</caption>
         <thead>
           <tr>
             <th scope="col">To</th>
@@ -30,12 +33,12 @@ export function Mail({ today: { mail, day }, formatter }: Props) {
                 <small> {formatter.day(formatter.dayOf(at), day)}</small>
               </td>
               <td class="what">
-                {outcome === 'noAddress' ? 'There is no e-mail address. Print it or hand it over.' : detail}
+                {outcome === 'noAddress' ? 'There is no email address. Print it or hand it over.' : detail}
               </td>
             </tr>
           ))}
         </tbody>
       </table>
-    </section>
+    </Disclosure>
   );
 }

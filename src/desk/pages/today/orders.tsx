@@ -1,27 +1,31 @@
-import { type Formatter, listed } from '../../format/formatter';
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
+import { count, type Formatter, listed } from '../../format/formatter';
 import { by, type Order, quantityOf, type Today } from './labels';
 
 /** By whom it runs short: those who have booked, as many as are expected, or more than that. */
 function howSure({ sure, shortOn }: Order): string {
-  if (sure) return 'by bookings alone';
-  return shortOn ? 'if as many book as are expected' : 'once in ten times, if many book';
+  if (sure) return 'on current bookings';
+  return shortOn ? 'if as many book as expected' : 'only if it sells out (1 in 10)';
 }
 
 type Props = { today: Today; formatter: Formatter };
 
 /** What must be ordered, by when, and when it runs short otherwise; and what asks to be counted. */
 export function Orders({ today: { orders, counts, day }, formatter }: Props) {
+  const narrow = useNarrow();
   if (orders.length + counts.length === 0) return null;
+  const title = orders.some(({ isMixed }) => isMixed) ? 'To order and to mix' : 'To order';
   return (
-    <section>
+    <Disclosure open={!narrow} title={title} note={orders.length > 0 && count(orders.length, 'material')}>
       {orders.length > 0 && (
         <table class="brief orders" id="orders">
-          <caption>{orders.some(({ isMixed }) => isMixed) ? 'To order and to mix' : 'To order'}</caption>
+          <caption class="heard">{title}</caption>
           <thead>
             <tr>
               <th scope="col">What</th>
               <th scope="col">How much</th>
-              <th scope="col">Runs short</th>
+              <th scope="col">Runs out</th>
               <th scope="col" class="number">
                 By
               </th>
@@ -37,7 +41,7 @@ export function Orders({ today: { orders, counts, day }, formatter }: Props) {
                   {!order.isMixed && order.packs > 1 && <small> in {order.packs} packs</small>}
                 </td>
                 <td class="what">
-                  <span class="said">Runs short: </span>
+                  <span class="said">Runs out: </span>
                   {order.shortOn ? formatter.day(order.shortOn, day) : 'perhaps'}
                   <small> {howSure(order)}</small>
                 </td>
@@ -52,9 +56,9 @@ export function Orders({ today: { orders, counts, day }, formatter }: Props) {
       {counts.length > 0 && (
         <>
           <h3 id="counts">To count</h3>
-          <p>What is left of {listed(counts.map(({ name }) => name))}: what the books say can’t be right.</p>
+          <p>What is left of {listed(counts.map(({ name }) => name))}: the recorded stock can’t be right.</p>
         </>
       )}
-    </section>
+    </Disclosure>
   );
 }

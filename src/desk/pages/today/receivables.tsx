@@ -1,3 +1,5 @@
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
 import { count, type Formatter } from '../../format/formatter';
 import type { Today } from './labels';
 
@@ -5,11 +7,12 @@ type Props = { today: Today; formatter: Formatter };
 
 /** Who owes most; the rest stands on its own page. A tutor sees none of it. */
 export function Debts({ today: { debts }, formatter: { money } }: Props) {
+  const narrow = useNarrow();
   if (!debts || debts.people + debts.heldPeople === 0) return null;
   return (
-    <section>
+    <Disclosure open={!narrow} title="Who owes" note={count(debts.people, 'person', 'people')}>
       <table class="brief debts" id="owes">
-        <caption>Who owes</caption>
+        <caption class="heard">Who owes</caption>
         <thead>
           <tr>
             <th scope="col">Who</th>
@@ -37,11 +40,11 @@ export function Debts({ today: { debts }, formatter: { money } }: Props) {
         {debts.heldMinor > 0 &&
           `${money(debts.heldMinor)} more is asked for held places, and owed once they are confirmed. `}
         {debts.firingPeople > 0 &&
-          `${money(debts.firingOwedMinor)} of it is firing fees of ${count(debts.firingPeople, 'person', 'people')}. `}
+          `${money(debts.firingOwedMinor)} of it is for firing, from ${count(debts.firingPeople, 'person', 'people')}. `}
         <a href="/money">
           {debts.people > debts.top.length ? `All ${debts.people} who owe, and taking a payment` : 'Take a payment'}
         </a>
       </p>
-    </section>
+    </Disclosure>
   );
 }

@@ -1,3 +1,5 @@
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
 import { type Formatter, listed } from '../../format/formatter';
 import type { Session, Today } from './labels';
 
@@ -5,17 +7,19 @@ type Props = { today: Today; formatter: Formatter };
 
 /** Who is taught what, and who comes; without a session today, the next day that has one. */
 export function Sessions({ today: { sessions, nextSessionsOn }, formatter }: Props) {
+  const narrow = useNarrow();
   if (sessions.length === 0) return null;
   return (
-    <section id="sessions" aria-labelledby="taught">
-      <h2 id="taught">
-        {nextSessionsOn ? 'Next taught' : 'Taught today'}{' '}
-        {nextSessionsOn && <span>{formatter.longDay(nextSessionsOn)}</span>}
-      </h2>
+    <Disclosure
+      id="sessions"
+      open={!narrow}
+      title={nextSessionsOn ? 'Next class' : 'Today’s classes'}
+      note={nextSessionsOn ? formatter.longDay(nextSessionsOn) : sessions.map(({ title }) => title).join(', ')}
+    >
       {sessions.map((session) => (
         <Taught key={session.sessionId} session={session} formatter={formatter} />
       ))}
-    </section>
+    </Disclosure>
   );
 }
 

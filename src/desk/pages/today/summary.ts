@@ -20,7 +20,7 @@ export function sentencesOf(today: Today, formatter: Formatter): Phrase[] {
   const first =
     doing.length > 0
       ? sentence(joined(doing))
-      : [...sentence(['nothing must happen today']), ...next(today, formatter)];
+      : [...sentence(['nothing needs doing today']), ...next(today, formatter)];
   return [...first, ...sentence(joined(standing))];
 }
 
@@ -61,7 +61,7 @@ function teaching({ sessions: all, nextSessionsOn, day, now }: Today, formatter:
 
 const taught = ({ title, booked }: Session, at: string): Clause => [
   { text: title, to: '#sessions' },
-  ` ${at} (${booked === 1 ? 'one comes' : `${count(booked, 'come', 'come')}`})`,
+  ` ${at} (${booked === 1 ? '1 booked' : `${booked} booked`})`,
 ];
 
 /** What must be ordered, and what must be mixed. */
@@ -136,14 +136,14 @@ function refunding({ refundsDue }: Today, { money }: Formatter): Clause[] {
   return [
     [
       { text: more.length === 0 ? 'a refund' : `${count(refundsDue.length, 'refund')}`, to: '#refunds', tone: 'iron' },
-      more.length === 0 ? ` of ${money(sum)} is due to ${one?.personName}` : ` of ${money(sum)} in all are due`,
+      more.length === 0 ? ` of ${money(sum)} is due to ${one?.personName}` : ` totalling ${money(sum)} are due`,
     ],
   ];
 }
 
 function undelivered({ mail }: Today): Clause[] {
   if (!mail || mail.failed.length === 0) return [];
-  return [[{ text: count(mail.failed.length, 'letter'), to: '#mail', tone: 'iron' }, ' did not arrive']];
+  return [[{ text: count(mail.failed.length, 'email'), to: '#mail', tone: 'iron' }, ' did not arrive']];
 }
 
 /** What comes next, on a day on which nothing must happen any more. */

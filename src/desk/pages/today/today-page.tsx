@@ -16,16 +16,16 @@ import { sentencesOf } from './summary';
 
 async function readToday(): Promise<Today> {
   const { data } = await api.GET('/api/today');
-  if (!data) throw new Refused('unknown', 'The server does not say what today brings. Load the page again.');
+  if (!data) throw new Refused('unknown', 'Today’s page could not be loaded. Please reload it.');
   return data;
 }
 
-const QUESTION = 'What must happen today?';
+const QUESTION = 'What’s on today?';
 /** A page that hangs on the wall must say of which day it is. */
 const dated = ({ today }: Schemas['Me'], formatter: Formatter) =>
-  `What must happen today, ${formatter.longDay(today)}?`;
+  `What’s on today, ${formatter.longDay(today)}?`;
 
-/** What must happen today? */
+/** What’s on today? */
 export function TodayPage() {
   return (
     <Page question={QUESTION} asked={dated} read={readToday}>

@@ -5,7 +5,7 @@ import type { Words } from './labels';
 type Props = { since: Schemas['PriceSince']; fairMinor: number; words: Words };
 
 /** What a delivery, a meter or a setting has made of the price since it was saved, line by line. */
-export function Since({ since, fairMinor, words }: Props) {
+export function ChangesSince({ since, fairMinor, words }: Props) {
   if (!since) return null;
   const { savedAt, fairPriceMinor: savedMinor, rows } = since;
   const { money } = words;

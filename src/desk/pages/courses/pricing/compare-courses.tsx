@@ -1,53 +1,44 @@
+import { Disclosure } from '../../../ui/disclosure';
 import { useEffect, useId, useState } from 'preact/hooks';
 import { comparePrices } from '../../../../trade/pricing/compare-prices.js';
 import { api, type Schemas, signInFirst } from '../../../api/client';
 import { listCoursePlans } from '../../../api/lists';
-import { BesideTable } from './compare-table';
+import { CompareTable } from './compare-table';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
 type Priced = Pick<Schemas['PlanPrice'], 'title' | 'inputs' | 'result'>;
 type Props = {
   courseId: string;
   title: string;
   courses: Schemas['CourseDates'][];
-  reckoning: Reckoning;
+  calculation: Calculation;
   words: Words;
 };
-type Laid = { at: 'none' } | { at: 'broken'; error: string } | { at: 'there'; other: Priced };
+type Comparison = { at: 'none' } | { at: 'broken'; error: string } | { at: 'there'; other: Priced };
 
 /** Another course or plan beside this one, once somebody asks for it. What is tried out counts. */
-export function Beside(props: Props) {
-  const [open, setOpen] = useState(false);
+export function CompareCourses(props: Props) {
   return (
-    <section class="beside">
-      <h2>
-        Beside another <span>what makes the one dearer than the other</span>
-      </h2>
-      {open ? (
-        <Choosing {...props} />
-      ) : (
-        <button type="button" class="no-paper" onClick={() => setOpen(true)}>
-          Lay another beside it
-        </button>
-      )}
-    </section>
+    <Disclosure late title="Compare with another course" note="what makes the one dearer than the other">
+      <Choosing {...props} />
+    </Disclosure>
   );
 }
 
-function Choosing({ courseId, title, courses, reckoning, words }: Props) {
+function Choosing({ courseId, title, courses, calculation, words }: Props) {
   const id = useId();
   const plans = usePlans();
   const [chosen, setChosen] = useState('');
-  const laid = useLaid(chosen);
+  const comparison = useComparison(chosen);
   const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
   const named = ({ title: called, sessions: [first] }: (typeof others)[number]) =>
     first ? `${called}, ${words.day(first.startsAt)}` : called;
   return (
     <>
       <div class="field choice no-paper">
-        <label for={id}>Lay beside it</label>
-        <select {...{ id, value: chosen }} ref={focused} onChange={(event) => setChosen(event.currentTarget.value)}>
+        <label for={id}>Compare with</label>
+        <select {...{ id, value: chosen }} onChange={(event) => setChosen(event.currentTarget.value)}>
           <option value="">Nothing</option>
           <optgroup label="Courses">
             {others.map((course) => (
@@ -56,7 +47,7 @@ function Choosing({ courseId, title, courses, reckoning, words }: Props) {
               </option>
             ))}
           </optgroup>
-          <optgroup label="Plans, as if held today">
+          <optgroup label="Plans, as if run today">
             {plans.map((plan) => (
               <option key={plan.id} value={`plan ${plan.id}`}>
                 {plan.name}
@@ -65,18 +56,17 @@ function Choosing({ courseId, title, courses, reckoning, words }: Props) {
           </optgroup>
         </select>
       </div>
-      {laid.at === 'broken' && <p class="iron">{laid.error}</p>}
-      {laid.at === 'there' && <Laid {...{ title, reckoning, words }} other={laid.other} />}
+      {comparison.at === 'broken' && <p class="iron">{comparison.error}</p>}
+      {comparison.at === 'there' && <Comparison {...{ title, calculation, words }} other={comparison.other} />}
     </>
   );
 }
 
 /** The button that opened it is gone, so that the choice takes its place for whoever uses the keyboard. */
-const focused = (select: HTMLSelectElement | null) => select?.focus();
 
-function Laid({ title, reckoning, other, words }: Pick<Props, 'title' | 'reckoning' | 'words'> & { other: Priced }) {
-  const compared = comparePrices(reckoning.inputs, other.inputs);
-  return <BesideTable first={{ title, ...reckoning }} second={other} compared={compared} words={words} />;
+function Comparison({ title, calculation, other, words }: Pick<Props, 'title' | 'calculation' | 'words'> & { other: Priced }) {
+  const compared = comparePrices(calculation.inputs, other.inputs);
+  return <CompareTable first={{ title, ...calculation }} second={other} compared={compared} words={words} />;
 }
 
 function usePlans(): Schemas['CoursePlan'][] {
@@ -90,8 +80,8 @@ function usePlans(): Schemas['CoursePlan'][] {
   return plans;
 }
 
-function useLaid(chosen: string): Laid {
-  const [laid, setLaid] = useState<Laid>({ at: 'none' });
+function useComparison(chosen: string): Comparison {
+  const [comparison, setLaid] = useState<Comparison>({ at: 'none' });
   useEffect(() => {
     let current = true; // an answer that comes after another choice is not shown
     setLaid({ at: 'none' });
@@ -104,7 +94,7 @@ function useLaid(chosen: string): Laid {
       current = false;
     };
   }, [chosen]);
-  return laid;
+  return comparison;
 }
 
 async function read(chosen: string): Promise<Priced> {

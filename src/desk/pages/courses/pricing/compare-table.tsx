@@ -8,7 +8,7 @@ type Side = { title: string; inputs: PriceInputs; result: PriceResult };
 type Props = { first: Side; second: Side; compared: PriceComparison; words: Words };
 
 /** The figures of both, and each thing in which they differ with what it makes of the price; its column adds up. */
-export function BesideTable({ first, second, compared, words }: Props) {
+export function CompareTable({ first, second, compared, words }: Props) {
   const { money } = words;
   const difference = compared.secondMinor - compared.firstMinor;
   const amount = money(Math.abs(difference));

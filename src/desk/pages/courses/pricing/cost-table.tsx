@@ -1,6 +1,7 @@
+import { Disclosure } from '../../../ui/disclosure';
 import { Decimal, roundTogether } from '../../../../trade/money/money.js';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
 type Line = {
   key: string;
@@ -14,7 +15,7 @@ type Line = {
 };
 
 /** The cost lines, in tables that add up before one's eyes: what each student costs, and what the course costs however many come. */
-export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Reckoning; words: Words }) {
+export function CostTables({ calculation: { result, inputs }, words }: { calculation: Calculation; words: Words }) {
   const of = (basis: string) =>
     result.lines
       .filter((line) => line.basis === basis)
@@ -27,12 +28,18 @@ export function Lines({ reckoning: { result, inputs }, words }: { reckoning: Rec
   const perCourse = [...of('per-course'), hours('hours', inputs.ownerHours)];
   const perStudent = [...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)];
   return (
-    <>
+    <Disclosure
+      title="What it costs"
+      note={`${words.money(sumOf(perStudent))} for each student, ${words.money(sumOf(perCourse))} for the course`}
+    >
       <LineTable caption="What each student costs" lines={perStudent} words={words} />
       <LineTable caption="What the course costs, however many come" lines={perCourse} words={words} />
-    </>
+    </Disclosure>
   );
 }
+
+const sumOf = (lines: readonly Line[]): number =>
+  roundTogether(lines.map(({ amountMinor }) => new Decimal(amountMinor))).totalMinor;
 
 export function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
   const { totalMinor, partsMinor } = roundTogether(lines.map((line) => new Decimal(line.amountMinor)));

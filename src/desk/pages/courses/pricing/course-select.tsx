@@ -5,7 +5,7 @@ import type { Words } from './labels';
 type Props = { courses: Schemas['CourseDates'][]; chosen: string; words: Words };
 
 /** Which of the coming courses; a studio holds the same one again and again, so each says when it begins. */
-export function Choice({ courses, chosen, words }: Props) {
+export function CourseSelect({ courses, chosen, words }: Props) {
   const { route } = useLocation();
   if (courses.length < 2) return null;
   return (

@@ -1,9 +1,9 @@
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
 /** What the drawing rests on: how many come, how sure that is, and what happens when too few do. */
-export function Prospect({ reckoning, words: { money, percent } }: { reckoning: Reckoning; words: Words }) {
-  const { inputs, result, asked } = reckoning;
+export function EnrolmentNote({ calculation, words: { money, percent } }: { calculation: Calculation; words: Words }) {
+  const { inputs, result, asked } = calculation;
   const { kind, detail } = inputs.enrolment.source;
   return (
     <>

@@ -1,3 +1,4 @@
+import { Disclosure } from '../../../ui/disclosure';
 import './kiln-loads.css';
 import { useEffect, useState } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
@@ -8,7 +9,7 @@ type Load = Schemas['KilnLoads']['loads'][number];
 type Props = { courseId: string; expectedBooked: string; words: Words };
 
 /** Which kiln loads the course causes, and when: the glazing session is where it gets tight. */
-export function Loads({ courseId, expectedBooked, words }: Props) {
+export function KilnLoads({ courseId, expectedBooked, words }: Props) {
   const [loads, setLoads] = useState<Load[]>([]);
   useEffect(() => {
     const read = async () => {
@@ -19,10 +20,7 @@ export function Loads({ courseId, expectedBooked, words }: Props) {
   }, [courseId]);
   if (loads.length === 0) return null;
   return (
-    <section>
-      <h2>
-        Which loads it fires <span>at the kilns’ usual fill; the least times, queues come on top</span>
-      </h2>
+    <Disclosure title="Kiln loads" note="at the kilns’ usual fill; allow for queueing">
       <table class="loads">
         <caption class="heard">The kiln loads that this course causes, and when</caption>
         <thead>
@@ -50,7 +48,7 @@ export function Loads({ courseId, expectedBooked, words }: Props) {
           ))}
         </tbody>
       </table>
-    </section>
+    </Disclosure>
   );
 }
 

@@ -33,12 +33,12 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
     /** Without the pennies, which no drawing shows. */
     about: (exactMinor: string) =>
       written(new Decimal(exactMinor).div(new Decimal(10).pow(digits)).toDecimalPlaces(0), wholes),
-    /** A rate with two digits more than a sum has: what 2.328 kg cost cannot be reckoned after from £1.25. */
+    /** A rate with two digits more than a sum has: what 2.328 kg cost cannot be checked from £1.25. */
     rate: (minor: string) => written(new Decimal(minor).div(new Decimal(10).pow(digits)), rates),
     percent: (probability: string) => `${written(new Decimal(probability).times(100), percents)}${NBSP}%`,
     aboutPercent: (probability: string) =>
       `${written(new Decimal(probability).times(100).toDecimalPlaces(0), plain)}${NBSP}%`,
-    /** A quantity in as many digits as its amount can be reckoned after from. */
+    /** A quantity in as many digits as its amount can be checked from. */
     quantity: (exact: string, unit: string) => {
       const number = new Decimal(exact);
       const short = number.lt(1) ? number.toSignificantDigits(4) : number.toDecimalPlaces(3);

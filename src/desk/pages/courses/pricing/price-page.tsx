@@ -7,26 +7,26 @@ import { Heading } from '../../../ui/heading';
 import { Layout } from '../../../ui/layout';
 import { useTitle } from '../../../ui/use-title';
 import { CoursesTabs } from '../courses-tabs';
-import { Since } from './changes-since';
-import { Beside } from './compare-courses';
-import { Lines } from './cost-table';
-import { Choice } from './course-select';
-import { Prospect } from './enrolment-note';
-import { Loads } from './kiln-loads';
+import { ChangesSince } from './changes-since';
+import { CompareCourses } from './compare-courses';
+import { CostTables } from './cost-table';
+import { CourseSelect } from './course-select';
+import { EnrolmentNote } from './enrolment-note';
+import { KilnLoads } from './kiln-loads';
 import { type Words, wordsIn } from './labels';
 import { PriceRule } from './price-scale-chart';
 import { PrivateSession } from './private-session';
-import { Ladder } from './profit-chart';
-import { Rungs } from './profit-table';
-import { type Reckoning, reckon } from './recalculate';
-import { Keep } from './save-quote';
-import { HangsOn } from './sensitivities';
-import { Answer } from './summary';
-import { Ceiling } from './target-price';
-import { PlaceTable } from './unit-economics-table';
+import { ProfitChart } from './profit-chart';
+import { ProfitTable } from './profit-table';
+import { type Calculation, recalculate } from './recalculate';
+import { SaveQuote } from './save-quote';
+import { Sensitivities } from './sensitivities';
+import { PriceSummary } from './summary';
+import { TargetPrice } from './target-price';
+import { UnitEconomics } from './unit-economics-table';
 import { usePrice } from './use-price';
 import { today, triesOtherFigures, type WhatIf } from './what-if';
-import { TryOut } from './what-if-form';
+import { WhatIfForm } from './what-if-form';
 
 const QUESTION = 'What must this course cost?';
 
@@ -51,13 +51,13 @@ export function PricePage() {
   return (
     <Layout me={me} question={question}>
       <CoursesTabs me={me} />
-      <Choice courses={courses} chosen={price?.courseId ?? params.courseId ?? ''} words={words} />
+      <CourseSelect courses={courses} chosen={price?.courseId ?? params.courseId ?? ''} words={words} />
       {price === null ? (
-        <NotYet error={error} />
+        <NoPrice error={error} />
       ) : price.kind === 'private' ? (
         <PrivateSession key={price.courseId} price={price} words={words} />
       ) : (
-        <Reckoned key={price.courseId} price={price} courses={courses} words={words} />
+        <PricedCourse key={price.courseId} price={price} courses={courses} words={words} />
       )}
       <p class="no-paper">
         <a href="/courses/results">What past courses really cost</a>
@@ -66,7 +66,7 @@ export function PricePage() {
   );
 }
 
-function NotYet({ error }: { error: string }) {
+function NoPrice({ error }: { error: string }) {
   if (error) return <ErrorMessage>{error}</ErrorMessage>;
   return (
     <p class="answer">
@@ -78,10 +78,10 @@ function NotYet({ error }: { error: string }) {
 
 type ReckonedProps = { price: Schemas['CoursePrice']; courses: Schemas['CourseDates'][]; words: Words };
 
-function Reckoned({ price, courses, words }: ReckonedProps) {
+function PricedCourse({ price, courses, words }: ReckonedProps) {
   const [wanted, setWanted] = useState<WhatIf>(() => today(price.inputs));
-  const outcome = useMemo(() => reckon(price.inputs, wanted, price.priceMinor), [price, wanted]);
-  const reckoning = 'refusal' in outcome ? null : outcome;
+  const outcome = useMemo(() => recalculate(price.inputs, wanted, price.priceMinor), [price, wanted]);
+  const calculation = 'refusal' in outcome ? null : outcome;
   const instead = triesOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
   const [since, setSince] = useState(price.since);
   return (
@@ -89,52 +89,52 @@ function Reckoned({ price, courses, words }: ReckonedProps) {
       {'refusal' in outcome ? (
         <ErrorMessage>{outcome.refusal}</ErrorMessage>
       ) : (
-        <Answer reckoning={outcome} instead={instead} words={words} />
+        <PriceSummary calculation={outcome} instead={instead} words={words} />
       )}
-      <Since since={since} fairMinor={price.result.fairPriceMinor} words={words} />
+      <ChangesSince since={since} fairMinor={price.result.fairPriceMinor} words={words} />
       <div class="bench">
-        <div class="drawn">{reckoning && <Drawn reckoning={reckoning} words={words} />}</div>
+        <div class="drawn">{calculation && <Drawn calculation={calculation} words={words} />}</div>
         <div class="tried">
-          <TryOut {...{ inputs: price.inputs, reckoning, wanted, words }} onChange={setWanted} />
-          <Keep courseId={price.courseId} onSaved={() => setSince(null)} />
-          {reckoning && <Ceiling reckoning={reckoning} words={words} />}
+          <WhatIfForm {...{ inputs: price.inputs, calculation, wanted, words }} onChange={setWanted} />
+          <SaveQuote courseId={price.courseId} onSaved={() => setSince(null)} />
         </div>
-        <div class="told">{reckoning && <Rungs reckoning={reckoning} words={words} />}</div>
       </div>
-      {reckoning && (
+      {calculation && (
         <>
-          <Lines reckoning={reckoning} words={words} />
-          <PlaceTable reckoning={reckoning} words={words} />
-          <Loads courseId={price.courseId} expectedBooked={reckoning.result.expectedBooked} words={words} />
-          <Beside {...{ courses, reckoning, words }} courseId={price.courseId} title={price.title} />
+          <TargetPrice calculation={calculation} words={words} />
+          <Sensitivities calculation={calculation} words={words} />
+          <ProfitTable calculation={calculation} words={words} />
+          <CostTables calculation={calculation} words={words} />
+          <UnitEconomics calculation={calculation} words={words} />
+          <KilnLoads courseId={price.courseId} expectedBooked={calculation.result.expectedBooked} words={words} />
+          <CompareCourses {...{ courses, calculation, words }} courseId={price.courseId} title={price.title} />
         </>
       )}
     </>
   );
 }
 
-function Drawn({ reckoning, words }: { reckoning: Reckoning; words: Words }) {
+function Drawn({ calculation, words }: { calculation: Calculation; words: Words }) {
   return (
     <>
       <section>
         <h2>
           The prices <span>in order, to scale</span>
         </h2>
-        <PriceRule reckoning={reckoning} words={words} />
+        <PriceRule calculation={calculation} words={words} />
         <p class="quiet">
           Until its costs are covered it costs you money, on average; from there on it pays you something, and from the
-          next mark on your {words.money(reckoning.inputs.wagePerHourMinor)} an hour. From the fair price on it leaves
+          next mark on your {words.money(calculation.inputs.wagePerHourMinor)} an hour. From the fair price on it leaves
           the surplus that you want, at the risk that you accept.
         </p>
       </section>
       <section>
         <h2>
-          What is left over <span>at {words.money(reckoning.askedMinor)} a place, by number of students</span>
+          What is left over <span>at {words.money(calculation.askedMinor)} a place, by number of students</span>
         </h2>
-        <Ladder reckoning={reckoning} words={words} />
-        <Prospect reckoning={reckoning} words={words} />
+        <ProfitChart calculation={calculation} words={words} />
+        <EnrolmentNote calculation={calculation} words={words} />
       </section>
-      <HangsOn reckoning={reckoning} words={words} />
     </>
   );
 }

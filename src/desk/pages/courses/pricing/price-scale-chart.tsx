@@ -1,17 +1,17 @@
 import { along, around } from '../../../charts/linear-scale';
 import { useWidth } from '../../../charts/use-width';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
 type Mark = { value: number; shown: string; label: string; asked?: boolean };
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { calculation: Calculation; words: Words };
 
 const HEIGHT = 120;
 const LINE = 62;
 const LABEL_WIDTH = 104;
 
 /** The rule of prices: up to where it costs money, from where the owner's hour is paid too, where it is fair; and where today's price is. */
-export function PriceRule({ reckoning: { result, askedMinor, soldMinor: sold }, words: { money } }: Props) {
+export function PriceRule({ calculation: { result, askedMinor, soldMinor: sold }, words: { money } }: Props) {
   const [ref, width] = useWidth();
   const [costs, floor] = [Number(result.costFloorMinor), Number(result.floorMinor)];
   const fair = result.fairPriceMinor;

@@ -2,14 +2,14 @@ import { useState } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
 import { privateProfitTableAt } from '../../../../trade/pricing/private-price.js';
 import type { Schemas } from '../../../api/client';
-import { Since } from './changes-since';
+import { ChangesSince } from './changes-since';
 import { Pillars } from './column-chart';
 import { LineTable } from './cost-table';
 import { heads, type Words } from './labels';
 import { leaves, surplusTold } from './outcome-labels';
 import { Heads } from './private-session-table';
 import { AskHeads, type Wanted } from './private-what-if';
-import { Keep } from './save-quote';
+import { SaveQuote } from './save-quote';
 
 type Props = { price: Schemas['PrivatePrice']; words: Words };
 type Rung = Schemas['PrivateRung'];
@@ -30,8 +30,8 @@ export function PrivateSession({ price, words }: Props) {
   const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} a head above` : ''}`;
   return (
     <>
-      <Answer price={price} words={words} />
-      <Since since={since} fairMinor={price.result.fairPriceMinor} words={words} />
+      <PriceSummary price={price} words={words} />
+      <ChangesSince since={since} fairMinor={price.result.fairPriceMinor} words={words} />
       <div class="bench">
         <div class="drawn">
           <Pillars
@@ -46,7 +46,7 @@ export function PrivateSession({ price, words }: Props) {
           <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
             {outcome(inputs, ladder.slice(least - 1, most), prices, words)}
           </AskHeads>
-          <Keep courseId={price.courseId} onSaved={() => setSince(null)} />
+          <SaveQuote courseId={price.courseId} onSaved={() => setSince(null)} />
         </div>
         <div class="told">
           <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
@@ -57,7 +57,7 @@ export function PrivateSession({ price, words }: Props) {
   );
 }
 
-function Answer({ price: { inputs, result, priceMinor, perHeadAboveMinor }, words: { money } }: Props) {
+function PriceSummary({ price: { inputs, result, priceMinor, perHeadAboveMinor }, words: { money } }: Props) {
   return (
     <>
       <p class="answer" aria-live="polite">

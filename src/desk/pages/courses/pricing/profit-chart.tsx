@@ -1,13 +1,13 @@
 import { type Ground, Pillars } from './column-chart';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { calculation: Calculation; words: Words };
 
 const ROOM_FOR_WORDS = 160; // px
 
 /** What is left at each number of students; a pillar is as wide as that number is likely. */
-export function Ladder({ reckoning: { asked, askedMinor }, words: { money, about, percent, aboutPercent } }: Props) {
+export function ProfitChart({ calculation: { asked, askedMinor }, words: { money, about, percent, aboutPercent } }: Props) {
   const rungs = asked.ladder;
   const likeliest = Math.max(...rungs.map(({ probability }) => Number(probability)));
   return (
@@ -30,7 +30,7 @@ function Carried({
   width,
   plank,
   foot,
-}: Ground & { asked: Reckoning['asked'] }) {
+}: Ground & { asked: Calculation['asked'] }) {
   const before = ladder.findIndex(({ students }) => students === breakEvenStudents);
   if (before < 1 || negativeAgainAt.length > 0) return null;
   const x = step * before;

@@ -1,12 +1,13 @@
+import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { calculation: Calculation; words: Words };
 
 /** The ladder's figures. */
-export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percent } }: Props) {
+export function ProfitTable({ calculation: { asked, askedMinor }, words: { money, percent } }: Props) {
   return (
-    <section>
+    <Disclosure title="By number of students" note="what is left over, your pay, and the break-even price">
       <table class="rungs">
         <caption>At {money(askedMinor)} a place</caption>
         <thead>
@@ -46,6 +47,6 @@ export function Rungs({ reckoning: { asked, askedMinor }, words: { money, percen
         The break-even price is what a place would have to cost, with VAT and card fees, for so many to pay for
         everything and your time.
       </p>
-    </section>
+    </Disclosure>
   );
 }

@@ -9,8 +9,8 @@ import {
 } from '../../../../trade/pricing/course-price.js';
 import { applied, type WhatIf } from './what-if';
 
-/** A price reckoned in the browser, by the function that the server uses. */
-export type Reckoning = {
+/** A price worked out in the browser, by the function that the server uses. */
+export type Calculation = {
   inputs: PriceInputs;
   result: PriceResult;
   /** the price whose ladder is shown: what the owner asks, or the fair price */
@@ -20,11 +20,11 @@ export type Reckoning = {
   soldMinor: number;
   sold: ProfitTable;
   /** what the fair price hangs on, the greatest effect first */
-  hangsOn: Sensitivity[];
+  sensitivities: Sensitivity[];
 };
 
 /** @returns the sentence that says what to mend where the figures allow no price */
-export function reckon(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): Reckoning | { refusal: string } {
+export function recalculate(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): Calculation | { refusal: string } {
   try {
     const changed = applied(inputs, wanted);
     const result = coursePrice(changed);
@@ -32,7 +32,7 @@ export function reckon(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): 
     const at = (minor: number) => profitTableAt(changed, String(minor));
     return {
       ...{ inputs: changed, result, askedMinor, asked: at(askedMinor), soldMinor, sold: at(soldMinor) },
-      hangsOn: sensitivities(changed),
+      sensitivities: sensitivities(changed),
     };
   } catch (error) {
     if (error instanceof RangeError) return { refusal: error.message };

@@ -2,9 +2,9 @@ import { useState } from 'preact/hooks';
 import { api, signInFirst } from '../../../api/client';
 
 /** Saves what the server works out today; what was tried out is not saved. */
-export function Keep({ courseId, onSaved }: { courseId: string; onSaved(): void }) {
+export function SaveQuote({ courseId, onSaved }: { courseId: string; onSaved(): void }) {
   const [said, setSaid] = useState<{ kept: boolean; words: string } | null>(null);
-  const keep = async () => {
+  const save = async () => {
     try {
       await api.POST('/api/courses/{courseId}/price-quotes', { params: { path: { courseId } } });
       onSaved();
@@ -15,7 +15,7 @@ export function Keep({ courseId, onSaved }: { courseId: string; onSaved(): void 
   };
   return (
     <div class="keep">
-      <button type="button" onClick={keep}>
+      <button type="button" onClick={save}>
         Save today’s price
       </button>
       <p role="status" class={said ? (said.kept ? 'done' : 'fault') : 'nothing'}>

@@ -1,23 +1,21 @@
+import { Disclosure } from '../../../ui/disclosure';
 import { Decimal } from '../../../../trade/money/money.js';
 import type { Sensitivity } from '../../../../trade/pricing/course-price.js';
 import { along } from '../../../charts/linear-scale';
 import { Bar } from './diverging-bar';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { calculation: Calculation; words: Words };
 
 /** What the fair price hangs on: what each change by itself would make of it, to one scale, the greatest first. */
-export function HangsOn({ reckoning: { hangsOn, result }, words }: Props) {
-  const most = Math.max(1, ...hangsOn.map(({ deltaMinor }) => Math.abs(Number(deltaMinor))));
+export function Sensitivities({ calculation: { sensitivities, result }, words }: Props) {
+  const most = Math.max(1, ...sensitivities.map(({ deltaMinor }) => Math.abs(Number(deltaMinor))));
   const percent = along({ from: 0, to: most }, { from: 0, to: 50 });
   return (
-    <section>
-      <h2>
-        What it hangs on <span>each change by itself, before the price is rounded</span>
-      </h2>
+    <Disclosure title="What moves the price" note="each change by itself, before the price is rounded">
       <ol class="hangs-on">
-        {hangsOn.map((found) => (
+        {sensitivities.map((found) => (
           <li key={found.key}>
             <span>
               {found.label} <small>{found.change}</small>
@@ -28,7 +26,7 @@ export function HangsOn({ reckoning: { hangsOn, result }, words }: Props) {
           </li>
         ))}
       </ol>
-    </section>
+    </Disclosure>
   );
 }
 

@@ -2,17 +2,17 @@ import { Decimal } from '../../../../trade/money/money.js';
 import { soldPrices } from '../../../../trade/pricing/takings.js';
 import { students, type Words } from './labels';
 import { leaves, surplusTold } from './outcome-labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 
-type Props = { reckoning: Reckoning; instead: number | null; words: Words };
-type Counted = Pick<Reckoning['asked'], 'breakEvenStudents' | 'costsCoveredStudents'>;
+type Props = { calculation: Calculation; instead: number | null; words: Words };
+type Counted = Pick<Calculation['asked'], 'breakEvenStudents' | 'costsCoveredStudents'>;
 
 /**
  * The answer in a sentence: what to ask, how many it takes, what decides, and what the price of today means. `instead` is today's own
  * fair price where these are figures that somebody tries, so that nobody takes them for today's.
  */
-export function Answer({ reckoning, instead, words: { money, percent } }: Props) {
-  const { inputs, result, asked, askedMinor } = reckoning;
+export function PriceSummary({ calculation, instead, words: { money, percent } }: Props) {
+  const { inputs, result, asked, askedMinor } = calculation;
   const fair = result.fairPriceMinor;
   return (
     <>
@@ -27,7 +27,7 @@ export function Answer({ reckoning, instead, words: { money, percent } }: Props)
         {result.binding === 'surplus'
           ? surplusTold(inputs, money)
           : `the risk of being paid less than ${money(inputs.payFloorPerHourMinor)} an hour`}
-        . <Today reckoning={reckoning} words={{ money, percent }} />
+        . <Today calculation={calculation} words={{ money, percent }} />
       </p>
       {askedMinor !== fair && (
         <p>
@@ -35,7 +35,7 @@ export function Answer({ reckoning, instead, words: { money, percent } }: Props)
           {breakEven(asked, inputs.wagePerHourMinor, money)}
         </p>
       )}
-      <SoldAt reckoning={reckoning} words={{ money }} />
+      <SoldAt calculation={calculation} words={{ money }} />
       <p>
         Over {inputs.minimum === 0 ? 'all visits, the empty ones too' : 'the courses that are held'}, your hour then
         brings <b>{money(asked.payPerHour.meanMinor)}</b> on average; {money(asked.payPerHour.lowMinor)} or less one
@@ -60,7 +60,7 @@ function breakEven(
 }
 
 /** What the other prices come to, where not everybody pays the full one. */
-function SoldAt({ reckoning: { inputs, askedMinor }, words: { money } }: SoldAtProps) {
+function SoldAt({ calculation: { inputs, askedMinor }, words: { money } }: SoldAtProps) {
   const [, ...others] = soldPrices(inputs, askedMinor);
   if (others.length === 0) return null;
   return (
@@ -72,11 +72,11 @@ function SoldAt({ reckoning: { inputs, askedMinor }, words: { money } }: SoldAtP
     </p>
   );
 }
-type SoldAtProps = { reckoning: Reckoning; words: Pick<Words, 'money'> };
+type SoldAtProps = { calculation: Calculation; words: Pick<Words, 'money'> };
 
-type TodayProps = { reckoning: Reckoning; words: Pick<Words, 'money' | 'percent'> };
+type TodayProps = { calculation: Calculation; words: Pick<Words, 'money' | 'percent'> };
 
-function Today({ reckoning: { inputs, result, sold, soldMinor }, words: { money, percent } }: TodayProps) {
+function Today({ calculation: { inputs, result, sold, soldMinor }, words: { money, percent } }: TodayProps) {
   const today = `Sold today at ${money(soldMinor)}`;
   const onAverage = leaves(sold.expectedResultMinor, sold.expectedBeforeWageMinor, money);
   const left = new Decimal(sold.expectedResultMinor);

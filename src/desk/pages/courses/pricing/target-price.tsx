@@ -1,28 +1,26 @@
+import { Disclosure } from '../../../ui/disclosure';
 import { useId, useMemo, useState } from 'preact/hooks';
 import { cheapestChanges } from '../../../../trade/pricing/course-price.js';
 import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { useCalm } from '../../../charts/use-reduced-motion';
 import type { Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 import { changeTold } from './target-price-labels';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { calculation: Calculation; words: Words };
 
 /** A price of at most so much: the cheapest changes that bring the course there, each by itself. It begins one step below the fair price. */
-export function Ceiling({ reckoning, words }: Props) {
-  const { inputs, result } = useCalm(reckoning);
+export function TargetPrice({ calculation, words }: Props) {
+  const { inputs, result } = useCalm(calculation);
   const [typed, setTyped] = useState<string | null>(null);
   const id = useId();
   const next = Math.max(result.fairPriceMinor - inputs.priceStepMinor, 0);
   const shown = typed ?? words.figures(next);
   const ceiling = typed === null ? next : ceilingTyped(typed, inputs.currency);
   return (
-    <section class="ceiling">
-      <h2>
-        What would make it cheaper <span>each by itself, the smallest change first</span>
-      </h2>
+    <Disclosure title="Get the price down" note="the smallest changes that are enough by themselves">
       <div class="field">
-        <label for={id}>A price of at most, in {inputs.currency}</label>
+        <label for={id}>Try to get down to, in {inputs.currency}</label>
         <input
           {...{ id, value: shown, inputMode: 'decimal', autocomplete: 'off' }}
           aria-invalid={typeof ceiling === 'string'}
@@ -34,10 +32,10 @@ export function Ceiling({ reckoning, words }: Props) {
         {typeof ceiling === 'string' ? (
           <p class="iron">{ceiling}</p>
         ) : (
-          <Changes reckoning={{ inputs, result }} ceilingMinor={ceiling} words={words} />
+          <Changes calculation={{ inputs, result }} ceilingMinor={ceiling} words={words} />
         )}
       </div>
-    </section>
+    </Disclosure>
   );
 }
 
@@ -50,9 +48,9 @@ function ceilingTyped(typed: string, currency: string): number | string {
   }
 }
 
-type ChangesProps = { reckoning: Pick<Reckoning, 'inputs' | 'result'>; ceilingMinor: number; words: Words };
+type ChangesProps = { calculation: Pick<Calculation, 'inputs' | 'result'>; ceilingMinor: number; words: Words };
 
-function Changes({ reckoning: { inputs, result }, ceilingMinor, words }: ChangesProps) {
+function Changes({ calculation: { inputs, result }, ceilingMinor, words }: ChangesProps) {
   const changes = useMemo(() => cheapestChanges(inputs, ceilingMinor), [inputs, ceilingMinor]);
   if (changes.length === 0) return <p>It need not cost more than {words.money(result.fairPriceMinor)} as it is.</p>;
   const enough = changes.filter(({ to }) => to !== 'never');

@@ -1,13 +1,14 @@
+import { Disclosure } from '../../../ui/disclosure';
 import { type Decimal, roundTogether } from '../../../../trade/money/money.js';
 import { students, type Words } from './labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 import { courseCost, placeOf } from './unit-economics';
 
-type Props = { reckoning: Reckoning; words: Words };
+type Props = { calculation: Calculation; words: Words };
 
 /** What becomes of the price of a place, down to what it leaves towards the cost of the course. */
-export function PlaceTable({ reckoning, words: { money } }: Props) {
-  const { inputs, result, askedMinor } = reckoning;
+export function UnitEconomics({ calculation, words: { money } }: Props) {
+  const { inputs, result, askedMinor } = calculation;
   const place = placeOf(inputs, askedMinor, result.perStudentMinor);
   const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
   const vat = inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`;
@@ -20,9 +21,9 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
   ];
   const parts = roundTogether(rows.map(([, part]) => part));
   return (
-    <section class="place">
-      <table>
-        <caption>Where {money(askedMinor)} goes</caption>
+    <Disclosure title={`Where ${money(askedMinor)} goes`} note="VAT, card fees, the student’s costs, and what is left for the course">
+      <table class="place">
+        <caption class="heard">Where {money(askedMinor)} goes</caption>
         <tbody>
           {rows.map(([label], i) => (
             <tr key={label}>
@@ -41,14 +42,14 @@ export function PlaceTable({ reckoning, words: { money } }: Props) {
         {inputs.parts &&
           `${inputs.parts.map(({ label }) => label).join(', ')}: with a VAT of its own, in the price and on each receipt.`}
       </p>
-      <Carrying reckoning={reckoning} words={{ money }} />
-    </section>
+      <Carrying calculation={calculation} words={{ money }} />
+    </Disclosure>
   );
 }
 
 /** How many places it takes to pay for the course, in figures. */
-function Carrying({ reckoning, words: { money } }: { reckoning: Reckoning; words: Pick<Words, 'money'> }) {
-  const { inputs, result, asked, askedMinor } = reckoning;
+function Carrying({ calculation, words: { money } }: { calculation: Calculation; words: Pick<Words, 'money'> }) {
+  const { inputs, result, asked, askedMinor } = calculation;
   const count = asked.breakEvenStudents;
   const { secondTutor } = inputs;
   const { towards } = placeOf(inputs, askedMinor, result.perStudentMinor);

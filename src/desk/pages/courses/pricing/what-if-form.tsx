@@ -2,27 +2,27 @@ import type { PriceInputs } from '../../../../trade/pricing/course-price.js';
 import { Slider, type SliderProps } from '../../../forms/slider';
 import type { Words } from './labels';
 import { leaves } from './outcome-labels';
-import type { Reckoning } from './recalculate';
+import type { Calculation } from './recalculate';
 import { finer, today, type WhatIf } from './what-if';
 
 type Props = {
   inputs: PriceInputs;
   /** null where the figures allow no price */
-  reckoning: Reckoning | null;
+  calculation: Calculation | null;
   wanted: WhatIf;
   onChange(next: WhatIf): void;
   words: Words;
 };
 
-/** Figures to try; the answer follows at once, since the browser reckons by itself. */
-export function TryOut({ inputs, reckoning, wanted, onChange, words }: Props) {
-  const fairMinor = reckoning?.result.fairPriceMinor ?? wanted.priceMinor ?? inputs.priceStepMinor;
+/** Figures to try; the answer follows at once, since the browser works it out by itself. */
+export function WhatIfForm({ inputs, calculation, wanted, onChange, words }: Props) {
+  const fairMinor = calculation?.result.fairPriceMinor ?? wanted.priceMinor ?? inputs.priceStepMinor;
   return (
     <form class="what-if" onSubmit={(event) => event.preventDefault()} aria-label="What if">
       <h2>What if</h2>
       <p class="outcome">
-        {reckoning
-          ? `Fair: ${words.money(fairMinor)}. At ${words.money(reckoning.askedMinor)} ${leaves(reckoning.asked.expectedResultMinor, reckoning.asked.expectedBeforeWageMinor, words.money)} on average.`
+        {calculation
+          ? `Fair: ${words.money(fairMinor)}. At ${words.money(calculation.askedMinor)} ${leaves(calculation.asked.expectedResultMinor, calculation.asked.expectedBeforeWageMinor, words.money)} on average.`
           : 'These figures allow no price.'}
       </p>
       {[...terms(inputs, fairMinor, wanted, words), ...costs(inputs, wanted, words)].map(({ set, ...slider }) => (

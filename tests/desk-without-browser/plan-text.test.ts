@@ -177,7 +177,7 @@ describe('what is wrong', () => {
       ...['The name', 'Session 2, minutes', 'Piece 1, coating', 'Piece 3, size'],
     ]);
     expect(['#/secondTutor/feeMinor', '#/soldAt', '#/materials/0', '#/'].map(placeOf)).toEqual([
-      ...['A second tutor, fee', 'Prices below the full one', 'Material 1', 'The plan'],
+      ...['A second tutor, fee', 'Concessions', 'Material 1', 'The plan'],
     ]);
     // as zod 4 words its limits
     expect(plainly('Too small: expected number to be >=15')).toBe('must be at least 15');

@@ -48,7 +48,7 @@ export async function signIn(
   password = 'a long test password',
   email = 'owner@example.org',
 ): Promise<void> {
-  await page.getByLabel('E-mail address').fill(email);
+  await page.getByLabel('Email address').fill(email);
   await page.getByLabel('Password').fill(password);
   await page.getByRole('button', { name: 'Sign in' }).click();
 }

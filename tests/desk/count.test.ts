@@ -79,7 +79,7 @@ describe('counting', () => {
     await page.unroute('**/counts');
     await row(page, 'Cold wax').getByRole('button', { name: 'Enter', exact: true }).click();
     await row(page, 'Cold wax').getByLabel('In your own words').fill('A jar stood at the back');
-    await row(page, 'Cold wax').getByRole('button', { name: 'Enter with these words' }).click();
+    await row(page, 'Cold wax').getByRole('button', { name: 'Save with this reason' }).click();
     await page.getByText('1 of 3').waitFor();
     expect((await owner.get('/api/materials?limit=200')).json().items).toContainEqual(
       expect.objectContaining({ name: 'Cold wax', onHand: 40, asksForCount: false }),

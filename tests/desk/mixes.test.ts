@@ -50,12 +50,12 @@ describe('a mix on the page', () => {
 
   test('says what a batch weighs, costs and takes of water while its grams are typed', async () => {
     const page = await mixes();
-    await page.getByLabel('Make so many grams, dry').fill('1400');
+    await page.getByLabel('Dry weight to make (g)').fill('1400');
     expect(await plain(page, '.weights tbody')).toContain('1,050 g£2.10');
     expect(await plain(page, '.weights .sum')).toContain('1,400 g£2.45');
     // 14 kg dry at 2.5 want 11.2 kg of water for 1500 g a litre: tests/reference/mixes.test.ts
     expect(await plain(page, 'section.mix')).toContain('Add 1.1 l of water. A litre then weighs 1,500 g.');
-    await page.getByLabel('Make so many grams, dry').fill('much');
+    await page.getByLabel('Dry weight to make (g)').fill('much');
     expect(await plain(page, '.fault')).toMatch(/whole number of grams/);
     expect(await page.getByRole('link', { name: 'Print batch sheet' }).count()).toBe(0);
     await page.context().close();
@@ -63,8 +63,8 @@ describe('a mix on the page', () => {
 
   test('is mixed at a press, and taken back with a reason', async () => {
     const page = await mixes();
-    await page.getByLabel('Make so many grams, dry').fill('2000');
-    await page.getByLabel('It came to, if measured, in g').fill('1900');
+    await page.getByLabel('Dry weight to make (g)').fill('2000');
+    await page.getByLabel('Actual yield (g, optional)').fill('1900');
     await page.getByRole('button', { name: 'Mix this batch' }).click();
     await page.locator('.done').filter({ hasText: 'are on the shelf' }).waitFor();
     expect(await page.locator('.done').evaluate((done) => done === document.activeElement)).toBe(true);

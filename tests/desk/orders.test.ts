@@ -43,18 +43,18 @@ describe('from what is short to what is on the shelf', () => {
 
   test('an order is written, placed, and received in two parts, with its carriage', async () => {
     const page = await orders();
-    await page.getByRole('button', { name: 'Write this order' }).click();
+    await page.getByRole('button', { name: 'Draft order' }).click();
     await page.getByRole('status').filter({ hasText: 'is written' }).waitFor();
     expect(await page.evaluate(() => document.activeElement?.getAttribute('role'))).toBe('status');
     expect(await latest()).toMatchObject({ state: 'drafted', goodsMinor: 1760, carriageMinor: 950 });
-    await page.getByRole('button', { name: 'Place it' }).click();
+    await page.getByRole('button', { name: 'Mark as ordered' }).click();
     await page.getByRole('status').filter({ hasText: 'is placed' }).waitFor();
     const placed = await latest();
     expect(placed.state).toBe('placed');
     expect(await page.getByRole('link', { name: 'Print order' }).getAttribute('href')).toBe(
       `/api/documents/${placed.documentId}/pdf`,
     );
-    await page.getByRole('button', { name: 'Receive what came' }).click();
+    await page.getByRole('button', { name: 'Book in delivery' }).click();
     expect(await page.getByLabel('How much').inputValue()).toBe('12.5 kg');
     expect(await page.getByLabel('Billed', { exact: true }).inputValue()).toBe('17.60');
     await page.getByLabel('How much').fill('five');
@@ -68,7 +68,7 @@ describe('from what is short to what is on the shelf', () => {
     expect(await clayOnHand()).toBe(5000);
     expect((await latest()).state).toBe('partReceived');
     expect(await page.locator('.order h2').first().textContent()).toContain('a part is here; the rest due');
-    await page.getByRole('button', { name: 'Receive what came' }).click();
+    await page.getByRole('button', { name: 'Book in delivery' }).click();
     expect(await page.getByLabel('How much').inputValue()).toBe('7.5 kg');
     expect(await page.getByLabel('Billed', { exact: true }).inputValue()).toBe('10.56');
     await page.getByLabel('Carriage that was billed').fill('9.50');
@@ -88,7 +88,7 @@ describe('from what is short to what is on the shelf', () => {
     const id = (await latest()).id;
     await owner.post(`/api/orders/${id}/placing`, {});
     await page.reload();
-    await page.getByRole('button', { name: 'Receive what came' }).click();
+    await page.getByRole('button', { name: 'Book in delivery' }).click();
     await page.getByLabel('Received on').fill('2199-01-01');
     await page.getByLabel('How much').fill('2 kg');
     await page.getByRole('button', { name: 'Put it on the shelf' }).click();

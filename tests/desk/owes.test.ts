@@ -46,7 +46,7 @@ const amountOf = (page: Page, charge: string) => page.getByLabel(`Amount for ${c
 const paying = async (name: string, options: BrowserContextOptions = {}) => {
   const page = await owes(options);
   await page.getByRole('button', { name: `Take a payment of ${name}` }).click();
-  await page.getByRole('heading', { name: `What does ${name} pay?` }).waitFor();
+  await page.getByRole('heading', { name: `What is ${name} pay?` }).waitFor();
   return page;
 };
 
@@ -196,7 +196,7 @@ test('a reminder is written to one, then to all who are due and were left in pea
   await page.getByText('reminded today').waitFor();
   expect(await page.getByRole('button', { name: 'Write Gil Moor a reminder' }).count()).toBe(0);
   await page.getByRole('button', { name: /^Write all \d+ who are due a reminder$/ }).click();
-  await page.getByText('Everybody who is due was reminded').waitFor();
+  await page.getByText('Everyone with money due has been reminded').waitFor();
   const counts = await Promise.all(['Gil Moor', 'Ada Finch', 'Tom Ashby', 'Eve Lund'].map(remindersTo));
   expect(counts).toEqual([1, 1, 1, 0]);
   await page.context().close();

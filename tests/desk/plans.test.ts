@@ -27,7 +27,7 @@ describe('the plans', () => {
     await line.getByText(`£${pounds}`).waitFor();
     expect(await line.getByRole('link', { name: /^The price of “Two mugs” from 14 April/ }).count()).toBe(1);
     await line.getByRole('link', { name }).click();
-    expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('How is this course held?');
+    expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('Course plan');
     expect(await page.locator('.words [aria-current]').textContent()).toBe('Price');
     await page.context().close();
   });
@@ -65,10 +65,10 @@ describe('a plan is written', () => {
     await page.getByLabel('How many each').fill('3');
     expect(await plain(page, '.follows')).toMatch(/Session 3 \(glazing\) begins .* days after session 2 or later/);
     expect(await plain(page, '.follows')).toContain('It takes you 14 h 30 min in all');
-    await page.getByText('Prices below the full one').click();
+    await page.getByText('Concessions').click();
     await page.getByRole('button', { name: 'Add a price below' }).click();
     await page.getByLabel('For whom').fill('Member');
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     await page.getByRole('button', { name: 'Correct this plan' }).waitFor();
     const plan = await db.coursePlan.findFirstOrThrow({ where: { name: 'Three evenings' } });
     expect(new URL(page.url()).pathname).toBe(`/courses/plans/${plan.id}`);
@@ -88,7 +88,7 @@ describe('a plan is written', () => {
     await page.getByText('What you had typed is here again').waitFor();
     await page.getByRole('button', { name: 'Leave session 1 out' }).click();
     expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Add a session');
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     await page.getByRole('button', { name: 'Correct this plan' }).waitFor();
     const { id } = await db.coursePlan.findFirstOrThrow({ where: { name: 'Two mugs at noon' } });
     const { id: _, ...copy } = await read(id);
@@ -105,7 +105,7 @@ describe('a plan is corrected', () => {
     await page.getByLabel('Fired size').selectOption('measured');
     await page.getByLabel('Height, mm').fill('110');
     await page.getByLabel('Places', { exact: true }).fill('10');
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     await page.locator('.done').filter({ hasText: 'The plan is kept.' }).waitFor();
     expect(await page.locator('.done').evaluate((done) => done === document.activeElement)).toBe(true);
     expect(await plain(page, '.answer')).toContain('4 to 10 places');
@@ -118,19 +118,19 @@ describe('a plan is corrected', () => {
     const { id } = await newPlan();
     const page = await correct(id);
     await page.getByLabel('Minutes', { exact: true }).nth(1).fill('two hours');
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     expect(await page.getByRole('alert').textContent()).toContain('Session 2, minutes: Write a whole number');
     await page.getByRole('link', { name: 'Session 2, minutes' }).click();
     expect(await page.evaluate(() => document.activeElement?.id)).toBe('at-sessions-1-minutes');
     await page.getByLabel('Minutes', { exact: true }).nth(1).fill('5');
-    await page.getByLabel('Held from, students').fill('12');
+    await page.getByLabel('Minimum students').fill('12');
     await page.getByLabel('Advertising').fill('1');
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     await page.locator('#at-minimum-fault').waitFor();
     const beside = (field: string) => page.locator(`#at-${field}-fault`).textContent();
     expect(await beside('minimum')).toBe('must be at most the places');
     expect(await beside('sessions-1-minutes')).toBe('must be at least 15');
-    expect(await page.getByLabel('Held from, students').inputValue()).toBe('12');
+    expect(await page.getByLabel('Minimum students').inputValue()).toBe('12');
     expect(await read(id)).toMatchObject({ minimum: 4, sessions: [{ minutes: 150 }, { minutes: 120 }] });
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
@@ -141,7 +141,7 @@ describe('a plan is corrected', () => {
     await fixture().addCourse({ planId: id });
     const page = await correct(id);
     await page.getByRole('button', { name: 'Leave session 2 out' }).click();
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     expect(await page.getByRole('alert').textContent()).toContain('“Two mugs”'.replace(/[“”]/g, '"'));
     expect(await page.locator('#at-sessions .fault').textContent()).toContain('Begin a new plan from this one');
     await page.context().close();
@@ -154,13 +154,13 @@ describe('a plan is corrected', () => {
     await page.route('**/api/course-plans/*', (route) =>
       route.request().method() === 'PUT' ? route.abort() : route.continue(),
     );
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     expect(await page.getByRole('alert').textContent()).toMatch(/can’t be reached.*What you typed is still here/);
     await page.unroute('**/api/course-plans/*');
     await page.reload();
     await page.getByText('What you had typed is here again').waitFor();
     expect(await page.getByLabel('Places', { exact: true }).inputValue()).toBe('11');
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     await page.locator('.done').filter({ hasText: 'The plan is kept.' }).waitFor();
     expect(await read(id)).toMatchObject({ places: 11 });
     await page.reload();
@@ -173,11 +173,11 @@ describe('a plan is corrected', () => {
     const page = await correct(id);
     await page.getByLabel('Places', { exact: true }).fill('12');
     await owner.put(`/api/course-plans/${id}`, { ...body, places: 9, otherMinutes: 100 });
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     expect(await page.getByRole('alert').textContent()).toContain('places (now 9) and your time in all (now 100)');
     expect(await read(id)).toMatchObject({ places: 9 });
     await page.getByRole('button', { name: 'Put mine in its place' }).click();
-    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: 'Save plan' }).click();
     await page.locator('.done').filter({ hasText: 'The plan is kept.' }).waitFor();
     expect(await read(id)).toMatchObject({ places: 12, otherMinutes: 240 });
     await page.context().close();
@@ -205,7 +205,7 @@ describe.each([
   test('the form of a plan, all of it open', async () => {
     const page = await at(`/courses/plans/${fixture().plan.id}`, options);
     await page.getByRole('button', { name: 'Correct this plan' }).click();
-    for (const called of ['Prices below the full one', 'Firing, payments and VAT'])
+    for (const called of ['Concessions', 'Firing, payments and VAT'])
       await page.getByText(called).click();
     await page.getByRole('button', { name: 'Add a part with another VAT' }).click();
     await page.getByLabel('Fired size').selectOption('measured');

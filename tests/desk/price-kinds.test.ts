@@ -61,7 +61,7 @@ describe('the price page', () => {
     expect(await page.locator('.rungs tbody tr').count()).toBe(8);
     expect(await page.getByRole('img', { name: /^What is left over at .* for 1 to 8 heads/ }).count()).toBe(1);
     await page.getByLabel('You ask the group').fill('30000');
-    await page.getByLabel('Each head above').fill('3000');
+    await page.getByLabel('Each extra person').fill('3000');
     expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
       `they pay ${money(30_000)} to ${money(36_000)}`,
     );

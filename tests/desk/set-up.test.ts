@@ -19,7 +19,7 @@ test('a new studio goes from its link to its first question', async () => {
   expect(await faultsOf(page)).toEqual([]);
   await expectFits(page);
   await page.getByLabel('Your name').fill('Mara Lind');
-  await page.getByLabel('E-mail address').fill('mara@alderlane.example');
+  await page.getByLabel('Email address').fill('mara@alderlane.example');
   await page.getByLabel('Password').fill('short');
   await page.getByRole('button', { name: 'Make me the owner' }).click();
   await page.getByRole('alert').waitFor();
@@ -51,7 +51,7 @@ test('a link without its token says what to open, a used one what to do', async 
   expect(await faultsOf(page)).toEqual([]);
   const used = await open(`/set-up#${'x'.repeat(43)}`);
   await used.getByLabel('Your name').fill('Mara Lind');
-  await used.getByLabel('E-mail address').fill('again@alderlane.example');
+  await used.getByLabel('Email address').fill('again@alderlane.example');
   await used.getByLabel('Password').fill('clay under the nails');
   await used.getByRole('button', { name: 'Make me the owner' }).click();
   await used.getByRole('alert').waitFor();

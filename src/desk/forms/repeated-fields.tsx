@@ -76,8 +76,8 @@ type ActsProps = {
 
 function LineActs({ called, i, count, ordered, idOf, onMove, onOut }: ActsProps) {
   const ways = [
-    { by: -1, word: 'Earlier', end: i === 0 },
-    { by: 1, word: 'Later', end: i === count - 1 },
+    { by: -1, word: 'Up', end: i === 0 },
+    { by: 1, word: 'Down', end: i === count - 1 },
   ] as const;
   return (
     <p class="acts">
@@ -93,11 +93,11 @@ function LineActs({ called, i, count, ordered, idOf, onMove, onOut }: ActsProps)
             aria-disabled={end}
             onClick={() => !end && onMove(by)}
           >
-            {word}
+            Move {word.toLowerCase()}
           </button>
         ))}
-      <button type="button" class="quiet" aria-label={`Leave ${called} out`} onClick={onOut}>
-        Leave out
+      <button type="button" class="quiet" aria-label={`Remove ${called}`} onClick={onOut}>
+        Remove
       </button>
     </p>
   );

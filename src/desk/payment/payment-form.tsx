@@ -84,7 +84,7 @@ export function PaymentForm({ debtor, formatter, onPaid, onLeave }: Props) {
           Take {formatter.money(sum)}
         </button>
         <button type="button" class="quiet" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </p>
     </form>

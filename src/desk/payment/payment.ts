@@ -47,7 +47,7 @@ export function paymentOf(
   currency: string,
 ): { payment: NewPayment } | { faults: Faults } {
   const taken = lines.filter((line) => line.taken);
-  if (taken.length === 0) return { faults: { ...NO_FAULTS, whole: 'Choose at least one charge that is paid.' } };
+  if (taken.length === 0) return { faults: { ...NO_FAULTS, whole: 'Choose what this payment is for.' } };
   const byCharge: Record<string, string> = {};
   const paid = taken.map(({ charge: { chargeId }, amount }) => {
     try {
@@ -58,7 +58,7 @@ export function paymentOf(
     }
   });
   const code = voucherCode.trim();
-  const voucher = method === 'voucher' && code === '' ? 'Write the code that stands on the voucher.' : '';
+  const voucher = method === 'voucher' && code === '' ? 'Write the code on the voucher.' : '';
   if (voucher || Object.keys(byCharge).length > 0) return { faults: { byCharge, voucher, whole: '' } };
   return { payment: { personId, method, for: paid, ...(method === 'voucher' && { voucherCode: code }) } };
 }

@@ -15,7 +15,7 @@ export function Layout({ me, question, narrow = false, busy = false, children }:
   return (
     <>
       <a class="skip" href="#answer">
-        To the answer
+        Skip to content
       </a>
       <header class="words">
         <b>{me.studio?.name ?? 'Wareboard'}</b>

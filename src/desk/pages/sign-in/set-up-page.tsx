@@ -30,25 +30,25 @@ export function SetUpPage() {
   if (overPlainHttp())
     return (
       <main class="narrow">
-        <h1>Is the studio new?</h1>
+        <h1>Set up your studio</h1>
         <PlainHttp doing="Setting up" />
       </main>
     );
   if (token === '')
     return (
       <main class="narrow">
-        <h1>Is the studio new?</h1>
+        <h1>Set up your studio</h1>
         <p class="answer">Open the whole link that the server printed when it started.</p>
       </main>
     );
   return (
     <main class="narrow">
-      <h1>Is the studio new?</h1>
+      <h1>Set up your studio</h1>
       <p class="answer">Make yourself its owner. You can add others later.</p>
       <form onSubmit={submit}>
         <Field label="Your name" name="name" autocomplete="name" fault={faultOf('name')} required />
         <Field
-          label="E-mail address"
+          label="Email address"
           name="email"
           type="email"
           autocomplete="username"

@@ -28,13 +28,13 @@ export function SignInPage() {
   };
   return (
     <main class="narrow">
-      <h1>Who is there?</h1>
+      <h1>Sign in</h1>
       <p class="answer">Sign in to the studio.</p>
       {overPlainHttp() ? (
         <PlainHttp doing="Signing in" />
       ) : (
         <form onSubmit={submit}>
-          <Field label="E-mail address" name="email" type="email" autocomplete="username" required />
+          <Field label="Email address" name="email" type="email" autocomplete="username" required />
           <Field label="Password" name="password" type="password" autocomplete="current-password" required />
           {fault && <ErrorMessage>{fault}</ErrorMessage>}
           <button type="submit" disabled={busy}>

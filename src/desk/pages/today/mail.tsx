@@ -33,7 +33,7 @@ export function Mail({ today: { mail, day }, formatter }: Props) {
                 <small> {formatter.day(formatter.dayOf(at), day)}</small>
               </td>
               <td class="what">
-                {outcome === 'noAddress' ? 'There is no email address. Print it or hand it over.' : detail}
+                {outcome === 'noAddress' ? 'There is no email address. Print it and hand it over.' : detail}
               </td>
             </tr>
           ))}

@@ -15,7 +15,7 @@ export function MoreTerms({ draft, workshop, set }: Props) {
   return (
     <>
       {draft.kind !== 'private' && (
-        <Seldom called="Prices below the full one" of={['soldAt']} says={draft.soldAt.length > 0}>
+        <Seldom called="Concessions" of={['soldAt']} says={draft.soldAt.length > 0}>
           <SoldAt {...{ draft, workshop, set }} />
         </Seldom>
       )}
@@ -23,7 +23,7 @@ export function MoreTerms({ draft, workshop, set }: Props) {
         <SecondTutor {...{ draft, workshop, set }} />
       </Seldom>
       <Seldom
-        called="Advertising, and what is lost if it is not held"
+        called="Advertising, and costs you can’t recover if it is cancelled"
         of={['advertisingMinor', 'sunkIfCancelledMinor']}
         says={!isNothing(draft.advertising) || !isNothing(draft.sunkIfCancelled)}
       >
@@ -37,7 +37,7 @@ export function MoreTerms({ draft, workshop, set }: Props) {
           />
           <Field
             at="#/sunkIfCancelledMinor"
-            label={`Lost if too few book, ${currency}`}
+            label={`Costs you can’t recover if cancelled, ${currency}`}
             value={draft.sunkIfCancelled}
             onChange={(sunkIfCancelled) => set({ sunkIfCancelled })}
             figures
@@ -166,7 +166,7 @@ function SoldAt({ draft, workshop: { studio }, set }: Props) {
           />
           <Field
             at={`#/soldAt/${i}/lessMinor`}
-            label={`And less, ${studio.currency}`}
+            label={`Then minus (${studio.currency}`}
             value={line.less}
             onChange={(less) => change({ less })}
             figures
@@ -227,7 +227,7 @@ function Parts({ draft, workshop: { taxRates, studio }, set }: Props) {
     <>
       <Lines<PartLine>
         list="parts"
-        legend="What of the price bears another VAT"
+        legend="Parts of the price at another VAT rate"
         called="Part"
         lines={draft.parts}
         add={{
@@ -245,7 +245,7 @@ function Parts({ draft, workshop: { taxRates, studio }, set }: Props) {
               label="What"
               wide
               value={line.label}
-              hint="Such as a kit to take home."
+              hint="For example, a kit to take home."
               onChange={(label) => change({ label })}
             />
             <Field

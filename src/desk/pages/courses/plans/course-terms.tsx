@@ -45,7 +45,7 @@ export function CourseTerms({ draft, set, plan, places, taxRates, fairPrice, for
           {isGroup && (
             <Field
               at="#/perHeadAboveMinor"
-              label={`Each head above ${plan.groupOf ?? 1}, ${formatter.currency}`}
+              label={`Each person above ${plan.groupOf ?? 1}, ${formatter.currency}`}
               value={draft.perHeadAbove}
               onChange={(perHeadAbove) => set({ perHeadAbove })}
               figures
@@ -53,7 +53,7 @@ export function CourseTerms({ draft, set, plan, places, taxRates, fairPrice, for
           )}
           <Field
             at="#/places"
-            label={plan.kind === 'openStudio' ? 'Benches' : isGroup ? 'Heads at most' : 'Places'}
+            label={plan.kind === 'openStudio' ? 'Benches' : isGroup ? 'People at most' : 'Places'}
             value={draft.places}
             onChange={(many) => set({ places: many })}
             figures
@@ -61,7 +61,7 @@ export function CourseTerms({ draft, set, plan, places, taxRates, fairPrice, for
           {plan.kind !== 'openStudio' && (
             <Field
               at="#/minimum"
-              label="Held from, students"
+              label="Minimum students"
               value={draft.minimum}
               onChange={(minimum) => set({ minimum })}
               figures
@@ -91,14 +91,14 @@ function HowPaid({ draft, set, places, taxRates, formatter }: PaidProps) {
         />
         <Field
           at="#/holdHours"
-          label="Held for it, hours"
+          label="Hold the place for (hours)"
           value={draft.holdHours}
           onChange={(holdHours) => set({ holdHours })}
           figures
         />
         <Field
           at="#/balanceDueDays"
-          label="The rest is due, days before"
+          label="Balance due (days before the start)"
           value={draft.balanceDueDays}
           onChange={(balanceDueDays) => set({ balanceDueDays })}
           figures

@@ -152,7 +152,7 @@ function time({ body, faults }: Sent): string[] {
   const all = teaching + around + body.otherMinutes;
   const each = body.minutesPerStudent > 0 ? `, and ${timeInWords(body.minutesPerStudent)} more for each student` : '';
   return [
-    `It takes you ${timeInWords(all)} in all: ${timeInWords(teaching)} in sessions, ${timeInWords(around)} before and after them, ${timeInWords(body.otherMinutes)} beside${each}.`,
+    `It takes you ${timeInWords(all)}: ${timeInWords(teaching)} in sessions, ${timeInWords(around)} before and after them, ${timeInWords(body.otherMinutes)} otherwise${each}.`,
   ];
 }
 

@@ -49,13 +49,13 @@ export function EditPlan({ opened: now, kept, workshop, formatter, all, onSaved,
       {kept && <p class="done">What you had typed is here again; it is not kept by the studio yet.</p>}
       {all > 0 && (
         <p class="quiet">
-          Courses stand on this plan. Its quantities, times and terms may change; the number of its sessions and what
+          Courses already use this plan. Its quantities, times and terms may change; the number of its sessions and what
           each is for, and how it is sold, stay. For those begin a new plan from this one.
         </p>
       )}
       <PlanForm
         {...{ start, workshop, formatter }}
-        verb="Keep this plan"
+        verb="Save plan"
         over={from.etag}
         inTheWay={other && <Meanwhile {...{ from, other }} onMine={() => setFrom(other)} onTheirs={leave} />}
         onTyped={(draft) => {
@@ -77,7 +77,7 @@ type MeanwhileProps = { from: Opened; other: Opened; onMine(): void; onTheirs():
 
 /** Somebody else wrote on the plan: what they changed, and that it is for the owner to say whose stands. */
 function Meanwhile({ from, other, onMine, onTheirs }: MeanwhileProps) {
-  if (other.etag === from.etag) return <p class="done">Yours will stand: press “Keep this plan”.</p>;
+  if (other.etag === from.etag) return <p class="done">Yours will be saved: press “Save plan”.</p>;
   return (
     <div class="fault" role="alert">
       <p>
@@ -89,7 +89,7 @@ function Meanwhile({ from, other, onMine, onTheirs }: MeanwhileProps) {
           Put mine in its place
         </button>
         <button type="button" class="quiet" onClick={onTheirs}>
-          Leave it as they wrote it
+          Keep theirs
         </button>
       </p>
     </div>

@@ -13,7 +13,7 @@ import { forgetDraft, keepDraft, keptDraft } from './unsaved-draft';
 
 const NEW = 'new';
 
-/** How shall a new course be held? Begun from nothing, or from another plan. */
+/** New course plan Begun from nothing, or from another plan. */
 export function NewPlanPage() {
   const from = useRoute().params.planId ?? '';
   const read = useCallback(
@@ -24,7 +24,7 @@ export function NewPlanPage() {
     <Page
       fresh
       key={from}
-      question="How shall a new course be held?"
+      question="New course plan"
       tabs={(me) => <CoursesTabs me={me} />}
       read={read}
     >
@@ -48,13 +48,13 @@ function NewPlan({ workshop, model, formatter }: At & { workshop: Workshop; mode
       <p class="answer">
         {model
           ? `As “${model.name}”, until you change it.`
-          : 'The recipe first, then its terms. All that stands here already is only a usual figure.'}
+          : 'First what is made, then the terms. The figures filled in are typical; change what is different for you.'}
       </p>
       {kept && <p class="done">What you had typed is here again; it is not kept by the studio yet.</p>}
       {lacks && <p class="amber">{lacks}</p>}
       <PlanForm
         {...{ start, workshop, formatter }}
-        verb="Keep this plan"
+        verb="Save plan"
         over={name}
         onTyped={(draft) => {
           if (draft !== start || kept) keepDraft(name, { opened: null, draft });
@@ -85,5 +85,5 @@ function missing({ materials, kilns, schedules }: Workshop): string {
     schedules.length === 0 && 'no firing schedule',
   ].filter((part) => part !== false);
   if (lacks.length === 0) return '';
-  return `The studio has ${lacks.join(', ')} yet. Clay comes in with “Bring a list” under Shelf, kilns and schedules through the API; what you write here is kept without them where nothing is made or fired.`;
+  return `The studio has ${lacks.join(', ')} yet. Add them under Shelf and Kilns; a plan in which nothing is made or fired can be saved without them.`;
 }

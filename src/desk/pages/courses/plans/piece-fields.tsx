@@ -114,7 +114,7 @@ function Ware({ at, line, workshop: { materials, tiles }, change }: Props) {
           />
           <Field
             at={`${at}/wetMassGrams`}
-            label="Wet, for one, g"
+            label="Wet clay per piece (g)"
             value={line.wetMassGrams}
             onChange={(wetMassGrams) => change({ wetMassGrams })}
             figures
@@ -126,7 +126,7 @@ function Ware({ at, line, workshop: { materials, tiles }, change }: Props) {
         label="Glaze"
         value={line.glazeId}
         wide
-        choices={[['', 'none: it stays bare'], ...ofKind('glaze')]}
+        choices={[['', 'unglazed'], ...ofKind('glaze')]}
         onChange={(glazeId) => change({ glazeId })}
       />
       {line.glazeId !== '' && (

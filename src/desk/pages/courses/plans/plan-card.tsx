@@ -52,7 +52,7 @@ export function PlanCard({ plan, workshop, formatter }: Props) {
       </div>
       <div>
         <section>
-          <h2>What follows</h2>
+          <h2>What this needs</h2>
           <ul>
             {sentences.map((sentence) => (
               <li key={sentence}>{sentence}</li>

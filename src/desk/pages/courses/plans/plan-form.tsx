@@ -60,7 +60,7 @@ export function PlanForm({ start, workshop, formatter, verb, over, inTheWay, ...
           <RecipeFields {...{ draft, workshop, set }} />
         </div>
         <aside class="follows">
-          <h2>What follows</h2>
+          <h2>What this needs</h2>
           <ul>
             {follows(sent, workshop, formatter).map((sentence) => (
               <li key={sentence}>{sentence}</li>
@@ -75,7 +75,7 @@ export function PlanForm({ start, workshop, formatter, verb, over, inTheWay, ...
               {verb}
             </button>
             <button type="button" class="quiet" onClick={does.onLeave}>
-              Leave it
+              Cancel
             </button>
           </p>
         </div>

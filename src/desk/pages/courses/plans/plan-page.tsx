@@ -17,7 +17,7 @@ import { keptDraft } from './unsaved-draft';
 
 type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
 
-/** How is this course held? A plan, read like a recipe, and written anew where it is wrong. */
+/** Course plan A plan, read like a recipe, and written anew where it is wrong. */
 export function PlanPage() {
   const planId = useRoute().params.planId ?? '';
   const read = useCallback(async (): Promise<Known> => {
@@ -25,7 +25,7 @@ export function PlanPage() {
     return { opened, workshop, courses };
   }, [planId]);
   return (
-    <Page fresh key={planId} question="How is this course held?" tabs={(me) => <CoursesTabs me={me} />} read={read}>
+    <Page fresh key={planId} question="Course plan" tabs={(me) => <CoursesTabs me={me} />} read={read}>
       {(known, at) => (
         <>
           <OnePlan {...known} {...at} />
@@ -75,7 +75,7 @@ function OnePlan({ opened, workshop, courses, me, formatter, again }: At & Known
           <PlanCard {...{ plan, workshop, formatter }} />
           {all > 0 && (
             <p class="quiet">
-              {capital(count(all, 'course stands', 'courses stand'))} on it: their dates and prices stay when it is
+              {capital(count(all, 'course uses', 'courses use'))} it: their dates and prices won’t change when it is
               corrected.
             </p>
           )}

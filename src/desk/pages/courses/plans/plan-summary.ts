@@ -15,7 +15,7 @@ export function sessionTold({ purpose, minutes, prepareMinutes, clearMinutes }: 
 }
 
 const nameIn = (list: readonly { id: string; name: string }[], id: string): string =>
-  list.find((one) => one.id === id)?.name ?? 'something that is no more';
+  list.find((one) => one.id === id)?.name ?? 'something that was removed';
 
 /** "Two mugs, medium (120 × 88 × 95 mm, an assumption): 450 g of Grey body each, with Moss at 4.5 g/dm². They shall look like tile 3, Tide over Chalk." */
 export function pieceTold(piece: Piece, { materials, tiles }: Workshop, formatter: Formatter): string {
@@ -76,10 +76,10 @@ export function termsTold(plan: Plan, { taxRates }: Workshop, formatter: Formatt
   });
   const told: [string, string][] = [
     ['Sold as', kindCalled(kind)],
-    [kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'Heads at most' : 'Places', `${places}`],
-    ['Heads in the price', groupOf === null ? '' : `${groupOf}`],
-    ['Held from', kind === 'openStudio' ? '' : count(minimum, 'student')],
-    ['Your time beside', `${timeInWords(plan.otherMinutes)} in all, ${timeInWords(plan.minutesPerStudent)} a student`],
+    [kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'People at most' : 'Places', `${places}`],
+    ['People in the price', groupOf === null ? '' : `${groupOf}`],
+    ['Minimum students', kind === 'openStudio' ? '' : count(minimum, 'student')],
+    ['Your time outside sessions', `${timeInWords(plan.otherMinutes)} altogether, ${timeInWords(plan.minutesPerStudent)} a student`],
     [
       'Second tutor',
       secondTutor ? `above ${secondTutor.above} students, for ${formatter.money(secondTutor.feeMinor)}` : '',
@@ -92,7 +92,7 @@ export function termsTold(plan: Plan, { taxRates }: Workshop, formatter: Formatt
     ['A firing is paid', plan.wholeLoads ? 'by whole loads, as a full course needs them' : ''],
     ['Other VAT', taxed.join('; ')],
     ['Advertising', plan.advertisingMinor > 0 ? formatter.money(plan.advertisingMinor) : ''],
-    ['Lost if too few book', plan.sunkIfCancelledMinor > 0 ? formatter.money(plan.sunkIfCancelledMinor) : ''],
+    ['Costs you can’t recover if cancelled', plan.sunkIfCancelledMinor > 0 ? formatter.money(plan.sunkIfCancelledMinor) : ''],
     ['Paid in', `${count(plan.payments, 'payment')}${balanceTold(plan)}`],
   ];
   return told.filter(([, what]) => what !== '');

@@ -12,7 +12,7 @@ import { type Course, type Plan, readPlans, standingOn } from './queries';
 /** Which courses can you hold? */
 export function PlansPage() {
   return (
-    <Page question="Which courses do you know how to hold?" tabs={(me) => <CoursesTabs me={me} />} read={readPlans}>
+    <Page question="Your course plans" tabs={(me) => <CoursesTabs me={me} />} read={readPlans}>
       {(known, at) => (
         <>
           <Plans {...known} {...at} />

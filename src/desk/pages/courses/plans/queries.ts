@@ -40,7 +40,7 @@ export async function readWorkshop(): Promise<Workshop> {
     api.GET('/api/losses'),
   ]);
   if (!studio.data || !losses.data)
-    throw new Refused('unknown', 'The server does not say how the studio reckons. Load the page again.');
+    throw new Refused('unknown', 'The studio’s settings could not be loaded. Please reload the page.');
   return {
     materials,
     kilns,
@@ -58,7 +58,7 @@ export type Opened = { plan: Plan; etag: string };
 
 export async function openPlan(planId: string): Promise<Opened> {
   const { data, response } = await api.GET('/api/course-plans/{planId}', { params: { path: { planId } } });
-  if (!data) throw new Refused('unknown', 'The server does not say what the plan is. Load the page again.');
+  if (!data) throw new Refused('unknown', 'The plan could not be loaded. Please reload the page.');
   return { plan: data, etag: response.headers.get('etag') ?? '' };
 }
 

@@ -168,7 +168,7 @@ function Firings({ draft, workshop: { kilns, schedules }, set }: Props) {
         <div class="figures broad">
           <Field
             at="#/broughtLitres"
-            label="Each brings besides, litres"
+            label="Each also brings, litres"
             value={draft.broughtLitres}
             hint="Kiln room for ware from elsewhere; empty: none."
             onChange={(broughtLitres) => set({ broughtLitres })}
@@ -176,7 +176,7 @@ function Firings({ draft, workshop: { kilns, schedules }, set }: Props) {
           />
           <Field
             at="#/dryingDays"
-            label="It dries before its first firing, days"
+            label="Drying time before bisque (days)"
             value={draft.dryingDays}
             hint="A week for walls of 6 to 8 mm is common practice; damp ware bursts in the kiln."
             onChange={(dryingDays) => set({ dryingDays })}

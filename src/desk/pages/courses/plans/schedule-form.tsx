@@ -59,7 +59,7 @@ export function CalendarForm({ plan, workshop, places, formatter, onDone, onLeav
             Put it in the calendar
           </button>
           <button type="button" class="quiet" onClick={onLeave}>
-            Leave it
+            Cancel
           </button>
         </p>
       </form>

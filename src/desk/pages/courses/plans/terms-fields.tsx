@@ -18,7 +18,7 @@ export function Beginning({ draft, set }: Omit<Props, 'workshop'>) {
         at="#/name"
         label="What do you call it?"
         value={draft.name}
-        hint="It stands on receipts too."
+        hint="Shown on receipts too."
         onChange={(name) => set({ name })}
       />
       <Field
@@ -43,7 +43,7 @@ export function TermsFields({ draft, workshop, set }: Props) {
           {kind === 'private' && (
             <Field
               at="#/groupOf"
-              label="Heads in the group’s price"
+              label="People in the group’s price"
               value={draft.groupOf}
               hint="Each above them costs a sum more."
               onChange={(groupOf) => set({ groupOf })}
@@ -52,7 +52,7 @@ export function TermsFields({ draft, workshop, set }: Props) {
           )}
           <Field
             at="#/places"
-            label={kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'At most, heads' : 'Places'}
+            label={kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'At most, people' : 'Places'}
             value={draft.places}
             onChange={(places) => set({ places })}
             figures
@@ -60,9 +60,9 @@ export function TermsFields({ draft, workshop, set }: Props) {
           {kind !== 'openStudio' && (
             <Field
               at="#/minimum"
-              label="Held from, students"
+              label="Minimum students"
               value={draft.minimum}
-              hint="With fewer it is called off."
+              hint="With fewer the course is cancelled."
               onChange={(minimum) => set({ minimum })}
               figures
             />
@@ -70,7 +70,7 @@ export function TermsFields({ draft, workshop, set }: Props) {
         </div>
       </fieldset>
       <fieldset>
-        <legend>Your time beside the sessions</legend>
+        <legend>Your time outside sessions</legend>
         <div class="figures broad">
           <Field
             at="#/otherMinutes"

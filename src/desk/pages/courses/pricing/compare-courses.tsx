@@ -104,6 +104,6 @@ async function read(chosen: string): Promise<Priced> {
       ? await api.GET('/api/course-plans/{planId}/price', { params: { path: { planId: id } } })
       : await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId: id } } });
   if (!data || data.kind === 'private')
-    throw new Error('This has no price that could stand beside it. Choose another.');
+    throw new Error('This has no price to compare with. Choose another.');
   return data;
 }

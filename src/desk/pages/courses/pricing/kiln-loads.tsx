@@ -30,7 +30,7 @@ export function KilnLoads({ courseId, expectedBooked, words }: Props) {
               Loads expected
             </th>
             <th scope="col" class="number">
-              With all places
+              If full
             </th>
             <th scope="col">Between</th>
           </tr>
@@ -58,7 +58,7 @@ const HOURS_A_DAY = 24;
 
 /** "from 3 March 2027, cold by 10 March 2027: 4 days to spare". */
 export function between({ from, outBy, spareHours }: Load, { day }: Pick<Words, 'day'>): string {
-  if (outBy === null || spareHours === null) return `from ${day(from)}; no session waits for it`;
+  if (outBy === null || spareHours === null) return `from ${day(from)}; no session depends on it`;
   if (spareHours < 0) return `from ${day(from)}; it can’t be cold by ${day(outBy)}`;
   const spare = spareHours < 2 * HOURS_A_DAY ? `${spareHours} hours` : `${Math.floor(spareHours / HOURS_A_DAY)} days`;
   return `from ${day(from)}, cold by ${day(outBy)}: ${spare} to spare`;

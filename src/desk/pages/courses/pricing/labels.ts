@@ -52,6 +52,6 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
 const NUMBERS =
   'No One Two Three Four Five Six Seven Eight Nine Ten Eleven Twelve Thirteen Fourteen Fifteen Sixteen'.split(' ');
 
-/** At the head of a sentence: "Five students carry it". */
+/** At the head of a sentence: "Breaks even at five students". */
 export const students = (count: number) => `${NUMBERS[count] ?? count} ${count === 1 ? 'student' : 'students'}`;
-export const heads = (count: number) => (count === 1 ? '1 head' : `${count} heads`);
+export const heads = (count: number) => (count === 1 ? '1 person' : `${count} people`);

@@ -28,9 +28,9 @@ import { usePrice } from './use-price';
 import { today, triesOtherFigures, type WhatIf } from './what-if';
 import { WhatIfForm } from './what-if-form';
 
-const QUESTION = 'What must this course cost?';
+const QUESTION = 'What to charge';
 
-/** What must this course cost? */
+/** What to charge */
 export function PricePage() {
   const { params } = useRoute();
   const shown = usePrice(params.courseId);

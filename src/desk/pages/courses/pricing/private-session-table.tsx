@@ -11,7 +11,7 @@ export function Heads({ caption, rungs, groupOf, words: { money } }: Props) {
         <caption>{caption}</caption>
         <thead>
           <tr>
-            <th scope="col">Heads</th>
+            <th scope="col">People</th>
             {['They pay', 'Left over', 'Your pay an hour', 'They break even at'].map((said) => (
               <th key={said} scope="col" class="number">
                 {said}

@@ -27,7 +27,7 @@ export function PrivateSession({ price, words }: Props) {
   const [since, setSince] = useState(price.since);
   const { least, most } = wanted;
   const ladder = privateProfitTableAt(inputs, wanted);
-  const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} a head above` : ''}`;
+  const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} for each extra person` : ''}`;
   return (
     <>
       <PriceSummary price={price} words={words} />
@@ -38,7 +38,7 @@ export function PrivateSession({ price, words }: Props) {
             pillars={ladder.map(({ heads: people, resultMinor }) => ({
               ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
             }))}
-            label={`What is left over at ${prices}, for 1 to ${inputs.places} heads; the table “At ${prices}” has each figure.`}
+            label={`What is left over at ${prices}, for 1 to ${inputs.places} people; the table “At ${prices}” has each figure.`}
             about={words.about}
           />
         </div>
@@ -116,7 +116,7 @@ function Costs({ price: { inputs, result }, words }: Props) {
   const whole = [...of('per-course'), hours('hours', inputs.ownerHours)];
   return (
     <>
-      <LineTable caption="What each head costs" lines={each} words={words} />
+      <LineTable caption="What each person costs" lines={each} words={words} />
       <LineTable caption="What the session costs, however many come" lines={whole} words={words} />
     </>
   );

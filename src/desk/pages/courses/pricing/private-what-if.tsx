@@ -35,7 +35,7 @@ export function AskHeads({ price: { inputs, result }, today, wanted, onChange, w
       />
       {inputs.groupOf < max && (
         <Slider
-          {...{ label: 'Each head above', shown: money(perHeadAboveMinor), value: perHeadAboveMinor, min: 0, step }}
+          {...{ label: 'Each extra person', shown: money(perHeadAboveMinor), value: perHeadAboveMinor, min: 0, step }}
           max={twice(today.perHeadAboveMinor, result.perHeadAboveMinor)}
           onInput={(next) => onChange({ ...wanted, perHeadAboveMinor: next })}
         />

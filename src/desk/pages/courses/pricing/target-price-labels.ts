@@ -20,7 +20,7 @@ export function changeTold({ key, from, to }: CeilingChange, inputs: PriceInputs
       return `Spend ${duration(to)} on it instead of ${duration(from)}${beside(inputs)}.`;
     case 'surplus':
       return inputs.surplusPerHour
-        ? `Aim for a surplus of ${money(to)} an hour of teaching instead of ${money(from)}: ${money(surplusAt(to, inputs))} instead of ${money(inputs.targetSurplusMinor)} in all.`
+        ? `Aim for a surplus of ${money(to)} an hour of teaching instead of ${money(from)}: ${money(surplusAt(to, inputs))} instead of ${money(inputs.targetSurplusMinor)} altogether.`
         : `Aim for a surplus of ${money(to)} instead of ${money(from)}.`;
     case 'wage':
       return `Put your hour at ${money(to)} instead of ${money(from)}.`;
@@ -29,11 +29,11 @@ export function changeTold({ key, from, to }: CeilingChange, inputs: PriceInputs
     case 'risk':
       return `Accept less than ${money(inputs.payFloorPerHourMinor)} an hour ${percent(to)} of the time instead of ${percent(from)}.`;
     case 'materials':
-      return `Get clay, glaze and the other materials for ${by} % less.`;
+      return `Get clay, glaze and the other materials for ${by}% less.`;
     case 'loads':
-      return `Put ${by} % more ware into each kiln load.`;
+      return `Put ${by}% more ware into each kiln load.`;
     case 'advertising':
-      return to === '0' ? 'Do without advertising.' : `Spend ${by} % less on advertising.`;
+      return to === '0' ? 'Do without advertising.' : `Spend ${by}% less on advertising.`;
   }
 }
 
@@ -50,4 +50,4 @@ function duration(hours: string): string {
 }
 
 const beside = ({ ownerHoursPerStudent }: PriceInputs) =>
-  new Decimal(ownerHoursPerStudent).isZero() ? '' : ', beside those for each student';
+  new Decimal(ownerHoursPerStudent).isZero() ? '' : ', besides those for each student';

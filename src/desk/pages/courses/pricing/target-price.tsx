@@ -63,7 +63,7 @@ function Changes({ calculation: { inputs, result }, ceilingMinor, words }: Chang
           <li key={change.key}>{changeTold(change, inputs, words)}</li>
         ))}
       </ol>
-      {enough.length < changes.length && <p class="quiet">Nothing else that you can decide is enough by itself.</p>}
+      {enough.length < changes.length && <p class="quiet">No other single change is enough.</p>}
     </>
   );
 }

@@ -6,17 +6,17 @@ import { courseCost, placeOf } from './unit-economics';
 
 type Props = { calculation: Calculation; words: Words };
 
-/** What becomes of the price of a place, down to what it leaves towards the cost of the course. */
+/** Where the price of a place, down to what it leaves towards the cost of the course. */
 export function UnitEconomics({ calculation, words: { money } }: Props) {
   const { inputs, result, askedMinor } = calculation;
   const place = placeOf(inputs, askedMinor, result.perStudentMinor);
   const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
-  const vat = inputs.vatPercent === '0' ? 'VAT: none' : `VAT inside it, ${inputs.vatPercent} %`;
+  const vat = inputs.vatPercent === '0' ? 'VAT: none' : `VAT, ${inputs.vatPercent}%`;
   const rows: [string, Decimal][] = [
     ['A place', place.price],
     ...(inputs.sold ? [['Less what is paid at a reduced price, on average', place.reduced] as [string, Decimal]] : []),
-    [inputs.parts ? 'VAT inside it' : vat, place.vat],
-    [`Card company: ${inputs.cardPercent} %, and ${money(inputs.cardFixedMinor)} for each of ${payments}`, place.card],
+    [inputs.parts ? 'VAT' : vat, place.vat],
+    [`Card fees: ${inputs.cardPercent}%, and ${money(inputs.cardFixedMinor)} for each of ${payments}`, place.card],
     ['What each student costs, from above', place.student],
   ];
   const parts = roundTogether(rows.map(([, part]) => part));

@@ -3,7 +3,7 @@ import type { PriceInputs } from '../../../../trade/pricing/course-price.js';
 import { settled } from '../../../../trade/pricing/price-terms.js';
 import { readTakings } from '../../../../trade/pricing/takings.js';
 
-/** What becomes of the full price of one place. Exact minor units; the parts that go away are below zero, `reduced` for what some pay less. */
+/** Where the full price of one place. Exact minor units; the parts that go away are below zero, `reduced` for what some pay less. */
 export type Place = {
   price: Decimal;
   reduced: Decimal;

@@ -61,16 +61,16 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }
           },
         ]),
     {
-      ...{ label: 'Booked on average', shown: `${fillPercent} % of places`, value: fillPercent, min: 5, max: 95 },
+      ...{ label: 'Booked on average', shown: `${fillPercent}% of places`, value: fillPercent, min: 5, max: 95 },
       set: (next) => ({ fillPercent: next }),
     },
     {
-      ...{ label: 'Places at a reduced price', shown: reduced === 0 ? 'none' : `${reduced} % of places` },
+      ...{ label: 'Places at a reduced price', shown: reduced === 0 ? 'none' : `${reduced}% of places` },
       ...{ value: reduced, min: 0, max: 95, step: 5 },
       set: (next) => ({ reducedPercent: next }),
     },
     {
-      ...{ label: 'Reduced to', shown: `${wanted.reducedToPercent} % of the full price` },
+      ...{ label: 'Reduced to', shown: `${wanted.reducedToPercent}% of the full price` },
       ...{ value: wanted.reducedToPercent, min: 0, max: 100, step: 5 },
       set: (next) => ({ reducedToPercent: next }),
     },
@@ -85,7 +85,7 @@ function costs(inputs: PriceInputs, wanted: WhatIf, { money }: Words): Figure[] 
   type Name = 'clayPercent' | 'glazePercent' | 'firingPercent' | 'loadPercent';
   const change = (label: string, name: Name, max: number): Figure => {
     const value = wanted[name];
-    const shown = value === 0 ? 'as today' : `${value > 0 ? '+' : '−'}${Math.abs(value)} %`;
+    const shown = value === 0 ? 'as today' : `${value > 0 ? '+' : '−'}${Math.abs(value)}%`;
     return { label, shown, value, min: -50, max, step: 5, set: (next) => ({ [name]: next }) };
   };
   const most = Math.max(DEAREST_HOUR_MINOR, inputs.wagePerHourMinor * 2);

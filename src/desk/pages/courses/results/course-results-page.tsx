@@ -50,7 +50,7 @@ function Choice({ courses, chosen, formatter }: { courses: Course[]; chosen: str
 function Answered({ told: { was, next, error }, me, formatter, again }: At & { told: Told }) {
   if (error) return <ErrorMessage>{error}</ErrorMessage>;
   if (!was)
-    return <p class="answer">No course has begun yet. What it really cost stands here from its first session on.</p>;
+    return <p class="answer">No course has begun yet. Its actual costs are shown here from its first session on.</p>;
   const { before, figure, after } = answerOf(was, formatter);
   return (
     <>

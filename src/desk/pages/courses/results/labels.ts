@@ -61,7 +61,7 @@ export function broken({ breakages }: Was): string {
   if (realPercent === null) return howToKnow ?? '';
   const percent = (exact: string) => `${new Decimal(exact).toDecimalPlaces(1).toFixed()}${NBSP}%`;
   const again = firedAgain === 0 ? '' : ` ${capital(count(firedAgain, 'piece'))} went through a firing again.`;
-  return `${capital(count(lost, 'piece'))} of ${made} cracked or got lost, ${percent(realPercent)}; ${percent(plannedPercent)} was reckoned with.${again}`;
+  return `${capital(count(lost, 'piece'))} of ${made} cracked or got lost, ${percent(realPercent)}; ${percent(plannedPercent)} was allowed for.${again}`;
 }
 
 /** "better by £2.00", said of a difference: a sign alone is easily overlooked. */

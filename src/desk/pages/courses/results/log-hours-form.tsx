@@ -58,7 +58,7 @@ export function NoteHours({ courseId, today, onNoted }: Props) {
             name="minutes"
             figures
             fault={faults.minutes}
-            hint="Below zero takes back what was noted."
+            hint="Enter a minus figure to correct an earlier entry."
             required
           />
           <Field label="For" name="what" choices={WORK} fault={faults.what} required />

@@ -24,7 +24,7 @@ export function NextPlanTable({ next, formatter }: { next: NextPlan; formatter: 
             <th scope="col" class="number">
               Propose
             </th>
-            <th scope="col">Where it stands</th>
+            <th scope="col">Where it is set</th>
           </tr>
         </thead>
         <tbody>

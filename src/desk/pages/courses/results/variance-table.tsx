@@ -85,7 +85,7 @@ export function Unknown({ was, formatter }: Props) {
   return (
     <section>
       <h2>
-        Not known <span>so that neither sum holds it</span>
+        No actual figure <span>counted in neither total</span>
       </h2>
       <ul class="unknown">
         {unknown.map(({ key, label, planned, howToKnow }) => (

@@ -10,7 +10,7 @@ export function Planks({ debtors, formatter }: Props) {
   return (
     <section aria-labelledby="planks">
       <h2 id="planks">
-        On their planks <span>to one scale, the most due first</span>
+        What each person owes <span>to one scale, the most due first</span>
       </h2>
       <ul class="owing">
         {debtors.map((debtor) => (

@@ -37,7 +37,7 @@ export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props)
               Total
             </th>
             <th scope="col" class="number">
-              Of it firing fees
+              Of which firing
             </th>
             {holds && (
               <th scope="col" class="number">
@@ -45,7 +45,7 @@ export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props)
               </th>
             )}
             <th scope="col" class="act">
-              <span class="heard">What can be done</span>
+              <span class="heard">Actions</span>
             </th>
           </tr>
         </thead>

@@ -10,7 +10,7 @@ type Props = { due: readonly Debtor[]; anybodyDue: boolean; busy: boolean; onRem
 export function RemindAll({ due, anybodyDue, busy, onRemind }: Props) {
   if (!anybodyDue) return null;
   if (due.length === 0)
-    return <p class="quiet no-paper">Everybody who is due was reminded within the last seven days.</p>;
+    return <p class="quiet no-paper">Everyone with money due has been reminded within the last seven days.</p>;
   const [only] = due;
   return (
     <p>
@@ -40,7 +40,7 @@ export function RemindersTold({
             ? `A reminder of ${money(written[0]?.dueMinor ?? 0)} to ${written[0]?.name} is written.`
             : `${capital(count(written.length, 'reminder'))} are written, to ${listed(written.map(({ name }) => name))}.`}{' '}
           {unreachable.length > 0 &&
-            `${listed(unreachable)} ${unreachable.length === 1 ? 'has' : 'have'} no e-mail address: ask in person.`}
+            `${listed(unreachable)} ${unreachable.length === 1 ? 'has' : 'have'} no email address: ask in person.`}
         </p>
       )}
       {refused.map((sentence) => (

@@ -10,7 +10,7 @@ export function Answer({ debtors, formatter: { money } }: { debtors: readonly De
     return (
       <p class="answer">
         <span class="celadon">Nobody owes anything.</span>
-        {held || ' What is charged and not paid is shown here.'}
+        {held || ' Unpaid charges appear here.'}
       </p>
     );
   return (

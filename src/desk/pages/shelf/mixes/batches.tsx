@@ -50,7 +50,7 @@ function One({ batch, costMinor, today, formatter, onDone }: OneProps) {
       </small>
       {uncounted.length > 0 && (
         <p class="amber">
-          Count {uncounted.map(({ name }) => name).join(' and ')}: more was drawn than the books held.
+          Count {uncounted.map(({ name }) => name).join(' and ')}: more was used than was recorded.
         </p>
       )}
       {!undoing && (
@@ -100,7 +100,7 @@ function TakeBack({ batch: { id: batchId, number }, onDone, onLeave }: TakeBackP
           Take it back
         </button>
         <button type="button" class="quiet" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </p>
     </form>

@@ -14,7 +14,7 @@ type Props = {
 export function Parts({ lines, inPercent, choices, onLines, onPercent }: Props) {
   return (
     <fieldset>
-      <legend>Of what, by weight?</legend>
+      <legend>Materials, by weight</legend>
       {lines.map((line, i) => (
         <Part
           key={line.key}
@@ -28,11 +28,11 @@ export function Parts({ lines, inPercent, choices, onLines, onPercent }: Props) 
         class="quiet"
         onClick={() => onLines([...lines, { key: crypto.randomUUID(), materialId: '', share: '' }])}
       >
-        Add a part
+        Add a material
       </button>
       <label class="pick">
         <input type="checkbox" checked={inPercent} onChange={({ currentTarget }) => onPercent(currentTarget.checked)} />
-        These are percent and must make 100
+        These are percentages and must add up to 100
       </label>
     </fieldset>
   );
@@ -49,14 +49,14 @@ function Part({ line, i, inPercent, choices, onLine, onOut }: PartProps) {
   return (
     <div class="part-line">
       <Field
-        label={`Part ${i + 1}`}
+        label={`Material ${i + 1}`}
         value={line.materialId}
         choices={choices}
         onChange={(materialId) => onLine({ ...line, materialId })}
         required
       />
       <label class="field">
-        <span>{inPercent ? 'Percent' : 'Parts'}</span>
+        <span>{inPercent ? 'Percent' : 'Parts by weight'}</span>
         <input
           inputMode="decimal"
           autocomplete="off"
@@ -67,8 +67,8 @@ function Part({ line, i, inPercent, choices, onLine, onOut }: PartProps) {
           onInput={({ currentTarget }) => onLine({ ...line, share: currentTarget.value })}
         />
       </label>
-      <button type="button" class="quiet" aria-label={`Leave part ${i + 1} out`} onClick={onOut}>
-        Leave out
+      <button type="button" class="quiet" aria-label={`Remove material ${i + 1}`} onClick={onOut}>
+        Remove
       </button>
     </div>
   );

@@ -13,7 +13,7 @@ import { RecipeForm } from './recipe-form';
 /** What is mixed here, and from what? */
 export function MixesPage() {
   return (
-    <Page question="What do you mix yourselves, and from what?" tabs={(me) => <ShelfTabs me={me} />} read={readMixing}>
+    <Page question="Mixes" tabs={(me) => <ShelfTabs me={me} />} read={readMixing}>
       {(mixing, at) => (
         <>
           <Mixes mixing={mixing} {...at} />

@@ -61,7 +61,7 @@ export function RecipeForm({ mix, materials, formatter, save, onSaved, onLeave }
           {mix ? 'Keep as a new version' : 'Keep this mix'}
         </button>
         <button type="button" class="quiet" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </p>
     </form>
@@ -82,13 +82,13 @@ function Rest({ mix, product }: { mix: Mix | null; product: Material | undefined
         value={mix?.weights ?? 'dry'}
         choices={[
           ['dry', 'dry matter'],
-          ['wet', 'the parts as they stand'],
+          ['wet', 'materials as weighed (damp)'],
         ]}
         required
       />
       {isPowder && (
         <Field
-          label="A litre shall weigh, in g"
+          label="Litre weight to aim for, in g"
           name="litreGrams"
           figures
           value={String(mix?.litreGrams ?? '')}
@@ -102,7 +102,7 @@ function Rest({ mix, product }: { mix: Mix | null; product: Material | undefined
         value={mix?.solidsDensity ?? ''}
         hint="Relative to water; empty: 2.6 is assumed."
       />
-      <Field label="To remember" name="note" value={mix?.note ?? ''} />
+      <Field label="Notes" name="note" value={mix?.note ?? ''} />
     </div>
   );
 }

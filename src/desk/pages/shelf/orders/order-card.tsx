@@ -123,12 +123,12 @@ function Acts({ order, today, formatter, onDone }: Props) {
       <p class="acts">
         {state === 'drafted' && (
           <button type="button" onClick={place} aria-disabled={deed.busy}>
-            Place it
+            Mark as ordered
           </button>
         )}
         {isOpen(order) && (
           <button type="button" onClick={() => setReceiving(true)}>
-            Receive what came
+            Book in delivery
           </button>
         )}
         {documentId && (

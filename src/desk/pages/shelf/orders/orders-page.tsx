@@ -11,11 +11,11 @@ import { OrderCard } from './order-card';
 import { type Order, type Ordering, type Proposal, readOrdering } from './queries';
 import { ToOrder } from './suggested-order';
 
-/** What should be ordered, and what is on its way? */
+/** Orders */
 export function OrdersPage() {
   return (
     <Page
-      question="What should be ordered, and what is on its way?"
+      question="Orders"
       tabs={(me) => <ShelfTabs me={me} />}
       read={readOrdering}
     >

@@ -21,7 +21,7 @@ export function ToOrder({ suggested, today, formatter, onWritten }: Props) {
       note: null,
     };
     if (await deed.run(body, (headers) => api.POST('/api/orders', { body, headers })))
-      await onWritten(`The order from ${supplier} is written. Place it when you send it.`);
+      await onWritten(`The order from ${supplier} is written. Mark as ordered when you send it.`);
   };
   return (
     <section id={placeOfSupplier(suggested)} class="order wanting">
@@ -35,7 +35,7 @@ export function ToOrder({ suggested, today, formatter, onWritten }: Props) {
       {toFreeCarriage && <p>{toFreeCarriage.advice}</p>}
       {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
       <button type="button" onClick={write} aria-disabled={deed.busy}>
-        Write this order
+        Draft order
       </button>
     </section>
   );

@@ -26,7 +26,7 @@ export function answerOf(
   const sold =
     lately.length === 0
       ? 'Nobody took any material home in the last four weeks'
-      : `${capital(count(lately.length, 'sale'))} in the last four weeks, ${formatter.money(sum)} in all`;
+      : `${capital(count(lately.length, 'sale'))} in the last four weeks, ${formatter.money(sum)} altogether`;
   if (owedMinor === 0) return [`${sold}${lately.length > 0 ? ', and all of it is paid' : ''}.`];
   return [
     `${sold}; `,

@@ -29,9 +29,9 @@ export function Latest({ sales, today, formatter, onPay, onDone }: Props) {
             <th scope="col" class="number">
               Price
             </th>
-            <th scope="col">How it stands</th>
+            <th scope="col">Paid</th>
             <th scope="col" class="act">
-              <span class="heard">What can be done</span>
+              <span class="heard">Actions</span>
             </th>
           </tr>
         </thead>

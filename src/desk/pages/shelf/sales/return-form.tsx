@@ -53,7 +53,7 @@ export function TakeBack({ sale, formatter, onDone, onLeave }: Props) {
           fault={coming.quantity === null && typed.trim() !== '' ? coming.error : undefined}
           onChange={setTyped}
         />
-        <Field label="Why, as it stands on the credit note" value={reason} onChange={setReason} />
+        <Field label="Reason, as it is printed on the credit note" value={reason} onChange={setReason} />
       </div>
       {money && <p role="status">{moneyInWords(money, formatter)}</p>}
       {money && money.refundMinor > 0 && (
@@ -73,7 +73,7 @@ export function TakeBack({ sale, formatter, onDone, onLeave }: Props) {
           Put it back on the shelf
         </button>
         <button type="button" class="quiet" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </p>
     </form>
@@ -94,7 +94,7 @@ function comingOf(
 }
 
 function moneyInWords({ unpaidMinor, refundMinor }: ReturnType<typeof creditOf>, { money }: Formatter): string {
-  const unasked = `${money(unpaidMinor)} are no longer owed`;
+  const unasked = `${money(unpaidMinor)} is no longer owed`;
   const back = `${money(refundMinor)} that were paid go back; what a voucher paid goes back on it`;
   if (unpaidMinor === 0 && refundMinor === 0) return 'So little changes nothing of the price.';
   if (refundMinor === 0) return `${unasked}.`;

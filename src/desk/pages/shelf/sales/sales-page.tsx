@@ -19,7 +19,7 @@ import { SellForm } from './sell-form';
 /** Who takes what home? */
 export function SalesPage() {
   return (
-    <Page question="Who takes material home?" tabs={(me) => <ShelfTabs me={me} />} read={readSelling}>
+    <Page question="Sell clay and glaze" tabs={(me) => <ShelfTabs me={me} />} read={readSelling}>
       {(selling, at) => (
         <>
           <Sales selling={selling} {...at} />
@@ -109,7 +109,7 @@ function Said({ told: { said, sale, asksForCount }, onPay }: { told: Told; onPay
       </p>
       {asksForCount && sale && (
         <p class="amber">
-          More of {sale.materialName} went than the books held. <a href="/shelf/count">Count it</a> when you can.
+          More {sale.materialName} went than was recorded. <a href="/shelf/count">Count it</a> when you can.
         </p>
       )}
       {sale && (

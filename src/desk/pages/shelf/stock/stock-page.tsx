@@ -17,10 +17,10 @@ async function readOutlook(): Promise<Item[]> {
   return data.items;
 }
 
-/** What is on the shelf, and will it do? The API tells the most urgent first. */
+/** Is there enough on the shelf? The API tells the most urgent first. */
 export function StockPage() {
   return (
-    <Page question="What is on the shelf, and will it do?" tabs={(me) => <ShelfTabs me={me} />} read={readOutlook}>
+    <Page question="Is there enough on the shelf?" tabs={(me) => <ShelfTabs me={me} />} read={readOutlook}>
       {(items, { me, formatter }) => (
         <>
           <p class="answer">
@@ -49,7 +49,7 @@ function Material({ item, today, formatter }: Props) {
       <h2>
         {name} <span>{formatQuantity(onHand, unit, formatter)} on the shelf,</span> <span class={tone}>{verdict}</span>
       </h2>
-      {asksForCount && <p class="amber">Count it: more was drawn than the books held.</p>}
+      {asksForCount && <p class="amber">Count it: more was used than was recorded.</p>}
       <Drawing item={item} today={today} formatter={formatter} />
       <p>{told(item, today, formatter).join(' ')}</p>
       <DayTable item={item} formatter={formatter} />

@@ -31,7 +31,7 @@ export function Why({ asked, unit, formatter, onWhy }: Props) {
       </div>
       <form onSubmit={write} class="own-words">
         <input name="words" aria-label="In your own words" placeholder="In your own words" maxLength={300} />
-        <button type="submit">Enter with these words</button>
+        <button type="submit">Save with this reason</button>
       </form>
     </div>
   );

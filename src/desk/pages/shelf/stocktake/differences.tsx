@@ -17,7 +17,7 @@ export function Differences({ materials, done, values, formatter }: Props) {
   const sum = lines.reduce((all, { worth }) => all + (worth ?? 0), 0);
   return (
     <table class="differences no-paper">
-      <caption>What the books had otherwise</caption>
+      <caption>Differences from recorded stock</caption>
       <thead>
         <tr>
           <th scope="col">Material</th>
@@ -45,7 +45,7 @@ export function Differences({ materials, done, values, formatter }: Props) {
         ))}
         {values && (
           <tr class="sum">
-            <th scope="row">Together, by what a pack cost lately</th>
+            <th scope="row">Total, by what a pack cost lately</th>
             <td />
             <td />
             <td class="number">{signed(sum, formatter.money(Math.abs(sum)))}</td>

@@ -45,7 +45,7 @@ export function against(
 /** Why a count may differ, in plain words; which fit goes by whether there is less or more. */
 export const WHY = {
   less: ['Spilt', 'Dried out', 'Used without noting it', 'Miscounted before'],
-  more: ['Found behind something', 'Came without being entered', 'Noted as used and not used', 'Miscounted before'],
+  more: ['Found behind something', 'Delivery not recorded', 'Recorded as used but wasn’t', 'Miscounted before'],
 };
 
 /** What a difference is worth by what a pack cost lately; null where nothing is known. */

@@ -8,10 +8,10 @@ import { KINDS, type Material } from './labels';
 import { readShelf, type Told } from './queries';
 import { type Kept, keep, keptOf } from './unsaved-counts';
 
-/** What is really on the shelf? Counted on a phone, one material after the other. */
+/** Count the shelf Counted on a phone, one material after the other. */
 export function StocktakePage() {
   return (
-    <Page question="What is really on the shelf?" tabs={(me) => <ShelfTabs me={me} />} read={readShelf}>
+    <Page question="Count the shelf" tabs={(me) => <ShelfTabs me={me} />} read={readShelf}>
       {(told, at) => (
         <>
           <Counting told={told} at={at} />
@@ -78,7 +78,7 @@ function Counting({ told: { materials, values }, at: { me, formatter } }: { told
 function shelves(materials: Material[]): { called: string; items: Material[] }[] {
   const byName = [...materials].sort((a, b) => a.name.localeCompare(b.name));
   const groups = [
-    { called: 'Count these first: more was drawn than the books held', items: byName.filter((m) => m.asksForCount) },
+    { called: 'Count these first: more was used than was recorded', items: byName.filter((m) => m.asksForCount) },
     ...(Object.keys(KINDS) as Material['kind'][]).map((kind) => ({
       ...{ called: KINDS[kind], items: byName.filter((m) => m.kind === kind && !m.asksForCount) },
     })),

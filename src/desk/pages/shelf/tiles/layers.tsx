@@ -40,10 +40,10 @@ export function Layers({ layers, choices, onChange }: LayersProps) {
             <button
               type="button"
               class="quiet"
-              aria-label={`Leave layer ${i + 1} out`}
+              aria-label={`Remove layer ${i + 1}`}
               onClick={() => onChange(layers.filter((_, at) => at !== i))}
             >
-              Leave out
+              Remove
             </button>
           )}
         </div>

@@ -55,7 +55,7 @@ export function TileForm({ tile, choices: { materials, kilns, schedules }, save,
           {tile ? 'Keep it' : 'Keep this tile'}
         </button>
         <button type="button" class="quiet" onClick={onLeave}>
-          Leave it
+          Cancel
         </button>
       </p>
     </form>

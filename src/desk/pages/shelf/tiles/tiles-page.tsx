@@ -13,7 +13,7 @@ import { TileForm } from './tile-form';
 /** How did it come out last time? */
 export function TilesPage() {
   return (
-    <Page question="How does it come out of the kiln?" tabs={(me) => <ShelfTabs me={me} />} read={readTiles}>
+    <Page question="Test tiles" tabs={(me) => <ShelfTabs me={me} />} read={readTiles}>
       {(looked, at) => (
         <>
           <Tiles looked={looked} {...at} />

@@ -10,12 +10,12 @@ export function Headings({ choice: { kind, columns, rowsMax } }: { choice: Choic
       </summary>
       <p>
         The first row holds the headings, in any order; {needed.join(', ')} must be there. A comma, a semicolon or a tab
-        stands between cells. Numbers have one comma or point before their decimals and none between thousands; days are
+        is between cells. Numbers have one comma or point before their decimals and none between thousands; days are
         written year-month-day. At most {rowsMax} rows go at once.
       </p>
       <p>
         <a href={`/api/imports/${kind}.csv`} download class="touch">
-          Take an empty list to fill in
+          Download a blank list
         </a>
       </p>
       <table class="rows">
@@ -24,7 +24,7 @@ export function Headings({ choice: { kind, columns, rowsMax } }: { choice: Choic
           <tr>
             <th scope="col">Heading</th>
             <th scope="col">What it means</th>
-            <th scope="col">Such as</th>
+            <th scope="col">For example</th>
           </tr>
         </thead>
         <tbody>

@@ -12,13 +12,13 @@ import { Told } from './import-result';
 /** What is in your lists already? */
 export function ImportPage() {
   return (
-    <Page question="What do you have in a list already?" tabs={(me) => <StudioTabs me={me} />} read={readKinds}>
+    <Page question="Import a list" tabs={(me) => <StudioTabs me={me} />} read={readKinds}>
       {(choices) => (
         <>
           {choices.length > 0 ? (
             <Bring choices={choices} />
           ) : (
-            <p class="answer">Bringing a list takes rights that you don’t have. Ask the owner of the studio.</p>
+            <p class="answer">You don’t have permission to import. Ask the owner of the studio.</p>
           )}
         </>
       )}
@@ -89,7 +89,7 @@ function Bring({ choices }: { choices: Choice[] }) {
       {state.checked && <Told checked={state.checked} kind={kind} />}
       {state.file && state.checked && state.checked.problems.length === 0 && (
         <button type="button" aria-disabled={busy} onClick={() => state.file && bring(state.file)}>
-          Bring in {counted(state.checked.adds.length, kind)}
+          Import {counted(state.checked.adds.length, kind)}
         </button>
       )}
       <Headings choice={chosen} />
@@ -112,7 +112,7 @@ function answer(kind: Kind, { checked, added, error }: State, busy: boolean) {
   return (
     <>
       <b class="iron">{wrong === 1 ? 'One row isn’t right.' : `${wrong} rows aren’t right.`}</b> Nothing was changed:
-      mend the list where it came from, save it and choose it again.
+      correct it in the original file, save it and choose it again.
     </>
   );
 }

@@ -30,7 +30,7 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
     group: 'The studio',
     fields: [
       { name: 'name', label: 'Name', kind: 'text' },
-      { name: 'email', label: 'E-mail address', kind: 'optional' },
+      { name: 'email', label: 'Email address', kind: 'optional' },
       { name: 'addressLines', label: 'Address', kind: 'lines', hint: 'As it is printed on your receipts.' },
       { name: 'phone', label: 'Telephone', kind: 'optional' },
       {
@@ -48,9 +48,9 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       },
       { name: 'directions', label: 'How to find you', kind: 'optional', hint: 'A sentence or two for emails.' },
       { name: 'howToPayCourses', label: 'How people pay for a course', kind: 'text' },
-      { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'Such as Europe/London.' },
-      { name: 'currency', label: 'Currency', kind: 'text', hint: 'Three letters. It stays for good.' },
-      { name: 'locale', label: 'How numbers are written', kind: 'text', hint: 'A language tag such as en-GB.' },
+      { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'For example, Europe/London.' },
+      { name: 'currency', label: 'Currency', kind: 'text', hint: 'Three letters; for example, GBP. It can’t be changed later.' },
+      { name: 'locale', label: 'How numbers are written', kind: 'text', hint: 'A language tag; for example, en-GB.' },
     ],
   },
   {
@@ -64,12 +64,12 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       },
       { name: 'priceStep', label: 'Prices are rounded up to', kind: 'money', hint: '5 gives 130, 135, 140.' },
       {
-        ...{ name: 'payFloorPerHour', label: 'A course is poor below', kind: 'money' },
+        ...{ name: 'payFloorPerHour', label: 'Lowest hourly pay you’d accept', kind: 'money' },
         hint: 'What it then pays you an hour.',
       },
       {
         name: 'poorPercent',
-        label: 'Poor courses that you accept, percent',
+        label: 'How often below that is OK, %',
         kind: 'decimal',
         hint: '10 is one in ten.',
       },
@@ -78,7 +78,7 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
         hint: 'On average. An assumption until you know.',
       },
       {
-        ...{ name: 'certainty', label: 'As sure as after so many places', kind: 'decimal' },
+        ...{ name: 'certainty', label: 'How sure you are, as if after so many places', kind: 'decimal' },
         hint: 'A guess: 5 to 10. A year of records: 50.',
       },
       { name: 'cardPercent', label: 'Card fee, percent', kind: 'decimal' },
@@ -89,12 +89,12 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
     group: 'Clay, glaze and kiln',
     fields: [
       { name: 'offcutsPercent', label: 'Offcuts, percent of a piece', kind: 'decimal' },
-      { name: 'remakesPercent', label: 'Made again, percent of pieces', kind: 'decimal' },
+      { name: 'remakesPercent', label: 'Remakes, % of pieces', kind: 'decimal' },
       { name: 'reclaimedPercent', label: 'Comes back as reclaim, percent', kind: 'decimal' },
       { name: 'glazeWastePercent', label: 'Glaze lost, percent', kind: 'decimal' },
       {
         ...{ name: 'emptySpace', label: 'Who pays for empty space in a kiln', kind: 'choice' },
-        hint: 'At the usual fill, makers pay as if the kiln were as full as it usually is; you bear what was emptier.',
+        hint: 'At the usual fill, makers pay as if the kiln were as full as it usually is; you pay for any extra empty space.',
         choices: EMPTY_SPACE,
       },
     ],
@@ -102,7 +102,7 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
   {
     group: 'Finished work',
     fields: [
-      { name: 'storageDays', label: 'Days you keep it', kind: 'whole' },
+      { name: 'storageDays', label: 'Days finished work is kept', kind: 'whole' },
       { name: 'afterStorage', label: 'What happens to it then', kind: 'text' },
       { name: 'collectWhere', label: 'Where it is collected', kind: 'lines' },
       { name: 'collectWhen', label: 'When', kind: 'lines' },
@@ -117,7 +117,7 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
         ...{ name: 'inputVatPercent', label: 'VAT in what you buy, percent', kind: 'decimal' },
         hint: 'You enter costs without it; where you sell exempt, it is a cost. 0 where you are not registered.',
       },
-      { name: 'invoiceLimit', label: 'A simplified VAT invoice is enough up to', kind: 'money' },
+      { name: 'invoiceLimit', label: 'Simplified VAT invoice up to', kind: 'money' },
     ],
   },
 ];

@@ -16,10 +16,10 @@ type Known = {
   asRead: { 'if-match': string } | { 'if-none-match': '*' };
 };
 
-const QUESTION = 'What is the studio like?';
+const QUESTION = 'Studio settings';
 const UNREAD = 'Nothing was saved yet: an amount can’t be read. What is wrong is shown at its field.';
 const CHANGED =
-  'Nothing was saved yet: somebody else saved the studio while this form was open. What you typed is still here. Look through the differences, put in what should hold, and save again.';
+  'Nothing was saved yet: somebody else saved the studio while this form was open. What you typed is still here. Look through the differences, enter the values you want, and save again.';
 
 /** Enters a new studio, or changes what is said of one: its own figures stand in the form, not the usual ones. */
 export function StudioSettingsPage() {
@@ -102,7 +102,7 @@ async function read(): Promise<Known> {
 /** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */
 async function standardRate(percent: string): Promise<string> {
   const known = await api.GET('/api/tax-rates');
-  const name = `Standard ${percent} %`;
+  const name = `Standard ${percent}%`;
   const same = known.data?.items.find((rate) => rate.name === name);
   if (same) return same.id;
   const made = await api.POST('/api/tax-rates', { body: { name, kind: 'standard', percent } });

@@ -1,9 +1,9 @@
-import { Disclosure } from '../../ui/disclosure';
-import { useNarrow } from '../../ui/use-narrow';
 import { pieces as counted } from '../../charts/piece';
 import { scaleFor } from '../../charts/px-scale';
 import { Board } from '../../charts/ware-board';
 import { count, type Formatter, listed } from '../../format/formatter';
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
 import { type Today, type Waiting, when } from './labels';
 
 const CALLED: Record<Waiting, string> = {
@@ -31,7 +31,7 @@ export function Boards({ today, formatter }: Props) {
         <Disclosure
           key={board.waiting}
           id={`board-${board.waiting}`}
-          open={!narrow}
+          open={!narrow || board.pieces.some(({ late }) => late)}
           title={CALLED[board.waiting]}
           note={
             <>
@@ -47,9 +47,7 @@ export function Boards({ today, formatter }: Props) {
         </Disclosure>
       ))}
       {empty.length > 0 && (
-        <p class="quiet">
-          {filled.length === 0 ? 'All boards are empty.' : `Nothing on these: ${listed(empty)}.`}
-        </p>
+        <p class="quiet">{filled.length === 0 ? 'All boards are empty.' : `Nothing on these: ${listed(empty)}.`}</p>
       )}
     </section>
   );

@@ -1,8 +1,8 @@
-import { Disclosure } from '../../ui/disclosure';
-import { useNarrow } from '../../ui/use-narrow';
 import { KilnSection } from '../../charts/kiln-section';
 import { pieces as counted, pieceInWords } from '../../charts/piece';
 import { capital, count, type Formatter } from '../../format/formatter';
+import { Disclosure } from '../../ui/disclosure';
+import { useNarrow } from '../../ui/use-narrow';
 import { type Firing, firingCalled, since, type Today, when } from './labels';
 
 type Props = { today: Today; formatter: Formatter };

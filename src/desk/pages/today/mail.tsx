@@ -1,6 +1,6 @@
+import { capital, count, type Formatter } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
-import { capital, count, type Formatter } from '../../format/formatter';
 import type { Today } from './labels';
 
 type Props = { today: Today; formatter: Formatter };

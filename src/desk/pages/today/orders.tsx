@@ -1,6 +1,6 @@
+import { count, type Formatter, listed } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
-import { count, type Formatter, listed } from '../../format/formatter';
 import { by, type Order, quantityOf, type Today } from './labels';
 
 /** By whom it runs short: those who have booked, as many as are expected, or more than that. */
@@ -15,7 +15,8 @@ type Props = { today: Today; formatter: Formatter };
 export function Orders({ today: { orders, counts, day }, formatter }: Props) {
   const narrow = useNarrow();
   if (orders.length + counts.length === 0) return null;
-  const title = orders.some(({ isMixed }) => isMixed) ? 'To order and to mix' : 'To order';
+  const ordered = orders.some(({ isMixed }) => isMixed) ? 'To order and to mix' : 'To order';
+  const title = orders.length > 0 ? ordered : 'To count';
   return (
     <Disclosure open={!narrow} title={title} note={orders.length > 0 && count(orders.length, 'material')}>
       {orders.length > 0 && (
@@ -55,7 +56,9 @@ export function Orders({ today: { orders, counts, day }, formatter }: Props) {
       )}
       {counts.length > 0 && (
         <>
-          <h3 id="counts">To count</h3>
+          <h3 id="counts" class={orders.length > 0 ? undefined : 'heard'}>
+            To count
+          </h3>
           <p>What is left of {listed(counts.map(({ name }) => name))}: the recorded stock can’t be right.</p>
         </>
       )}

@@ -1,6 +1,6 @@
+import { type Formatter, listed } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
-import { type Formatter, listed } from '../../format/formatter';
 import type { Session, Today } from './labels';
 
 type Props = { today: Today; formatter: Formatter };

@@ -22,8 +22,7 @@ async function readToday(): Promise<Today> {
 
 const QUESTION = 'What’s on today?';
 /** A page that hangs on the wall must say of which day it is. */
-const dated = ({ today }: Schemas['Me'], formatter: Formatter) =>
-  `What’s on today, ${formatter.longDay(today)}?`;
+const dated = ({ today }: Schemas['Me'], formatter: Formatter) => `What’s on today, ${formatter.longDay(today)}?`;
 
 /** What’s on today? */
 export function TodayPage() {

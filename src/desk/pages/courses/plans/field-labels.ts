@@ -12,8 +12,16 @@ const FIELDS: Record<string, string> = {
     groupOf: 'People in the price',
   },
   ...{ payments: 'Payments', balancePayments: 'Payments of the balance', balanceEveryDays: 'Days between payments' },
-  ...{ otherMinutes: 'Your time outside sessions', minutesPerStudent: 'Your time for each student', dryingDays: 'Drying' },
-  ...{ advertisingMinor: 'Advertising', sunkIfCancelledMinor: 'Costs you can’t recover if cancelled', secondTutor: 'A second tutor' },
+  ...{
+    otherMinutes: 'Your time outside sessions',
+    minutesPerStudent: 'Your time for each student',
+    dryingDays: 'Drying',
+  },
+  ...{
+    advertisingMinor: 'Advertising',
+    sunkIfCancelledMinor: 'Costs you can’t recover if cancelled',
+    secondTutor: 'A second tutor',
+  },
   ...{
     firingIncludedLitres: 'Firing in the price',
     broughtLitres: 'What each brings',

@@ -21,13 +21,7 @@ export function NewPlanPage() {
     [from],
   );
   return (
-    <Page
-      fresh
-      key={from}
-      question="New course plan"
-      tabs={(me) => <CoursesTabs me={me} />}
-      read={read}
-    >
+    <Page fresh key={from} question="New course plan" tabs={(me) => <CoursesTabs me={me} />} read={read}>
       {(known, at) => (
         <>
           <NewPlan {...known} {...at} />

@@ -79,7 +79,10 @@ export function termsTold(plan: Plan, { taxRates }: Workshop, formatter: Formatt
     [kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'People at most' : 'Places', `${places}`],
     ['People in the price', groupOf === null ? '' : `${groupOf}`],
     ['Minimum students', kind === 'openStudio' ? '' : count(minimum, 'student')],
-    ['Your time outside sessions', `${timeInWords(plan.otherMinutes)} altogether, ${timeInWords(plan.minutesPerStudent)} a student`],
+    [
+      'Your time outside sessions',
+      `${timeInWords(plan.otherMinutes)} altogether, ${timeInWords(plan.minutesPerStudent)} a student`,
+    ],
     [
       'Second tutor',
       secondTutor ? `above ${secondTutor.above} students, for ${formatter.money(secondTutor.feeMinor)}` : '',
@@ -92,7 +95,10 @@ export function termsTold(plan: Plan, { taxRates }: Workshop, formatter: Formatt
     ['A firing is paid', plan.wholeLoads ? 'by whole loads, as a full course needs them' : ''],
     ['Other VAT', taxed.join('; ')],
     ['Advertising', plan.advertisingMinor > 0 ? formatter.money(plan.advertisingMinor) : ''],
-    ['Costs you can’t recover if cancelled', plan.sunkIfCancelledMinor > 0 ? formatter.money(plan.sunkIfCancelledMinor) : ''],
+    [
+      'Costs you can’t recover if cancelled',
+      plan.sunkIfCancelledMinor > 0 ? formatter.money(plan.sunkIfCancelledMinor) : '',
+    ],
     ['Paid in', `${count(plan.payments, 'payment')}${balanceTold(plan)}`],
   ];
   return told.filter(([, what]) => what !== '');

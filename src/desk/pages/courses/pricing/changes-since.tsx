@@ -1,4 +1,5 @@
 import type { Schemas } from '../../../api/client';
+import { Disclosure } from '../../../ui/disclosure';
 import { Differences } from './differences';
 import type { Words } from './labels';
 
@@ -20,11 +21,13 @@ export function ChangesSince({ since, fairMinor, words }: Props) {
         On {words.day(savedAt)} you saved a fair price of {money(savedMinor)}. {so}
       </p>
       {rows.length > 0 && (
-        <Differences
-          compared={{ rows, firstMinor: savedMinor, secondMinor: fairMinor }}
-          {...{ words }}
-          caption="What has moved since, the greatest first"
-        />
+        <Disclosure title="What has moved since" note="line by line, the greatest first">
+          <Differences
+            compared={{ rows, firstMinor: savedMinor, secondMinor: fairMinor }}
+            {...{ words }}
+            caption="What has moved since, the greatest first"
+          />
+        </Disclosure>
       )}
     </section>
   );

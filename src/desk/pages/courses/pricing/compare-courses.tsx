@@ -1,8 +1,8 @@
-import { Disclosure } from '../../../ui/disclosure';
 import { useEffect, useId, useState } from 'preact/hooks';
 import { comparePrices } from '../../../../trade/pricing/compare-prices.js';
 import { api, type Schemas, signInFirst } from '../../../api/client';
 import { listCoursePlans } from '../../../api/lists';
+import { Disclosure } from '../../../ui/disclosure';
 import { CompareTable } from './compare-table';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -64,7 +64,12 @@ function Choosing({ courseId, title, courses, calculation, words }: Props) {
 
 /** The button that opened it is gone, so that the choice takes its place for whoever uses the keyboard. */
 
-function Comparison({ title, calculation, other, words }: Pick<Props, 'title' | 'calculation' | 'words'> & { other: Priced }) {
+function Comparison({
+  title,
+  calculation,
+  other,
+  words,
+}: Pick<Props, 'title' | 'calculation' | 'words'> & { other: Priced }) {
   const compared = comparePrices(calculation.inputs, other.inputs);
   return <CompareTable first={{ title, ...calculation }} second={other} compared={compared} words={words} />;
 }
@@ -103,7 +108,6 @@ async function read(chosen: string): Promise<Priced> {
     kind === 'plan'
       ? await api.GET('/api/course-plans/{planId}/price', { params: { path: { planId: id } } })
       : await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId: id } } });
-  if (!data || data.kind === 'private')
-    throw new Error('This has no price to compare with. Choose another.');
+  if (!data || data.kind === 'private') throw new Error('This has no price to compare with. Choose another.');
   return data;
 }

@@ -1,5 +1,5 @@
-import { Disclosure } from '../../../ui/disclosure';
 import { Decimal, roundTogether } from '../../../../trade/money/money.js';
+import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
 

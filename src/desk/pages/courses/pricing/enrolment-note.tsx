@@ -1,3 +1,4 @@
+import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
 
@@ -6,7 +7,12 @@ export function EnrolmentNote({ calculation, words: { money, percent } }: { calc
   const { inputs, result, asked } = calculation;
   const { kind, detail } = inputs.enrolment.source;
   return (
-    <>
+    <Disclosure title="How many come" note="and how to read the drawings">
+      <p class="quiet">
+        Until its costs are covered the course costs you money, on average; from there on it pays you something, and
+        from the next mark on your {money(inputs.wagePerHourMinor)} an hour. From the fair price on it leaves the
+        surplus that you want, at the risk that you accept.
+      </p>
       <p class="quiet">
         The wider the column, the more likely that number of students.{' '}
         {inputs.minimum === 0
@@ -22,6 +28,6 @@ export function EnrolmentNote({ calculation, words: { money, percent } }: { calc
         How many come: {kind === 'assumption' && <b class="amber">assumption. </b>}
         {detail}
       </p>
-    </>
+    </Disclosure>
   );
 }

@@ -100,7 +100,8 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
         </div>
       </div>
       {calculation && (
-        <>
+        <div class="workings">
+          <EnrolmentNote calculation={calculation} words={words} />
           <TargetPrice calculation={calculation} words={words} />
           <Sensitivities calculation={calculation} words={words} />
           <ProfitTable calculation={calculation} words={words} />
@@ -108,7 +109,7 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
           <UnitEconomics calculation={calculation} words={words} />
           <KilnLoads courseId={price.courseId} expectedBooked={calculation.result.expectedBooked} words={words} />
           <CompareCourses {...{ courses, calculation, words }} courseId={price.courseId} title={price.title} />
-        </>
+        </div>
       )}
     </>
   );
@@ -122,18 +123,13 @@ function Drawn({ calculation, words }: { calculation: Calculation; words: Words 
           The prices <span>in order, to scale</span>
         </h2>
         <PriceRule calculation={calculation} words={words} />
-        <p class="quiet">
-          Until its costs are covered it costs you money, on average; from there on it pays you something, and from the
-          next mark on your {words.money(calculation.inputs.wagePerHourMinor)} an hour. From the fair price on it leaves
-          the surplus that you want, at the risk that you accept.
-        </p>
       </section>
       <section>
         <h2>
-          What is left over <span>at {words.money(calculation.askedMinor)} a place, by number of students</span>
+          What is left over{' '}
+          <span>at {words.money(calculation.askedMinor)} a place, by number of students; wider bars are likelier</span>
         </h2>
         <ProfitChart calculation={calculation} words={words} />
-        <EnrolmentNote calculation={calculation} words={words} />
       </section>
     </>
   );

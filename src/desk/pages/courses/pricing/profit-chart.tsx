@@ -7,7 +7,10 @@ type Props = { calculation: Calculation; words: Words };
 const ROOM_FOR_WORDS = 160; // px
 
 /** What is left at each number of students; a pillar is as wide as that number is likely. */
-export function ProfitChart({ calculation: { asked, askedMinor }, words: { money, about, percent, aboutPercent } }: Props) {
+export function ProfitChart({
+  calculation: { asked, askedMinor },
+  words: { money, about, percent, aboutPercent },
+}: Props) {
   const rungs = asked.ladder;
   const likeliest = Math.max(...rungs.map(({ probability }) => Number(probability)));
   return (

@@ -1,7 +1,7 @@
-import { Disclosure } from '../../../ui/disclosure';
 import { Decimal } from '../../../../trade/money/money.js';
 import type { Sensitivity } from '../../../../trade/pricing/course-price.js';
 import { along } from '../../../charts/linear-scale';
+import { Disclosure } from '../../../ui/disclosure';
 import { Bar } from './diverging-bar';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';

@@ -1,8 +1,8 @@
-import { Disclosure } from '../../../ui/disclosure';
 import { useId, useMemo, useState } from 'preact/hooks';
 import { cheapestChanges } from '../../../../trade/pricing/course-price.js';
 import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { useCalm } from '../../../charts/use-reduced-motion';
+import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
 import { changeTold } from './target-price-labels';

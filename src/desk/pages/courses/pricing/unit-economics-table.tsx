@@ -1,5 +1,5 @@
-import { Disclosure } from '../../../ui/disclosure';
 import { type Decimal, roundTogether } from '../../../../trade/money/money.js';
+import { Disclosure } from '../../../ui/disclosure';
 import { students, type Words } from './labels';
 import type { Calculation } from './recalculate';
 import { courseCost, placeOf } from './unit-economics';
@@ -21,7 +21,10 @@ export function UnitEconomics({ calculation, words: { money } }: Props) {
   ];
   const parts = roundTogether(rows.map(([, part]) => part));
   return (
-    <Disclosure title={`Where ${money(askedMinor)} goes`} note="VAT, card fees, the student’s costs, and what is left for the course">
+    <Disclosure
+      title={`Where ${money(askedMinor)} goes`}
+      note="VAT, card fees, the student’s costs, and what is left for the course"
+    >
       <table class="place">
         <caption class="heard">Where {money(askedMinor)} goes</caption>
         <tbody>

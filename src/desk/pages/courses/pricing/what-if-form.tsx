@@ -17,6 +17,9 @@ type Props = {
 /** Figures to try; the answer follows at once, since the browser works it out by itself. */
 export function WhatIfForm({ inputs, calculation, wanted, onChange, words }: Props) {
   const fairMinor = calculation?.result.fairPriceMinor ?? wanted.priceMinor ?? inputs.priceStepMinor;
+  const slider = ({ set, ...figure }: Figure) => (
+    <Slider key={figure.label} {...figure} onInput={(value) => onChange({ ...wanted, ...set(value) })} />
+  );
   return (
     <form class="what-if" onSubmit={(event) => event.preventDefault()} aria-label="What if">
       <h2>What if</h2>
@@ -25,9 +28,11 @@ export function WhatIfForm({ inputs, calculation, wanted, onChange, words }: Pro
           ? `Fair: ${words.money(fairMinor)}. At ${words.money(calculation.askedMinor)} ${leaves(calculation.asked.expectedResultMinor, calculation.asked.expectedBeforeWageMinor, words.money)} on average.`
           : 'These figures allow no price.'}
       </p>
-      {[...terms(inputs, fairMinor, wanted, words), ...costs(inputs, wanted, words)].map(({ set, ...slider }) => (
-        <Slider key={slider.label} {...slider} onInput={(value) => onChange({ ...wanted, ...set(value) })} />
-      ))}
+      {terms(inputs, fairMinor, wanted, words).map(slider)}
+      <details>
+        <summary>More figures</summary>
+        {[...reductions(wanted), ...costs(inputs, wanted, words)].map(slider)}
+      </details>
       <button type="button" class="quiet" onClick={() => onChange(today(inputs))}>
         Back to today’s figures
       </button>
@@ -39,7 +44,7 @@ type Figure = Omit<SliderProps, 'onInput'> & { set(value: number): Partial<WhatI
 
 /** On what terms the course is offered. */
 function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }: Words): Figure[] {
-  const { places, minimum, fillPercent, reducedPercent: reduced } = wanted;
+  const { places, minimum, fillPercent } = wanted;
   const price = wanted.priceMinor ?? fairMinor;
   const step = finer(inputs.priceStepMinor);
   return [
@@ -52,7 +57,7 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }
       set: (next) => ({ places: next, minimum: Math.min(minimum, next) }),
     },
     ...(inputs.minimum === 0
-      ? [] // open studio is held with nobody too
+      ? [] // open studio runs with nobody too
       : [
           {
             ...{ label: 'Minimum students', shown: String(minimum) },
@@ -64,14 +69,20 @@ function terms(inputs: PriceInputs, fairMinor: number, wanted: WhatIf, { money }
       ...{ label: 'Booked on average', shown: `${fillPercent}% of places`, value: fillPercent, min: 5, max: 95 },
       set: (next) => ({ fillPercent: next }),
     },
+  ];
+}
+
+/** What is sold below the full price. */
+function reductions({ reducedPercent: reduced, reducedToPercent }: WhatIf): Figure[] {
+  return [
     {
       ...{ label: 'Places at a reduced price', shown: reduced === 0 ? 'none' : `${reduced}% of places` },
       ...{ value: reduced, min: 0, max: 95, step: 5 },
       set: (next) => ({ reducedPercent: next }),
     },
     {
-      ...{ label: 'Reduced to', shown: `${wanted.reducedToPercent}% of the full price` },
-      ...{ value: wanted.reducedToPercent, min: 0, max: 100, step: 5 },
+      ...{ label: 'Reduced to', shown: `${reducedToPercent}% of the full price` },
+      ...{ value: reducedToPercent, min: 0, max: 100, step: 5 },
       set: (next) => ({ reducedToPercent: next }),
     },
   ];

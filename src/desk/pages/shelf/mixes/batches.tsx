@@ -49,9 +49,7 @@ function One({ batch, costMinor, today, formatter, onDone }: OneProps) {
         {undoing && ` Taken back: ${undoing.note}.`}
       </small>
       {uncounted.length > 0 && (
-        <p class="amber">
-          Count {uncounted.map(({ name }) => name).join(' and ')}: more was used than was recorded.
-        </p>
+        <p class="amber">Count {uncounted.map(({ name }) => name).join(' and ')}: more was used than was recorded.</p>
       )}
       {!undoing && (
         <p class="acts no-paper">

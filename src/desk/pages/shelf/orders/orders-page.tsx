@@ -14,11 +14,7 @@ import { ToOrder } from './suggested-order';
 /** Orders */
 export function OrdersPage() {
   return (
-    <Page
-      question="Orders"
-      tabs={(me) => <ShelfTabs me={me} />}
-      read={readOrdering}
-    >
+    <Page question="Orders" tabs={(me) => <ShelfTabs me={me} />} read={readOrdering}>
       {(ordering, at) => (
         <>
           <Orders ordering={ordering} {...at} />

@@ -49,7 +49,12 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       { name: 'directions', label: 'How to find you', kind: 'optional', hint: 'A sentence or two for emails.' },
       { name: 'howToPayCourses', label: 'How people pay for a course', kind: 'text' },
       { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'For example, Europe/London.' },
-      { name: 'currency', label: 'Currency', kind: 'text', hint: 'Three letters; for example, GBP. It can’t be changed later.' },
+      {
+        name: 'currency',
+        label: 'Currency',
+        kind: 'text',
+        hint: 'Three letters; for example, GBP. It can’t be changed later.',
+      },
       { name: 'locale', label: 'How numbers are written', kind: 'text', hint: 'A language tag; for example, en-GB.' },
     ],
   },

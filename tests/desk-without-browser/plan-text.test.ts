@@ -208,7 +208,7 @@ describe('what follows', () => {
       'Each student takes 1.2 kg of Grey body and 72 ml of Moss; clay with 10 % of offcuts and 20 % of remakes, of which 5 % comes back later as reclaim.',
       // 8 * 2.454612 l by 0.4 * 150 l, and 8 * 2.813142 l by 0.6 * 150 l
       'With all 8 places taken it fires 0.3 of a load of Front kiln for Bisque (2.5 l each, 40% full as learnt) and 0.3 of a load of Front kiln for Stoneware (2.8 l each, 60% full assumed).',
-      'It takes you 10 h 30 min in all: 4 h 30 min in sessions, 2 h before and after them, 4 h beside, and 10 min more for each student.',
+      'It takes you 10 h 30 min: 4 h 30 min in sessions, 2 h before and after them, 4 h otherwise, and 10 min more for each student.',
       // 7 days of drying, 12 h of bisque, 24 h of cooling
       'Session 2 (glazing) begins 8.5 days after session 1 or later: 7 days of drying, 12 hours of "Bisque" and 24 hours of cooling.',
     ]);

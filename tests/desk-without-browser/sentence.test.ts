@@ -51,16 +51,16 @@ const said = (changes: Partial<Today>): string =>
 
 test('says in the studio’s own time what to unload, teach and order, and who still owes', () => {
   expect(said({ firings: [FIRING], sessions: [SESSION], orders: [ORDER], debts: DEBTS })).toBe(
-    'Unload glaze firing 15 (cold since 7:40), teach Lidded jars at 19:00 (seven come) and order 25\u00a0kg of grogged stoneware by Friday. ' +
+    'Unload glaze firing 15 (cold since 7:40), teach Lidded jars at 19:00 (7 booked) and order 25\u00a0kg of grogged stoneware by Friday. ' +
       'Two people still owe £13.68 (£7.68 is due).',
   );
 });
 
 test('says of a day without a duty what comes next', () => {
-  expect(said({})).toBe('Nothing must happen today. No session is planned yet.');
+  expect(said({})).toBe('Nothing needs doing today. No session is planned yet.');
   const next = { ...SESSION, startsAt: '2026-06-13T09:00:00Z' };
   expect(said({ sessions: [next], nextSessionsOn: '2026-06-13' })).toBe(
-    'Nothing must happen today. Next comes Lidded jars on Saturday at 10:00.',
+    'Nothing needs doing today. Next comes Lidded jars on Saturday at 10:00.',
   );
 });
 
@@ -89,8 +89,8 @@ test('tells of a firing that runs, of ware kept too long and of letters that did
       mail: { failed },
     }),
   ).toBe(
-    'Nothing must happen today. No session is planned yet. ' +
-      'Glaze firing 15 can be unloaded tomorrow at 18:00, one piece has waited 41 days to be collected and one letter did not arrive.',
+    'Nothing needs doing today. No session is planned yet. ' +
+      'Glaze firing 15 can be unloaded tomorrow at 18:00, one piece has waited 41 days to be collected and one email did not arrive.',
   );
 });
 
@@ -106,8 +106,8 @@ test('says that a firing to start was to start, and no more of a session that is
   expect(start('2026-06-10T07:00:00Z')).toBe('Start glaze firing 15 (it was to start at 8:00).');
   expect(start('2025-11-25T08:00:00Z')).toBe('Start glaze firing 15 (it was to start on 25 November 2025 at 8:00).');
   const over = { ...SESSION, startsAt: '2026-06-10T06:00:00Z', endsAt: '2026-06-10T07:59:00Z' };
-  expect(said({ sessions: [over] })).toBe('Nothing must happen today. Today’s sessions are over.');
-  expect(said({ sessions: [over, SESSION] })).toBe('Teach Lidded jars at 19:00 (seven come).');
+  expect(said({ sessions: [over] })).toBe('Nothing needs doing today. Today’s sessions are over.');
+  expect(said({ sessions: [over, SESSION] })).toBe('Teach Lidded jars at 19:00 (7 booked).');
 });
 
 test('says to whom a refund is due', () => {
@@ -120,7 +120,7 @@ test('says to whom a refund is due', () => {
     since: '2026-06-09',
   };
   expect(said({ refundsDue: [due] })).toContain('A refund of £25.00 is due to Mo.');
-  expect(said({ refundsDue: [due, { ...due, bookingId: 'c' }] })).toContain('Two refunds of £50.00 in all are due.');
+  expect(said({ refundsDue: [due, { ...due, bookingId: 'c' }] })).toContain('Two refunds totalling £50.00 are due.');
 });
 
 test('tells a day with its year where that is not this one', () => {

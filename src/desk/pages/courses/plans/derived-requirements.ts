@@ -99,8 +99,8 @@ function taken(pieces: Pieces, workshop: Workshop, formatter: Formatter): string
   });
   if (parts.length === 0) return [];
   const back =
-    Number(reclaimedPercent) === 0 ? '' : `, of which ${reclaimedPercent}\u00a0% comes back later as reclaim`;
-  const rates = `${offcutsPercent}\u00a0% of offcuts and ${remakesPercent}\u00a0% of remakes${back}`;
+    Number(reclaimedPercent) === 0 ? '' : `, of which ${reclaimedPercent}% comes back later as reclaim`;
+  const rates = `${offcutsPercent}% of offcuts and ${remakesPercent}% of remakes${back}`;
   return [`Each student takes ${listed(parts)}; clay with ${rates}.`];
 }
 

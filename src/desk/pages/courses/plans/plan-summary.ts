@@ -64,7 +64,7 @@ export function firingsTold(
 /** On what terms its places are sold: what it is about, and how much. Only what says something. */
 export function termsTold(plan: Plan, { taxRates }: Workshop, formatter: Formatter): [string, string][] {
   const { kind, places, minimum, groupOf, secondTutor, soldAt, parts, firingIncludedLitres } = plan;
-  const percent = (of: string) => `${number(of, formatter)}\u00a0%`;
+  const percent = (of: string) => `${number(of, formatter)}%`;
   const prices = soldAt.map(({ label, sharePercent, pricePercent = '100', lessMinor = 0 }) => {
     const part = pricePercent === '100' ? 'the price' : `${percent(pricePercent)} of the price`;
     const less = lessMinor > 0 ? ` less ${formatter.money(lessMinor)}` : '';

@@ -42,7 +42,7 @@ export function percents(parts: readonly { share: string }[]): number[] {
 }
 
 export function percent(part: number, { locale }: Pick<Formatter, 'locale'>): string {
-  return `${new Intl.NumberFormat(locale, { maximumFractionDigits: part < 1 ? 2 : 1 }).format(part)}\u00a0%`;
+  return `${new Intl.NumberFormat(locale, { maximumFractionDigits: part < 1 ? 2 : 1 }).format(part)}%`;
 }
 
 /** How the recipe is meant, in a sentence under its picture. */

@@ -205,8 +205,7 @@ describe.each([
   test('the form of a plan, all of it open', async () => {
     const page = await at(`/courses/plans/${fixture().plan.id}`, options);
     await page.getByRole('button', { name: 'Correct this plan' }).click();
-    for (const called of ['Concessions', 'Firing, payments and VAT'])
-      await page.getByText(called).click();
+    for (const called of ['Concessions', 'Firing, payments and VAT']) await page.getByText(called).click();
     await page.getByRole('button', { name: 'Add a part with another VAT' }).click();
     await page.getByLabel('Fired size').selectOption('measured');
     await expectFine(page);

@@ -98,8 +98,7 @@ function taken(pieces: Pieces, workshop: Workshop, formatter: Formatter): string
     return found ? [`${formatQuantity(quantity.toNumber(), found.unit, formatter)} of ${found.name}`] : [];
   });
   if (parts.length === 0) return [];
-  const back =
-    Number(reclaimedPercent) === 0 ? '' : `, of which ${reclaimedPercent}% comes back later as reclaim`;
+  const back = Number(reclaimedPercent) === 0 ? '' : `, of which ${reclaimedPercent}% comes back later as reclaim`;
   const rates = `${offcutsPercent}% of offcuts and ${remakesPercent}% of remakes${back}`;
   return [`Each student takes ${listed(parts)}; clay with ${rates}.`];
 }

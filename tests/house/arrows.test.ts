@@ -37,8 +37,8 @@ test('a house whose arrows point down is left alone', async () => {
     'src/mail/post.ts': imports('../trade/money.js'),
     'src/trade/money.ts': imports('./number.js', 'temporal-polyfill'),
     'src/trade/number.ts': imports('decimal.js'),
-    'src/desk/main.tsx': imports('../trade/money.js', './page.js', 'preact'),
-    'src/desk/page.tsx': LEAF,
+    'src/desk/main.tsx': imports('../trade/money.js', './pages/page.js', 'preact'),
+    'src/desk/pages/page.tsx': LEAF,
     'src/problems.ts': LEAF,
     'src/config.ts': LEAF,
   };

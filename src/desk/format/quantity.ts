@@ -19,7 +19,7 @@ export function shortDate(day: string, { locale }: Pick<Formatter, 'locale'>): s
   return dates.format(new Date(`${day}T12:00:00Z`));
 }
 
-/** "12.5 kg", as quantityEntered reads it. */
+/** "12.5 kg", as parseQuantity reads it. */
 export function plainQuantity(units: number, unit: Unit): string {
   if (unit === 'piece') return String(units);
   return units < 1000 ? `${units} ${unit}` : `${new Decimal(units).div(1000).toFixed()} ${unit === 'g' ? 'kg' : 'l'}`;

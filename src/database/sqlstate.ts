@@ -70,6 +70,10 @@ const REFUSALS: Record<string, Refusal> = {
 const OVERLAPS: Record<string, Refusal> = {
   kiln_once_at_a_time: ['kiln-busy', 'The kiln is planned for another firing then. Choose another time or kiln.'],
   kiln_fires_one_load: ['kiln-busy', 'The kiln is firing. Unload it first, or choose another.'],
+  staff_link_once: [
+    'already-there',
+    'A link for this person was made a moment ago. Look through the staff, and make another if it is needed.',
+  ],
   staff_member_email_once: [
     'already-there',
     'Somebody signs in with this address already. Look through the staff, and use another address.',

@@ -55,6 +55,8 @@ describe('what the tables refuse', () => {
     expect(rows).toEqual([
       { name: 'kiln_fires_one_load', table: 'firing' },
       { name: 'kiln_once_at_a_time', table: 'firing' },
+      { name: 'staff_link_once', table: 'staff_link' },
+      { name: 'staff_member_email_once', table: 'staff_member' },
       { name: 'tutor_once_at_a_time', table: 'session_tutor' },
     ]);
   });
@@ -81,6 +83,7 @@ describe('what the triggers refuse', () => {
     ['WB008', 'key-reused'],
     ['WB009', 'never-changes'],
     ['WB010', 'not-allowed'],
+    ['WB011', 'last-owner'],
   ] as const;
 
   test.each(rules)('%s is told as %s, at once or in COMMIT', async (state, type) => {

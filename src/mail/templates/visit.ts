@@ -50,7 +50,7 @@ export const howToComeSafely = ({ hazards }: Pick<Visit, 'hazards'>): (string | 
 
 const WHAT_TO_WEAR = [
   'Please wear old clothes and closed shoes. Tie long hair back, and leave rings and bracelets at home.',
-  'Clay dust is harmful to breathe, so we clean up with water: please don’t sweep or dry-sand. If you have asthma, an allergy, or are pregnant, let us know before you come.',
+  'Clay dust is harmful to breathe, so we clean up with water: please don’t sweep or dry-sand. If you have asthma or an allergy, or are pregnant, let us know before you come.',
 ];
 
 export const howToPayIn = ({ howToPay }: Pick<Visit, 'howToPay'>) =>

@@ -15,13 +15,31 @@ const shot = async (page: Awaited<ReturnType<typeof open>>, name: string) => {
   if (folder) await page.screenshot({ path: `${folder}/${name}.png`, fullPage: true });
 };
 
+type Options = typeof WIDE | typeof NARROW;
+const fitsIn = (options: Options) => (options === NARROW ? expectFits : expectNoSidewaysScroll);
+
+/** Somebody who is invited opens the link, chooses a password and is let in. */
+async function join(link: string, name: string, options: Options, how: string) {
+  const { storageState: _, ...fresh } = options;
+  const theirs = await open(link, fresh);
+  await theirs.getByText(`Welcome to Alder Lane Pottery, ${name}.`).waitFor();
+  expect(await faultsOf(theirs)).toEqual([]);
+  await fitsIn(options)(theirs);
+  await shot(theirs, `password-${how.slice(0, 4)}`);
+  await theirs.getByLabel('Your password').fill('wheel and kiln');
+  await theirs.getByRole('button', { name: 'Save and sign in' }).click();
+  await theirs.waitForURL(`${base}/`);
+
+  return theirs;
+}
+
 test.each([
   ['at 1280 px', WIDE],
   ['on a phone in the dark', NARROW],
 ])('somebody is invited, chooses their password, changes it, and is removed: %s', async (how, options) => {
   const name = how.includes('phone') ? 'Halden Roe' : 'Ossian Vey';
   const email = `${name.slice(0, 6).toLowerCase()}@alderlane.example`;
-  const fits = options === NARROW ? expectFits : expectNoSidewaysScroll;
+  const fits = fitsIn(options);
   const page = await open('/studio/staff', options);
   await page.getByText('people work here').waitFor();
   await page.getByRole('button', { name: 'Invite somebody' }).click();
@@ -47,16 +65,7 @@ test.each([
     .getByText(/Copied|marked/)
     .waitFor();
 
-  const { storageState: _, ...fresh } = options;
-  const theirs = await open(link, fresh);
-  await theirs.getByText(`Welcome to Alder Lane Pottery, ${name}.`).waitFor();
-  expect(await faultsOf(theirs)).toEqual([]);
-  await fits(theirs);
-  await shot(theirs, `password-${how.slice(0, 4)}`);
-  await theirs.getByLabel('Your password').fill('wheel and kiln');
-  await theirs.getByRole('button', { name: 'Save and sign in' }).click();
-  await theirs.waitForURL(`${base}/`);
-
+  const theirs = await join(link, name, options, how);
   await theirs.goto(`${base}/studio/account`);
   await theirs.getByText('a tutor').waitFor();
   await theirs.getByLabel('Current password').fill('wheel and glaze');

@@ -169,17 +169,31 @@ function ItsPrice({ typed, material, faults, selling, formatter, change }: Price
           required
         />
       </div>
-      {isOther && price.priceMinor !== null && (
-        <button type="button" class="quiet" aria-disabled={deed.busy} onClick={() => keep(usual.etag)}>
-          Save this as the price of {name}
-        </button>
-      )}
-      {!isOther && said && (
-        <p class="done" role="status">
-          {said}
-        </p>
-      )}
+      <KeepPrice
+        name={name}
+        busy={deed.busy}
+        done={!isOther && said}
+        onKeep={isOther && price.priceMinor !== null ? () => keep(usual.etag) : undefined}
+      />
       {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
     </>
+  );
+}
+
+type KeepProps = { name: string; busy: boolean; done: string | false; onKeep: (() => void) | undefined };
+
+/** What is typed over the usual price may become the usual one. */
+function KeepPrice({ name, busy, done, onKeep }: KeepProps) {
+  if (onKeep)
+    return (
+      <button type="button" class="quiet" aria-disabled={busy} onClick={onKeep}>
+        Save this as the price of {name}
+      </button>
+    );
+  if (!done) return null;
+  return (
+    <p class="done" role="status">
+      {done}
+    </p>
   );
 }

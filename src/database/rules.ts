@@ -1,3 +1,4 @@
+import { OPEN_RULES } from './open-rules.js';
 import { REFILL_RULE } from './refill-rule.js';
 import type { Transaction } from './transaction.js';
 import { VAT_RULES } from './vat-rules.js';
@@ -19,6 +20,7 @@ const RULES: { name: string; sql: string }[] = [
   },
   ...VAT_RULES,
   REFILL_RULE,
+  ...OPEN_RULES,
   {
     name: 'no course is oversold',
     sql: `SELECT format('course %s has %s places and %s are taken', c.id, c.places, count(*)) AS fault

@@ -30,6 +30,13 @@ const Settlement = z.discriminatedUnion('how', [
     .readonly(),
   z.strictObject({ how: z.literal('to-pay-back') }).readonly(),
   z.strictObject({ how: z.literal('less-owed') }).readonly(),
+  // the payment was entered by mistake: no money moves, unless onto the voucher that paid
+  z
+    .strictObject({
+      how: z.literal('reversed'),
+      voucher: z.string().refine(isVoucherCode, 'This is not the code of a voucher.').nullable(),
+    })
+    .readonly(),
 ]);
 
 const sumOf = (parts: readonly { amountMinor: number }[]) => parts.reduce((sum, part) => sum + part.amountMinor, 0);

@@ -45,6 +45,10 @@ function settlementInWords(content: CreditNoteContent): string {
       return `To be refunded to ${customer.name}.`;
     case 'less-owed':
       return `Deducted from what ${customer.name} owes.`;
+    case 'reversed':
+      return settlement.voucher === null
+        ? 'The payment was entered by mistake and is taken back; no money is refunded.'
+        : `The payment was entered by mistake and is taken back; the sum is on voucher ${unpartedCode(settlement.voucher)} again.`;
   }
 }
 

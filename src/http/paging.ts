@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id } from './types.js';
+import { Id, SingleLine, LocalDate, UpTo } from './types.js';
 
 const LIMIT_MAX = 200;
 
@@ -12,6 +12,35 @@ export type PageQuery = z.output<typeof PageQuery>;
 
 export function pageOf<T extends z.ZodType>(item: T) {
   return z.object({ items: z.array(item), next: Id.nullable() });
+}
+
+/** A cursor holds the name or the day by which its list is sorted. */
+const CURSOR_MAX = 4000;
+
+/** As PageQuery, of a list that is searched and sorted by the database; `after` is what `next` said, whatever it looks like. */
+export const ListQuery = z.strictObject({
+  limit: PageQuery.shape.limit,
+  after: UpTo(CURSOR_MAX).min(1).optional(),
+  q: SingleLine(80).optional().meta({
+    description: 'Words to search for, in whatever case and without accents; each has to be found.',
+  }),
+});
+export type ListQuery = z.output<typeof ListQuery>;
+
+/** Of a list that can be asked for by days of the studio. */
+export const Days = {
+  from: LocalDate.optional().meta({ description: 'Not before this day of the studio.' }),
+  to: LocalDate.optional().meta({ description: 'Up to this day, which is in it.' }),
+};
+export type Days = { from?: string | undefined; to?: string | undefined };
+
+export function listOf<T extends z.ZodType>(item: T) {
+  return z.object({
+    items: z.array(item),
+    next: z.string().nullable(),
+    total: z.int().meta({ description: 'How many there are; counted up to 1,000.' }),
+    totalIsMinimum: z.boolean().meta({ description: 'There are more than `total`.' }),
+  });
 }
 
 /**

@@ -3,6 +3,7 @@ import { BookingCancelledData, bookingCancelledLetter } from './templates/bookin
 import { CollectionData, collectionLetter } from './templates/collection.js';
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
+import { PaymentReversedData, paymentReversedLetter } from './templates/payment-reversed.js';
 import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-confirmed.js';
 import { PlaceFilledData, placeFilledLetter } from './templates/place-filled.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
@@ -17,6 +18,7 @@ const LETTERS = {
   placeFilled: (data: unknown, to: Correspondents) => placeFilledLetter(PlaceFilledData.parse(data), to),
   receipt: (data: unknown, to: Correspondents) => receiptLetter(ReceiptData.parse(data), to),
   refund: (data: unknown, to: Correspondents) => refundLetter(RefundData.parse(data), to),
+  paymentReversed: (data: unknown, to: Correspondents) => paymentReversedLetter(PaymentReversedData.parse(data), to),
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),
   reminder: (data: unknown, to: Correspondents) => reminderLetter(ReminderData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),

@@ -16,14 +16,21 @@ test('every address that is replaced shows its tag, and says in the document wha
   const all = await operations(app);
   const edits = all.filter(({ method }) => method === 'PUT');
   expect(edits.map(({ path }) => path).sort()).toEqual([
+    '/api/boards/{boardId}',
     '/api/course-plans/{planId}',
+    '/api/kilns/{kilnId}',
     '/api/materials/{materialId}',
     '/api/materials/{materialId}/selling-price',
     '/api/materials/{materialId}/supply',
     '/api/mixes/{mixId}',
     '/api/people/{personId}',
+    '/api/refund-policies/{refundPolicyId}',
+    '/api/rooms/{roomId}',
+    '/api/schedules/{scheduleId}',
     '/api/studio',
     '/api/suppliers/{supplierId}',
+    '/api/tariffs/{tariffId}',
+    '/api/tax-rates/{taxRateId}',
     '/api/test-tiles/{tileId}',
   ]);
   for (const edit of edits) {

@@ -25,6 +25,13 @@ const asTutor = { cookie: `wareboard=${tutorCookie}` };
 /** What a tutor is there for: registers, shelf, ware and kilns, and no money. */
 const TUTORS = [
   ...['GET /api/tax-rates', 'GET /api/rooms', 'GET /api/me', 'POST /api/sign-out'],
+  ...[
+    'GET /api/tax-rates/{taxRateId}',
+    'GET /api/rooms/{roomId}',
+    'GET /api/schedules/{scheduleId}',
+    'GET /api/search',
+  ],
+  ...['GET /api/boards/{boardId}', 'PUT /api/boards/{boardId}', 'POST /api/boards/{boardId}/removal'],
   ...['POST /api/sign-out/others', 'POST /api/password'],
   ...['GET /api/people', 'GET /api/people/{personId}'],
   ...['GET /api/materials', 'GET /api/materials/{materialId}', 'GET /api/materials/{materialId}/moves'],

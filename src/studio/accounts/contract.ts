@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
 import { Id, LocalDate, Minor, SignedMinor, SumMinor, UpTo } from '../../http/types.js';
 import { normaliseVoucherCode } from '../../trade/text/voucher-code.js';
 
@@ -44,7 +45,24 @@ export const Payment = z
   .meta({ id: 'Payment' });
 export type Payment = z.output<typeof Payment>;
 
-const OpenCharge = z
+export const NewReversal = z
+  .strictObject({
+    reason: PrintedLine(200).meta({ description: 'Why the payment is wrong; it is printed on the credit note.' }),
+  })
+  .meta({ id: 'NewPaymentReversal' });
+export type NewReversal = z.output<typeof NewReversal>;
+
+export const Reversal = z.object({
+  paymentId: Id,
+  reversalId: Id.meta({ description: 'The payment below zero that takes it back.' }),
+  amountMinor: Minor,
+  creditNoteNumber: z.string(),
+  documentId: Id.meta({ description: 'Of the credit note, which takes the receipt back.' }),
+  voucherLeftMinor: Minor.nullable().meta({ description: 'What is on the voucher again, where one had paid.' }),
+});
+export type Reversal = z.output<typeof Reversal>;
+
+export const OpenCharge = z
   .object({
     chargeId: Id,
     personId: Id,

@@ -64,7 +64,7 @@ export async function listOpenCharges(tx: Transaction, today: string, personId?:
 /** The same with those of held places: they are asked for and not owed, since they lapse where nobody pays. */
 export async function listUnpaidCharges(tx: Transaction, today: string, personId?: string): Promise<ChargeState[]> {
   const of = personId ? Prisma.sql`c.person_id = ${personId}::uuid` : Prisma.sql`true`;
-  return (await select(tx, of, today)).filter((state) => state.owedMinor > 0);
+  return select(tx, Prisma.sql`c.id IN (SELECT charge_id FROM open_charge) AND ${of}`, today);
 }
 
 /** The next number of a series. Its row stays locked until the transaction ends: take it last, or everybody waits. */

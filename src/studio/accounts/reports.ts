@@ -37,7 +37,7 @@ export async function listDebtors(tx: Transaction, today: string): Promise<Debto
 }
 
 /** What is asked for a held place is no part of what is owed, so that every sum of it says what people owe. */
-function heldApart({ hold, ...charge }: ChargeState): Debtor['charges'][number] {
+export function heldApart({ hold, ...charge }: ChargeState): Debtor['charges'][number] {
   if (!hold) return { ...charge, heldMinor: 0, hold };
   const held = { until: hold.until.toISOString(), depositMinor: hold.depositMinor };
   return { ...charge, owedMinor: 0, dueMinor: 0, heldMinor: charge.owedMinor, hold: held };

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
+import { Days, ListQuery } from '../../http/paging.js';
 import { Id, LocalDate, Minor } from '../../http/types.js';
-import { MoneyMethod } from '../accounts/contract.js';
+import { MoneyMethod, Reversal } from '../accounts/contract.js';
 import { Ids, Session } from '../courses/contract.js';
 
 export const NewBooking = z
@@ -74,6 +75,21 @@ export const Booking = z
   .meta({ id: 'Booking' });
 export type Booking = z.output<typeof Booking>;
 
+export const BookingQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({ description: 'Words of the payer, of those who come, or of the course.' }),
+  ...Days,
+  courseId: Id.optional(),
+  personId: Id.optional().meta({ description: 'Who pays or comes.' }),
+  state: Booking.shape.state.optional(),
+}).meta({ description: 'From and to are of the day on which it was booked.' });
+export type BookingQuery = z.output<typeof BookingQuery>;
+
+export const ListedBooking = Booking.extend({
+  courseTitle: z.string(),
+  courseStartsAt: z.iso.datetime().meta({ description: 'When the first session of the course begins.' }),
+}).meta({ id: 'ListedBooking' });
+export type ListedBooking = z.output<typeof ListedBooking>;
+
 export const NewCancellation = z
   .strictObject({
     reason: PrintedLine(200),
@@ -144,3 +160,10 @@ export const Completion = z
   })
   .meta({ id: 'Completion' });
 export type Completion = z.output<typeof Completion>;
+
+export const PaymentReversal = Reversal.extend({
+  bookings: z
+    .array(z.object({ bookingId: Id, courseTitle: z.string(), state: Booking.shape.state, said: z.string() }))
+    .meta({ description: 'What became of the places that the payment had paid for.' }),
+}).meta({ id: 'PaymentReversal' });
+export type PaymentReversal = z.output<typeof PaymentReversal>;

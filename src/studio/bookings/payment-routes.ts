@@ -1,8 +1,12 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { NewPayment, Payment } from '../accounts/contract.js';
+import { NewPayment, NewReversal, Payment } from '../accounts/contract.js';
+import { PaymentReversal } from './contract.js';
 import { payForBookings } from './payment.js';
+import { reverseBookingPayment } from './reverse-payment.js';
 
 /** Payments are of the accounts; they are taken here, since one may confirm a place, which accounts know nothing of. */
 export const paymentsRoutes: FastifyPluginAsyncZod = async (app) => {
@@ -31,5 +35,24 @@ export const paymentsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => payForBookings(tx, now, request.body)),
+  );
+  app.post(
+    '/payments/:paymentId/reversal',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags: ['accounts'],
+        summary:
+          'Take back a payment that was entered by mistake: what it paid is owed again, and a credit note takes its receipt back',
+        params: z.object({ paymentId: Id }),
+        body: NewReversal,
+        response: {
+          201: PaymentReversal,
+          ...refuses('not-found', 'not-reversible', 'address-missing', 'invalid-request', 'key-required'),
+        },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => reverseBookingPayment(tx, now, request.params.paymentId, request.body)),
   );
 };

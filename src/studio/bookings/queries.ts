@@ -1,4 +1,10 @@
+import { type FoundPage, findPage, within } from '../../database/find-page.js';
+import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { searchPatterns } from '../../trade/text/search-text.js';
+import { coursesLike } from '../courses/queries.js';
+import { peopleLike } from '../people/queries.js';
+import type { BookingQuery } from './contract.js';
 
 export interface UnpaidRefill {
   bookingId: string;
@@ -24,4 +30,48 @@ export async function unpaidRefills(tx: Transaction): Promise<UnpaidRefill[]> {
      WHERE r.amount_minor > 0 AND NOT EXISTS (SELECT FROM refill_refund paid WHERE paid.refill_id = r.id)
      GROUP BY r.booking_id, b.payer_id, p.name, c.description
      ORDER BY since, r.booking_id`;
+}
+
+const isPaid = Prisma.sql`
+  b.deposit_minor <= (SELECT coalesce(sum(a.amount_minor), 0) FROM allocation a WHERE a.charge_id = b.charge_id)`;
+
+/** What waits for its deposit is among the open charges: they are few, of bookings that may be very many. */
+const STATES: Record<NonNullable<BookingQuery['state']>, Prisma.Sql> = {
+  cancelled: Prisma.sql`b.cancelled_at IS NOT NULL`,
+  confirmed: Prisma.sql`b.cancelled_at IS NULL AND ${isPaid}`,
+  provisional: Prisma.sql`
+    b.cancelled_at IS NULL AND b.charge_id IN (SELECT charge_id FROM open_charge) AND NOT (${isPaid})`,
+};
+
+const ofPeople = (people: Prisma.Sql) => Prisma.sql`
+  SELECT k.id FROM booking k WHERE k.payer_id IN (${people})
+  UNION ALL SELECT p.booking_id FROM place p WHERE p.person_id IN (${people})`;
+
+/** Bookings, the latest first. */
+export function findBookings(
+  tx: Transaction,
+  query: BookingQuery,
+  days: { from?: Date; before?: Date },
+): Promise<FoundPage> {
+  const { q, courseId, personId, state } = query;
+  const words = q === undefined ? [] : searchPatterns(q);
+  const like = (word: string) => Prisma.sql`b.id IN (
+    ${ofPeople(peopleLike(word))}
+    UNION ALL SELECT k.id FROM booking k WHERE k.course_id IN (${coursesLike(word)}))`;
+  return findPage(
+    tx,
+    {
+      ...{ from: Prisma.sql`booking b`, id: Prisma.sql`b.id` },
+      where: [
+        ...words.map(like),
+        q !== undefined && words.length === 0 && Prisma.sql`false`,
+        courseId !== undefined && Prisma.sql`b.course_id = ${courseId}::uuid`,
+        personId !== undefined && Prisma.sql`b.id IN (${ofPeople(Prisma.sql`${personId}::uuid`)})`,
+        state && STATES[state],
+        within(Prisma.sql`b.booked_at`, days),
+      ],
+      order: { by: Prisma.sql`b.booked_at`, as: 'timestamptz', isDown: true },
+    },
+    query,
+  );
 }

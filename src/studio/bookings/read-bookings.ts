@@ -1,12 +1,15 @@
+import { inOrder } from '../../database/find-page.js';
 import type { Transaction } from '../../database/transaction.js';
 import { cautionsOf } from '../../documents/hazard-words.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { hazardsOfPlans } from '../courses/hazards.js';
 import { getCourse } from '../courses/service.js';
+import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
-import type { Booking, Register } from './contract.js';
+import type { Booking, BookingQuery, ListedBooking, Register } from './contract.js';
 import { listLapsedHolds } from './lapsed-holds.js';
+import { findBookings } from './queries.js';
 import { toBookings, WITH_PEOPLE } from './to-api.js';
 
 /** Places booked or held by what is stored, which is what the database's own count goes by. */
@@ -30,11 +33,31 @@ export async function listBookingsOf(tx: Transaction, courseId: string): Promise
   );
 }
 
-export async function listBookings(tx: Transaction, courseId: string, query: PageQuery) {
+/** A page of the bookings of one course, in the order in which they came. */
+export async function listCourseBookings(tx: Transaction, courseId: string, query: PageQuery) {
   await getCourse(tx, courseId);
   const rows = await tx.booking.findMany({ include: WITH_PEOPLE, ...pageArgs(query, { courseId }) });
   const { items, next } = page(rows, query, (row) => row);
   return { items: await toBookings(tx, items), next };
+}
+
+/** Bookings of any course, the latest first, each with what its course is. */
+export async function listBookings(tx: Transaction, query: BookingQuery) {
+  const { ids, ...found } = await findBookings(tx, query, await momentsOf(tx, query));
+  const first = { select: { startsAt: true }, orderBy: { ordinal: 'asc' }, take: 1 } as const;
+  const rows = await tx.booking.findMany({
+    where: { id: { in: ids } },
+    include: { ...WITH_PEOPLE, course: { select: { title: true, sessions: first } } },
+  });
+  const courseOf = new Map(rows.map(({ id, course }) => [id, course]));
+  const items = (await toBookings(tx, inOrder(ids, rows))).flatMap((booking): ListedBooking[] => {
+    const course = courseOf.get(booking.id);
+    const startsAt = course?.sessions[0]?.startsAt;
+    return course && startsAt
+      ? [{ ...booking, courseTitle: course.title, courseStartsAt: startsAt.toISOString() }]
+      : [];
+  });
+  return { items, ...found };
 }
 
 /** Who is coming, for whoever teaches: names, sessions and what the materials warn of, no money. */

@@ -1,6 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { PageQuery, pageOf } from '../../http/paging.js';
+import { listOf, PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
@@ -8,16 +8,18 @@ import { refuses } from '../../problems.js';
 import { completeAndNotify } from './completion.js';
 import {
   Booking,
+  BookingQuery,
   Cancellation,
   Completion,
   FurtherRefund,
+  ListedBooking,
   NewBooking,
   NewCancellation,
   NewFurtherRefund,
   RefundDue,
   Register,
 } from './contract.js';
-import { getRegister, listBookings } from './read-bookings.js';
+import { getRegister, listBookings, listCourseBookings } from './read-bookings.js';
 import * as bookings from './service.js';
 
 const tags = ['bookings'];
@@ -63,7 +65,7 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: pageOf(Booking), ...refuses('not-found', 'invalid-request') },
       },
     },
-    (request) => read(request, (tx) => listBookings(tx, request.params.courseId, request.query)),
+    (request) => read(request, (tx) => listCourseBookings(tx, request.params.courseId, request.query)),
   );
   app.get(
     '/courses/:courseId/register',
@@ -93,6 +95,19 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => completeAndNotify(tx, now, request.params.courseId)),
+  );
+  app.get(
+    '/bookings',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'Bookings, the latest first, by course, person, state or words',
+        querystring: BookingQuery,
+        response: { 200: listOf(ListedBooking), ...refuses('invalid-request', 'set-up-missing') },
+      },
+    },
+    (request) => read(request, (tx) => listBookings(tx, request.query)),
   );
   app.get(
     '/bookings/:bookingId',

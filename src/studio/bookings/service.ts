@@ -72,7 +72,7 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
 }
 
 /** When the hold of a place booked now ends: at the latest as the course begins, when nobody else could take it any more. */
-function holdEnd({ holdHours, sessions }: Course, now: Date): Date {
+export function holdEnd({ holdHours, sessions }: Course, now: Date): Date {
   const begins = new Date(sessions[0]?.startsAt ?? now);
   const end = new Date(now.getTime() + holdHours * HOUR_MILLISECONDS);
   return end < begins ? end : begins;

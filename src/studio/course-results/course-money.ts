@@ -58,7 +58,7 @@ async function cardFees(
   studio: Studio,
 ): Promise<CourseMoney['cardFees']> {
   const paid = await tx.allocation.findMany({
-    where: { chargeId: { in: [...chargeIds] }, payment: { method: 'card', amountMinor: { gt: 0 } } },
+    where: { chargeId: { in: [...chargeIds] }, payment: { method: 'card', amountMinor: { gt: 0 }, reversedBy: null } },
     select: { amountMinor: true, paymentId: true, payment: { select: { amountMinor: true } } },
   });
   const amountMinor = paid.reduce((sum, { amountMinor: partMinor, payment }) => {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
+import { Days, ListQuery } from '../../http/paging.js';
 import { Id, Instant, LocalDate, Minor, SingleLine } from '../../http/types.js';
 import { PURPOSES } from '../../trade/calendar/production-lead-time.js';
 import { BalanceEveryDays, BalancePayments, PaymentsAt, PlanKind } from './plan-terms.js';
@@ -157,6 +158,27 @@ export const CourseDates = z
   })
   .meta({ id: 'CourseDates', description: 'A course as a tutor may see it: without money.' });
 export type CourseDates = z.output<typeof CourseDates>;
+
+const COURSE_STATES = ['coming', 'running', 'over', 'completed'] as const;
+export const CourseQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({ description: 'Words of the title or of the plan’s name.' }),
+  ...Days,
+  planId: Id.optional(),
+  state: z.enum(COURSE_STATES).optional().meta({
+    description: 'Over: its last session has ended, and nobody has completed it yet.',
+  }),
+  order: z.enum(['oldest', 'firstDay', 'firstDayLast']).default('oldest').meta({
+    description: 'As they were entered, or by the first session: the earliest first, or the latest.',
+  }),
+}).meta({ description: 'From and to pick the courses that have a session on one of those days.' });
+export type CourseQuery = z.output<typeof CourseQuery>;
+
+export const ListedCourse = CourseDates.extend({
+  planName: z.string(),
+  state: z.enum(COURSE_STATES),
+  placesTaken: z.int().meta({ description: 'Booked or held; a hold that ran out counts until it is released.' }),
+}).meta({ id: 'ListedCourse' });
+export type ListedCourse = z.output<typeof ListedCourse>;
 
 const Concession = z
   .object({

@@ -1,5 +1,8 @@
+import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { searchPatterns } from '../../trade/text/search-text.js';
+import type { CourseQuery } from './contract.js';
 
 // FOR NO KEY UPDATE keeps out whoever locks or changes the row, and lets in whoever only refers to it: with FOR UPDATE nobody could
 // sign in or draw clay meanwhile, and two that refer to a row before they lock it would wait for each other.
@@ -47,6 +50,68 @@ export async function outOf(
   });
   const left = (of: 'quantity' | 'costMinor') => 0 - (drawn._sum[of] ?? 0) - (back._sum[of] ?? 0); // what leaves the shelf is below zero
   return { quantity: left('quantity'), costMinor: left('costMinor') };
+}
+
+const stateIs = (state: NonNullable<CourseQuery['state']>, now: Date): Prisma.Sql => {
+  const goesOn = Prisma.sql`c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})`;
+  switch (state) {
+    case 'coming':
+      return Prisma.sql`f.starts_at > ${now} AND c.completed_on IS NULL`;
+    case 'running':
+      return Prisma.sql`f.starts_at <= ${now} AND c.completed_on IS NULL AND ${goesOn}`;
+    case 'over':
+      return Prisma.sql`c.completed_on IS NULL AND NOT ${goesOn}`;
+    case 'completed':
+      return Prisma.sql`c.completed_on IS NOT NULL`;
+  }
+};
+
+const ORDERS = {
+  oldest: {},
+  firstDay: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz' } },
+  firstDayLast: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz', isDown: true } },
+} as const;
+
+/** Each word typed is in the title or in the name of the plan. Every course has a first session. */
+export function findCourses(
+  tx: Transaction,
+  now: Date,
+  query: CourseQuery,
+  days: { from?: Date; before?: Date },
+): Promise<FoundPage> {
+  const { q, planId, state, order } = query;
+  const words = q === undefined ? [] : searchPatterns(q);
+  return findPage(
+    tx,
+    {
+      from: Prisma.sql`course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1`,
+      id: Prisma.sql`c.id`,
+      where: [
+        ...words.map((word) => Prisma.sql`c.id IN (${coursesLike(word)})`),
+        q !== undefined && words.length === 0 && Prisma.sql`false`,
+        planId !== undefined && Prisma.sql`c.plan_id = ${planId}::uuid`,
+        state && stateIs(state, now),
+        (days.from ?? days.before) !== undefined &&
+          Prisma.sql`c.id IN (SELECT s.course_id FROM session s WHERE ${within(Prisma.sql`s.starts_at`, days)})`,
+      ],
+      ...ORDERS[order],
+    },
+    query,
+  );
+}
+
+/** The courses in whose title, or in the name of whose plan, a word typed is found; for use as `x IN (...)`. */
+export const coursesLike = (pattern: string): Prisma.Sql => Prisma.sql`
+  SELECT id FROM course WHERE search LIKE ${pattern}
+  UNION ALL SELECT k.id FROM course k JOIN course_plan n ON n.id = k.plan_id WHERE search_text(n.name) LIKE ${pattern}`;
+
+/** How many places of each of these courses are booked or held. */
+export async function placesTaken(tx: Transaction, courseIds: readonly string[]): Promise<Map<string, number>> {
+  if (courseIds.length === 0) return new Map();
+  const rows = await tx.$queryRaw<{ id: string; taken: number }[]>`
+    SELECT b.course_id::text AS id, count(*)::int AS taken FROM booking b JOIN place p ON p.booking_id = b.id
+     WHERE b.cancelled_at IS NULL AND b.course_id IN (${uuids(courseIds)}) GROUP BY b.course_id`;
+  return new Map(rows.map(({ id, taken }) => [id, taken]));
 }
 
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));

@@ -1,20 +1,22 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { PageQuery, pageOf } from '../../http/paging.js';
+import { listOf, PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import {
   Course,
-  CourseDates,
   CourseDraw,
+  CourseQuery,
   CourseReclaim,
   DrawnForCourse,
+  ListedCourse,
   NewCourse,
   NewCourseDraw,
   NewCourseReclaim,
 } from './contract.js';
+import { listCourses } from './list.js';
 import { NewPlan, Plan } from './plan-contract.js';
 import { changePlan, listPlans, lockPlanForChange } from './plans.js';
 import { listReclaims, reclaimOfCourse } from './reclaims.js';
@@ -123,12 +125,12 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'courses:read' },
       schema: {
         tags,
-        summary: 'Courses with their sessions, without money',
-        querystring: PageQuery,
-        response: { 200: pageOf(CourseDates), ...refuses('invalid-request') },
+        summary: 'Courses with their sessions and how many places are taken, without money',
+        querystring: CourseQuery,
+        response: { 200: listOf(ListedCourse), ...refuses('invalid-request', 'set-up-missing') },
       },
     },
-    (request) => read(request, (tx) => courses.listCourses(tx, request.query)),
+    (request) => read(request, (tx, now) => listCourses(tx, now, request.query)),
   );
   app.get(
     '/courses/:courseId',

@@ -88,14 +88,6 @@ async function readCourse(tx: Transaction, id: string): Promise<Course> {
   return show(row);
 }
 
-/** Courses as a tutor may see them. */
-export async function listCourses(tx: Transaction, query: PageQuery) {
-  return page(await tx.course.findMany({ include: WHOLE, ...pageArgs(query) }), query, (row): CourseDates => {
-    const { id, planId, kind, title, places, minimum, completedOn, sessions } = show(row);
-    return { id, planId, kind, title, places, minimum, completedOn, sessions };
-  });
-}
-
 /** The course with its row locked until this transaction ends: whoever counts or changes its places does this first. */
 export async function lockCourse(tx: Transaction, id: string): Promise<Course> {
   if (!(await lockCourseRow(tx, id))) throw noCourse();
@@ -154,7 +146,7 @@ export async function listCourseDraws(tx: Transaction, courseId: string, query: 
 
 const noCourse = () => new Problem('not-found', 'No course has this id. Look it up under /api/courses.');
 
-const WHOLE = {
+export const WHOLE = {
   plan: { select: { kind: true, groupOf: true } },
   concessions: { orderBy: { ordinal: 'asc' } },
   sessions: {
@@ -163,7 +155,7 @@ const WHOLE = {
   },
 } as const satisfies Prisma.CourseInclude;
 
-function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
+export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
   const { sessions, completedOn, plan, concessions, ...rest } = row;
   return {
     ...rest,

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PageQuery } from '../../http/paging.js';
+import { Days, ListQuery } from '../../http/paging.js';
 import { Id, Instant, LocalDate, Minor, SingleLine, SumMinor, UpTo } from '../../http/types.js';
 import { EMPTY_SPACES } from '../../trade/firing/cost-split.js';
 import { OUTCOMES } from '../../trade/firing/firing-outcomes.js';
@@ -192,7 +192,16 @@ export const FiringBill = z
   .meta({ id: 'FiringBill' });
 export type FiringBill = z.output<typeof FiringBill>;
 
-export const FiringQuery = PageQuery.extend({ kilnId: Id.optional(), state: z.enum(FIRING_STATES).optional() });
+export const FiringQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({ description: 'The number, or words of the kiln’s or the schedule’s name.' }),
+  ...Days,
+  kilnId: Id.optional(),
+  kind: FiringKind.optional(),
+  state: z.enum(FIRING_STATES).optional(),
+  order: z.enum(['oldest', 'newest']).default('oldest').meta({
+    description: 'As they were entered; newest: the latest planned first.',
+  }),
+}).meta({ description: 'From and to are of the day for which it is planned.' });
 export type FiringQuery = z.output<typeof FiringQuery>;
 
 export const NewCollectionNotices = z

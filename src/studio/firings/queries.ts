@@ -1,7 +1,10 @@
+import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
+import { searchPatterns } from '../../trade/text/search-text.js';
+import type { FiringQuery } from './contract.js';
 
 /** The number of the last firing; nobody else makes one until this transaction ends, or two would bear the same. */
 export async function lockFiringNumber(tx: Transaction): Promise<number> {
@@ -51,4 +54,38 @@ export async function listArrivals(tx: Transaction, pieceIds: readonly string[])
     select: { pieceId: true, stage: true },
   });
   return new Map(rows.map(({ pieceId, stage }) => [pieceId, stage]));
+}
+
+/** A number is looked for as a whole: "12" is firing 12 and not 112. */
+const firingsLike = (pattern: string): Prisma.Sql => {
+  const [number = '-1'] = pattern.match(/^%? ?(\d{1,9})%$/)?.slice(1) ?? [];
+  return Prisma.sql`
+    SELECT k.id FROM firing k WHERE k.number = ${Number(number)}
+    UNION ALL SELECT k.id FROM firing k WHERE k.kiln_id IN (SELECT id FROM kiln WHERE search_text(name) LIKE ${pattern})
+    UNION ALL SELECT k.id FROM firing k WHERE k.schedule_id IN (SELECT id FROM schedule WHERE search_text(name) LIKE ${pattern})`;
+};
+
+export function findFirings(
+  tx: Transaction,
+  query: FiringQuery,
+  days: { from?: Date; before?: Date },
+): Promise<FoundPage> {
+  const { q, kilnId, kind, state, order } = query;
+  const words = q === undefined ? [] : searchPatterns(q);
+  return findPage(
+    tx,
+    {
+      ...{ from: Prisma.sql`firing f`, id: Prisma.sql`f.id` },
+      where: [
+        ...words.map((word) => Prisma.sql`f.id IN (${firingsLike(word)})`),
+        q !== undefined && words.length === 0 && Prisma.sql`false`,
+        kilnId !== undefined && Prisma.sql`f.kiln_id = ${kilnId}::uuid`,
+        kind && Prisma.sql`f.schedule_id IN (SELECT id FROM schedule WHERE kind = ${kind}::firing_kind)`,
+        state && Prisma.sql`f.state = ${state}::firing_state`,
+        within(Prisma.sql`f.planned_from`, days),
+      ],
+      ...(order === 'newest' && { order: { by: Prisma.sql`f.planned_from`, as: 'timestamptz', isDown: true } }),
+    },
+    query,
+  );
 }

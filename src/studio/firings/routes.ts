@@ -3,7 +3,7 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
 import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
-import { PageQuery, pageOf } from '../../http/paging.js';
+import { listOf, PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
@@ -55,9 +55,9 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'firings:read' },
       schema: {
         tags,
-        summary: 'Firings, by kiln or state',
+        summary: 'Firings, by number, kiln, kind, state or day',
         querystring: contract.FiringQuery,
-        response: { 200: pageOf(contract.Firing), ...refuses('invalid-request') },
+        response: { 200: listOf(contract.Firing), ...refuses('invalid-request', 'set-up-missing') },
       },
     },
     (request) => read(request, (tx, now) => service.listFirings(tx, now, request.query)),

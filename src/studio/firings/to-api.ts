@@ -1,13 +1,15 @@
+import { inOrder } from '../../database/find-page.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { BEFORE_FIRING, ELECTRICIAN, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
-import { page, pageArgs } from '../../http/paging.js';
 import { groupBy } from '../../trade/maths/group-by.js';
+import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import { getPiecesById } from '../ware/service.js';
 import type { Firing, FiringInDetail, FiringQuery } from './contract.js';
 import { FIRING_INCLUDE, type FiringRow, findFiring, occupies } from './firing.js';
 import { cautionsInKilns } from './hazards.js';
+import { findFirings } from './queries.js';
 
 const CAUTIONS: Partial<Record<Firing['state'], string>> = {
   planned: BEFORE_FIRING.join(' '),
@@ -48,11 +50,10 @@ function show(row: FiringRow, plans: readonly Plan[], now: Date): Firing {
 }
 
 export async function listFirings(tx: Transaction, now: Date, query: FiringQuery) {
-  const { kilnId, state } = query;
-  const where = { ...(kilnId && { kilnId }), ...(state && { state }) };
-  const rows = await tx.firing.findMany({ include: FIRING_INCLUDE, ...pageArgs(query, where) });
+  const { ids, ...found } = await findFirings(tx, query, await momentsOf(tx, query));
+  const rows = inOrder(ids, await tx.firing.findMany({ where: { id: { in: ids } }, include: FIRING_INCLUDE }));
   const plans = await plansOf(tx);
-  return page(rows, query, (row) => show(row, plans, now));
+  return { items: rows.map((row) => show(row, plans, now)), ...found };
 }
 
 /** A firing with what stands in the kiln, layer by layer, and the readings of its meter. */

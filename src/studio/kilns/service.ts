@@ -24,7 +24,7 @@ export async function addKiln(tx: Transaction, wanted: NewKiln): Promise<KilnWit
   return showKiln(await tx.kiln.create({ data: { id: newId(), ...plain, kilnWears }, include: withWear }));
 }
 
-const wearOf = (wear: NewKiln['wearMinor'][FiringKind]): number =>
+export const wearOf = (wear: NewKiln['wearMinor'][FiringKind]): number =>
   typeof wear === 'number' ? wear : wearPerFiringMinor(wear.costMinor, wear.firings);
 
 /** A kiln by id, refused with a sentence where there is none. */
@@ -106,6 +106,13 @@ export async function findTariffOn(tx: Transaction, day: string): Promise<Tariff
       `No tariff covers ${begins}. Enter one that begins by then: POST /api/tariffs.`,
     );
   }
+  return showTariff(row);
+}
+
+/** A tariff by id, refused with a sentence where there is none. */
+export async function getTariff(tx: Transaction, id: string): Promise<Tariff> {
+  const row = await tx.tariff.findUnique({ where: { id }, include: withBands });
+  if (!row) throw new Problem('not-found', 'No tariff has this id. Look it up under /api/tariffs.');
   return showTariff(row);
 }
 

@@ -1,5 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { Removed } from '../../http/editable.js';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
@@ -73,6 +74,23 @@ export const supplierRoutes: FastifyPluginAsyncZod = async (app) => {
         (tx) => suppliers.changeSupplier(tx, supplierId, request.body),
       );
     },
+  );
+  app.post(
+    '/suppliers/:supplierId/removal',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        tags,
+        summary: 'Remove a supplier that nothing refers to',
+        params,
+        response: { 200: Removed, ...refuses('not-found', 'still-needed', 'invalid-request', 'key-required') },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 200, async (tx) => {
+        await suppliers.removeSupplier(tx, request.params.supplierId);
+        return { id: request.params.supplierId };
+      }),
   );
   app.get(
     '/materials/:materialId/supply',

@@ -36,6 +36,17 @@ export async function changeSupplier(tx: Transaction, id: string, wanted: NewSup
   return tx.supplier.update({ where: { id }, data: wanted });
 }
 
+export async function removeSupplier(tx: Transaction, id: string): Promise<void> {
+  const { name } = await lockSupplier(tx, id);
+  const { _count } = await tx.supplier.findUniqueOrThrow({
+    where: { id },
+    select: { _count: { select: { materials: true, orders: true } } },
+  });
+  if (_count.materials + _count.orders > 0)
+    throw new Problem('still-needed', `Materials or orders name "${name}", so it stays. Rename it if it is closed.`);
+  await tx.supplier.delete({ where: { id } });
+}
+
 async function refuseNameTwice(tx: Transaction, name: string, id?: string): Promise<void> {
   if ((await tx.supplier.count({ where: { name, ...(id && { id: { not: id } }) } })) > 0)
     throw new Problem('already-there', `There is a supplier named "${name}" already. Choose another name.`);

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Days, ListQuery } from '../../http/paging.js';
 import { Id } from '../../http/types.js';
 
 export const OCCASIONS = [
@@ -12,8 +13,11 @@ export const OCCASIONS = [
   'collection',
   'voucher',
   'reminder',
+  'paymentReversed',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
+
+const NOTICE_STATES = ['waiting', 'sent', 'written', 'failed', 'noAddress'] as const;
 
 const Delivery = z.object({
   at: z.iso.datetime(),
@@ -26,10 +30,12 @@ export const Notice = z
     id: Id,
     personId: Id,
     personName: z.string(),
+    email: z.string().nullable().meta({ description: 'The address that is known of the person now.' }),
     occasion: z.enum(OCCASIONS),
     documentId: Id.nullable(),
+    fileName: z.string().nullable().meta({ description: 'Of its paper, where it has one.' }),
     createdAt: z.iso.datetime(),
-    state: z.enum(['waiting', 'sent', 'written', 'failed', 'noAddress']),
+    state: z.enum(NOTICE_STATES),
     deliveries: z.array(Delivery),
   })
   .meta({ id: 'Notice' });
@@ -45,3 +51,13 @@ export const DocumentInfo = z
   })
   .meta({ id: 'DocumentInfo' });
 export type DocumentInfo = z.output<typeof DocumentInfo>;
+
+export const NoticeQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({ description: 'Words of the recipient’s name, email address or phone number.' }),
+  ...Days,
+  personId: Id.optional(),
+  occasion: z.enum(OCCASIONS).optional(),
+  state: z.enum(NOTICE_STATES).optional(),
+  order: z.enum(['oldest', 'newest']).default('oldest'),
+}).meta({ description: 'From and to are of the day on which it was written.' });
+export type NoticeQuery = z.output<typeof NoticeQuery>;

@@ -1,4 +1,9 @@
+import { type FoundPage, findPage, within } from '../../database/find-page.js';
+import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { personPatterns } from '../../trade/text/search-text.js';
+import { peopleLike } from '../people/queries.js';
+import type { NoticeQuery } from './contract.js';
 
 /** The pause doubles and more each time, up to six hours: about five days in all, as long as RFC 5321 (4.5.4.1) asks a sender to try. */
 const ATTEMPTS_MAX = 30;
@@ -29,3 +34,26 @@ export const QUEUE_WAITING = `
     FROM notice n WHERE NOT EXISTS (
       SELECT FROM delivery d WHERE d.notice_id = n.id AND d.outcome IN ('sent', 'written', 'noAddress'))
    ORDER BY n.id`;
+
+export function findNotices(
+  tx: Transaction,
+  query: NoticeQuery,
+  days: { from?: Date; before?: Date },
+): Promise<FoundPage> {
+  const { q, personId, occasion, state, order } = query;
+  return findPage(
+    tx,
+    {
+      ...{ from: Prisma.sql`notice n`, id: Prisma.sql`n.id` },
+      where: [
+        q !== undefined && Prisma.sql`n.person_id IN (${peopleLike(...personPatterns(q))})`,
+        personId !== undefined && Prisma.sql`n.person_id = ${personId}::uuid`,
+        occasion && Prisma.sql`n.occasion = ${occasion}::notice_occasion`,
+        state && Prisma.sql`n.state = ${state}::notice_state`,
+        within(Prisma.sql`n.created_at`, days),
+      ],
+      ...(order === 'newest' && { order: { by: Prisma.sql`n.created_at`, as: 'timestamptz', isDown: true } }),
+    },
+    query,
+  );
+}

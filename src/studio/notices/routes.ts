@@ -1,10 +1,10 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { PageQuery, pageOf } from '../../http/paging.js';
+import { listOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
-import { DocumentInfo, Notice } from './contract.js';
+import { DocumentInfo, Notice, NoticeQuery } from './contract.js';
 import { getRendered } from './rendering.js';
 import { getDocumentInfo, listNotices } from './service.js';
 
@@ -19,8 +19,8 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Messages, and what became of them',
-        querystring: PageQuery.extend({ personId: Id.optional() }),
-        response: { 200: pageOf(Notice), ...refuses('invalid-request') },
+        querystring: NoticeQuery,
+        response: { 200: listOf(Notice), ...refuses('invalid-request', 'set-up-missing') },
       },
     },
     (request) => read(request, (tx) => listNotices(tx, request.query)),

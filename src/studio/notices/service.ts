@@ -1,11 +1,12 @@
+import { inOrder } from '../../database/find-page.js';
 import type { Transaction } from '../../database/transaction.js';
 import { unprintableIn } from '../../documents/fonts.js';
 import { checkContent } from '../../documents/render.js';
 import { newId } from '../../http/ids.js';
-import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import type { DocumentInfo, Notice, Occasion } from './contract.js';
-import { queueDelivery } from './queries.js';
+import { momentsOf } from '../settings/days.js';
+import type { DocumentInfo, Notice, NoticeQuery, Occasion } from './contract.js';
+import { findNotices, queueDelivery } from './queries.js';
 
 type DocumentKind = DocumentInfo['kind'];
 
@@ -39,25 +40,23 @@ export async function notify(
   return id;
 }
 
-export async function listNotices(tx: Transaction, query: PageQuery & { personId?: string | undefined }) {
-  const { personId } = query;
+export async function listNotices(tx: Transaction, query: NoticeQuery) {
+  const { ids, ...found } = await findNotices(tx, query, await momentsOf(tx, query));
   const rows = await tx.notice.findMany({
-    include: { person: true, deliveries: { orderBy: { id: 'asc' } } },
-    ...pageArgs(query, { ...(personId && { personId }) }),
+    where: { id: { in: ids } },
+    include: { person: true, document: { select: { fileName: true } }, deliveries: { orderBy: { id: 'asc' } } },
   });
-  return page(rows, query, (row): Notice => {
-    const { id, personId, occasion, documentId, person, deliveries } = row;
+  const items = inOrder(ids, rows).map((row): Notice => {
+    const { id, personId, occasion, documentId, document, person, state, deliveries } = row;
     return {
-      id,
-      personId,
-      occasion,
-      documentId,
-      personName: person.name,
+      ...{ id, personId, occasion, documentId, state },
+      fileName: document?.fileName ?? null,
+      ...{ personName: person.name, email: person.email },
       createdAt: row.createdAt.toISOString(),
-      state: deliveries.at(-1)?.outcome ?? 'waiting',
       deliveries: deliveries.map((d) => ({ at: d.at.toISOString(), outcome: d.outcome, detail: d.detail })),
     };
   });
+  return { items, ...found };
 }
 
 export async function getDocumentInfo(tx: Transaction, id: string): Promise<DocumentInfo> {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
+import { ListQuery } from '../../http/paging.js';
 import { Email, Id, LocalDate, SingleLine } from '../../http/types.js';
 
 export const NewPerson = z
@@ -29,3 +30,12 @@ export const Person = z
   })
   .meta({ id: 'Person' });
 export type Person = z.output<typeof Person>;
+
+export const PersonQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({ description: 'Words of the name, the email address or the phone number.' }),
+  kind: z.enum(['member', 'student', 'maker']).optional().meta({
+    description: 'Who is a member, who has had a place on a course, or of whom there is ware.',
+  }),
+  order: z.enum(['oldest', 'name']).default('oldest'),
+});
+export type PersonQuery = z.output<typeof PersonQuery>;

@@ -1,6 +1,33 @@
+import { type FoundPage, findPage, matches } from '../../database/find-page.js';
+import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { personPatterns } from '../../trade/text/search-text.js';
+import type { PersonQuery } from './contract.js';
 
 /** Keeps others from changing the person until this transaction ends; whoever only refers to them is let in. */
 export async function lockPersonRow(tx: Transaction, id: string): Promise<void> {
   await tx.$queryRaw`SELECT id FROM person WHERE id = ${id}::uuid FOR NO KEY UPDATE`;
 }
+
+const KINDS: Record<NonNullable<PersonQuery['kind']>, Prisma.Sql> = {
+  member: Prisma.sql`p.member_since IS NOT NULL`,
+  student: Prisma.sql`EXISTS (SELECT FROM place o WHERE o.person_id = p.id)`,
+  maker: Prisma.sql`EXISTS (SELECT FROM piece o WHERE o.maker_id = p.id)`,
+};
+
+export function findPeople(tx: Transaction, query: PersonQuery): Promise<FoundPage> {
+  const { q, kind, order } = query;
+  return findPage(
+    tx,
+    {
+      ...{ from: Prisma.sql`person p`, id: Prisma.sql`p.id` },
+      where: [q !== undefined && matches(Prisma.sql`p.search`, personPatterns(q)), kind && KINDS[kind]],
+      ...(order === 'name' && { order: { by: Prisma.sql`p.name_key`, as: 'text' } }),
+    },
+    query,
+  );
+}
+
+/** The people in whose name, address or phone each of these is found; for use as `x IN (...)`. */
+export const peopleLike = (...patterns: string[]): Prisma.Sql =>
+  Prisma.sql`SELECT id FROM person WHERE ${matches(Prisma.sql`search`, patterns)}`;

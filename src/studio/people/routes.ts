@@ -1,11 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { PageQuery, pageOf } from '../../http/paging.js';
+import { listOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
-import { Id, SingleLine } from '../../http/types.js';
+import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { NewPerson, Person } from './contract.js';
+import { NewPerson, Person, PersonQuery } from './contract.js';
 import * as people from './service.js';
 
 const tags = ['people'];
@@ -54,9 +54,9 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'people:read' },
       schema: {
         tags,
-        summary: 'People, all or by a part of the name',
-        querystring: PageQuery.extend({ q: SingleLine(80).optional() }),
-        response: { 200: pageOf(Person), ...refuses('invalid-request') },
+        summary: 'People, all or by words of the name, the email address or the phone number',
+        querystring: PersonQuery,
+        response: { 200: listOf(Person), ...refuses('invalid-request') },
       },
     },
     (request) => read(request, (tx) => people.listPeople(tx, request.query)),

@@ -1,11 +1,11 @@
+import { inOrder } from '../../database/find-page.js';
 import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
-import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
-import type { NewPerson, Person } from './contract.js';
-import { lockPersonRow } from './queries.js';
+import type { NewPerson, Person, PersonQuery } from './contract.js';
+import { findPeople, lockPersonRow } from './queries.js';
 
 type Row = Omit<Person, 'memberSince'> & { createdAt: Date; memberSince: Date | null };
 const show = ({ createdAt: _, memberSince, ...person }: Row): Person => ({
@@ -63,10 +63,8 @@ export function printedName({ id, name, paperName }: Pick<Person, 'id' | 'name' 
   );
 }
 
-/** Everybody, or those of whom a spelling of the name holds `q` in whatever case. */
-export async function listPeople(tx: Transaction, query: PageQuery & { q?: string | undefined }) {
-  const asItStands = query.q?.replace(/[\\%_]/g, '\\$&'); // LIKE would take these for any signs
-  const holds = { contains: asItStands ?? '', mode: 'insensitive' as const };
-  const where = { ...(asItStands && { OR: [{ name: holds }, { paperName: holds }] }) };
-  return page(await tx.person.findMany(pageArgs(query, where)), query, show);
+/** Everybody, or those in whose name, email address or phone number each word of `q` is found. */
+export async function listPeople(tx: Transaction, query: PersonQuery) {
+  const { ids, ...found } = await findPeople(tx, query);
+  return { items: inOrder(ids, await tx.person.findMany({ where: { id: { in: ids } } })).map(show), ...found };
 }

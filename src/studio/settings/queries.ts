@@ -7,3 +7,12 @@ import type { Transaction } from '../../database/transaction.js';
 export async function lockStudioTable(tx: Transaction): Promise<void> {
   await tx.$executeRaw`LOCK TABLE studio IN SHARE ROW EXCLUSIVE MODE`;
 }
+
+/** The most benches of a room that are in use at once. That is at the start of some session. */
+export async function mostBenches(tx: Transaction, roomId: string): Promise<number> {
+  const rows = await tx.$queryRaw<{ benches: number }[]>`
+    SELECT coalesce(max(used), 0)::int AS benches FROM (
+      SELECT (SELECT sum(t.benches) FROM session t WHERE t.room_id = s.room_id AND t.starts_at <= s.starts_at AND s.starts_at < t.ends_at) AS used
+        FROM session s WHERE s.room_id = ${roomId}::uuid) moments`;
+  return rows[0]?.benches ?? 0;
+}

@@ -1,3 +1,4 @@
+import { lockRow } from '../../database/lock-row.js';
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
@@ -15,8 +16,28 @@ export async function listBoards(tx: Transaction): Promise<Board[]> {
 }
 
 /** A board by its id, refused with a sentence where there is none. */
-export async function getBoard(tx: Transaction, id: string): Promise<{ id: string; name: string }> {
-  const row = await tx.board.findUnique({ where: { id } });
+export async function getBoard(tx: Transaction, id: string): Promise<Board> {
+  const row = await tx.board.findUnique({ where: { id }, include: { _count: { select: { pieces: true } } } });
   if (!row) throw new Problem('not-found', 'No board has this id. Look it up under /api/boards.');
-  return row;
+  const { _count, ...board } = row;
+  return { ...board, pieces: _count.pieces };
+}
+
+export async function lockBoardToChange(tx: Transaction, id: string): Promise<Board> {
+  await lockRow(tx, 'board', id);
+  return getBoard(tx, id);
+}
+
+export async function changeBoard(tx: Transaction, id: string, wanted: NewBoard): Promise<Board> {
+  if ((await tx.board.count({ where: { name: wanted.name, id: { not: id } } })) > 0)
+    throw new Problem('already-there', `There is a board named "${wanted.name}" already. Choose another name.`);
+  await tx.board.update({ where: { id }, data: wanted });
+  return getBoard(tx, id);
+}
+
+export async function removeBoard(tx: Transaction, id: string): Promise<void> {
+  const { name, pieces } = await getBoard(tx, id);
+  if (pieces > 0 || (await tx.pieceEvent.count({ where: { boardId: id } })) > 0)
+    throw new Problem('still-needed', `Ware is or was on "${name}", so it stays. Rename it if you no longer have it.`);
+  await tx.board.delete({ where: { id } });
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { PageQuery } from '../../http/paging.js';
-import { Id, SingleLine } from '../../http/types.js';
+import { ListQuery } from '../../http/paging.js';
+import { Id, LocalDate, SingleLine } from '../../http/types.js';
 import { STAGES } from '../../trade/firing/ware-stages.js';
 import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
 import { SIZES, VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
@@ -131,10 +131,26 @@ export const PieceStory = z
   .meta({ id: 'PieceStory' });
 export type PieceStory = z.output<typeof PieceStory>;
 
-export const PieceQuery = PageQuery.extend({
-  makerId: Id.optional(),
-  stage: Stage.optional(),
-  boardId: Id.optional(),
+export const ListedPiece = Piece.extend({
+  boardName: z.string().nullable(),
+  courseTitle: z.string().nullable(),
+  notedAt: z.iso.datetime().meta({ description: 'When something was last noted of it: since then it waits.' }),
+}).meta({ id: 'ListedPiece' });
+export type ListedPiece = z.output<typeof ListedPiece>;
+
+export const PieceQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({ description: 'The code, or words of the description or the maker’s name.' }),
+  ...{ makerId: Id.optional(), courseId: Id.optional(), boardId: Id.optional() },
+  ...{ stage: Stage.optional(), form: z.enum(VESSEL_SHAPES).optional() },
+  is: z.enum(['here', 'gone']).optional().meta({
+    description: 'Gone: collected, given away, reclaimed or broken.',
+  }),
+  waitingSince: LocalDate.optional().meta({
+    description: 'Of what is here, that of which nothing was noted after this day.',
+  }),
+  order: z.enum(['oldest', 'newest', 'waiting']).default('oldest').meta({
+    description: 'Waiting: what is here, the longest waiting first.',
+  }),
 });
 export type PieceQuery = z.output<typeof PieceQuery>;
 

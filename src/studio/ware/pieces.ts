@@ -1,12 +1,13 @@
+import { inOrder } from '../../database/find-page.js';
 import type { Piece as Row } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
-import { page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { isCode, normaliseCode } from '../../trade/text/ware-code.js';
 import type { MaterialKind } from '../materials/contract.js';
-import type { Layer, Piece, PieceQuery, PieceStory } from './contract.js';
-import { getTimesFired, lockPieceRows } from './queries.js';
+import { momentsOf } from '../settings/days.js';
+import type { Layer, ListedPiece, Piece, PieceQuery, PieceStory } from './contract.js';
+import { findPieces, getTimesFired, lastNoted, lockPieceRows } from './queries.js';
 
 const MAKER = { maker: { select: { name: true } } } as const;
 
@@ -31,10 +32,28 @@ export async function lockPieces(tx: Transaction, ids: readonly string[]): Promi
   return getPiecesById(tx, ids);
 }
 
+const WITH_PLACES = {
+  ...MAKER,
+  board: { select: { name: true } },
+  course: { select: { title: true } },
+} as const;
+
 export async function listPieces(tx: Transaction, query: PieceQuery) {
-  const { makerId, stage, boardId } = query;
-  const where = { ...(makerId && { makerId }), ...(stage && { stage }), ...(boardId && { boardId }) };
-  return page(await tx.piece.findMany({ include: MAKER, ...pageArgs(query, where) }), query, show);
+  const { before } = await momentsOf(tx, { to: query.waitingSince });
+  const { ids, ...found } = await findPieces(tx, query, before);
+  return { items: await listedPieces(tx, ids), ...found };
+}
+
+/** Those pieces with where they are and since when, in the order of their ids. */
+export async function listedPieces(tx: Transaction, ids: readonly string[]): Promise<ListedPiece[]> {
+  const rows = await tx.piece.findMany({ where: { id: { in: [...ids] } }, include: WITH_PLACES });
+  const noted = await lastNoted(tx, ids);
+  return inOrder(ids, rows).map(({ board, course, ...row }) => ({
+    ...show(row),
+    boardName: board?.name ?? null,
+    courseTitle: course?.title ?? null,
+    notedAt: (noted.get(row.id) ?? row.createdAt).toISOString(),
+  }));
 }
 
 /** A piece with its glazes and all that happened to it. */

@@ -1,7 +1,12 @@
+import { type FoundPage, findPage } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
 import type { Losses, LostAt } from '../../trade/pricing/remakes.js';
+import { searchPatterns } from '../../trade/text/search-text.js';
+import { normaliseCode } from '../../trade/text/ware-code.js';
+import { peopleLike } from '../people/queries.js';
+import type { PieceQuery } from './contract.js';
 
 /**
  * The number of the last piece, with all other intakes kept waiting until this transaction ends: two that count at the same
@@ -79,4 +84,56 @@ export async function getLossesByStage(tx: Transaction): Promise<Losses> {
      GROUP BY 1`;
   const of = (at: LostAt) => rows.find((row) => row.at === at)?.pieces ?? 0;
   return { making: of('making'), bisque: of('bisque'), glaze: of('glaze'), lustre: of('lustre') };
+}
+
+const HERE = Prisma.sql`p.stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')`;
+const NOTED_AT = Prisma.sql`(SELECT e.at FROM piece_event e WHERE e.piece_id = p.id ORDER BY e.id DESC LIMIT 1)`;
+
+const ORDERS = {
+  oldest: {},
+  newest: { order: { by: Prisma.sql`p.created_at`, as: 'timestamptz', isDown: true } },
+  waiting: { order: { by: NOTED_AT, as: 'timestamptz' } },
+} as const;
+
+/** @param before nothing was noted since this moment */
+export function findPieces(tx: Transaction, query: PieceQuery, before: Date | undefined): Promise<FoundPage> {
+  const { q, makerId, courseId, boardId, stage, form, is, order } = query;
+  const words = q === undefined ? [] : searchPatterns(q);
+  return findPage(
+    tx,
+    {
+      ...{ from: Prisma.sql`piece p`, id: Prisma.sql`p.id` },
+      where: [
+        ...words.map((word) => Prisma.sql`p.id IN (${piecesLike(word)})`),
+        q !== undefined && words.length === 0 && Prisma.sql`false`,
+        makerId !== undefined && Prisma.sql`p.maker_id = ${makerId}::uuid`,
+        courseId !== undefined && Prisma.sql`p.course_id = ${courseId}::uuid`,
+        boardId !== undefined && Prisma.sql`p.board_id = ${boardId}::uuid`,
+        stage && Prisma.sql`p.stage = ${stage}::piece_stage`,
+        form && Prisma.sql`p.form = ${form}::ware_form`,
+        is === 'gone' && Prisma.sql`NOT (${HERE})`,
+        (is === 'here' || order === 'waiting' || before !== undefined) && HERE,
+        before !== undefined && Prisma.sql`${NOTED_AT} < ${before}`,
+      ],
+      ...ORDERS[order],
+    },
+    query,
+  );
+}
+
+/** A word of the code, however its signs were read, of the description or of the maker's name; for use as `x IN (...)`. */
+const piecesLike = (pattern: string): Prisma.Sql => {
+  const code = `% ${normaliseCode(pattern.replace(/[% ]/g, '')).toLowerCase()}%`;
+  return Prisma.sql`
+  SELECT k.id FROM piece k WHERE k.search LIKE ${pattern} OR k.search LIKE ${code}
+  UNION ALL SELECT k.id FROM piece k WHERE k.maker_id IN (${peopleLike(pattern)})`;
+};
+
+/** When something was last noted of each of these pieces. */
+export async function lastNoted(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Date>> {
+  if (pieceIds.length === 0) return new Map();
+  const ids = Prisma.join(pieceIds.map((id) => Prisma.sql`${id}::uuid`));
+  const rows = await tx.$queryRaw<{ id: string; at: Date }[]>`
+    SELECT p.id::text, ${NOTED_AT} AS at FROM piece p WHERE p.id IN (${ids})`;
+  return new Map(rows.map(({ id, at }) => [id, at]));
 }

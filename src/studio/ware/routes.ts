@@ -1,6 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
-import { pageOf } from '../../http/paging.js';
+import { listOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id, UpTo } from '../../http/types.js';
 import { write } from '../../http/write.js';
@@ -39,9 +39,9 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'ware:read' },
       schema: {
         tags,
-        summary: 'Pieces, by maker, stage or board',
+        summary: 'Pieces, by code, maker, course, form, stage, board or how long they wait',
         querystring: contract.PieceQuery,
-        response: { 200: pageOf(contract.Piece), ...refuses('invalid-request') },
+        response: { 200: listOf(contract.ListedPiece), ...refuses('invalid-request', 'set-up-missing') },
       },
     },
     (request) => read(request, (tx) => listPieces(tx, request.query)),

@@ -55,3 +55,21 @@ export function normaliseCode(typed: string): string {
   const signs = typed.toUpperCase().replace(/[\s-]/g, '');
   return [...signs].map((sign) => READ_AS[sign] ?? sign).join('');
 }
+
+/** A code that somebody may have meant, and which sign of what they typed was wrong, counted from 1. */
+export type MeantCode = { code: string; wrongSign: number };
+
+/**
+ * The codes that differ by one sign from what was typed. Each place can hold only one sign that fits the check, so there are as many
+ * as there are signs; those that no piece bears are for the caller to leave out. None where it is a code, or too short or long for one.
+ */
+export function meantCodes(typed: string): MeantCode[] {
+  const signs = [...normaliseCode(typed)];
+  if (signs.length < SHORTEST || signs.length > LONGEST || isCode(signs.join(''))) return [];
+  return signs.flatMap((_, i) =>
+    [...SIGNS]
+      .map((sign) => [...signs.slice(0, i), sign, ...signs.slice(i + 1)].join(''))
+      .filter(isCode)
+      .map((code) => ({ code, wrongSign: i + 1 })),
+  );
+}

@@ -46,8 +46,11 @@ describe('courses', () => {
       'kind',
       'minimum',
       'places',
+      'placesTaken',
       'planId',
+      'planName',
       'sessions',
+      'state',
       'title',
     ]);
     expect((await tutor.post('/api/courses', home.body)).statusCode).toBe(403);

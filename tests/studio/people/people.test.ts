@@ -140,8 +140,66 @@ test('a list goes on after a row that has gone meanwhile, and keeps to what was 
     await add({ name: 'Gone 2' }),
   ];
   const list = async (query: string) => (await owner.get(`/api/people?${query}`)).json();
-  expect(await list('q=Gone&limit=2')).toEqual({ items: [first, gone], next: gone.id });
+  expect(await list('q=Gone&limit=2')).toMatchObject({
+    items: [first, gone],
+    next: gone.id,
+    total: 3,
+    totalIsMinimum: false,
+  });
   await db.person.delete({ where: { id: gone.id } });
-  expect(await list(`q=Gone&limit=2&after=${gone.id}`)).toEqual({ items: [last], next: null });
-  expect(await list(`limit=2&after=${gone.id}`)).toEqual({ items: [another, last], next: null });
+  expect(await list(`q=Gone&limit=2&after=${gone.id}`)).toMatchObject({ items: [last], next: null });
+  expect(await list(`limit=2&after=${gone.id}`)).toMatchObject({ items: [another, last], next: null });
+});
+
+const listed = async (query: string): Promise<string[]> => {
+  const answer = await owner.get(`/api/people?${query}`);
+  if (answer.statusCode !== 200) throw new Error(answer.body);
+  return answer.json().items.map(({ name }: Person) => name);
+};
+
+test.each([
+  ['uva', ['Zoë Duvál']],
+  ['zo duval', ['Zoë Duvál']],
+  ['DUVAL zoe', ['Zoë Duvál']],
+  ['du', ['Zoë Duvál']],
+  ['uv', []],
+  ['obri', ['Sten O’Brien-Łuk']],
+  ['luk', ['Sten O’Brien-Łuk']],
+  ['zoe@kiln', ['Zoë Duvál']],
+  ['kiln.example', ['Zoë Duvál']],
+  ['07911 222333', ['Sten O’Brien-Łuk']],
+  ['+44 (0)7911222333', ['Sten O’Brien-Łuk']],
+  ['222333', ['Sten O’Brien-Łuk']],
+  ['zoe brien', []],
+  ['---', []],
+])('“%s” finds by words of the name, the address or the phone', async (q, names) => {
+  if ((await db.person.count({ where: { name: 'Zoë Duvál' } })) === 0) {
+    await add({ name: 'Zoë Duvál', email: 'zoe@kiln.example', phone: null });
+    await add({ name: 'Sten O’Brien-Łuk', email: null, phone: '+44 7911 222 333' });
+  }
+  expect((await listed(`q=${encodeURIComponent(q)}`)).filter((name) => /^Zoë|^Sten/.test(name))).toEqual(names);
+});
+
+test('people by name, page by page, whatever their accents and capitals, and after one who is called otherwise meanwhile', async () => {
+  for (const name of ['Order Émile', 'order amos', 'Order Zed', 'Order Élan', 'ORDER bo'])
+    await add({ name, memberSince: null });
+  const sorted = ['order amos', 'ORDER bo', 'Order Élan', 'Order Émile', 'Order Zed'];
+  expect(await listed('q=order&order=name')).toEqual(sorted);
+  const first = (await owner.get('/api/people?q=order&order=name&limit=2')).json();
+  expect(first).toMatchObject({ total: 5, totalIsMinimum: false });
+  await db.person.updateMany({ where: { name: 'ORDER bo' }, data: { name: 'Order aaron' } });
+  expect(await listed(`q=order&order=name&after=${first.next}`)).toEqual(sorted.slice(2));
+  for (const after of ['x', first.items[0].id, Buffer.from('[1,2]').toString('base64url')])
+    expect((await owner.get(`/api/people?order=name&after=${after}`)).json()).toMatchObject({
+      ...{ status: 422, errors: [{ pointer: '#/after' }], detail: expect.stringContaining('`next`') },
+    });
+  expect((await owner.get(`/api/people?after=${first.next}`)).statusCode).toBe(422);
+});
+
+test('members are told from others', async () => {
+  await add({ name: 'Kind One', memberSince: '2025-01-01' });
+  await add({ name: 'Kind Two', memberSince: null });
+  expect(await listed('q=kind&kind=member')).toEqual(['Kind One']);
+  expect(await listed('q=kind&kind=student')).toEqual([]);
+  expect(await listed('q=kind&kind=maker')).toEqual([]);
 });

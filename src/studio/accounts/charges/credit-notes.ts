@@ -35,7 +35,7 @@ export async function issueCreditNote(
   const { row, parts } = await getChargeWithState(tx, credit.chargeId);
   const payer = await getPerson(tx, row.personId);
   const receipts = await tx.receipt.findMany({
-    where: { payment: { allocations: { some: { chargeId: credit.chargeId } } } },
+    where: { payment: { reversedBy: null, allocations: { some: { chargeId: credit.chargeId } } } },
     orderBy: { number: 'asc' },
     include: { payment: true, document: true },
   });
@@ -72,7 +72,7 @@ export async function issueCreditNote(
 }
 
 /** Who a credit note is for: as the papers that it corrects say it, the latest first, where the address is no longer known. */
-function customerOf({ name, addressLines }: Party, papers: readonly ReceiptContent[]): Party {
+export function customerOf({ name, addressLines }: Party, papers: readonly ReceiptContent[]): Party {
   if (addressLines.length > 0) return { name, addressLines };
   const latest = papers.findLast(({ payer }) => payer.addressLines.length > 0);
   return { name, addressLines: latest?.payer.addressLines ?? [] };
@@ -82,7 +82,7 @@ function customerOf({ name, addressLines }: Party, papers: readonly ReceiptConte
  * A line for each way in which it goes back, and for each tax. What was taxed when its voucher was sold takes no VAT back: it is on the
  * voucher again.
  */
-function creditLines(
+export function creditLines(
   description: string,
   { quantity, ...credit }: { quantity: number; paidMinor: number; paidBack: readonly PaidBack[] },
   parts: readonly ChargePart[],

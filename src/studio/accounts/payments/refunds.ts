@@ -17,7 +17,7 @@ type Part = { voucherId: string | null; amountMinor: number };
 /** How a refund of a charge falls apart: what was paid last goes back first, and what came off a voucher goes back on one. */
 async function refundParts(tx: Transaction, chargeId: string, refundMinor: number): Promise<Part[]> {
   const rows = await tx.allocation.findMany({
-    where: { chargeId },
+    where: { chargeId, payment: { reversedBy: null, reverses: null } }, // what was taken back never counted
     include: { payment: { include: { entry: { include: { voucherMove: true } } } } },
     orderBy: [{ payment: { at: 'asc' } }, { paymentId: 'asc' }],
   });

@@ -1,0 +1,33 @@
+import { inOrder } from '../../database/find-page.js';
+import type { Transaction } from '../../database/transaction.js';
+import { momentsOf } from '../settings/days.js';
+import type { Course, CourseQuery, ListedCourse } from './contract.js';
+import { findCourses, placesTaken } from './queries.js';
+import { show, WHOLE } from './service.js';
+
+/** Courses as a tutor may see them. */
+export async function listCourses(tx: Transaction, now: Date, query: CourseQuery) {
+  const { ids, ...found } = await findCourses(tx, now, query, await momentsOf(tx, query));
+  return { items: await coursesByIds(tx, now, ids), ...found };
+}
+
+/** Those courses, in the order of their ids. */
+export async function coursesByIds(tx: Transaction, now: Date, ids: readonly string[]): Promise<ListedCourse[]> {
+  const include = { ...WHOLE, plan: { select: { name: true, kind: true, groupOf: true } } } as const;
+  const rows = inOrder(ids, await tx.course.findMany({ where: { id: { in: [...ids] } }, include }));
+  const taken = await placesTaken(tx, ids);
+  return rows.map((row) => {
+    const course = show(row);
+    const { id, planId, kind, title, places, minimum, completedOn, sessions } = course;
+    return {
+      ...{ id, planId, kind, title, places, minimum, completedOn, sessions },
+      ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id) ?? 0 },
+    };
+  });
+}
+
+function stateOf({ completedOn, sessions }: Course, now: Date): ListedCourse['state'] {
+  if (completedOn !== null) return 'completed';
+  if (sessions.every(({ endsAt }) => new Date(endsAt) <= now)) return 'over';
+  return sessions.some(({ startsAt }) => new Date(startsAt) <= now) ? 'running' : 'coming';
+}

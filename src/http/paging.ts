@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id, SingleLine, LocalDate, UpTo } from './types.js';
+import { Id, LocalDate, SingleLine, UpTo } from './types.js';
 
 const LIMIT_MAX = 200;
 

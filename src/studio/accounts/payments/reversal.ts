@@ -94,7 +94,11 @@ function depositBack({ row, amountMinor, vatMinor }: ReversedPart): LedgerLine[]
 
 type VoucherAgain = { voucher: VoucherRow; lines: LedgerLine[]; leftMinor: number };
 
-async function voucherAgain(tx: Transaction, when: PostingTime, { entry, amountMinor }: Row): Promise<VoucherAgain | null> {
+async function voucherAgain(
+  tx: Transaction,
+  when: PostingTime,
+  { entry, amountMinor }: Row,
+): Promise<VoucherAgain | null> {
   const voucher = entry.voucherMove?.voucher;
   if (!voucher) return null;
   await lockVouchers(tx, [voucher.id]);

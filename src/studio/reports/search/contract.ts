@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { SingleLine, LocalDate } from '../../../http/types.js';
+import { LocalDate, SingleLine } from '../../../http/types.js';
 import { Paper } from '../../accounts/list-contract.js';
 import { ListedCourse } from '../../courses/contract.js';
 import { Person } from '../../people/contract.js';

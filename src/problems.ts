@@ -85,6 +85,10 @@ export class Problem extends Error {
   }
 }
 
+/** A request whose fields are wrong, each named by an RFC 6901 pointer, as `#/sessions/0/minutes`, with what to do. */
+export const invalidRequest = (errors: readonly { pointer: string; detail: string }[]) =>
+  new Problem('invalid-request', 'Please correct the fields listed in errors and send it again.', { errors });
+
 const ProblemBody = z
   .looseObject({ type: z.string(), title: z.string(), status: z.int(), detail: z.string() })
   .meta({ id: 'Problem', description: 'RFC 9457 problem details' });

@@ -1,3 +1,4 @@
+import './validation-words.js';
 import { z } from 'zod';
 
 // The words of every contract. Each limit is stated once, here.

@@ -1,8 +1,16 @@
-import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type {
+  FastifyError,
+  FastifyInstance,
+  FastifyReply,
+  FastifyRequest,
+  FastifySchemaValidationError,
+} from 'fastify';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
+import type { z } from 'zod';
 import { problemFor } from '../database/sqlstate.js';
 import { logSafeError } from '../http/log-safe-error.js';
-import { Problem } from '../problems.js';
+import { listFaults } from '../http/validation.js';
+import { invalidRequest, Problem } from '../problems.js';
 import { showNowhere } from './desk.js';
 import { wwwAuthenticate } from './www-authenticate.js';
 
@@ -40,11 +48,22 @@ function asProblem(error: FastifyError | Problem): Problem {
   if (error instanceof Problem) return error;
   if (hasZodFastifySchemaValidationErrors(error)) {
     const place = error.validationContext === 'body' ? '#' : `#/${error.validationContext}`;
-    const errors = error.validation.map((v) => ({ pointer: `${place}${v.instancePath}`, detail: v.message ?? '' }));
-    return new Problem('invalid-request', 'Please correct the fields listed in errors and send it again.', { errors });
+    return invalidRequest(error.validation.flatMap((found) => listFaults([issueOf(found)], place)));
   }
   return problemFor(error) ?? frameworkProblem(error) ?? unexpected();
 }
+
+/** The issue as zod found it, which the type provider takes apart. */
+const issueOf = ({ keyword, message, instancePath, params }: FastifySchemaValidationError) =>
+  ({
+    ...params,
+    code: keyword,
+    message,
+    path: instancePath
+      .split('/')
+      .slice(1)
+      .filter((part) => part !== ''),
+  }) as unknown as z.core.$ZodIssue;
 
 /** What Fastify and its plugins refuse by themselves. */
 function frameworkProblem({ statusCode, message }: FastifyError): Problem | undefined {

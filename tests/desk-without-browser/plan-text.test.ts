@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { formatterFor } from '../../src/desk/format/formatter.js';
 import { moved } from '../../src/desk/forms/repeated-fields.js';
 import { follows, litresOf } from '../../src/desk/pages/courses/plans/derived-requirements.js';
-import { changedBetween, placeOf, plainly } from '../../src/desk/pages/courses/plans/field-labels.js';
+import { changedBetween, placeOf } from '../../src/desk/pages/courses/plans/field-labels.js';
 import { draftOf, emptyDraft } from '../../src/desk/pages/courses/plans/form-values.js';
 import {
   makesInWords,
@@ -176,13 +176,9 @@ describe('what is wrong', () => {
     expect(['#/name', '#/sessions/1/minutes', '#/pieces/0/glaze/gramsPerDm2', '#/pieces/2/size'].map(placeOf)).toEqual([
       ...['The name', 'Session 2, minutes', 'Piece 1, coating', 'Piece 3, size'],
     ]);
-    expect(['#/secondTutor/feeMinor', '#/soldAt', '#/materials/0', '#/'].map(placeOf)).toEqual([
+    expect(['#/secondTutor/feeMinor', '#/soldAt', '#/materials/0', '#'].map(placeOf)).toEqual([
       ...['A second tutor, fee', 'Concessions', 'Material 1', 'The plan'],
     ]);
-    // as zod 4 words its limits
-    expect(plainly('Too small: expected number to be >=15')).toBe('must be at least 15');
-    expect(plainly('Too big: expected string to have <=120 characters')).toBe('must have at most 120 characters');
-    expect(plainly('must be at most the places')).toBe('must be at most the places');
   });
 
   test('since somebody else wrote meanwhile is told by what they changed', () => {

@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { invalidRequest, Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { getCourse, lockCourse } from '../courses/service.js';
 import { getStudio } from '../settings/service.js';
@@ -44,9 +44,7 @@ const EARLIEST = '2000-01-01';
 const WITH_NAME = { staffMember: { select: { name: true } } } as const;
 
 function refuse(pointer: string, detail: string): never {
-  throw new Problem('invalid-request', 'Please correct the fields listed in errors and send it again.', {
-    errors: [{ pointer, detail }],
-  });
+  throw invalidRequest([{ pointer, detail }]);
 }
 
 function show(row: Prisma.CourseHoursGetPayload<{ include: typeof WITH_NAME }>): Hours {

@@ -68,7 +68,7 @@ describe('course plans', () => {
   test.each([
     ['no sessions', { sessions: [] }, '#/sessions'],
     ['more needed than there are places', { minimum: 9 }, '#/minimum'],
-    ['an unknown field', { colour: 'green' }, '#/'],
+    ['an unknown field', { colour: 'green' }, '#/colour'],
     ['a name that the font lacks', { name: '陶器' }, '#/name'],
     [
       'a session of a minute',

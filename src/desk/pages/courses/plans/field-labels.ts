@@ -1,5 +1,5 @@
 import { Refused } from '../../../api/client';
-import { count, listed } from '../../../format/formatter';
+import { listed } from '../../../format/formatter';
 import type { FieldFault } from '../../../forms/parse';
 import type { Plan } from './queries';
 
@@ -95,17 +95,5 @@ export function changedBetween(before: Plan, now: Plan): string {
   );
 }
 
-const LIMIT = /^Too (small|big): expected (number|string|array) to (?:be|have) [<>]=(\d+)/;
-
-/** A limit of the API in words: "must be at least 15"; what is said in words already stays. */
-export function plainly(detail: string): string {
-  const [, end, what, limit = ''] = LIMIT.exec(detail) ?? [];
-  if (end === undefined) return detail;
-  const most = end === 'big' ? 'at most' : 'at least';
-  if (what === 'number') return `must be ${most} ${limit}`;
-  return `must have ${most} ${count(Number(limit), what === 'string' ? 'character' : 'line')}`;
-}
-
 /** What the API refused, field by field; nothing where it was no fault of a field. */
-export const faultsIn = (error: unknown): FieldFault[] =>
-  error instanceof Refused ? error.faults.map(({ pointer, detail }) => ({ pointer, detail: plainly(detail) })) : [];
+export const faultsIn = (error: unknown): FieldFault[] => (error instanceof Refused ? error.faults : []);

@@ -89,8 +89,23 @@ export class Problem extends Error {
 export const invalidRequest = (errors: readonly { pointer: string; detail: string }[]) =>
   new Problem('invalid-request', 'Please correct the fields listed in errors and send it again.', { errors });
 
+const PAGES = ['today', 'courses', 'people', 'ware', 'kilns', 'shelf', 'money', 'letters', 'studio'] as const;
+type Page = (typeof PAGES)[number];
+
+/** Leads a person to a page of the desk and a script to an address of the API, beside the sentence, which names no address. */
+export const see = (page: Page, lookUp: string) => ({ page, lookUp });
+
+/** Where to put right what a sentence tells of. */
+export const Seen = {
+  page: z.enum(PAGES).meta({ description: 'The page of the desk that leads on.' }),
+  lookUp: z.string().meta({ description: 'The address of this API that leads on.' }),
+};
+
 const ProblemBody = z
-  .looseObject({ type: z.string(), title: z.string(), status: z.int(), detail: z.string() })
+  .looseObject({
+    ...{ type: z.string(), title: z.string(), status: z.int(), detail: z.string() },
+    ...{ page: Seen.page.optional(), lookUp: Seen.lookUp.optional() },
+  })
   .meta({ id: 'Problem', description: 'RFC 9457 problem details' });
 
 /** The response schemas of the problems that a route declares: `...refuses('not-found', 'course-full')`. */

@@ -90,7 +90,7 @@ const nowhere = () => new Problem('not-found', 'There is nothing at this address
 const unexpected = () =>
   new Problem(
     'unexpected',
-    'Nothing was saved. Please try again; if it keeps happening, look up the requestId in the log.',
+    'Nothing was saved. Please try again; if it keeps happening, look for the number of this request in the log.',
   );
 
 /** Collects the addresses that exist, so that a wrong method on one of them is told from a wrong address. */

@@ -31,7 +31,7 @@ async function guard(request: FastifyRequest, reply: FastifyReply): Promise<void
   if (token === undefined && !isSafe(request.method)) refuseCrossSite(request);
   if (right === 'public') return;
   request.caller = token === undefined ? await callerOf(request) : await scriptOf(request, reply, token);
-  if (!request.caller) throw new Problem('signed-out', 'Sign in first: POST /api/sign-in, or open the desk.');
+  if (!request.caller) throw new Problem('signed-out', 'Please sign in first.');
   if (right !== 'signed-in' && !request.caller.rights.has(right)) refuseRight(request, reply, right);
 }
 
@@ -44,7 +44,7 @@ async function scriptOf(request: FastifyRequest, reply: FastifyReply, token: str
   const script = await findToken(request.server.db, request.server.now(), token);
   if (script) return script;
   reply.header('www-authenticate', wwwAuthenticate('error="invalid_token"'));
-  const detail = 'It is mistyped, has expired or was revoked. An owner can make another: POST /api/tokens.';
+  const detail = 'It is mistyped, has expired or was revoked. An owner can make another on the page Studio.';
   throw new Problem('wrong-token', detail);
 }
 

@@ -1,3 +1,4 @@
+import { ownersWordsRule } from './addresses.js';
 import { anyRule, assertsRule, awaitedRule, consoleRule, limitRule, sqlRule, waitRule } from './code.js';
 import { moneyRule } from './money.js';
 import { snapshotRule } from './routes.js';
@@ -15,6 +16,7 @@ export const RULES: readonly Rule[] = [
   moneyRule,
   sqlRule,
   snapshotRule,
+  ownersWordsRule,
   awaitedRule,
   waitRule,
   limitRule,

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { amountMinor } from '../../trade/money/money.js';
 import type { Course } from '../courses/contract.js';
@@ -19,7 +19,11 @@ export async function concessionsOf(
   for (const { attendeeId, concessionId } of concessions) {
     const found = course.concessions.find(({ id }) => id === concessionId);
     if (!found)
-      throw new Problem('not-found', 'The course has no concession with this id. Look it up under /api/courses/{id}.');
+      throw new Problem(
+        'not-found',
+        'The course has no such concession. Its prices are shown with it on the page Courses.',
+        see('courses', `/api/courses/${course.id}`),
+      );
     named.set(attendeeId, found);
   }
   for (const concession of new Set(named.values()))

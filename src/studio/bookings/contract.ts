@@ -103,7 +103,7 @@ export const NewCancellation = z
   })
   .refine(({ asOf, refundMinor }) => asOf === undefined || refundMinor === undefined, {
     path: ['asOf'],
-    error: 'counts for nothing where refundMinor is decided: leave one of them out',
+    error: 'counts for nothing where you decide the refund yourself: leave one of the two out',
   })
   .meta({ id: 'NewCancellation' });
 export type NewCancellation = z.output<typeof NewCancellation>;

@@ -40,8 +40,8 @@ export async function payFurtherRefund(
 }
 
 export const methodMissing = (refundMinor: number, moneyMinor: number) =>
-  new Problem('invalid-request', 'A refund is due. Say in `method` how it is paid: cash, card or transfer.', {
-    errors: [{ pointer: '#/method', detail: 'is needed' }],
+  new Problem('invalid-request', 'A refund is due. Say how it is paid: in cash, by card or by transfer.', {
+    errors: [{ pointer: '#/method', detail: 'is required: cash, card or transfer' }],
     refundMinor,
     moneyMinor,
   });

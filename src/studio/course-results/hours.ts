@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { invalidRequest, Problem } from '../../problems.js';
+import { invalidRequest, Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { getCourse, lockCourse } from '../courses/service.js';
 import { getStudio } from '../settings/service.js';
@@ -19,7 +19,11 @@ export async function recordHours(tx: Transaction, now: Date, courseId: string, 
   const today = localDay(now, (await getStudio(tx)).timeZone);
   if (on > today || on < EARLIEST) refuse('#/on', `must be between ${EARLIEST} and today, ${today}`);
   if (staffMemberId !== null && (await tx.staffMember.count({ where: { id: staffMemberId } })) === 0)
-    throw new Problem('not-found', 'No staff member has the id in staffMemberId. Look it up under /api/staff.');
+    throw new Problem(
+      'not-found',
+      'There is nobody of this id on the staff. Look for them on the page Studio.',
+      see('studio', '/api/staff'),
+    );
   const { _sum } = await tx.courseHours.aggregate({
     where: { courseId, what, staffMemberId },
     _sum: { minutes: true },

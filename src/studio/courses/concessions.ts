@@ -39,11 +39,11 @@ export function refuseOtherKind({ kind, name }: Plan, wanted: NewCourse): void {
     throw new Problem('invalid-request', `The plan "${name}" ${sentence}`);
   };
   if (kind === 'private' && wanted.perHeadAboveMinor === undefined)
-    refuse('is for a private session. Say in `perHeadAboveMinor` what each extra person costs.');
+    refuse('is for a private session. Say what each person above its group costs.');
   if (kind !== 'private' && wanted.perHeadAboveMinor !== undefined)
-    refuse('is not for a private session. Leave `perHeadAboveMinor` out.');
+    refuse('is not for a private session, so there is no price for each person above a group. Remove it.');
   if (kind === 'private' && (wanted.concessions ?? []).length > 0)
-    refuse('is for a private session, which has one price for its group. Leave `concessions` out.');
+    refuse('is for a private session, which has one price for its group. Remove the concessions.');
   if ((kind === 'openStudio') !== (wanted.minimum === 0))
     refuse(
       kind === 'openStudio'

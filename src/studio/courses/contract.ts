@@ -45,11 +45,11 @@ const NewSession = z
   })
   .refine(({ startsAt, endsAt }) => Date.parse(startsAt) < Date.parse(endsAt), {
     path: ['endsAt'],
-    error: 'must come after startsAt',
+    error: 'must come after the beginning',
   })
   .refine(({ startsAt, endsAt }) => Date.parse(endsAt) - Date.parse(startsAt) <= SESSION_MINUTES_MAX * 60_000, {
     path: ['endsAt'],
-    error: 'must come at most 12 hours after startsAt',
+    error: 'must come at most 12 hours after the beginning',
   });
 
 export const NewCourse = z

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import type { NewPlan, Plan } from './plan-contract.js';
 import { PLAN_INCLUDE, planRows, toPlan } from './plan-rows.js';
 import { refuseChangeUnderCourses, refuseInvalidPlan, refuseTakenName } from './plan-validation.js';
@@ -51,7 +51,12 @@ export async function changePlan(tx: Transaction, now: Date, id: string, wanted:
 
 export async function getPlan(tx: Transaction, id: string): Promise<Plan> {
   const row = await tx.coursePlan.findUnique({ where: { id }, include: PLAN_INCLUDE });
-  if (!row) throw new Problem('not-found', 'No course plan has this id. Look it up under /api/course-plans.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No course plan has this id. Look for it on the page Courses.',
+      see('courses', '/api/course-plans'),
+    );
   return toPlan(row);
 }
 

@@ -3,7 +3,7 @@ import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
 import { drawMaterial } from '../materials/service.js';
@@ -32,7 +32,11 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   for (const { priceMinor } of [wanted, ...concessions]) partsOfPrice(plan, priceMinor, 1);
   await getTaxRate(tx, wanted.taxRateId);
   if (!(await listRefundPolicies(tx)).some(({ id }) => id === wanted.refundPolicyId))
-    throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
+    throw new Problem(
+      'not-found',
+      'No refund policy has this id. Look for it on the page Studio.',
+      see('studio', '/api/refund-policies'),
+    );
 
   await refuseTooSoon(tx, await getStudio(tx), plan, sessions);
   const planned = await freeSessions(tx, wanted);
@@ -60,14 +64,20 @@ async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): P
   if ((await tx.staffMember.count({ where: { id: { in: tutorIds }, removedAt: null } })) < tutorIds.length)
     throw new Problem(
       'not-found',
-      'No member of staff has one of the ids in tutorIds, or they were removed. Choose a tutor from the staff list.',
+      'One of the tutors is not on the staff, or was removed. Choose a tutor from the staff list.',
+      see('studio', '/api/staff'),
     );
   const studio = await getStudio(tx);
   const roomsById = new Map((await listRooms(tx)).map((room) => [room.id, room]));
   const planned: Planned[] = [];
   for (const { startsAt, endsAt, roomId, benches = places, tutorIds } of sessions) {
     const room = roomsById.get(roomId);
-    if (!room) throw new Problem('not-found', 'No room has the id in roomId. Look it up under /api/rooms.');
+    if (!room)
+      throw new Problem(
+        'not-found',
+        'There is no such room. Look for it on the page Studio.',
+        see('studio', '/api/rooms'),
+      );
     const session = { startsAt: new Date(startsAt), endsAt: new Date(endsAt), room, benches, tutorIds };
     await refuseBusyTutor(tx, studio, session);
     await refuseFullRoom(tx, studio, session);
@@ -125,7 +135,11 @@ export async function drawForCourse(
   const { title, sessions } = await getCourse(tx, courseId);
   const { materialId, quantity, note = title, sessionId = null } = wanted;
   if (sessionId !== null && !sessions.some(({ id }) => id === sessionId))
-    throw new Problem('not-found', `"${title}" has no such session. Look it up under /api/courses/${courseId}.`);
+    throw new Problem(
+      'not-found',
+      `"${title}" has no such session. Its sessions are shown with it on the page Courses.`,
+      see('courses', `/api/courses/${courseId}`),
+    );
   const { moveIds, foundQuantity } = await drawMaterial(tx, now, { materialId, quantity, note });
   await tx.courseDraw.createMany({ data: moveIds.map((stockMoveId) => ({ stockMoveId, courseId, sessionId })) });
   return { materialId, quantity, foundQuantity, moveIds };
@@ -144,7 +158,8 @@ export async function listCourseDraws(tx: Transaction, courseId: string, query: 
   }));
 }
 
-const noCourse = () => new Problem('not-found', 'No course has this id. Look it up under /api/courses.');
+const noCourse = () =>
+  new Problem('not-found', 'No course has this id. Look for it on the page Courses.', see('courses', '/api/courses'));
 
 export const WHOLE = {
   plan: { select: { kind: true, groupOf: true } },

@@ -20,14 +20,10 @@ import { lockFiring, refuseUnless } from './firing.js';
 export async function billFiring(tx: Transaction, now: Date, id: string): Promise<FiringBill[]> {
   const row = await lockFiring(tx, id);
   const failed = 'A firing that failed is the studio’s cost.';
-  refuseUnless(
-    row,
-    ['settled'],
-    row.state === 'failed' ? failed : 'Settle it first: POST /api/firings/{id}/settlement.',
-  );
+  refuseUnless(row, ['settled'], row.state === 'failed' ? failed : 'Work out its fees first, on the page Kilns.');
   const cost = await getFiringCost(tx, id);
   if (cost.charges.length > 0)
-    throw new Problem('wrong-state', `Firing ${row.number} has already been billed. See its shares.`);
+    throw new Problem('wrong-state', `Firing ${row.number} has already been billed. See its fees on the page Kilns.`);
 
   const studio = await getStudio(tx);
   const tax = taxTreatmentOf(studio, await getTaxRate(tx, studio.firingTaxRateId));

@@ -26,7 +26,7 @@ const range = {
 type Range = { plannedFrom: string; plannedTo: string };
 const hours = ({ plannedFrom, plannedTo }: Range) => (Date.parse(plannedTo) - Date.parse(plannedFrom)) / 3_600_000;
 const lasts = (plan: Range) => hours(plan) > 0 && hours(plan) <= FIRING_HOURS_MAX;
-const LASTS = { path: ['plannedTo'], error: `must come after plannedFrom, by at most ${FIRING_HOURS_MAX} hours` };
+const LASTS = { path: ['plannedTo'], error: `must come after the beginning, by at most ${FIRING_HOURS_MAX} hours` };
 
 export const NewFiring = z
   .strictObject({ kilnId: Id, scheduleId: Id, ...range, labourMinutes: LabourMinutes })

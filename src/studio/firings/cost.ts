@@ -1,7 +1,7 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { asPricedMinor, type EmptySpace, timeInShares } from '../../trade/firing/cost-split.js';
 import { borneBy } from '../../trade/firing/firing-outcomes.js';
 import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
@@ -30,10 +30,19 @@ export async function getFiringCost(tx: Transaction, id: string): Promise<Firing
     where: { id },
     include: WITH,
   });
-  if (!row) throw new Problem('not-found', 'No firing has this id. Look it up under /api/firings.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No firing has this id. Look for it on the page Kilns.',
+      see('kilns', '/api/firings'),
+    );
   const { tariff, energyKwh, energyMinor, wearMinor, labourMinor, labourMinutes, emptySpace } = row;
   if (tariff === null || energyKwh === null || energyMinor === null || wearMinor === null || labourMinor === null)
-    throw new Problem('wrong-state', `Firing ${row.number} is not settled yet: POST /api/firings/{id}/settlement.`);
+    throw new Problem(
+      'wrong-state',
+      `The fees of firing ${row.number} are not worked out yet. Do that first, on the page Kilns.`,
+      see('kilns', `/api/firings/${id}`),
+    );
   const studio = await getStudio(tx);
   const energyAndWearMinor = energyMinor + wearMinor;
   const usualFillPercent = row.usualFillPercent && fromDecimal(row.usualFillPercent);

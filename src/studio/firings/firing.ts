@@ -1,6 +1,6 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { lockFiringRow } from './queries.js';
 
 export const FIRING_INCLUDE = {
@@ -19,7 +19,12 @@ export async function lockFiring(tx: Transaction, id: string): Promise<FiringRow
 /** @throws Problem not-found */
 export async function findFiring(tx: Transaction, id: string): Promise<FiringRow> {
   const row = await tx.firing.findUnique({ where: { id }, include: FIRING_INCLUDE });
-  if (!row) throw new Problem('not-found', 'No firing has this id. Look it up under /api/firings.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No firing has this id. Look for it on the page Kilns.',
+      see('kilns', '/api/firings'),
+    );
   return row;
 }
 

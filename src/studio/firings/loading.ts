@@ -74,7 +74,7 @@ async function refuseLustred(
   const code = ware.find(({ id }) => id === lustred.pieceId)?.code;
   throw new Problem(
     'outside-range',
-    `${code} has lustre on it, which would burn off. Take it out, or say in hotterBecause why it goes in.`,
+    `${code} has lustre on it, which would burn off. Take it out, or say why it goes in all the same.`,
     { pieceId: lustred.pieceId },
   );
 }

@@ -17,11 +17,11 @@ export function judgeReadings(
 ): void {
   const { number, ratedKw, studio, fired } = firing;
   const [first, last] = [readings[0], readings.at(-1)];
-  const enter = 'Enter it: POST /api/firings/{id}/readings.';
+  const enter = 'Enter it on the page Kilns.';
   if (!first || !last || readings.length < 2)
     throw new Problem(
       'reading-missing',
-      `Firing ${number} has ${readings.length === 0 ? 'no meter reading' : 'one meter reading'}. Enter what the meter showed before the start and after the end: POST /api/firings/{id}/readings.`,
+      `Firing ${number} has ${readings.length === 0 ? 'no meter reading' : 'one meter reading'}. Enter what the meter showed before the start and after the end, on the page Kilns.`,
     );
   if (first.at.getTime() > fired.startedAt.getTime() + SLACK_MILLISECONDS)
     throw new Problem(

@@ -24,7 +24,7 @@ export const lotImport: ImportList<LotOf> = {
   columns: [
     {
       ...{ heading: 'material', field: 'materialId', needed: true, example: 'Ostlemere buff stoneware' },
-      means: 'Its name, exactly as it is under /api/materials.',
+      means: 'Its name as it is shown on the page Shelf.',
       read: (cell, _, known) => materialNamed(cell, known).id,
     },
     {

@@ -22,7 +22,7 @@ const NewWear = z.union(
       description: 'What is replaced, and how many firings it lasts: a firing costs the one by the other.',
     }),
   ],
-  { error: 'must be a sum in minor units, or costMinor and firings: what is replaced, and how many firings it lasts' },
+  { error: 'must be a sum, or what is replaced and how many firings it lasts' },
 );
 const NewWearMinor = z
   .strictObject({ bisque: NewWear, glaze: NewWear, lustre: NewWear })
@@ -51,7 +51,7 @@ export const NewKiln = z
   })
   .refine((kiln) => kiln.shape !== 'round' || kiln.widthMm === kiln.depthMm, {
     path: ['depthMm'],
-    error: 'must equal widthMm in a round kiln; an oval one has two',
+    error: 'must equal the width in a round kiln; an oval one has two',
   })
   .meta({ id: 'NewKiln' });
 export type NewKiln = z.output<typeof NewKiln>;

@@ -3,7 +3,7 @@ import { once, type Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { wearPerFiringMinor } from '../../trade/firing/energy.js';
 import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
 import { scheduleFigures } from '../../trade/firing/schedule.js';
@@ -34,7 +34,8 @@ export function getKiln(tx: Transaction, id: string): Promise<KilnWithWear> {
 
 async function readKiln(tx: Transaction, id: string): Promise<KilnWithWear> {
   const row = await tx.kiln.findUnique({ where: { id }, include: withWear });
-  if (!row) throw new Problem('not-found', 'No kiln has this id. Look it up under /api/kilns.');
+  if (!row)
+    throw new Problem('not-found', 'No kiln has this id. Look for it on the page Kilns.', see('kilns', '/api/kilns'));
   return showKiln(row);
 }
 
@@ -67,7 +68,12 @@ export function getSchedule(tx: Transaction, id: string): Promise<Schedule> {
 
 async function readSchedule(tx: Transaction, id: string): Promise<Schedule> {
   const row = await tx.schedule.findUnique({ where: { id }, include: withSegments });
-  if (!row) throw new Problem('not-found', 'No schedule has this id. Look it up under /api/schedules.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No firing schedule has this id. Look for it on the page Kilns.',
+      see('kilns', '/api/schedules'),
+    );
   return showSchedule(row);
 }
 
@@ -103,7 +109,8 @@ export async function findTariffOn(tx: Transaction, day: string): Promise<Tariff
     const begins = formatDay(day, (await getStudio(tx)).locale);
     throw new Problem(
       'tariff-missing',
-      `No tariff covers ${begins}. Enter one that begins by then: POST /api/tariffs.`,
+      `No tariff covers ${begins}. Add one that begins by then, on the page Kilns.`,
+      see('kilns', '/api/tariffs'),
     );
   }
   return showTariff(row);

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { fifoDraw } from '../../trade/stock/fifo.js';
 import type { NewReclaim, NewReturn, Returned } from './consignment-contract.js';
 import type { CostedLot } from './contract.js';
@@ -17,7 +17,11 @@ export async function returnLot(
   await lockMaterialStock(tx, materialId);
   const lot = await findLot(tx, materialId, lotId);
   if (!lot)
-    throw new Problem('not-found', `This material has no such lot. Look it up under /api/materials/${materialId}.`);
+    throw new Problem(
+      'not-found',
+      'This material has no such lot. Its lots are shown with it on the page Shelf.',
+      see('shelf', `/api/materials/${materialId}`),
+    );
   if (lot.supplier === null)
     throw new Problem('stock-impossible', 'This lot has no supplier to return it to. Enter it as wasted.');
   const { draws, shortBy } = fifoDraw([lot], quantity);

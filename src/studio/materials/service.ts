@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { Decimal } from '../../trade/money/money.js';
 import type { CostSource } from '../../trade/pricing/course-price.js';
 import { formatDay } from '../../trade/text/format.js';
@@ -75,7 +75,12 @@ async function refuseUnfit(tx: Transaction, now: Date, id: string, wanted: NewMa
 /** A material by id, refused with a sentence where there is none. */
 export async function getMaterial(tx: Transaction, id: string): Promise<Material> {
   const row = await tx.material.findUnique({ where: { id } });
-  if (!row) throw new Problem('not-found', 'No material has this id. Look it up under /api/materials.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No material has this id. Look for it on the page Shelf.',
+      see('shelf', '/api/materials'),
+    );
   return show(row);
 }
 

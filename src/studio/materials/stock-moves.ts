@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { fifoDraw, type LotDraw } from '../../trade/stock/fifo.js';
 import { getStudio } from '../settings/service.js';
@@ -10,7 +10,11 @@ import { listOpenLots, lockMaterial } from './queries.js';
 /** Locks a material before its stock is looked at. */
 export async function lockMaterialStock(tx: Transaction, materialId: string): Promise<void> {
   if (!(await lockMaterial(tx, materialId)))
-    throw new Problem('not-found', 'No material has this id. Look it up under /api/materials.');
+    throw new Problem(
+      'not-found',
+      'No material has this id. Look for it on the page Shelf.',
+      see('shelf', '/api/materials'),
+    );
 }
 
 /** The day it is in the studio. */

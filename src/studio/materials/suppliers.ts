@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { lockSupplierRow } from './queries.js';
 import { getMaterial } from './service.js';
 import { lockMaterialStock } from './stock-moves.js';
@@ -15,7 +15,12 @@ export async function addSupplier(tx: Transaction, wanted: NewSupplier): Promise
 /** A supplier by id, refused with a sentence where there is none. */
 export async function getSupplier(tx: Transaction, id: string): Promise<Supplier> {
   const row = await tx.supplier.findUnique({ where: { id } });
-  if (!row) throw new Problem('not-found', 'No supplier has this id. Look it up under /api/suppliers.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No supplier has this id. Look for it on the page Shelf.',
+      see('shelf', '/api/suppliers'),
+    );
   return row;
 }
 

@@ -3,7 +3,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { type RecipeFault, validateRecipe } from '../../trade/materials/mix-validation.js';
 import type { Material } from '../materials/contract.js';
 import { getMaterial } from '../materials/service.js';
@@ -84,7 +84,8 @@ type Row = Prisma.MixGetPayload<{ include: typeof WHOLE }>;
 /** A mix by its latest version. */
 export async function getMix(tx: Transaction, id: string): Promise<Mix> {
   const row = await tx.mix.findUnique({ where: { id }, include: WHOLE });
-  if (!row) throw new Problem('not-found', 'No mix has this id. Look it up under /api/mixes.');
+  if (!row)
+    throw new Problem('not-found', 'No mix has this id. Look for it on the page Shelf.', see('shelf', '/api/mixes'));
   return show(row);
 }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Id, LocalDate } from '../../http/types.js';
+import { Seen } from '../../problems.js';
 import { NewMaterial } from '../materials/contract.js';
 
 const toOrder = {
@@ -44,7 +45,7 @@ export const OrderProposal = z
       description: 'What is mixed here: a batch of it by that day; its materials are in the outlook.',
     }),
     unsold: z
-      .array(z.object({ ...toOrder, advice: z.string() }))
+      .array(z.object({ ...toOrder, advice: z.object({ text: z.string(), ...Seen }) }))
       .meta({ description: 'What must be ordered too, and has no supplier set.' }),
   })
   .meta({ id: 'OrderProposal' });

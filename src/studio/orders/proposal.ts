@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { see } from '../../problems.js';
 import { amountMinor, formatMoneyInText } from '../../trade/money/money.js';
 import { cheapestPacks } from '../../trade/stock/cheapest-packs.js';
 import type { Supplier } from '../materials/supplier-contract.js';
@@ -45,8 +46,10 @@ const named = ({ materialId, name, unit }: Pick<OutlookItem, 'materialId' | 'nam
   unit,
 });
 
-const adviceFor = (supplierId: string | null, { materialId }: { materialId: string }) =>
-  `Say ${supplierId === null ? 'who sells it and in which packs' : 'in which packs it is sold'}: PUT /api/materials/${materialId}/supply.`;
+const adviceFor = (supplierId: string | null, { materialId }: { materialId: string }) => ({
+  text: `Say ${supplierId === null ? 'who sells it and in which packs' : 'in which packs it is sold'}, on the page Shelf.`,
+  ...see('shelf', `/api/materials/${materialId}/supply`),
+});
 
 const shownPack = ({ quantity, packs, priceMinor }: { quantity: number; packs: number; priceMinor: number }) => ({
   packQuantity: quantity,

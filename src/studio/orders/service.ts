@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { amountMinor } from '../../trade/money/money.js';
 import { formatDay } from '../../trade/text/format.js';
@@ -45,8 +45,7 @@ async function priced(tx: Transaction, { supplierId, lines }: NewOrder, supplier
     const { materialId, packQuantity } = line;
     const supply = sold.get(materialId);
     const pack = supply?.packs.find(({ quantity }) => quantity === packQuantity);
-    if (!pack || supply?.supplierId !== supplierId)
-      throw refuse(i, `must be a pack in which ${supplier} sells it, as under /api/materials/${materialId}/supply`);
+    if (!pack || supply?.supplierId !== supplierId) throw refuse(i, `must be a pack in which ${supplier} sells it`);
     if (lines.findIndex((l) => l.materialId === materialId && l.packQuantity === packQuantity) !== i)
       throw refuse(i, 'is on the order already: put it in one line');
     return { ...line, packPriceMinor: pack.priceMinor };
@@ -56,7 +55,8 @@ async function priced(tx: Transaction, { supplierId, lines }: NewOrder, supplier
 /** An order by id, with what has come of it. */
 export async function getOrder(tx: Transaction, id: string): Promise<Order> {
   const row = await tx.supplyOrder.findUnique({ where: { id }, include: ORDER_INCLUDE });
-  if (!row) throw new Problem('not-found', 'No order has this id. Look it up under /api/orders.');
+  if (!row)
+    throw new Problem('not-found', 'No order has this id. Look for it on the page Shelf.', see('shelf', '/api/orders'));
   return toOrder(row, await receivedOf(tx, [id]));
 }
 
@@ -106,9 +106,13 @@ export async function receiveOrder(tx: Transaction, now: Date, id: string, arriv
   const ordered = new Set(lines.map(({ materialId }) => materialId));
   const stray = arrived.lots.findIndex(({ materialId }) => !ordered.has(materialId));
   if (stray !== -1)
-    throw new Problem('invalid-request', 'Not all of this was ordered. Receive the rest by /api/consignments.', {
-      errors: [{ pointer: `#/lots/${stray}/materialId`, detail: 'must be a material of this order' }],
-    });
+    throw new Problem(
+      'invalid-request',
+      'Not all of this was ordered. Take what was not in as a delivery of its own.',
+      {
+        errors: [{ pointer: `#/lots/${stray}/materialId`, detail: 'must be a material of this order' }],
+      },
+    );
   return receiveConsignment(tx, now, { ...arrived, supplier, orderId: id });
 }
 

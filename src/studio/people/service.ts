@@ -3,7 +3,7 @@ import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import type { NewPerson, Person, PersonQuery } from './contract.js';
 import { findPeople, lockPersonRow } from './queries.js';
 
@@ -48,7 +48,12 @@ export function getPerson(tx: Transaction, id: string): Promise<Person> {
 
 async function readPerson(tx: Transaction, id: string): Promise<Person> {
   const row = await tx.person.findUnique({ where: { id } });
-  if (!row) throw new Problem('not-found', 'Nobody has this id. Look the person up under /api/people.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'Nobody has this id. Look for them on the page People.',
+      see('people', '/api/people'),
+    );
   return show(row);
 }
 

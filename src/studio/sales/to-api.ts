@@ -1,7 +1,7 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { page } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { vatInside } from '../../trade/money/tax.js';
 import { taxOf } from '../accounts/charges/charge-state.js';
 import { type ChargeState, getChargeStates } from '../accounts/queries.js';
@@ -10,7 +10,8 @@ import type { Sale, SaleQuery } from './contract.js';
 /** A sale by id, refused with a sentence where there is none. */
 export async function getSale(tx: Transaction, id: string): Promise<Sale> {
   const row = await tx.sale.findUnique({ where: { id }, include: WHOLE });
-  if (!row) throw new Problem('not-found', 'No sale has this id. Look it up under /api/sales.');
+  if (!row)
+    throw new Problem('not-found', 'No sale has this id. Look for it on the page Shelf.', see('shelf', '/api/sales'));
   return show(row, await getChargeStates(tx, [row.chargeId]));
 }
 

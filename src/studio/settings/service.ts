@@ -1,7 +1,7 @@
 import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import type { TaxTreatment } from '../../trade/money/tax.js';
 import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, Studio, TaxRate } from './contract.js';
 import { lockStudioTable } from './queries.js';
@@ -13,7 +13,8 @@ export function getStudio(tx: Transaction): Promise<Studio> {
 
 async function readStudio(tx: Transaction): Promise<Studio> {
   const row = await tx.studio.findUnique({ where: { id: 1 } });
-  if (!row) throw new Problem('set-up-missing', 'Enter the studio first: PUT /api/studio.');
+  if (!row)
+    throw new Problem('set-up-missing', 'Enter your studio first, on the page Studio.', see('studio', '/api/studio'));
   const { id: _, ...rest } = row;
   return {
     ...rest,
@@ -40,7 +41,11 @@ export async function lockStudio(tx: Transaction): Promise<Studio | null> {
 export async function saveStudio(tx: Transaction, wanted: Studio): Promise<Studio> {
   const known = await tx.taxRate.count({ where: { id: wanted.firingTaxRateId } });
   if (known === 0)
-    throw new Problem('not-found', 'No tax rate has the id in firingTaxRateId. Enter it under /api/tax-rates first.');
+    throw new Problem(
+      'not-found',
+      'There is no such tax rate for firings. Add it first, on the page Studio.',
+      see('studio', '/api/tax-rates'),
+    );
   const earlier = await tx.studio.findUnique({ where: { id: 1 } });
   if (earlier && earlier.currency !== wanted.currency && (await tx.charge.count()) > 0)
     throw new Problem('never-changes', `The books are kept in ${earlier.currency}, and the currency can’t be changed.`);
@@ -64,7 +69,12 @@ export function getTaxRate(tx: Transaction, id: string): Promise<TaxRate> {
 
 async function readTaxRate(tx: Transaction, id: string): Promise<TaxRate> {
   const row = await tx.taxRate.findUnique({ where: { id } });
-  if (!row) throw new Problem('not-found', 'No tax rate has this id. Look it up under /api/tax-rates.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No tax rate has this id. Look for it on the page Studio.',
+      see('studio', '/api/tax-rates'),
+    );
   return showTaxRate(row);
 }
 

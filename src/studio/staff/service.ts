@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import type { Right } from '../../http/rights.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { getStudio } from '../settings/service.js';
 import type { Me, NewStaffMember, SetUp, StaffMember } from './contract.js';
@@ -39,7 +39,11 @@ export async function newSetUpToken(tx: Transaction, now: Date): Promise<string 
 /** Makes the first owner, once, for whoever holds the set-up link. */
 export async function setUpStaffMember(tx: Transaction, now: Date, wanted: WithPassword<SetUp>): Promise<StaffMember> {
   if ((await tx.staffMember.count()) > 0)
-    throw new Problem('set-up-done', 'Sign in instead. An owner can invite others under Staff.');
+    throw new Problem(
+      'set-up-done',
+      'Please sign in instead. An owner can invite others on the page Studio.',
+      see('studio', '/api/staff'),
+    );
   const { count } = await tx.setUpLink.updateMany({
     where: { tokenHash: tokenHash(wanted.token), usedAt: null, expiresAt: { gt: now } },
     data: { usedAt: now },

@@ -2,7 +2,7 @@ import type { Database, Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { RIGHTS, type Right, rightsOf } from '../../http/rights.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { addDays, instantAt, localDay } from '../../trade/calendar/calendar.js';
 import { type ApiToken, type NewApiToken, TOKEN_DAYS_MAX } from './contract.js';
 import { lockPasswordHash } from './queries.js';
@@ -48,7 +48,12 @@ export async function listTokens(tx: Transaction, query: PageQuery) {
 export async function revokeToken(tx: Transaction, now: Date, id: string): Promise<ApiToken> {
   await tx.apiToken.updateMany({ where: { id, revokedAt: null }, data: { revokedAt: now } });
   const row = await tx.apiToken.findUnique({ where: { id }, include: { staffMember: true } });
-  if (!row) throw new Problem('not-found', 'No token has this id. Look it up under /api/tokens.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No token has this id. Look for it on the page Studio.',
+      see('studio', '/api/tokens'),
+    );
   return show(row);
 }
 

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { page } from '../../http/paging.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
 import { getKiln, getSchedule } from '../kilns/service.js';
@@ -38,7 +38,12 @@ export async function changeTile(tx: Transaction, now: Date, id: string, wanted:
 /** A tile by id, refused with a sentence where there is none. */
 export async function getTile(tx: Transaction, id: string): Promise<Tile> {
   const row = await tx.testTile.findUnique({ where: { id }, include: TILE_INCLUDE });
-  if (!row) throw new Problem('not-found', 'No test tile has this id. Look it up under /api/test-tiles.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No test tile has this id. Look for it on the page Shelf.',
+      see('shelf', '/api/test-tiles'),
+    );
   return toTile(row);
 }
 

@@ -1,7 +1,7 @@
 import { lockRow } from '../../database/lock-row.js';
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import type { Board, NewBoard } from './contract.js';
 
 export async function addBoard(tx: Transaction, wanted: NewBoard): Promise<Board> {
@@ -18,7 +18,8 @@ export async function listBoards(tx: Transaction): Promise<Board[]> {
 /** A board by its id, refused with a sentence where there is none. */
 export async function getBoard(tx: Transaction, id: string): Promise<Board> {
   const row = await tx.board.findUnique({ where: { id }, include: { _count: { select: { pieces: true } } } });
-  if (!row) throw new Problem('not-found', 'No board has this id. Look it up under /api/boards.');
+  if (!row)
+    throw new Problem('not-found', 'No board has this id. Look for it on the page Ware.', see('ware', '/api/boards'));
   const { _count, ...board } = row;
   return { ...board, pieces: _count.pieces };
 }

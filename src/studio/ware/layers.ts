@@ -78,10 +78,13 @@ function refuseUnfit(found: readonly Piece[], wares: readonly Material[], single
   if (raw && !singleFiring && wares.some(({ kind }) => kind === 'glaze'))
     throw new Problem(
       'wrong-stage',
-      `${raw.code} is ${stageInWords(raw.stage)}: glaze goes on bisque. If it is to be fired only once, say so by singleFiring; otherwise bisque it first.`,
+      `${raw.code} is ${stageInWords(raw.stage)}: glaze goes on bisque. If it is to be fired only once, say so; otherwise bisque it first.`,
     );
   if (singleFiring && !raw)
-    throw new Problem('wrong-stage', 'None of this is raw ware. Leave singleFiring out: it has been fired already.');
+    throw new Problem(
+      'wrong-stage',
+      'None of this is raw ware. It has been fired already, so it can’t be fired only once.',
+    );
 }
 
 async function lastOrdinals(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {

@@ -58,7 +58,7 @@ export async function listedPieces(tx: Transaction, ids: readonly string[]): Pro
 
 /** A piece with its glazes and all that happened to it. */
 export async function getPieceStory(tx: Transaction, id: string): Promise<PieceStory> {
-  return story(tx, { id }, 'No piece has this id. Look it up by its code, or under /api/pieces.');
+  return story(tx, { id }, 'No piece has this id. Look it up by its code, or on the page Ware.');
 }
 
 /** The piece that bears a code, however that was typed. A mistyped code is told from one that nobody made. */
@@ -69,7 +69,7 @@ export async function findPieceByCode(tx: Transaction, typed: string): Promise<P
       'invalid-request',
       `"${typed}" isn't a code: the check character is wrong. Please read the code on the foot again.`,
     );
-  return story(tx, { code }, `No piece has the code ${code}. Take it in first: POST /api/pieces.`);
+  return story(tx, { code }, `No piece has the code ${code}. Take it in first, on the page Ware.`);
 }
 
 async function story(tx: Transaction, where: { id: string } | { code: string }, missing: string): Promise<PieceStory> {

@@ -112,7 +112,7 @@ describe('billing a firing', () => {
     const firing = await firingNew();
     expect((await bill(firing.id)).json()).toMatchObject({
       type: '/problems/wrong-state',
-      detail: expect.stringContaining('Settle it first'),
+      detail: expect.stringContaining('Work out its fees first'),
     });
     expect((await tutor.post(`/api/firings/${firing.id}/billing`, {})).statusCode).toBe(403);
     expect((await bill(randomUUID())).statusCode).toBe(404);

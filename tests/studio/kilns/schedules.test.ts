@@ -100,5 +100,5 @@ test('schedules are there for whoever fires, and set up by the owner', async () 
 
 test('a schedule by an id that none has is missed with a sentence', async () => {
   const missed = inTransaction(db, (tx) => getSchedule(tx, randomUUID()));
-  await expect(missed).rejects.toMatchObject({ type: 'not-found', detail: expect.stringContaining('/api/schedules') });
+  await expect(missed).rejects.toMatchObject({ type: 'not-found', more: { lookUp: '/api/schedules', page: 'kilns' } });
 });

@@ -78,7 +78,7 @@ describe('the tariff of a day', () => {
   test('is missed before the first, and the sentence says what to do', async () => {
     await expect(on('2019-12-31')).rejects.toMatchObject({
       type: 'tariff-missing',
-      detail: 'No tariff covers 2019-12-31. Enter one that begins by then: POST /api/tariffs.',
+      detail: expect.stringMatching(/^No tariff covers .*2019.* Add one that begins by then, on the page Kilns\.$/),
     });
   });
 });

@@ -121,7 +121,7 @@ describe('materials and their stock', () => {
     const answer = await owner.get(`/api/materials/${randomUUID()}${of}`);
     expect(answer.json()).toMatchObject({
       type: '/problems/not-found',
-      detail: expect.stringContaining('/api/materials'),
+      lookUp: '/api/materials',
     });
   });
 });

@@ -59,7 +59,7 @@ describe('a supplier', () => {
       await owner.get(`/api/suppliers/${randomUUID()}`),
       await owner.put(`/api/suppliers/${randomUUID()}`, HILL),
     ])
-      expect(answer.json()).toMatchObject({ status: 404, detail: expect.stringContaining('/api/suppliers') });
+      expect(answer.json()).toMatchObject({ status: 404, lookUp: '/api/suppliers', page: 'shelf' });
   });
 });
 

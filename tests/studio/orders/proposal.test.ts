@@ -26,7 +26,11 @@ describe('what must be ordered', () => {
     expect(suppliers).toEqual([]);
     expect(unsold.find(({ materialId }) => materialId === home.clay.id)).toMatchObject({
       needQuantity: 10_000,
-      advice: `Say who sells it and in which packs: PUT /api/materials/${home.clay.id}/supply.`,
+      advice: {
+        text: 'Say who sells it and in which packs, on the page Shelf.',
+        page: 'shelf',
+        lookUp: `/api/materials/${home.clay.id}/supply`,
+      },
     });
     expect((await tutor.get('/api/order-proposal')).statusCode).toBe(403);
   });

@@ -83,7 +83,7 @@ describe('a person', () => {
     for (const answer of [await owner.get(nobody), await owner.put(nobody, INES)])
       expect(answer.json()).toMatchObject({
         type: '/problems/not-found',
-        detail: expect.stringContaining('/api/people'),
+        lookUp: '/api/people',
       });
   });
 

@@ -21,7 +21,8 @@ describe('the studio', () => {
   test('says what to do while it is not entered', () => {
     expect(before.json()).toMatchObject({
       type: '/problems/set-up-missing',
-      detail: expect.stringContaining('PUT /api/studio'),
+      detail: expect.stringContaining('the page Studio'),
+      lookUp: '/api/studio',
     });
   });
 
@@ -70,7 +71,7 @@ describe('the studio', () => {
   test('must name a tax rate that there is', async () => {
     expect((await save({ firingTaxRateId: randomUUID() })).json()).toMatchObject({
       type: '/problems/not-found',
-      detail: expect.stringContaining('/api/tax-rates'),
+      lookUp: '/api/tax-rates',
     });
   });
 

@@ -1,7 +1,7 @@
 import type { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate, fromDecimal } from '../../../database/values.js';
-import { Problem } from '../../../problems.js';
+import { Problem, see } from '../../../problems.js';
 import type { TaxedPart, TaxTreatment } from '../../../trade/money/tax.js';
 import { getChargeStates } from '../queries.js';
 
@@ -12,7 +12,12 @@ export type ChargePart = TaxedPart & { label: string | null; taxName: string };
 export async function getChargeWithState(tx: Transaction, chargeId: string) {
   const row = await tx.charge.findUnique({ where: { id: chargeId }, include: { supply: true, ...CHARGE_INCLUDE } });
   const state = (await getChargeStates(tx, [chargeId])).get(chargeId);
-  if (!row || !state) throw new Problem('not-found', 'No charge has this id. Look it up under /api/charges.');
+  if (!row || !state)
+    throw new Problem(
+      'not-found',
+      'No charge has this id. Look for it on the page Money.',
+      see('money', '/api/debtors'),
+    );
   return { row, state, parts: taxPartsOf(row) };
 }
 

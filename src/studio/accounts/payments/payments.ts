@@ -58,7 +58,9 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
 function paidFrom(method: NewPayment['method'], tender: Tender | null, amountMinor: number): LedgerLine[] {
   if (tender) return voucherLines(tender.leftMinor, -amountMinor, tender.tax);
   if (method !== 'voucher') return [{ account: DRAWER[method], amountMinor }];
-  throw new Problem('invalid-request', 'Say in `voucherCode` which voucher pays.');
+  throw new Problem('invalid-request', 'Give the code of the voucher that pays.', {
+    errors: [{ pointer: '#/voucherCode', detail: 'is required' }],
+  });
 }
 
 /** A line for each tax. What was taxed when its voucher was sold bears no VAT again, and its receipt is no second VAT invoice. */

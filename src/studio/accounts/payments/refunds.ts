@@ -63,8 +63,8 @@ async function inMoney(
   { method, ...going }: Going & { method: MoneyMethod | undefined },
 ): Promise<PaidBack> {
   if (method === undefined)
-    throw new Problem('invalid-request', 'A refund is due. Say in `method` how it is paid: cash, card or transfer.', {
-      errors: [{ pointer: '#/method', detail: 'is needed' }],
+    throw new Problem('invalid-request', 'A refund is due. Say how it is paid: in cash, by card or by transfer.', {
+      errors: [{ pointer: '#/method', detail: 'is required: cash, card or transfer' }],
       refundMinor: going.amountMinor,
     });
   const { amountMinor } = going;

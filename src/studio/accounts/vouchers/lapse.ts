@@ -1,6 +1,6 @@
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate } from '../../../database/values.js';
-import { Problem } from '../../../problems.js';
+import { Problem, see } from '../../../problems.js';
 import type { TaxTreatment } from '../../../trade/money/tax.js';
 import { vatInside } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
@@ -21,7 +21,12 @@ export async function lapseVoucher(tx: Transaction, now: Date, id: string, wante
   const when = await getPostingTime(tx, now);
   await lockVouchers(tx, [id]);
   const row = await tx.voucher.findUnique({ where: { id } });
-  if (!row) throw new Problem('not-found', 'No voucher has this id. Look it up under /api/vouchers.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No voucher has this id. Look for it on the page Money.',
+      see('money', '/api/vouchers'),
+    );
   const leftMinor = (await getRemainingOn(tx, [id])).get(id) ?? 0;
   refuse(row, leftMinor, when.on, (await getStudio(tx)).locale);
   const entryId = await postEntry(tx, when, {
@@ -54,8 +59,8 @@ async function income(
     throw new Problem(
       'invalid-request',
       sold === null
-        ? 'Say in `taxRateId` whether VAT falls due on what lapses: a rate, or null for none. Ask your accountant.'
-        : 'The VAT of this voucher was due when it was sold. Leave `taxRateId` out.',
+        ? 'Say whether VAT falls due on what lapses: a rate, or none. Ask your accountant.'
+        : 'The VAT of this voucher was due when it was sold. Give no rate now.',
       { errors: [{ pointer: '#/taxRateId', detail: sold === null ? 'is needed' : 'must be left out' }] },
     );
   const tax: TaxTreatment | null =

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate, toDate } from '../../../database/values.js';
 import { newId } from '../../../http/ids.js';
-import { Problem } from '../../../problems.js';
+import { Problem, see } from '../../../problems.js';
 import { formatMoneyInText } from '../../../trade/money/money.js';
 import { sameTax, type TaxTreatment, vatOfPart } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
@@ -51,7 +51,8 @@ async function voucherByCode(tx: Transaction, code: string): Promise<VoucherRow>
   if (!row)
     throw new Problem(
       'not-found',
-      `No voucher has the code ${voucherCodeInWords(code)}. Ask to see the voucher, or look its buyer up under /api/vouchers.`,
+      `No voucher has the code ${voucherCodeInWords(code)}. Ask to see the voucher, or look for its buyer on the page Money.`,
+      see('money', '/api/vouchers'),
     );
   return row;
 }

@@ -2,7 +2,7 @@ import type { Transaction } from '../../../database/transaction.js';
 import { fromDate } from '../../../database/values.js';
 import { newId } from '../../../http/ids.js';
 import { page, pageArgs } from '../../../http/paging.js';
-import { Problem } from '../../../problems.js';
+import { Problem, see } from '../../../problems.js';
 import { vatInside } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
@@ -94,7 +94,12 @@ export async function listVouchers(tx: Transaction, today: string, query: Vouche
 /** @param today asked for once the voucher is found */
 export async function getVoucher(tx: Transaction, today: () => Promise<string>, id: string): Promise<Voucher> {
   const row = await tx.voucher.findUnique({ where: { id }, include: withBuyer });
-  if (!row) throw new Problem('not-found', 'No voucher has this id. Look it up under /api/vouchers.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No voucher has this id. Look for it on the page Money.',
+      see('money', '/api/vouchers'),
+    );
   return show(row, (await getRemainingOn(tx, [id])).get(id) ?? 0, await today());
 }
 

@@ -116,7 +116,7 @@ function Otherwise({ proposal: { toMix, unsold }, formatter }: { proposal: Propo
             {unsold.map(({ materialId, name, unit, needQuantity, orderBy, advice }) => (
               <li key={materialId}>
                 {formatQuantity(needQuantity, unit, formatter)} of {name}, by {formatter.longDay(orderBy)}.{' '}
-                <small>{advice}</small>
+                <small>{advice.text}</small>
               </li>
             ))}
           </ul>

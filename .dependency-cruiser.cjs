@@ -1,28 +1,11 @@
 // The arrows of the house (DEVELOPERS.md). What is allowed is listed, so that a folder nobody has placed yet is refused too.
 
-const NOUNS = [
-  'settings',
-  'people',
-  'staff',
-  'notices',
-  'accounts',
-  'materials',
-  'sales',
-  'kilns',
-  'mixes',
-  'tiles',
-  'courses',
-  'bookings',
-  'ware',
-  'firings',
-  'pricing',
-  'kiln-loads',
-  'stock-outlook',
-  'course-results',
-  'orders',
-  'imports',
-  'reports',
-];
+const { readFileSync } = require('node:fs');
+const { join } = require('node:path');
+
+/** In the order of the one list that the program itself goes by. */
+const LIST = readFileSync(join(__dirname, 'src/studio/nouns.ts'), 'utf8');
+const NOUNS = [...LIST.matchAll(/import\('\.\/([\w-]+)\/noun\.js'\)/g)].map(([, noun]) => noun);
 
 /** From the top down: a floor imports its own rooms and whatever lies below. */
 const FLOORS = [

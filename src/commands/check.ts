@@ -1,5 +1,6 @@
 import type { Config } from '../config.js';
-import { findBrokenRules } from '../database/rules.js';
+import { findBroken } from '../database/invariant.js';
+import { INVARIANTS } from '../studio/nouns.js';
 import { openLog } from './log.js';
 import { openDatabaseAndMigrate } from './open-database.js';
 
@@ -7,7 +8,7 @@ import { openDatabaseAndMigrate } from './open-database.js';
 export async function check(config: Config): Promise<void> {
   const database = await openDatabaseAndMigrate(config, openLog({ logLevel: 'warn' }));
   try {
-    const faults = await findBrokenRules(database.db);
+    const faults = await findBroken(database.db, INVARIANTS);
     if (faults.length === 0) {
       console.log('All is well: no rule is broken.');
       return;

@@ -3,8 +3,9 @@ import { lookThrough, sha256OfFile } from '../database/backup/make.js';
 import type { Manifest } from '../database/backup/manifest.js';
 import { restoreBackup } from '../database/backup/restore.js';
 import { openDatabase } from '../database/client.js';
-import { findBrokenRules } from '../database/rules.js';
+import { findBroken } from '../database/invariant.js';
 import { QUEUE_WAITING } from '../studio/notices/queries.js';
+import { INVARIANTS } from '../studio/nouns.js';
 import { END_STAFF_LINKS, SIGN_EVERYBODY_OUT } from '../studio/staff/queries.js';
 import { openLog } from './log.js';
 import { connectToDatabase } from './open-database.js';
@@ -54,7 +55,7 @@ async function report(databaseUrl: string): Promise<void> {
       console.log(
         `${plural(waiting, 'email')} had not been sent by then, and will be sent once this studio runs. If this is a drill, run it without SMTP_URL.`,
       );
-    const faults = await findBrokenRules(db);
+    const faults = await findBroken(db, INVARIANTS);
     if (faults.length === 0) return console.log('All is well: no rule is broken.');
     console.log(`${plural(faults.length, 'fault')}, which were in the backup already:`);
     for (const fault of faults) console.log(`  ${fault}`);

@@ -8,7 +8,6 @@ import { Id } from './types.js';
 import { edit, write } from './write.js';
 
 export const Removed = z.object({ id: Id }).meta({ id: 'Removed' });
-const unseen = ['tag-required', 'changed-meanwhile'] as const;
 
 /** Something that is set up once, shown by its id, corrected as a whole, and removed while nothing refers to it. */
 export interface Editable<Shown, Wanted> {
@@ -38,7 +37,7 @@ export function editableRoutes<Shown, Wanted>(app: FastifyInstance, of: Editable
     of.path,
     {
       config: { right: of.rights.read, tagged: true },
-      schema: { tags, summary: one, params, response: { 200: of.shown, ...refuses('not-found', 'invalid-request') } },
+      schema: { tags, summary: one, params, response: { 200: of.shown, ...refuses('not-found') } },
     },
     (request) => read(request, (tx) => of.get(tx, idOf(request))),
   );
@@ -53,7 +52,7 @@ export function editableRoutes<Shown, Wanted>(app: FastifyInstance, of: Editable
         body: of.wanted,
         response: {
           200: of.shown,
-          ...refuses('not-found', 'already-there', 'still-needed', 'invalid-request', 'key-required', ...unseen),
+          ...refuses('not-found', 'already-there', 'still-needed'),
         },
       },
     },
@@ -75,7 +74,7 @@ export function editableRoutes<Shown, Wanted>(app: FastifyInstance, of: Editable
         tags,
         summary: `Remove ${of.what} that nothing refers to`,
         params,
-        response: { 200: Removed, ...refuses('not-found', 'still-needed', 'invalid-request', 'key-required') },
+        response: { 200: Removed, ...refuses('not-found', 'still-needed') },
       },
     },
     (request, reply) =>

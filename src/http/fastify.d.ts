@@ -28,6 +28,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** What the caller must be allowed to do. A route without it does not start. */
     right?: Right;
+    /** It changes something and takes no Idempotency-Key: sent twice, it does no harm. */
+    keyless?: boolean;
     /** Its answers carry a strong ETag of what they show. */
     tagged?: boolean;
   }

@@ -38,7 +38,7 @@ export const describeRoute: SwaggerTransform = (document) => {
     ...schema,
     response: { ...shown, ...Object.fromEntries(refused.map((status) => [status, problem(status)])) },
     security: securityOf(right),
-    ...headersOf(route, answers),
+    ...headersOf(route),
   };
   return { schema: described, url };
 };
@@ -49,8 +49,9 @@ function securityOf(right: Right | undefined): Record<string, Right[]>[] {
   return [{ session: rights }, ...(rights.every((one) => TOKEN_RIGHTS.includes(one)) ? [{ token: rights }] : [])];
 }
 
-function headersOf({ method, config }: RouteOptions, answers: object) {
-  const [takesKey, isEdit] = ['400' in answers, '428' in answers]; // no route refuses by 400 itself but for a missing key
+function headersOf(route: RouteOptions) {
+  const { method, config } = route;
+  const [takesKey, isEdit] = [hasKey(route), isTaggedEdit(route)];
   const asks = method === 'GET' && config?.tagged;
   if (!takesKey && !asks) return {};
   const properties = { ...(takesKey && KEY), ...(isEdit && IF_MATCH), ...(asks && IF_NONE_MATCH) };
@@ -69,16 +70,25 @@ function taggedAnswers({ method }: RouteOptions, answers: Record<string, unknown
   };
 }
 
+/** What changes something takes a key, but for what says that it needs none. */
+const hasKey = ({ method, config }: RouteOptions) => changesIn(method) && !config?.keyless;
+/** What replaces what somebody has read takes its tag. */
+const isTaggedEdit = ({ method, config }: RouteOptions) => method === 'PUT' && config?.tagged === true;
+const changesIn = (method: RouteOptions['method']) => [method].flat().some((each) => !isSafe(each));
+
 const isRefusal = (status: string) => Number(status) >= 400;
 
 /** What any such route may answer before its own code is reached, or where the database is away. */
-function refusalsAround({ config, method, schema }: RouteOptions): string[] {
-  const changes = [method].flat().some((each) => !isSafe(each));
+function refusalsAround(route: RouteOptions): string[] {
+  const { config, method, schema } = route;
+  const changes = changesIn(method);
   const right = config?.right;
   return [
     ...(right === 'public' ? [] : ['401']),
     ...(changes || (right !== 'public' && right !== 'signed-in') ? ['403'] : []),
     ...(schema?.body ? ['400', '413', '415', '422'] : []),
+    ...(hasKey(route) ? ['400', '422'] : []),
+    ...(isTaggedEdit(route) ? ['412', '428'] : []),
     ...(schema?.params || schema?.querystring ? ['422'] : []),
     '429',
     '503',

@@ -4,9 +4,7 @@ import { type Job, Logger, run, runOnce, type TaskList } from 'graphile-worker';
 import { logSafeError } from '../http/log-safe-error.js';
 import { keyCron, keyTasks } from '../http/purge-idempotency-keys.js';
 import type { Post } from '../mail/post.js';
-import { bookingCron, bookingTasks } from '../studio/bookings/jobs.js';
-import { noticeTasks } from '../studio/notices/jobs.js';
-import { staffTasks } from '../studio/staff/jobs.js';
+import { NOUNS } from '../studio/nouns.js';
 import { holdWorkerLease, RHYTHM, type Rhythm, type WorkerLease } from './worker-lease.js';
 
 const JOBS_AT_ONCE = 2;
@@ -77,7 +75,9 @@ async function takeTurn(databaseUrl: string, post: Post, log: FastifyBaseLogger,
       ...common(databaseUrl, post, log, here),
       concurrency: JOBS_AT_ONCE,
       pollInterval: POLL_MILLISECONDS,
-      crontab: [...bookingCron, ...keyCron].map(({ match, task }) => `${match} ${task}`).join('\n'),
+      crontab: [...NOUNS.flatMap(({ cron = [] }) => cron), ...keyCron]
+        .map(({ match, task }) => `${match} ${task}`)
+        .join('\n'),
     });
     const over = runner.promise
       .catch((error) => log.error({ err: logSafeError(error) }, 'the queue gave up'))
@@ -103,9 +103,7 @@ const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { event
 
 /** What can stand in the queue. */
 const tasks = (post: Post): TaskList => ({
-  ...noticeTasks(post),
-  ...staffTasks(post),
-  ...bookingTasks(post.db, post.now),
+  ...Object.assign({}, ...NOUNS.map(({ tasks }) => tasks?.(post))),
   ...keyTasks(post.db, post.now),
 });
 

@@ -1,3 +1,5 @@
+import '../../src/studio/nouns.js'; // whose refusals the database's own are told as
+
 import { describe, expect, test } from 'vitest';
 import { openDatabase, withClient } from '../../src/database/client.js';
 import { problemFor, sqlState } from '../../src/database/sqlstate.js';

@@ -140,8 +140,9 @@ describe('SQL', () => {
     "const sql = 'INSERT INTO piece VALUES (1)';",
     "const sql = 'CREATE TABLE piece ()';",
   ])('stays out of services: %s', (source) => {
-    expect(said(SERVICE, source)).toEqual([`${SERVICE}:1 SQL belongs into queries.ts or src/database/`]);
+    expect(said(SERVICE, source)).toEqual([`${SERVICE}:1 SQL belongs into queries.ts, invariants.ts or src/database/`]);
     expect(said('src/studio/ware/queries.ts', source)).toEqual([]);
+    expect(said('src/studio/ware/invariants.ts', source)).toEqual([]);
     expect(said('src/database/migrate.ts', source)).toEqual([]);
   });
 

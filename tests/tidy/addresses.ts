@@ -15,7 +15,10 @@ const FOR_PROGRAMS = new Set(['description', 'summary']);
  */
 export const ownersWordsRule = codeRule(
   'no address or field of the API stands in a sentence for the owner',
-  (path) => isSource(path) && !/^src\/(desk|commands|database)\//.test(path) && !/\/queries\.ts$/.test(path),
+  (path) =>
+    isSource(path) &&
+    !/^src\/(desk|commands|database)\//.test(path) &&
+    !/\/(queries|(\w+-)?invariants?)\.ts$/.test(path),
   (node) => {
     const text = sentenceOf(node);
     if (text === undefined || isForPrograms(node)) return undefined;

@@ -24,15 +24,17 @@ const STATEMENT =
 
 /** SQL stands where somebody looks for it, with its danger stated. */
 export const sqlRule = codeRule(
-  'SQL stands in queries.ts and src/database/',
-  (path) => isSource(path) && !path.startsWith('src/database/') && !/\/queries\.ts$/.test(path),
+  'SQL stands in queries.ts, invariants and src/database/',
+  (path) => isSource(path) && !path.startsWith('src/database/') && !/\/(queries|(\w+-)?invariants?)\.ts$/.test(path),
   (node) => {
     const isPg = ts.isImportDeclaration(node) && /^'pg['/]/.test(node.moduleSpecifier.getText());
     const isRaw = ts.isPropertyAccessExpression(node) && RAW.test(node.name.text);
     const isQuery =
       ts.isCallExpression(node) && ts.isPropertyAccessExpression(node.expression) && calledName(node) === 'query';
     const text = ts.isStringLiteralLike(node) || ts.isTemplateExpression(node) ? node.getText().slice(1) : '';
-    return isPg || isRaw || isQuery || isSql(text) ? 'SQL belongs into queries.ts or src/database/' : undefined;
+    return isPg || isRaw || isQuery || isSql(text)
+      ? 'SQL belongs into queries.ts, invariants.ts or src/database/'
+      : undefined;
   },
 );
 

@@ -22,7 +22,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
         querystring: z.strictObject({
           on: LocalDate.optional().meta({ description: 'What is due by this day; today.' }),
         }),
-        response: { 200: z.object({ items: z.array(Debtor) }), ...refuses('set-up-missing', 'invalid-request') },
+        response: { 200: z.object({ items: z.array(Debtor) }), ...refuses('set-up-missing') },
       },
     },
     (request) =>
@@ -39,7 +39,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Receipts in the order of their numbers, 200 at a time',
         querystring: z.strictObject({ afterNumber: z.coerce.number().int().min(0).default(0) }),
-        response: { 200: z.object({ items: z.array(Receipt) }), ...refuses('invalid-request') },
+        response: { 200: z.object({ items: z.array(Receipt) }) },
       },
     },
     (request) => read(request, async (tx) => ({ items: await listReceipts(tx, request.query.afterNumber) })),

@@ -28,8 +28,6 @@ export const paymentsRoutes: FastifyPluginAsyncZod = async (app) => {
             'voucher-spent',
             'voucher-expired',
             'voucher-other-tax',
-            'invalid-request',
-            'key-required',
           ),
         },
       },
@@ -48,7 +46,7 @@ export const paymentsRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewReversal,
         response: {
           201: PaymentReversal,
-          ...refuses('not-found', 'not-reversible', 'address-missing', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'not-reversible', 'address-missing'),
         },
       },
     },

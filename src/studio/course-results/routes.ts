@@ -40,7 +40,7 @@ export const courseResultsRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'Note time that somebody worked for a course; below zero, a correction',
         params,
         body: NewHours,
-        response: { 201: Hours, ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required') },
+        response: { 201: Hours, ...refuses('not-found', 'set-up-missing') },
       },
     },
     (request, reply) =>
@@ -55,7 +55,7 @@ export const courseResultsRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'The time that was noted for a course',
         params,
         querystring: PageQuery,
-        response: { 200: pageOf(Hours), ...refuses('not-found', 'invalid-request') },
+        response: { 200: pageOf(Hours), ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => listHours(tx, request.params.courseId, request.query)),

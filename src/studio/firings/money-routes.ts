@@ -22,7 +22,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         body: contract.Settlement,
         response: {
           200: contract.FiringCost,
-          ...refuses('not-found', 'reading-missing', 'tariff-missing', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'reading-missing', 'tariff-missing'),
         },
       },
     },
@@ -37,7 +37,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         tags: ['firings'],
         summary: 'What a settled firing cost, and who pays which part',
         params,
-        response: { 200: contract.FiringCost, ...refuses('not-found', 'wrong-state', 'invalid-request') },
+        response: { 200: contract.FiringCost, ...refuses('not-found', 'wrong-state') },
       },
     },
     (request) => read(request, (tx) => service.getFiringCost(tx, request.params.firingId)),
@@ -65,7 +65,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         params,
         response: {
           200: z.object({ items: z.array(contract.FiringBill) }),
-          ...refuses('not-found', 'wrong-state', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'wrong-state'),
         },
       },
     },
@@ -84,7 +84,7 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         body: contract.NewCollectionNotices,
         response: {
           200: z.object({ items: z.array(contract.Announced) }),
-          ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'set-up-missing'),
         },
       },
     },

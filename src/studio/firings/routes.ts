@@ -10,14 +10,13 @@ import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import * as contract from './contract.js';
 import { GivenAway, GivingAway } from './giving-away-contract.js';
-import { moneyRoutes } from './money-routes.js';
 import * as service from './service.js';
 
 const tags = ['firings'];
 const params = z.object({ firingId: Id });
 const { FiringInDetail } = contract;
 /** not-found 404; kiln-busy, wrong-state, wrong-stage, outside-range and in-another-kiln 409; a body that is not valid 422 */
-const refused = refuses('not-found', 'wrong-state', 'invalid-request', 'key-required');
+const refused = refuses('not-found', 'wrong-state');
 
 export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
@@ -44,7 +43,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags: ['kilns'],
         summary: 'How full each kiln usually is in each kind of firing, and how that is known',
         querystring: PageQuery,
-        response: { 200: pageOf(contract.KilnFills), ...refuses('invalid-request') },
+        response: { 200: pageOf(contract.KilnFills) },
       },
     },
     (request) => read(request, (tx) => service.listKilnFills(tx, request.query)),
@@ -57,7 +56,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Firings, by number, kiln, kind, state or day',
         querystring: contract.FiringQuery,
-        response: { 200: listOf(contract.Firing), ...refuses('invalid-request', 'set-up-missing') },
+        response: { 200: listOf(contract.Firing) },
       },
     },
     (request) => read(request, (tx, now) => service.listFirings(tx, now, request.query)),
@@ -70,7 +69,7 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'A firing: what is in the kiln, layer by layer, and its meter readings',
         params,
-        response: { 200: FiringInDetail, ...refuses('not-found', 'invalid-request') },
+        response: { 200: FiringInDetail, ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx, now) => service.getFiring(tx, now, request.params.firingId)),
@@ -182,14 +181,13 @@ export const firingsRoutes: FastifyPluginAsyncZod = async (app) => {
         body: GivingAway,
         response: {
           200: z.object({ items: z.array(GivenAway) }),
-          ...refuses('not-found', 'wrong-stage', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'wrong-stage'),
         },
       },
     },
     (request, reply) =>
       write(request, reply, 200, async (tx, now) => ({ items: await service.giveAway(tx, now, request.body) })),
   );
-  await app.register(moneyRoutes);
 };
 
 /** Does something to the firing that the address names, and answers how it stands after that. */

@@ -72,14 +72,14 @@ function routesOf<T>(list: ImportList<T>): FastifyPluginAsyncZod {
     app.post(
       `/imports/${kind}/check`,
       {
-        config: { right },
+        config: { right, keyless: true },
         bodyLimit: BYTES_MAX,
         schema: {
           ...schema,
           summary: `What a list of ${kind} would add, and every problem in it; changes nothing`,
           response: {
             200: ImportCheck,
-            ...refuses('too-large', 'wrong-media-type', 'set-up-missing', 'invalid-request'),
+            ...refuses('set-up-missing'),
           },
         },
       },
@@ -95,7 +95,7 @@ function routesOf<T>(list: ImportList<T>): FastifyPluginAsyncZod {
           summary: `Import a list of ${summary}, all of it or nothing`,
           response: {
             201: Imported,
-            ...refuses('too-large', 'wrong-media-type', 'set-up-missing', 'invalid-request', 'key-required'),
+            ...refuses('set-up-missing'),
           },
         },
       },

@@ -12,7 +12,7 @@ import { recordReclaim, returnLot } from './returns.js';
 const tags = ['materials'];
 const params = z.object({ consignmentId: Id });
 const ofMaterial = z.object({ materialId: Id });
-const writes = refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required');
+const writes = refuses('not-found', 'set-up-missing');
 
 /** What comes together, what its carriage costs, what goes back and what is won back. */
 export const consignmentRoutes: FastifyPluginAsyncZod = async (app) => {

@@ -26,7 +26,7 @@ import { recordCount } from './stocktake.js';
 
 const tags = ['materials'];
 const params = z.object({ materialId: Id });
-const writes = refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required');
+const writes = refuses('not-found', 'set-up-missing');
 
 /** Quantities are for everybody who works there; what shows a cost stands on routes of its own, for those who may see money. */
 export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
@@ -40,7 +40,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         description:
           'Keep the supplier’s safety data sheet at hand: the dust of clay and glaze is harmful to breathe. Clean up wet.',
         body: NewMaterial,
-        response: { 201: Material, ...refuses('already-there', 'set-up-missing', 'invalid-request', 'key-required') },
+        response: { 201: Material, ...refuses('already-there', 'set-up-missing') },
       },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => stock.addMaterial(tx, now, request.body)),
@@ -53,7 +53,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Materials with what is on hand',
         querystring: PageQuery,
-        response: { 200: pageOf(StockedMaterial), ...refuses('invalid-request') },
+        response: { 200: pageOf(StockedMaterial) },
       },
     },
     (request) => read(request, (tx) => stock.listMaterials(tx, request.query)),
@@ -66,7 +66,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'A material with its lots and latest moves',
         params,
-        response: { 200: MaterialInDetail, ...refuses('not-found', 'invalid-request') },
+        response: { 200: MaterialInDetail, ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => stock.getMaterialInDetail(tx, request.params.materialId)),
@@ -84,7 +84,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         response: {
           200: MaterialInDetail,
           ...writes,
-          ...refuses('already-there', 'still-needed', 'tag-required', 'changed-meanwhile'),
+          ...refuses('already-there', 'still-needed'),
         },
       },
     },
@@ -107,7 +107,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'All that came in or went out of a material, oldest first',
         params,
         querystring: PageQuery,
-        response: { 200: pageOf(StockMove), ...refuses('not-found', 'invalid-request') },
+        response: { 200: pageOf(StockMove), ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => stock.listMoves(tx, request.params.materialId, request.query)),
@@ -120,7 +120,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'What a material costs, and what is left of it is worth',
         params,
-        response: { 200: MaterialCosts, ...refuses('not-found', 'set-up-missing', 'invalid-request') },
+        response: { 200: MaterialCosts, ...refuses('not-found', 'set-up-missing') },
       },
     },
     (request) => read(request, (tx) => getMaterialCosts(tx, request.params.materialId)),
@@ -135,7 +135,7 @@ export const materialsRoutes: FastifyPluginAsyncZod = async (app) => {
         querystring: PageQuery,
         response: {
           200: pageOf(StockValueLine).extend({ totalMinor: z.int().meta({ description: 'Of all materials.' }) }),
-          ...refuses('set-up-missing', 'invalid-request'),
+          ...refuses('set-up-missing'),
         },
       },
     },

@@ -12,7 +12,7 @@ import { undoBatch } from './undo-batch.js';
 const tags = ['mixes'];
 const ofMix = z.object({ mixId: Id });
 const params = z.object({ batchId: Id });
-const writes = refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required');
+const writes = refuses('not-found', 'set-up-missing');
 
 export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
@@ -40,7 +40,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'The batches of a mix, oldest first, each as it was weighed out',
         params: ofMix,
         querystring: PageQuery,
-        response: { 200: pageOf(MixBatch), ...refuses('not-found', 'invalid-request') },
+        response: { 200: pageOf(MixBatch), ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => listBatches(tx, request.params.mixId, request.query)),
@@ -53,7 +53,7 @@ export const mixBatchRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'A batch of a mix, and what is left of it',
         params,
-        response: { 200: MixBatch, ...refuses('not-found', 'invalid-request') },
+        response: { 200: MixBatch, ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => getBatch(tx, request.params.batchId)),

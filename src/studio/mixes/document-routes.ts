@@ -12,7 +12,7 @@ import { batchSheet, bucketLabels } from './documents.js';
 const tags = ['mixes'];
 const pdf = (description: string) => ({
   200: { description, content: { 'application/pdf': { schema: z.any() } } },
-  ...refuses('not-found', 'set-up-missing', 'invalid-request'),
+  ...refuses('not-found', 'set-up-missing'),
 });
 
 /** Papers for the bench; nothing on them is money, and nothing is kept. */

@@ -77,7 +77,7 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Save today’s price, with all that it came from',
         params,
-        response: { 201: PriceQuote, ...mayRefuse, ...refuses('key-required') },
+        response: { 201: PriceQuote, ...mayRefuse },
       },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => saveQuote(tx, now, request.params.courseId)),

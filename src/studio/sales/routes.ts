@@ -28,7 +28,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewSale,
         response: {
           201: Sold,
-          ...refuses('not-found', 'price-incomplete', 'set-up-missing', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'price-incomplete', 'set-up-missing'),
         },
       },
     },
@@ -42,7 +42,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'What was sold, the latest first: all, or to a person, or of a material',
         querystring: SaleQuery,
-        response: { 200: pageOf(Sale), ...refuses('invalid-request') },
+        response: { 200: pageOf(Sale) },
       },
     },
     (request) => read(request, (tx) => listSales(tx, request.query)),
@@ -51,7 +51,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
     '/sales/:saleId',
     {
       config: { right: 'money:read' },
-      schema: { tags, summary: 'A sale', params, response: { 200: Sale, ...refuses('not-found', 'invalid-request') } },
+      schema: { tags, summary: 'A sale', params, response: { 200: Sale, ...refuses('not-found') } },
     },
     (request) => read(request, (tx) => getSale(tx, request.params.saleId)),
   );
@@ -67,7 +67,6 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: {
           201: Sale,
           ...refuses('not-found', 'more-than-sold', 'address-missing', 'set-up-missing'),
-          ...refuses('invalid-request', 'key-required'),
         },
       },
     },
@@ -82,7 +81,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'What a material is sold for',
         params: ofMaterial,
-        response: { 200: SellingPrice, ...refuses('not-found', 'invalid-request') },
+        response: { 200: SellingPrice, ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => prices.getSellingPrice(tx, request.params.materialId)),
@@ -98,7 +97,7 @@ export const salesRoutes: FastifyPluginAsyncZod = async (app) => {
         body: SellingPrice,
         response: {
           200: SellingPrice,
-          ...refuses('not-found', 'invalid-request', 'key-required', 'tag-required', 'changed-meanwhile'),
+          ...refuses('not-found'),
         },
       },
     },

@@ -14,7 +14,6 @@ import * as members from './members.js';
 const tags = ['staff'];
 const config = { right: 'staff:write' } as const;
 const params = z.object({ staffMemberId: Id });
-const unseen = ['tag-required', 'changed-meanwhile'] as const;
 
 /** Who works here: invited, changed, removed. */
 export const staffMemberRoutes: FastifyPluginAsyncZod = async (app) => {
@@ -26,7 +25,7 @@ export const staffMemberRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Who works here, those who were invited included; or who was removed',
         querystring: z.object({ who: z.enum(['current', 'removed']).default('current') }),
-        response: { 200: z.object({ items: z.array(StaffEntry) }), ...refuses('invalid-request') },
+        response: { 200: z.object({ items: z.array(StaffEntry) }) },
       },
     },
     (request) => read(request, async (tx, now) => ({ items: await members.listStaff(tx, now, request.query.who) })),
@@ -39,7 +38,7 @@ export const staffMemberRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Invite an owner or a tutor: they are sent a link by which they choose their password',
         body: NewStaffMember,
-        response: { 201: StaffEntryWithLink, ...refuses('already-there', 'invalid-request', 'key-required') },
+        response: { 201: StaffEntryWithLink, ...refuses('already-there') },
       },
     },
     (request, reply) =>
@@ -69,7 +68,7 @@ export const staffMemberRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewStaffMember,
         response: {
           200: StaffMember,
-          ...refuses('not-found', 'already-there', 'last-owner', 'invalid-request', 'key-required', ...unseen),
+          ...refuses('not-found', 'already-there', 'last-owner'),
         },
       },
     },
@@ -91,7 +90,7 @@ export const staffMemberRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Send a fresh link, to join or for a new password; the one before ends',
         params,
-        response: { 200: StaffEntryWithLink, ...refuses('not-found', 'invalid-request', 'key-required') },
+        response: { 200: StaffEntryWithLink, ...refuses('not-found') },
       },
     },
     (request, reply) =>
@@ -107,7 +106,7 @@ export const staffMemberRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Remove somebody, or withdraw an invitation: sessions, tokens and links end at once',
         params,
-        response: { 200: StaffEntry, ...refuses('not-found', 'last-owner', 'invalid-request', 'key-required') },
+        response: { 200: StaffEntry, ...refuses('not-found', 'last-owner') },
       },
     },
     (request, reply) =>

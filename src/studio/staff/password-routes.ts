@@ -12,19 +12,18 @@ import { changePassword, endOtherSessions } from './passwords.js';
 import { hashPassword, isPassword } from './secrets.js';
 
 const tags = ['staff'];
-const atTheDoor = ['invalid-request', 'too-many-requests', 'readable-on-the-way'] as const;
 
 /** How somebody chooses their password: by a link, or with the one they have. */
 export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/password-link',
     {
-      config: { right: 'public', rateLimit },
+      config: { right: 'public', rateLimit, keyless: true },
       schema: {
         tags,
         summary: 'Whose password a link sets; it stays unused',
         body: OpenedLink,
-        response: { 200: LinkOwner, ...refuses('not-found', ...atTheDoor) },
+        response: { 200: LinkOwner, ...refuses('not-found', 'readable-on-the-way') },
       },
     },
     (request) => {
@@ -40,7 +39,7 @@ export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Choose a password by a link, once',
         body: PasswordByLink,
-        response: { 200: StaffMember, ...refuses('not-found', 'key-required', ...atTheDoor) },
+        response: { 200: StaffMember, ...refuses('not-found', 'readable-on-the-way') },
       },
     },
     async (request, reply) => {
@@ -58,7 +57,7 @@ export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Change your own password; your other sessions end',
         body: PasswordChange,
-        response: { 200: SessionsEnded, ...refuses('signed-out', 'key-required', ...atTheDoor) },
+        response: { 200: SessionsEnded, ...refuses('readable-on-the-way') },
       },
     },
     async (request, reply) => {
@@ -75,11 +74,11 @@ export const passwordRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/sign-out/others',
     {
-      config: { right: 'account:write' },
+      config: { right: 'account:write', keyless: true },
       schema: {
         tags,
         summary: 'Sign out on all other devices',
-        response: { 200: SessionsEnded, ...refuses('signed-out') },
+        response: { 200: SessionsEnded },
       },
     },
     (request) => inTransaction(app.db, (tx) => endOtherSessions(tx, sessionOf(request))),

@@ -18,14 +18,14 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/set-up',
     {
-      config: { right: 'public', rateLimit },
+      config: { right: 'public', keyless: true, rateLimit },
       schema: {
         tags,
         summary: 'Make the first owner, with the token of the set-up link',
         body: SetUp,
         response: {
           201: StaffMember,
-          ...refuses('set-up-done', 'not-found', 'invalid-request', 'too-many-requests', 'readable-on-the-way'),
+          ...refuses('set-up-done', 'not-found', 'readable-on-the-way'),
         },
       },
     },
@@ -40,14 +40,14 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/sign-in',
     {
-      config: { right: 'public', rateLimit },
+      config: { right: 'public', keyless: true, rateLimit },
       schema: {
         tags,
         summary: 'Sign in; the session is kept in a cookie',
         body: Credentials,
         response: {
           204: z.null(),
-          ...refuses('wrong-password', 'invalid-request', 'too-many-requests', 'readable-on-the-way'),
+          ...refuses('wrong-password', 'readable-on-the-way'),
         },
       },
     },
@@ -60,7 +60,10 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
   );
   app.post(
     '/sign-out',
-    { config: { right: 'signed-in' }, schema: { tags, summary: 'Sign out', response: { 204: z.null() } } },
+    {
+      config: { right: 'signed-in', keyless: true },
+      schema: { tags, summary: 'Sign out', response: { 204: z.null() } },
+    },
     async (request, reply) => {
       const token = readSession(request);
       if (token) await signOut(app.db, token);
@@ -75,7 +78,7 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'Who is signed in, and what they may do',
-        response: { 200: Me, ...refuses('signed-out') },
+        response: { 200: Me },
       },
     },
     (request) => read(request, (tx, now) => getMe(tx, now, callerOf(request))),

@@ -34,7 +34,7 @@ export const tilePhotoRoutes: FastifyPluginAsyncZod = async (app) => {
         body: z.unknown().meta({ description: 'A JPEG, PNG or WebP. Its first bytes say which.' }),
         response: {
           201: Tile,
-          ...refuses('not-found', 'invalid-request', 'key-required', 'too-large', 'wrong-media-type'),
+          ...refuses('not-found'),
         },
       },
     },
@@ -53,7 +53,7 @@ export const tilePhotoRoutes: FastifyPluginAsyncZod = async (app) => {
             description: 'The photo',
             content: { 'image/jpeg': picture, 'image/png': picture, 'image/webp': picture },
           },
-          ...refuses('not-found', 'invalid-request'),
+          ...refuses('not-found'),
         },
       },
     },

@@ -16,7 +16,7 @@ import { findPieceByCode, getPieceStory, listPieces } from './pieces.js';
 
 const tags = ['ware'];
 const params = z.object({ id: Id });
-const notes = refuses('not-found', 'wrong-stage', 'invalid-request', 'key-required');
+const notes = refuses('not-found', 'wrong-stage');
 
 export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
@@ -27,7 +27,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Take in ware of one maker; each piece gets its code',
         body: contract.NewPieces,
-        response: { 201: contract.Pieces, ...refuses('not-found', 'invalid-request', 'key-required') },
+        response: { 201: contract.Pieces, ...refuses('not-found') },
       },
     },
     (request, reply) =>
@@ -41,7 +41,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Pieces, by code, maker, course, form, stage, board or how long they wait',
         querystring: contract.PieceQuery,
-        response: { 200: listOf(contract.ListedPiece), ...refuses('invalid-request', 'set-up-missing') },
+        response: { 200: listOf(contract.ListedPiece) },
       },
     },
     (request) => read(request, (tx) => listPieces(tx, request.query)),
@@ -54,7 +54,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'A piece: whose it is, its glazes, and all that happened to it',
         params,
-        response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
+        response: { 200: contract.PieceStory, ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => getPieceStory(tx, request.params.id)),
@@ -67,7 +67,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'The piece with a code, however that is typed',
         params: z.object({ code: UpTo(20).min(1) }),
-        response: { 200: contract.PieceStory, ...refuses('not-found', 'invalid-request') },
+        response: { 200: contract.PieceStory, ...refuses('not-found') },
       },
     },
     (request) => read(request, (tx) => findPieceByCode(tx, request.params.code)),
@@ -133,7 +133,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'Take from the shelf what went into or onto one piece; it counts for its course too',
         params,
         body: contract.NewPieceDraw,
-        response: { 201: CourseDraw, ...refuses('not-found', 'set-up-missing', 'invalid-request', 'key-required') },
+        response: { 201: CourseDraw, ...refuses('not-found', 'set-up-missing') },
       },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => drawForPiece(tx, now, request.params.id, request.body)),
@@ -146,7 +146,7 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Add a board or shelf for ware',
         body: contract.NewBoard,
-        response: { 201: contract.Board, ...refuses('already-there', 'invalid-request', 'key-required') },
+        response: { 201: contract.Board, ...refuses('already-there') },
       },
     },
     (request, reply) => write(request, reply, 201, (tx) => addBoard(tx, request.body)),

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { findBrokenRules } from '../../../src/database/rules.js';
 import { sizeFrom } from '../../../src/trade/materials/vessel-shapes.js';
+import { findBrokenRules } from '../../invariants.js';
 import { testApp } from '../../support/app.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { made } from '../../support/fixtures.js';

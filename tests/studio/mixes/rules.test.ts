@@ -1,8 +1,8 @@
 import { beforeAll, expect, test } from 'vitest';
 import { openDatabase } from '../../../src/database/client.js';
-import { findBrokenRules } from '../../../src/database/rules.js';
 import { sqlState } from '../../../src/database/sqlstate.js';
 import { newId } from '../../../src/http/ids.js';
+import { findBrokenRules } from '../../invariants.js';
 import { testApp } from '../../support/app.js';
 import { lotFixture } from '../../support/fixtures/materials.js';
 import { batchFixture, mixFixture, powderFixture } from '../../support/fixtures/mixes.js';

@@ -6,7 +6,7 @@ import * as contract from '../list-contract.js';
 import { listCharges, listPapers, listPayments } from './lists.js';
 
 const tags = ['accounts'];
-const mayRefuse = refuses('invalid-request', 'set-up-missing');
+const mayRefuse = refuses('set-up-missing');
 
 export const accountListsRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(

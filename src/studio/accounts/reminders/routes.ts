@@ -24,7 +24,7 @@ export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
         params: z.object({ personId: Id }),
         response: {
           201: Reminder,
-          ...refuses('not-found', 'nothing-owed', 'already-reminded', 'set-up-missing', 'key-required'),
+          ...refuses('not-found', 'nothing-owed', 'already-reminded', 'set-up-missing'),
         },
       },
     },
@@ -42,7 +42,7 @@ export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
         }),
         response: {
           200: { description: 'The list', content: { 'text/csv': { schema: z.string() } } },
-          ...refuses('set-up-missing', 'invalid-request'),
+          ...refuses('set-up-missing'),
         },
       },
     },

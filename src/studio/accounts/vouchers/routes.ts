@@ -27,14 +27,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewVoucher,
         response: {
           201: SoldVoucher,
-          ...refuses(
-            'not-found',
-            'set-up-missing',
-            'address-missing',
-            'unprintable',
-            'invalid-request',
-            'key-required',
-          ),
+          ...refuses('not-found', 'set-up-missing', 'address-missing', 'unprintable'),
         },
       },
     },
@@ -48,7 +41,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Vouchers, with what is left on them',
         querystring: VoucherQuery,
-        response: { 200: pageOf(Voucher), ...refuses('set-up-missing', 'invalid-request') },
+        response: { 200: pageOf(Voucher), ...refuses('set-up-missing') },
       },
     },
     (request) => read(request, async (tx, now) => listVouchers(tx, await today(tx, now), request.query)),
@@ -77,7 +70,7 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewLapse,
         response: {
           201: Voucher,
-          ...refuses('not-found', 'voucher-still-valid', 'voucher-spent', 'invalid-request', 'key-required'),
+          ...refuses('not-found', 'voucher-still-valid', 'voucher-spent'),
         },
       },
     },

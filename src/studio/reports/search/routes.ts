@@ -14,7 +14,7 @@ export const searchRoutes: FastifyPluginAsyncZod = async (app) => {
         tags: ['reports'],
         summary: 'People, pieces, courses and papers by words, a code or a number, as far as you may see them',
         querystring: SearchQuery,
-        response: { 200: Found, ...refuses('invalid-request', 'set-up-missing') },
+        response: { 200: Found, ...refuses('set-up-missing') },
       },
     },
     (request) =>

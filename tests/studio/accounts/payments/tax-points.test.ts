@@ -1,9 +1,9 @@
 import { afterEach, describe, expect, test } from 'vitest';
-import { findBrokenRules } from '../../../../src/database/rules.js';
 import { inTransaction } from '../../../../src/database/transaction.js';
 import { CreditNoteContent } from '../../../../src/documents/credit-note-content.js';
 import { ReceiptContent } from '../../../../src/documents/receipt-content.js';
 import { cancelCharge, recordSupply } from '../../../../src/studio/accounts/charges/charges.js';
+import { findBrokenRules } from '../../../invariants.js';
 import { testApp } from '../../../support/app.js';
 import { pricedFixture, saleFixture } from '../../../support/fixtures/sales.js';
 import { till } from '../../../support/fixtures/vouchers.js';

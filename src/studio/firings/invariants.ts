@@ -1,5 +1,14 @@
-/** What must hold of ware and of the firings that it goes through, as in `rules.ts`. */
-export const WARE_RULES: { name: string; sql: string }[] = [
+import type { Invariant } from '../../database/invariant.js';
+
+/** What must always hold of firings, and of ware while it is fired. */
+export const invariants: readonly Invariant[] = [
+  {
+    name: 'no kiln is planned twice at once',
+    sql: `SELECT format('kiln %s is planned for firings %s and %s at once', a.kiln_id, a.number, b.number) AS fault
+            FROM firing a JOIN firing b ON a.kiln_id = b.kiln_id AND a.number < b.number
+             AND a.state = 'planned' AND b.state = 'planned'
+             AND tstzrange(a.planned_from, a.planned_to) && tstzrange(b.planned_from, b.planned_to)`,
+  },
   {
     name: "a firing's shares add up to its cost",
     sql: `SELECT format('firing %s is off by %s', f.number, f.energy_minor + f.wear_minor + f.labour_minor - coalesce(sum(s.amount_minor), 0)) AS fault
@@ -24,20 +33,5 @@ export const WARE_RULES: { name: string; sql: string }[] = [
             FROM piece p JOIN piece_glaze g ON g.piece_id = p.id,
             LATERAL (SELECT count(*) AS times FROM placement WHERE piece_id = p.id AND outcome IS NOT NULL) fired
            WHERE g.firings_before > fired.times`,
-  },
-  {
-    name: 'clay is reclaimed before it is fired, and only what is ready is given away',
-    sql: `SELECT format('piece %s is %s and was %s', p.code, p.stage, before.stage) AS fault
-            FROM piece p, LATERAL (
-              SELECT stage FROM piece_event WHERE piece_id = p.id AND stage <> p.stage ORDER BY id DESC LIMIT 1) before
-           WHERE (p.stage = 'reclaimed' AND before.stage NOT IN ('greenware', 'dry'))
-              OR (p.stage = 'givenAway' AND before.stage <> 'ready')`,
-  },
-  {
-    name: "a piece's stage is that of its last event",
-    sql: `SELECT format('piece %s is %s and its last event says %s', p.code, p.stage, e.stage) AS fault
-            FROM piece p LEFT JOIN LATERAL (
-              SELECT stage FROM piece_event WHERE piece_id = p.id ORDER BY id DESC LIMIT 1) e ON true
-           WHERE e.stage IS DISTINCT FROM p.stage`,
   },
 ];

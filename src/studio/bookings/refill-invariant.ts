@@ -1,5 +1,5 @@
 /** What is filled again, falls due and is paid back of places that were given up: never more than that, and once. */
-export const REFILL_RULE = {
+export const REFILL_INVARIANT = {
   name: 'a place that was given up is filled again once, and paid back once',
   sql: `SELECT format('booking %s gave up %s places and %s, and %s are filled for %s', g.booking_id, g.places, g.further_minor,
                       sum(r.places), sum(r.amount_minor)) AS fault

@@ -1,5 +1,7 @@
+import type { Invariant } from '../../database/invariant.js';
+
 /** What triggers keep, so that lists need not work it out for every row. */
-export const OPEN_RULES = [
+export const OPEN_INVARIANTS: readonly Invariant[] = [
   {
     name: 'what is owed on is listed as open, and nothing else',
     sql: `SELECT format('charge %s leaves %s to pay and is %s', c.id, s.owed, CASE WHEN o.charge_id IS NULL THEN 'not open' ELSE 'open' END) AS fault

@@ -61,4 +61,4 @@ const PAPERS = {
               WHERE m.entry_id = p.entry_id AND m.kind = 'sold' AND m.moved_on = (line ->> 'taxPoint')::date)`,
 };
 
-export const VAT_RULES = [BOOKS, PAPERS];
+export const VAT_INVARIANTS = [BOOKS, PAPERS];

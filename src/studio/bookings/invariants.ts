@@ -1,0 +1,33 @@
+import type { Invariant } from '../../database/invariant.js';
+import { REFILL_INVARIANT } from './refill-invariant.js';
+
+/** What must always hold of bookings and the places that they take. */
+export const invariants: readonly Invariant[] = [
+  {
+    name: 'no course is oversold',
+    sql: `SELECT format('course %s has %s places and %s are taken', c.id, c.places, count(*)) AS fault
+            FROM course c JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL JOIN place p ON p.booking_id = b.id
+           GROUP BY c.id HAVING count(*) > c.places`,
+  },
+  {
+    name: 'no concession is given more often than it may be, nor on another course',
+    sql: `SELECT format('concession %s is for %s places and %s have it', c.id, c.at_most, count(*)) AS fault
+            FROM course_concession c JOIN place p ON p.concession_id = c.id JOIN booking b ON b.id = p.booking_id
+           WHERE b.cancelled_at IS NULL GROUP BY c.id HAVING count(*) > c.at_most
+          UNION ALL
+          SELECT format('place %s has a concession of course %s', p.id, c.course_id)
+            FROM course_concession c JOIN place p ON p.concession_id = c.id JOIN booking b ON b.id = p.booking_id
+           WHERE b.course_id <> c.course_id`,
+  },
+  {
+    name: 'a private session is for one group, and only open studio runs with nobody',
+    sql: `SELECT format('private session %s has %s bookings', c.id, count(*)) AS fault
+            FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL
+           WHERE p.kind = 'private' GROUP BY c.id HAVING count(*) > 1
+          UNION ALL
+          SELECT format('course %s: %s, minimum %s, %s for each extra person', c.id, p.kind, c.minimum, c.per_head_above_minor)
+            FROM course c JOIN course_plan p ON p.id = c.plan_id
+           WHERE (p.kind = 'openStudio') <> (c.minimum = 0) OR (p.kind = 'private') <> (c.per_head_above_minor IS NOT NULL)`,
+  },
+  REFILL_INVARIANT,
+];

@@ -1,0 +1,14 @@
+import './refusals.js'; // first, since routes name them as they load
+
+import type { Noun } from '../../http/noun.js';
+import { invariants } from './invariants.js';
+import { bookingCron, bookingTasks } from './jobs.js';
+import { paymentsRoutes } from './payment-routes.js';
+import { bookingsRoutes } from './routes.js';
+
+export const noun: Noun = {
+  routes: [bookingsRoutes, paymentsRoutes],
+  invariants,
+  tasks: ({ db, now }) => bookingTasks(db, now),
+  cron: bookingCron,
+};

@@ -1,0 +1,14 @@
+import { declareRefusals } from '../../problems.js';
+
+const REFUSALS = {
+  'course-full': { status: 409, title: 'Not enough places are left' },
+  'concession-full': { status: 409, title: 'Not enough places are left at this price' },
+  'already-cancelled': { status: 409, title: 'This was cancelled before' },
+} as const;
+
+declareRefusals(REFUSALS);
+
+type Own = typeof REFUSALS;
+declare module '../../problems.js' {
+  interface Refusals extends Own {}
+}

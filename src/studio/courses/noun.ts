@@ -1,0 +1,10 @@
+import './refusals.js'; // first, since routes name them as they load
+
+import type { Noun } from '../../http/noun.js';
+import { invariants } from './invariants.js';
+import { coursesRoutes } from './routes.js';
+
+export const noun: Noun = {
+  routes: [coursesRoutes],
+  invariants,
+};

@@ -1,0 +1,16 @@
+import { declareRefusals } from '../../problems.js';
+
+const REFUSALS = {
+  'course-over': { status: 409, title: 'The course is over' },
+  'course-running': { status: 409, title: 'The course is not over yet' },
+  'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },
+  'too-soon': { status: 409, title: 'The ware is not ready by then' },
+  'room-full': { status: 409, title: 'The room has too few benches then' },
+} as const;
+
+declareRefusals(REFUSALS);
+
+type Own = typeof REFUSALS;
+declare module '../../problems.js' {
+  interface Refusals extends Own {}
+}

@@ -1,0 +1,11 @@
+import './refusals.js'; // first, since routes name them as they load
+
+import type { Noun } from '../../http/noun.js';
+import { invariants } from './invariants.js';
+import { moneyRoutes } from './money-routes.js';
+import { firingsRoutes } from './routes.js';
+
+export const noun: Noun = {
+  routes: [firingsRoutes, moneyRoutes],
+  invariants,
+};

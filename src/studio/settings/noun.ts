@@ -1,0 +1,9 @@
+import './refusals.js'; // first, since routes name them as they load
+
+import type { Noun } from '../../http/noun.js';
+import { settingsEditRoutes } from './edit-routes.js';
+import { settingsRoutes } from './routes.js';
+
+export const noun: Noun = {
+  routes: [settingsRoutes, settingsEditRoutes],
+};

@@ -1,0 +1,7 @@
+import type { Noun } from '../../http/noun.js';
+import { tilePhotoRoutes } from './photo-routes.js';
+import { tilesRoutes } from './routes.js';
+
+export const noun: Noun = {
+  routes: [tilesRoutes, tilePhotoRoutes],
+};

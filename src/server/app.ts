@@ -9,6 +9,7 @@ import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
 import { newId } from '../http/ids.js';
 import { answerClientError } from './client-error-handler.js';
+import { compressAnswers } from './compression.js';
 import { deskRoutes } from './desk.js';
 import { tagAnswers } from './etags.js';
 import { healthRoutes } from './health.js';
@@ -86,6 +87,7 @@ export async function buildApp(options: AppOptions) {
   await app.register(rateLimit, { max: REQUESTS_PER_MINUTE, timeWindow: '1 minute' });
   guardRoutes(app);
   tagAnswers(app);
+  compressAnswers(app);
   await describeApi(app);
   await app.register(healthRoutes);
   await app.register(problemPages);

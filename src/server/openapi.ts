@@ -40,7 +40,7 @@ export async function describeApi(app: FastifyInstance): Promise<void> {
   });
   const document = once(() => {
     const text = JSON.stringify(app.swagger());
-    return { text, etag: etagOf(text) };
+    return { text, etag: `W/${etagOf(text)}` }; // weak, since it may be compressed
   });
   app.get('/openapi.json', { config: { right: 'public' }, schema: { hide: true } }, async (request, reply) => {
     const { text, etag } = document();

@@ -8,11 +8,20 @@ const AccountPage = lazy(async () => (await import('./pages/studio/account/accou
 const CourseResultsPage = lazy(
   async () => (await import('./pages/courses/results/course-results-page')).CourseResultsPage,
 );
+const CoursesPage = lazy(async () => (await import('./pages/courses/list/courses-page')).CoursesPage);
+const EquipmentPage = lazy(async () => (await import('./pages/kilns/equipment/equipment-page')).EquipmentPage);
+const FiringsPage = lazy(async () => (await import('./pages/kilns/firings/firings-page')).FiringsPage);
 const ImportPage = lazy(async () => (await import('./pages/studio/import/import-page')).ImportPage);
+const LetterPage = lazy(async () => (await import('./pages/letters/letter/letter-page')).LetterPage);
+const LettersPage = lazy(async () => (await import('./pages/letters/list/letters-page')).LettersPage);
 const MixesPage = lazy(async () => (await import('./pages/shelf/mixes/mixes-page')).MixesPage);
 const NewPlanPage = lazy(async () => (await import('./pages/courses/plans/new-plan-page')).NewPlanPage);
 const OrdersPage = lazy(async () => (await import('./pages/shelf/orders/orders-page')).OrdersPage);
 const PasswordPage = lazy(async () => (await import('./pages/sign-in/password-page')).PasswordPage);
+const PapersPage = lazy(async () => (await import('./pages/money/papers/papers-page')).PapersPage);
+const PeoplePage = lazy(async () => (await import('./pages/people/list/people-page')).PeoplePage);
+const PersonPage = lazy(async () => (await import('./pages/people/person/person-page')).PersonPage);
+const PiecePage = lazy(async () => (await import('./pages/ware/piece/piece-page')).PiecePage);
 const PlanPage = lazy(async () => (await import('./pages/courses/plans/plan-page')).PlanPage);
 const PlansPage = lazy(async () => (await import('./pages/courses/plans/plans-page')).PlansPage);
 const PricePage = lazy(async () => (await import('./pages/courses/pricing/price-page')).PricePage);
@@ -26,6 +35,7 @@ const StudioSettingsPage = lazy(
   async () => (await import('./pages/studio/settings/studio-settings-page')).StudioSettingsPage,
 );
 const TilesPage = lazy(async () => (await import('./pages/shelf/tiles/tiles-page')).TilesPage);
+const WarePage = lazy(async () => (await import('./pages/ware/list/ware-page')).WarePage);
 
 /** The desk: each address is one question that the owner asks. A page's code is read when it is first opened. */
 export function App() {
@@ -34,11 +44,18 @@ export function App() {
       <ErrorBoundary onError={() => location.reload()}>
         <Router onRouteChange={pageChanged}>
           <Route path="/" component={TodayPage} />
+          <Route path="/courses" component={CoursesPage} />
           <Route path="/courses/plans" component={PlansPage} />
           <Route path="/courses/plans/new/:planId?" component={NewPlanPage} />
           <Route path="/courses/plans/:planId" component={PlanPage} />
           <Route path="/courses/price/:courseId?" component={PricePage} />
           <Route path="/courses/results/:courseId?" component={CourseResultsPage} />
+          <Route path="/people" component={PeoplePage} />
+          <Route path="/people/:personId" component={PersonPage} />
+          <Route path="/ware" component={WarePage} />
+          <Route path="/ware/:pieceId" component={PiecePage} />
+          <Route path="/kilns" component={FiringsPage} />
+          <Route path="/kilns/list" component={EquipmentPage} />
           <Route path="/shelf" component={StockPage} />
           <Route path="/shelf/orders" component={OrdersPage} />
           <Route path="/shelf/sales" component={SalesPage} />
@@ -46,6 +63,9 @@ export function App() {
           <Route path="/shelf/tiles" component={TilesPage} />
           <Route path="/shelf/count" component={StocktakePage} />
           <Route path="/money" component={ReceivablesPage} />
+          <Route path="/money/papers" component={PapersPage} />
+          <Route path="/letters" component={LettersPage} />
+          <Route path="/letters/:letterId" component={LetterPage} />
           <Route path="/studio" component={StudioSettingsPage} />
           <Route path="/studio/import" component={ImportPage} />
           <Route path="/studio/staff" component={StaffPage} />

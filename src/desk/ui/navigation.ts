@@ -12,7 +12,7 @@ export const DESTINATIONS: readonly Destination[] = [
   { to: '/kilns', name: 'Kilns', right: 'firings:read', phone: true },
   { to: '/shelf', name: 'Shelf', right: 'stock:read' },
   { to: '/money', name: 'Money', right: 'money:read' },
-  { to: '/letters', name: 'Letters', right: 'people:read' },
+  { to: '/letters', name: 'Letters', right: 'money:read' },
   { to: '/studio', name: 'Studio', right: 'people:read' },
 ];
 

@@ -17,23 +17,34 @@ type Props<T> = {
   question: string;
   /** The heading as it is for this person, where that says more. */
   asked?(me: Me, formatter: Formatter): string;
+  /** The heading once the answer is there: for a page of one thing, its name. */
+  headed?(answer: T): string;
   /** The pages beside this one under the same noun, shown above what is read. */
   tabs?(me: Me): ComponentChildren;
-  /** Asks the API; it must be the same function at every rendering, or the page asks without end. */
-  read(me: Me, signal: AbortSignal): Promise<T>;
+  /**
+   * Asks the API; it must be the same function at every rendering, or the page asks without end. A page that is one list has none:
+   * the list asks for itself.
+   */
+  read?(me: Me, signal: AbortSignal): Promise<T>;
+  /** What stands after the address's ? belongs to a list on the page: what the page itself read stays while that is searched. */
+  searches?: boolean;
   /** Shows nothing that was read before: for what is edited. */
   fresh?: boolean;
   children(answer: T, at: At): ComponentChildren;
 };
 
 /** A page of the desk that asks the API one thing: it says so while it reads, and what to do where that failed. */
-export function Page<T>({ question, asked, tabs, read, fresh = false, children }: Props<T>) {
+export function Page<T>({ question, asked, headed, tabs, read, searches = false, fresh = false, children }: Props<T>) {
   const { data: me, error: notMe, refetch: meAgain } = useMe();
-  const readIt = useCallback((signal: AbortSignal) => read(me as Me, signal), [read, me !== undefined]);
+  const readIt = useCallback(
+    async (signal: AbortSignal) => (read ? await read(me as Me, signal) : (null as T)),
+    [read, me !== undefined],
+  );
   const enabled = me?.studio != null;
-  const key = ['page', question, location.pathname, location.search];
+  const key = ['page', question, location.pathname, searches ? '' : location.search];
   const { data: answer, error: notRead, waiting, refetch } = useQuery({ key, read: readIt, enabled, fresh });
-  useTitle(question);
+  const heading = headed && answer !== undefined ? headed(answer) : question;
+  useTitle(heading);
   const error = notMe ?? notRead;
   if (error && signInFirst(error)) return null;
   if (me && !me.studio) {
@@ -56,14 +67,14 @@ export function Page<T>({ question, asked, tabs, read, fresh = false, children }
   );
   if (me && formatter)
     return (
-      <Layout me={me} question={asked ? asked(me, formatter) : question} busy={waiting && !error}>
+      <Layout me={me} question={asked ? asked(me, formatter) : heading} busy={waiting && !error}>
         {tabs?.(me)}
         {body}
       </Layout>
     );
   return (
     <main aria-busy={!error}>
-      <Heading>{question}</Heading>
+      <Heading>{heading}</Heading>
       {body}
     </main>
   );

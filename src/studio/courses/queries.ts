@@ -52,8 +52,11 @@ export async function outOf(
   return { quantity: left('quantity'), costMinor: left('costMinor') };
 }
 
+const goesOnAt = (now: Date) => Prisma.sql`c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})`;
+const isAhead = (now: Date) => Prisma.sql`c.completed_on IS NULL AND ${goesOnAt(now)}`;
+
 const stateIs = (state: NonNullable<CourseQuery['state']>, now: Date): Prisma.Sql => {
-  const goesOn = Prisma.sql`c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})`;
+  const goesOn = goesOnAt(now);
   switch (state) {
     case 'coming':
       return Prisma.sql`f.starts_at > ${now} AND c.completed_on IS NULL`;
@@ -79,7 +82,7 @@ export function findCourses(
   query: CourseQuery,
   days: { from?: Date; before?: Date },
 ): Promise<FoundPage> {
-  const { q, planId, state, order } = query;
+  const { q, planId, state, is, order } = query;
   const words = q === undefined ? [] : searchPatterns(q);
   return findPage(
     tx,
@@ -91,6 +94,8 @@ export function findCourses(
         q !== undefined && words.length === 0 && Prisma.sql`false`,
         planId !== undefined && Prisma.sql`c.plan_id = ${planId}::uuid`,
         state && stateIs(state, now),
+        is === 'ahead' && isAhead(now),
+        is === 'past' && Prisma.sql`NOT (${isAhead(now)})`,
         (days.from ?? days.before) !== undefined &&
           Prisma.sql`c.id IN (SELECT s.course_id FROM session s WHERE ${within(Prisma.sql`s.starts_at`, days)})`,
       ],

@@ -52,6 +52,15 @@ export const DocumentInfo = z
   .meta({ id: 'DocumentInfo' });
 export type DocumentInfo = z.output<typeof DocumentInfo>;
 
+export const NoticeInFull = Notice.extend({
+  subject: z.string(),
+  text: z.string().meta({
+    description:
+      'As it is sent: what it tells was frozen when it was written, the name and the signature are those of now.',
+  }),
+}).meta({ id: 'NoticeInFull' });
+export type NoticeInFull = z.output<typeof NoticeInFull>;
+
 export const NoticeQuery = ListQuery.extend({
   q: ListQuery.shape.q.meta({ description: 'Words of the recipient’s name, email address or phone number.' }),
   ...Days,

@@ -1,11 +1,10 @@
 import { newId } from '../../http/ids.js';
-import { letterFor } from '../../mail/letters.js';
 import { composeMail } from '../../mail/message.js';
 import { type Post, senderOf } from '../../mail/post.js';
 import { MailNotSent } from '../../mail/transport.js';
-import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
 import { getStudio } from '../settings/service.js';
 import type { Notice } from './contract.js';
+import { letterOf } from './letter.js';
 import { getRendered } from './rendering.js';
 
 type Outcome = Exclude<Notice['state'], 'waiting'>;
@@ -51,8 +50,7 @@ async function compose(
   const { db, from } = post;
   const studio = await getStudio(db);
   const sender = senderOf(from, studio);
-  const writer = { ...studio, legal: tradingDisclosure(studio) };
-  const letter = letterFor(notice.occasion, notice.data, { studio: writer, personName: notice.person.name });
+  const letter = letterOf(studio, notice);
   const paper = notice.documentId === null ? null : await getRendered(post, notice.documentId);
   return composeMail({
     messageId: notice.messageId,

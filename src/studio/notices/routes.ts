@@ -4,9 +4,9 @@ import { listOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
-import { DocumentInfo, Notice, NoticeQuery } from './contract.js';
+import { DocumentInfo, Notice, NoticeInFull, NoticeQuery } from './contract.js';
 import { getRendered } from './rendering.js';
-import { getDocumentInfo, listNotices } from './service.js';
+import { getDocumentInfo, getNotice, listNotices } from './service.js';
 
 const tags = ['notices'];
 const params = z.object({ documentId: Id });
@@ -24,6 +24,19 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, (tx) => listNotices(tx, request.query)),
+  );
+  app.get(
+    '/notices/:noticeId',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        tags,
+        summary: 'A message with its words, and what became of it',
+        params: z.object({ noticeId: Id }),
+        response: { 200: NoticeInFull, ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    (request) => read(request, (tx) => getNotice(tx, request.params.noticeId)),
   );
   app.get(
     '/documents/:documentId',

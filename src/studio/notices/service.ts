@@ -1,11 +1,14 @@
 import { inOrder } from '../../database/find-page.js';
+import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { unprintableIn } from '../../documents/fonts.js';
 import { checkContent } from '../../documents/render.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { momentsOf } from '../settings/days.js';
-import type { DocumentInfo, Notice, NoticeQuery, Occasion } from './contract.js';
+import { getStudio } from '../settings/service.js';
+import type { DocumentInfo, Notice, NoticeInFull, NoticeQuery, Occasion } from './contract.js';
+import { letterOf } from './letter.js';
 import { findNotices, queueDelivery } from './queries.js';
 
 type DocumentKind = DocumentInfo['kind'];
@@ -40,23 +43,35 @@ export async function notify(
   return id;
 }
 
+const IN_LIST = {
+  person: true,
+  document: { select: { fileName: true } },
+  deliveries: { orderBy: { id: 'asc' } },
+} as const satisfies Prisma.NoticeInclude;
+type Row = Prisma.NoticeGetPayload<{ include: typeof IN_LIST }>;
+
 export async function listNotices(tx: Transaction, query: NoticeQuery) {
   const { ids, ...found } = await findNotices(tx, query, await momentsOf(tx, query));
-  const rows = await tx.notice.findMany({
-    where: { id: { in: ids } },
-    include: { person: true, document: { select: { fileName: true } }, deliveries: { orderBy: { id: 'asc' } } },
-  });
-  const items = inOrder(ids, rows).map((row): Notice => {
-    const { id, personId, occasion, documentId, document, person, state, deliveries } = row;
-    return {
-      ...{ id, personId, occasion, documentId, state },
-      fileName: document?.fileName ?? null,
-      ...{ personName: person.name, email: person.email },
-      createdAt: row.createdAt.toISOString(),
-      deliveries: deliveries.map((d) => ({ at: d.at.toISOString(), outcome: d.outcome, detail: d.detail })),
-    };
-  });
-  return { items, ...found };
+  const rows = await tx.notice.findMany({ where: { id: { in: ids } }, include: IN_LIST });
+  return { items: inOrder(ids, rows).map(show), ...found };
+}
+
+/** A message with its words. */
+export async function getNotice(tx: Transaction, id: string): Promise<NoticeInFull> {
+  const row = await tx.notice.findUnique({ where: { id }, include: IN_LIST });
+  if (!row) throw new Problem('not-found', 'This letter does not exist. Look for it under Letters.');
+  return { ...show(row), ...letterOf(await getStudio(tx), row) };
+}
+
+function show(row: Row): Notice {
+  const { id, personId, occasion, documentId, document, person, state, deliveries } = row;
+  return {
+    ...{ id, personId, occasion, documentId, state },
+    fileName: document?.fileName ?? null,
+    ...{ personName: person.name, email: person.email },
+    createdAt: row.createdAt.toISOString(),
+    deliveries: deliveries.map((d) => ({ at: d.at.toISOString(), outcome: d.outcome, detail: d.detail })),
+  };
 }
 
 export async function getDocumentInfo(tx: Transaction, id: string): Promise<DocumentInfo> {

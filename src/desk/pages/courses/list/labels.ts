@@ -1,0 +1,44 @@
+import type { Schemas } from '../../../api/client';
+import { count, type Formatter } from '../../../format/formatter';
+
+export type Course = Schemas['ListedCourse'];
+
+/** What a course is to whoever plans the weeks. */
+export function stateOf({ state, placesTaken, minimum }: Pick<Course, 'state' | 'placesTaken' | 'minimum'>): string {
+  switch (state) {
+    case 'coming': {
+      const missing = minimum - placesTaken;
+      return missing > 0 ? `Needs ${count(missing, 'student')} more to run` : 'Enough students';
+    }
+    case 'running':
+      return 'Running now';
+    case 'over':
+      return 'Over, to complete';
+    case 'completed':
+      return 'Completed';
+  }
+}
+
+/** A course that may not run, or whose books are still open. */
+export const isWaiting = ({ state, placesTaken, minimum }: Pick<Course, 'state' | 'placesTaken' | 'minimum'>) =>
+  state === 'over' || (state === 'coming' && placesTaken < minimum);
+
+/** "3 of 8 left", and "full". */
+export function placesLeft({ places, placesTaken }: Pick<Course, 'places' | 'placesTaken'>): string {
+  const left = places - placesTaken;
+  return left > 0 ? `${left} of ${places} left` : `full, ${places} taken`;
+}
+
+/** The month in which it begins: "March 2026". */
+export function monthOf({ sessions }: Pick<Course, 'sessions'>, { fullDate, dayOf }: Formatter): string {
+  const [first] = sessions;
+  return first ? fullDate(dayOf(first.startsAt)).replace(/^\d+ |(?<=^\p{L}+) \d+,/u, '') : 'Without a day';
+}
+
+/** "Tuesday 3 March, 19:00", and how many sessions follow it. */
+export function daysOf({ sessions }: Pick<Course, 'sessions'>, { longDay, time, dayOf }: Formatter): string {
+  const [first] = sessions;
+  if (!first) return '';
+  const begins = `${longDay(dayOf(first.startsAt))}, ${time(first.startsAt)}`;
+  return sessions.length === 1 ? begins : `${begins}; ${count(sessions.length, 'session')}`;
+}

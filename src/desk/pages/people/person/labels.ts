@@ -1,0 +1,34 @@
+import { isGone } from '../../../charts/piece';
+import { capital, count, type Formatter, listed } from '../../../format/formatter';
+import type { Booking, PersonRead } from './queries';
+
+const STATES: Record<Booking['state'], string> = {
+  provisional: 'held',
+  confirmed: 'booked',
+  cancelled: 'cancelled',
+};
+export const stateOf = ({ state }: Pick<Booking, 'state'>): string => STATES[state];
+
+/** What is owed, what is booked and what is here, as one sentence; what nobody asked for is left out. */
+export function answerOf(
+  { charges, bookings, pieces }: PersonRead,
+  today: string,
+  { money, dayOf }: Formatter,
+): string {
+  const said: string[] = [];
+  if (charges) said.push(owed(charges, money));
+  const ahead = (bookings?.items ?? []).filter(
+    (b) => b.state !== 'cancelled' && dayOf(b.courseStartsAt) >= today,
+  ).length;
+  if (ahead > 0) said.push(`has ${count(ahead, 'course')} to come`);
+  const here = (pieces?.items ?? []).filter(({ stage }) => !isGone(stage)).length;
+  if (pieces) said.push(here === 0 ? 'has no ware here' : `has ${count(here, 'piece')} here`);
+  return said.length === 0 ? '' : `${capital(listed(said))}.`;
+}
+
+/** What is only held is not owed yet; a sum of the latest is told as one. */
+function owed({ items, total }: NonNullable<PersonRead['charges']>, money: Formatter['money']): string {
+  const sum = items.filter(({ hold }) => hold === null).reduce((all, { owedMinor }) => all + owedMinor, 0);
+  if (sum === 0) return 'owes nothing';
+  return total > items.length ? `owes ${money(sum)} for the latest ${items.length} charges` : `owes ${money(sum)}`;
+}

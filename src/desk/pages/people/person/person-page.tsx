@@ -1,0 +1,143 @@
+import '../../../ui/styles/raised.css';
+import type { ComponentChildren } from 'preact';
+import { useCallback, useState } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import type { Me } from '../../../api/use-me';
+import { DataTable } from '../../../ui/data-table';
+import { type At, Page } from '../../../ui/page';
+import { PersonForm } from '../person-form';
+import { bookingColumns, chargeColumns, pieceColumns } from './columns';
+import { answerOf } from './labels';
+import { type PersonRead, readPerson } from './queries';
+
+/** Who is this, and what is between them and the studio? */
+export function PersonPage() {
+  const { params } = useRoute();
+  const personId = params.personId ?? '';
+  const read = useCallback((me: Me, signal: AbortSignal) => readPerson(personId, me, signal), [personId]);
+  return (
+    <Page question="A person" read={read} headed={({ person }) => person.name}>
+      {(found, at) => <Known key={found.person.id} {...found} at={at} />}
+    </Page>
+  );
+}
+
+function Known({ at, ...found }: PersonRead & { at: At }) {
+  const { person, bookings, pieces, charges } = found;
+  const { me, formatter, again } = at;
+  const all = (to: string, rows: string) => <a href={`${to}?personId=${person.id}`}>{rows}</a>;
+  return (
+    <>
+      <p class="answer">{answerOf(found, me.today, formatter)}</p>
+      <Contact {...found} at={at} onSaved={again} />
+      {charges && (
+        <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
+          <DataTable
+            caption="What they owe"
+            columns={chargeColumns(formatter)}
+            rows={charges.items}
+            keyOf={(row) => row.chargeId}
+          />
+        </Part>
+      )}
+      {bookings && (
+        <Part heading="What they booked" none="They have booked nothing yet." found={bookings}>
+          <DataTable
+            caption="What they booked"
+            columns={bookingColumns(formatter, person.id)}
+            rows={bookings.items}
+            keyOf={(row) => row.id}
+          />
+        </Part>
+      )}
+      {pieces && (
+        <Part
+          heading="What they made"
+          none="There is no ware of theirs."
+          found={pieces}
+          more={<a href={`/ware?makerId=${person.id}&which=all`}>All their ware</a>}
+        >
+          <DataTable
+            caption="What they made"
+            columns={pieceColumns(formatter)}
+            rows={pieces.items}
+            keyOf={(row) => row.id}
+          />
+        </Part>
+      )}
+      {me.rights.includes('money:read') && (
+        <p class="acts no-paper">
+          {all('/letters', 'Their letters')} {all('/money/papers', 'Their papers')}
+        </p>
+      )}
+    </>
+  );
+}
+
+type PartProps = {
+  heading: string;
+  none: string;
+  found: { items: readonly unknown[]; total: number; totalIsMinimum: boolean };
+  more?: ComponentChildren;
+  children: ComponentChildren;
+};
+
+/** One kind of thing between a person and the studio; where there are more than are shown, it says so. */
+function Part({ heading, none, found: { items, total, totalIsMinimum }, more, children }: PartProps) {
+  return (
+    <section>
+      <h2>{heading}</h2>
+      {items.length === 0 ? <p class="quiet">{none}</p> : children}
+      {total > items.length && (
+        <p class="quiet">
+          The latest {items.length} of {totalIsMinimum ? `more than ${total}` : total} are shown.
+        </p>
+      )}
+      {items.length > 0 && more && <p class="no-paper">{more}</p>}
+    </section>
+  );
+}
+
+/** How to reach them; it can be changed where it stands. */
+function Contact({ person, etag, at, onSaved }: PersonRead & { at: At; onSaved(): Promise<void> }) {
+  const [changing, setChanging] = useState(false);
+  if (changing)
+    return (
+      <PersonForm
+        of={{ person, etag }}
+        onSaved={async () => {
+          await onSaved();
+          setChanging(false);
+        }}
+        onCancel={() => setChanging(false)}
+      />
+    );
+  const { paperName, email, phone, addressLines, memberSince } = person;
+  const lines: [string, ComponentChildren][] = [
+    ['Name on papers', paperName],
+    ['Email', email && <a href={`mailto:${email}`}>{email}</a>],
+    ['Phone', phone && <a href={`tel:${phone.replace(/[^\d+]/g, '')}`}>{phone}</a>],
+    ['Address', addressLines.join(', ')],
+    ['Member since', memberSince && at.formatter.fullDate(memberSince)],
+  ];
+  const known = lines.filter(([, said]) => said);
+  return (
+    <section>
+      <h2>How to reach them</h2>
+      {known.length === 0 && <p class="quiet">No email, phone or address is known.</p>}
+      <dl class="facts">
+        {known.map(([what, said]) => (
+          <div key={what}>
+            <dt>{what}</dt>
+            <dd>{said}</dd>
+          </div>
+        ))}
+      </dl>
+      {at.me.rights.includes('people:write') && (
+        <button type="button" class="quiet" onClick={() => setChanging(true)}>
+          Change this person
+        </button>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,40 @@
+import { api, Refused, type Schemas } from '../../../api/client';
+import type { Me } from '../../../api/use-me';
+import type { PersonAt } from '../person-form';
+
+/** So many of each are asked for; where there are more, the page says so. */
+const AT_MOST = 200;
+
+type Part<T> = { items: T[]; total: number; totalIsMinimum: boolean };
+export type Booking = Schemas['ListedBooking'];
+export type Piece = Schemas['ListedPiece'];
+export type Charge = Schemas['ListedCharge'];
+
+/** A person with what they booked, made and owe; null is what somebody without that right may not see. */
+export type PersonRead = PersonAt & {
+  bookings: Part<Booking> | null;
+  pieces: Part<Piece> | null;
+  charges: Part<Charge> | null;
+};
+
+export async function readPerson(personId: string, { rights }: Me, signal: AbortSignal): Promise<PersonRead> {
+  const seesMoney = rights.includes('money:read');
+  const seesWare = rights.includes('ware:read');
+  const most = { limit: AT_MOST };
+  const [person, bookings, pieces, charges] = await Promise.all([
+    api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
+    seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
+    seesWare
+      ? api.GET('/api/pieces', { params: { query: { ...most, makerId: personId, order: 'newest' } }, signal })
+      : null,
+    seesMoney ? api.GET('/api/charges', { params: { query: { ...most, personId, state: 'open' } }, signal }) : null,
+  ]);
+  if (!person.data) throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
+  return {
+    person: person.data,
+    etag: person.response.headers.get('etag') ?? '',
+    bookings: bookings?.data ?? null,
+    pieces: pieces?.data ?? null,
+    charges: charges?.data ?? null,
+  };
+}

@@ -20,14 +20,16 @@ type Props<T> = {
   keyOf(row: T): string;
   /** the label of the line of totals */
   total?: string;
+  /** one of several tables under one another, whose columns are as wide in each */
+  grouped?: boolean;
 };
 
 /** Rows of like things; on a phone each becomes a card, its first column the card's heading. */
-export function DataTable<T>({ caption, columns, rows, keyOf, total }: Props<T>) {
+export function DataTable<T>({ caption, columns, rows, keyOf, total, grouped = false }: Props<T>) {
   const classOf = ({ figures, spare }: Column<T>) =>
     [figures && 'figures', spare && 'spare'].filter(Boolean).join(' ') || undefined;
   return (
-    <table class="data-table">
+    <table class={grouped ? 'data-table grouped' : 'data-table'}>
       <caption class="heard">{caption}</caption>
       <thead>
         <tr>

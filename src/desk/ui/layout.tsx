@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { api } from '../api/client';
 import type { Me } from '../api/use-me';
+import { Finder } from './finder';
 import { Heading } from './heading';
 import { DESTINATIONS, type Destination, isAt } from './navigation';
 
@@ -20,6 +21,7 @@ export function Layout({ me, question, narrow = false, busy = false, children }:
       <header class="words">
         <b>{me.studio?.name ?? 'Wareboard'}</b>
         <Navigation me={me} />
+        {me.studio && <Finder />}
         <button type="button" class="quiet" onClick={signOut}>
           Sign out {me.name}
         </button>

@@ -108,6 +108,7 @@ function Rows<T>({ found: { items, next }, rows: [, many], isNarrowed, onMore, .
             caption={heading ? `${capital(many)}: ${heading}` : capital(many)}
             {...{ columns, keyOf }}
             rows={own}
+            grouped={heading !== undefined}
           />
         </section>
       ))}

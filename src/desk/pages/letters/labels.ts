@@ -11,6 +11,7 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   placeFilled: 'Place filled again',
   receipt: 'Receipt',
   refund: 'Refund',
+  paymentReversed: 'Payment taken back',
   collection: 'Ready to collect',
   voucher: 'Voucher',
   reminder: 'Reminder',

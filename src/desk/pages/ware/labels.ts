@@ -39,12 +39,12 @@ type Story = Schemas['PieceStory'];
 /** What it is, where and since when, as one sentence. */
 export function answerOf({ stage, events }: Story, today: string, formatter: Formatter): string {
   const last = events.at(-1);
-  const where = last?.boardName && !isGone(stage) ? ` on ${last.boardName}` : '';
+  const where = last?.boardName && !isGone(stage) ? `, on ${last.boardName}` : '';
   if (!last) return `${capital(stageCalled(stage))}${where}.`;
   const days = daysFrom(last.at, today, formatter);
   const day = formatter.day(formatter.dayOf(last.at), today);
   if (isGone(stage)) return `${capital(stageCalled(stage))} ${days > 6 ? `on ${day}` : day}.`;
-  return `${capital(stageCalled(stage))}${where}${days === 0 ? ' since today' : ` for ${count(days, 'day')}`}.`;
+  return `${capital(stageCalled(stage))}${where}, ${days === 0 ? 'since today' : `for ${count(days, 'day')}`}.`;
 }
 
 /** "12 by 9 cm, 9 cm high", and whether somebody measured it. */
@@ -57,6 +57,10 @@ const WAYS = { brushed: 'brushed', dipped: 'dipped', poured: 'poured', sprayed: 
 
 /** "2 coats, dipped, washed off on 3 March". */
 export function coatsOf({ coats, way, washedOffAt }: Story['glazes'][number], { date, dayOf }: Formatter): string {
-  const parts = [count(coats, 'coat'), way && WAYS[way], washedOffAt && `washed off on ${date(dayOf(washedOffAt))}`];
+  const parts = [
+    `${coats} ${coats === 1 ? 'coat' : 'coats'}`,
+    way && WAYS[way],
+    washedOffAt && `washed off on ${date(dayOf(washedOffAt))}`,
+  ];
   return parts.filter(Boolean).join(', ');
 }

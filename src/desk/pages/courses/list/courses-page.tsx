@@ -71,7 +71,7 @@ function moneyColumns({ rights }: Me): Column<Course>[] {
   if (!rights.includes('planning:read')) return [];
   return [
     {
-      head: '',
+      head: 'More',
       cell: ({ id, title }) => (
         <span class="acts">
           <a href={`/courses/price/${id}`} aria-label={`Price of ${title}`}>

@@ -5,7 +5,7 @@ import { api, Refused, type Schemas } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
-import { OCCASIONS, STATES, toneOf } from '../labels';
+import { OCCASIONS, STATES, toneOf, wayOf } from '../labels';
 
 type Letter = Schemas['NoticeInFull'];
 
@@ -38,6 +38,7 @@ function Written({ letter, formatter }: At & { letter: Letter }) {
     <>
       <p class="answer">
         <span class={toneOf(state)}>{STATES[state]}</span>
+        {(state === 'sent' || state === 'written') && ` ${wayOf(letter, formatter)}`}.
       </p>
       <dl class="facts">
         <div>
@@ -66,6 +67,7 @@ function Written({ letter, formatter }: At & { letter: Letter }) {
         )}
       </dl>
       <div class="letter-text">{text}</div>
+      <p class="quiet">The greeting and the signature are as they are today.</p>
       <section>
         <h2>On its way</h2>
         {deliveries.length === 0 ? (

@@ -1,9 +1,9 @@
 import { api } from '../../../api/client';
+import { PAPER_KINDS, type Paper, paperCalled } from '../../../format/paper';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
 import { MoneyTabs } from '../money-tabs';
-import { KINDS, kindCalled, type Paper } from './labels';
 
 /** Which papers were issued? */
 export function PapersPage() {
@@ -15,7 +15,7 @@ export function PapersPage() {
 }
 
 const FILTERS: readonly Filter[] = [
-  { name: 'kind', label: 'Which', choices: [['', 'All papers'], ...Object.entries(KINDS)] },
+  { name: 'kind', label: 'Which', choices: [['', 'All papers'], ...Object.entries(PAPER_KINDS)] },
   { name: 'from', label: 'From', type: 'date' },
   { name: 'to', label: 'Up to', type: 'date' },
 ];
@@ -34,7 +34,7 @@ function Papers({ formatter }: At) {
       head: 'Paper',
       cell: (paper) => (
         <a href={`/api/documents/${paper.documentId}/pdf`} target="_blank" rel="noopener">
-          {kindCalled(paper)}
+          {paperCalled(paper)}
         </a>
       ),
     },

@@ -18,8 +18,7 @@ export const bookingColumns = ({ money, date, dayOf }: Formatter, personId: stri
   { head: 'Places', cell: ({ attendees }) => attendees.length },
   {
     head: 'Paid by',
-    cell: ({ payerId, payerName }) =>
-      payerId === personId ? 'themselves' : <a href={`/people/${payerId}`}>{payerName}</a>,
+    cell: ({ payerId, payerName }) => (payerId === personId ? 'them' : <a href={`/people/${payerId}`}>{payerName}</a>),
   },
   { head: 'State', cell: (booking) => capital(stateOf(booking)) },
   { head: 'Price', figures: true, cell: ({ priceMinor }) => money(priceMinor) },

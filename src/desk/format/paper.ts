@@ -1,8 +1,8 @@
-import type { Schemas } from '../../../api/client';
+import type { Schemas } from '../api/client';
 
 export type Paper = Schemas['Paper'];
 
-export const KINDS: Record<Paper['kind'], string> = {
+export const PAPER_KINDS: Record<Paper['kind'], string> = {
   receipt: 'Receipts',
   creditNote: 'Credit notes',
   voucher: 'Vouchers',
@@ -19,5 +19,5 @@ const ONE: Record<Paper['kind'], string> = {
 };
 
 /** "Receipt R-000012", as it is printed on it. */
-export const kindCalled = ({ kind, number }: Pick<Paper, 'kind' | 'number'>): string =>
+export const paperCalled = ({ kind, number }: Pick<Paper, 'kind' | 'number'>): string =>
   number === null ? ONE[kind] : `${ONE[kind]} ${number}`;

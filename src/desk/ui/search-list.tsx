@@ -3,10 +3,11 @@ import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { signInFirst } from '../api/client';
 import { useQuery } from '../api/query';
-import { capital, count } from '../format/formatter';
+import { capital } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
 import { type Column, DataTable } from './data-table';
+import { answerOf, groupsOf } from './list-words';
 
 const TYPING_MILLISECONDS = 200;
 
@@ -122,29 +123,6 @@ function Rows<T>({ found: { items, next }, rows: [, many], isNarrowed, onMore, .
       )}
     </>
   );
-}
-
-/** How many there are, or match, as a sentence. */
-export function answerOf(
-  { total, totalIsMinimum }: Pick<Found<unknown>, 'total' | 'totalIsMinimum'>,
-  [one, more]: readonly [string, string],
-  isNarrowed: boolean,
-): string {
-  const said = totalIsMinimum ? `more than ${total} ${more}` : count(total, one, more);
-  return `${capital(said)}${isNarrowed ? (total === 1 ? ' matches' : ' match') : ''}.`;
-}
-
-/** Rows that follow one another under the same heading. */
-export function groupsOf<T>(items: readonly T[], headingOf?: (row: T) => string): { heading?: string; items: T[] }[] {
-  if (!headingOf) return [{ items: [...items] }];
-  const groups: { heading: string; items: T[] }[] = [];
-  for (const item of items) {
-    const heading = headingOf(item);
-    const last = groups.at(-1);
-    if (last?.heading === heading) last.items.push(item);
-    else groups.push({ heading, items: [item] });
-  }
-  return groups;
 }
 
 type FilterProps = { filter: Filter; value: string | undefined; onChange(name: string, value: string): void };

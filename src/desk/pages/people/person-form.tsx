@@ -1,36 +1,10 @@
-import { api, type Schemas } from '../../api/client';
+import { api } from '../../api/client';
 import { Field } from '../../forms/field';
 import { Form } from '../../forms/form';
 import { useForm } from '../../forms/use-form';
+import { bodyOf, type Person, valuesOf } from './person-values';
 
-export type Person = Schemas['Person'];
 export type PersonAt = { person: Person; etag: string };
-
-/** The fields as text; a person who is not known yet has none. */
-export const valuesOf = (person: Person | null) => ({
-  name: person?.name ?? '',
-  paperName: person?.paperName ?? '',
-  email: person?.email ?? '',
-  phone: person?.phone ?? '',
-  addressLines: person?.addressLines.join('\n') ?? '',
-  memberSince: person?.memberSince ?? '',
-});
-
-/** What is sent of them: an empty field says nothing, and each line of the address is one of its lines on paper. */
-export function bodyOf(values: ReturnType<typeof valuesOf>) {
-  const said = (text: string) => text.trim() || null;
-  return {
-    name: values.name.trim(),
-    paperName: said(values.paperName),
-    email: said(values.email),
-    phone: said(values.phone),
-    addressLines: values.addressLines
-      .split('\n')
-      .map((line) => line.trim())
-      .filter(Boolean),
-    memberSince: said(values.memberSince),
-  };
-}
 
 type Props = { of: PersonAt | null; onSaved(person: Person): void; onCancel(): void };
 

@@ -5,7 +5,8 @@ import { api } from '../../../api/client';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
-import { type Person, PersonForm } from '../person-form';
+import { PersonForm } from '../person-form';
+import type { Person } from '../person-values';
 
 /** Who is who? */
 export function PeoplePage() {

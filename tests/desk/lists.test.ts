@@ -102,7 +102,9 @@ describe('the other lists', () => {
     expect(await page.getByRole('heading', { level: 2 }).allTextContents()).toEqual(['April 2026']);
     const row = page.getByRole('row', { name: /Lidded jars/ });
     expect(await row.textContent()).toContain('7 of 8 left');
-    expect(await row.getByRole('link', { name: 'Price of Lidded jars' }).getAttribute('href')).toMatch(/^\/courses\/price\//);
+    expect(await row.getByRole('link', { name: 'Price of Lidded jars' }).getAttribute('href')).toMatch(
+      /^\/courses\/price\//,
+    );
     await page.getByLabel('Which').selectOption({ label: 'Past' });
     await expect.poll(() => firstCells(page)).toEqual(['Winter bowls']);
     await page.context().close();
@@ -115,7 +117,10 @@ describe('the other lists', () => {
     await expect.poll(() => answer(page)).toBe('One piece matches.');
     await page.getByRole('link', { name: code }).click();
     await page.getByRole('heading', { level: 1, name: `${code}, Mug with a thumb rest` }).waitFor();
-    await page.getByRole('table', { name: /What happened to it/ }).getByText('Taken in').waitFor();
+    await page
+      .getByRole('table', { name: /What happened to it/ })
+      .getByText('Taken in')
+      .waitFor();
     await page.context().close();
   });
 
@@ -142,7 +147,10 @@ describe('the find box', () => {
     const page = await at('/ware');
     await page.getByRole('combobox', { name: /Find a person/ }).click();
     await page.keyboard.type('finch');
-    await page.getByRole('option', { name: /Ada Finch/ }).first().waitFor();
+    await page
+      .getByRole('option', { name: /Ada Finch/ })
+      .first()
+      .waitFor();
     expect(await faultsOf(page)).toEqual([]);
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
@@ -158,7 +166,10 @@ describe('the find box', () => {
     await page.getByText(`${code} (sign 1 differs)`).waitFor();
     await expectFits(page);
     expect(await faultsOf(page)).toEqual([]);
-    await page.getByRole('option', { name: new RegExp(code) }).first().tap();
+    await page
+      .getByRole('option', { name: new RegExp(code) })
+      .first()
+      .tap();
     await page.waitForURL(`**/ware/${pieceId}`);
     await page.context().close();
   });

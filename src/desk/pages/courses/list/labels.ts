@@ -23,10 +23,10 @@ export function stateOf({ state, placesTaken, minimum }: Pick<Course, 'state' | 
 export const isWaiting = ({ state, placesTaken, minimum }: Pick<Course, 'state' | 'placesTaken' | 'minimum'>) =>
   state === 'over' || (state === 'coming' && placesTaken < minimum);
 
-/** "3 of 8 left", and "full". */
+/** "3 of 8 left", or "full, 8 taken". */
 export function placesLeft({ places, placesTaken }: Pick<Course, 'places' | 'placesTaken'>): string {
   const left = places - placesTaken;
-  return left > 0 ? `${left} of ${places} left` : `full, ${places} taken`;
+  return left > 0 ? `${left} of ${places} left` : `full, ${placesTaken} taken`;
 }
 
 /** The month in which it begins: "March 2026". */

@@ -8,9 +8,8 @@ import { coursesFixture } from '../support/fixtures/courses.js';
 import { firingFixture } from '../support/fixtures/firings.js';
 import { noted, piecesFixture } from '../support/fixtures/ware.js';
 import { made, personFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { app, db, owner } = await testApp();
 const { base, open } = await browse(app);
 let session: BrowserContextOptions['storageState'];

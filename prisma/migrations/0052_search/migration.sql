@@ -22,6 +22,7 @@ ALTER TABLE piece ADD COLUMN search text GENERATED ALWAYS AS (search_text(code |
 
 CREATE INDEX person_search_idx ON person USING gin (search gin_trgm_ops);
 CREATE INDEX person_name_key_idx ON person (name_key, id);
+CREATE INDEX person_member_idx ON person (name_key, id) WHERE member_since IS NOT NULL;
 DROP INDEX person_name_idx; -- nothing sorts by it
 CREATE INDEX course_search_idx ON course USING gin (search gin_trgm_ops);
 CREATE INDEX charge_search_idx ON charge USING gin (search gin_trgm_ops);

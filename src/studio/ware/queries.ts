@@ -86,7 +86,7 @@ export async function getLossesByStage(tx: Transaction): Promise<Losses> {
   return { making: of('making'), bisque: of('bisque'), glaze: of('glaze'), lustre: of('lustre') };
 }
 
-const HERE = Prisma.sql`p.stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')`;
+export const HERE = Prisma.sql`p.stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')`;
 const NOTED_AT = Prisma.sql`(SELECT e.at FROM piece_event e WHERE e.piece_id = p.id ORDER BY e.id DESC LIMIT 1)`;
 
 const ORDERS = {
@@ -99,12 +99,14 @@ const ORDERS = {
 export function findPieces(tx: Transaction, query: PieceQuery, before: Date | undefined): Promise<FoundPage> {
   const { q, makerId, courseId, boardId, stage, form, is, order } = query;
   const words = q === undefined ? [] : searchPatterns(q);
+  const isHere = is === 'here' || order === 'waiting' || before !== undefined;
+  const areFew = isHere || (makerId ?? courseId ?? boardId) !== undefined;
   return findPage(
     tx,
     {
       ...{ from: Prisma.sql`piece p`, id: Prisma.sql`p.id` },
       where: [
-        ...words.map((word) => Prisma.sql`p.id IN (${piecesLike(word)})`),
+        ...words.map((word) => (areFew ? pieceIsLike(word) : Prisma.sql`p.id IN (${piecesLike(word)})`)),
         q !== undefined && words.length === 0 && Prisma.sql`false`,
         makerId !== undefined && Prisma.sql`p.maker_id = ${makerId}::uuid`,
         courseId !== undefined && Prisma.sql`p.course_id = ${courseId}::uuid`,
@@ -112,7 +114,7 @@ export function findPieces(tx: Transaction, query: PieceQuery, before: Date | un
         stage && Prisma.sql`p.stage = ${stage}::piece_stage`,
         form && Prisma.sql`p.form = ${form}::ware_form`,
         is === 'gone' && Prisma.sql`NOT (${HERE})`,
-        (is === 'here' || order === 'waiting' || before !== undefined) && HERE,
+        isHere && HERE,
         before !== undefined && Prisma.sql`${NOTED_AT} < ${before}`,
       ],
       ...ORDERS[order],
@@ -121,13 +123,16 @@ export function findPieces(tx: Transaction, query: PieceQuery, before: Date | un
   );
 }
 
+const codeLike = (pattern: string) => `% ${normaliseCode(pattern.replace(/[% ]/g, '')).toLowerCase()}%`;
+
 /** A word of the code, however its signs were read, of the description or of the maker's name; for use as `x IN (...)`. */
-const piecesLike = (pattern: string): Prisma.Sql => {
-  const code = `% ${normaliseCode(pattern.replace(/[% ]/g, '')).toLowerCase()}%`;
-  return Prisma.sql`
-  SELECT k.id FROM piece k WHERE k.search LIKE ${pattern} OR k.search LIKE ${code}
+const piecesLike = (pattern: string): Prisma.Sql => Prisma.sql`
+  SELECT k.id FROM piece k WHERE k.search LIKE ${pattern} OR k.search LIKE ${codeLike(pattern)}
   UNION ALL SELECT k.id FROM piece k WHERE k.maker_id IN (${peopleLike(pattern)})`;
-};
+
+/** The same of a piece `p`, where few pieces are left to look at: all that are like a usual word would be many more. */
+export const pieceIsLike = (pattern: string): Prisma.Sql => Prisma.sql`
+  (p.search LIKE ${pattern} OR p.search LIKE ${codeLike(pattern)} OR p.maker_id IN (${peopleLike(pattern)}))`;
 
 /** When something was last noted of each of these pieces. */
 export async function lastNoted(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Date>> {

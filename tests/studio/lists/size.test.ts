@@ -32,6 +32,8 @@ afterAll(() => open.close());
 
 const NOW = new Date('2026-03-10T09:00:00Z');
 const PERSON = idOf('01', 7_000);
+/** Stands for the name of that person, one of a few who are called so. */
+const NAME = 'their name';
 const COURSE = idOf('02', 2_400);
 type Found = { items: unknown[]; total: number; totalIsMinimum: boolean };
 type List = (tx: Transaction, query: object) => Promise<Found>;
@@ -68,7 +70,7 @@ const READ_MAX = 4_000;
 
 const FEW: [string, object, number][] = [
   ['people', { q: 'zorh' }, 50],
-  ['people', { q: 'zorholt quilpom' }, 1],
+  ['people', { q: NAME }, 1],
   ['people', { q: 'p4321@' }, 1],
   ['people', { q: '07700 004321' }, 1],
   ['people', { q: 'xyzzy' }, 0],
@@ -76,42 +78,47 @@ const FEW: [string, object, number][] = [
   ['people', { kind: 'member', order: 'name' }, 50],
   ['courses', { from: '2026-03-10', order: 'firstDay' }, 1],
   ['courses', { from: '2025-03-01', to: '2025-03-07', order: 'firstDay' }, 1],
-  ['courses', { state: 'over' }, 1],
+  ['courses', { state: 'over' }, 0],
   ['courses', { q: 'bowls 2001' }, 0],
   ['courses', { order: 'firstDayLast' }, 50],
   ['bookings', {}, 50],
-  ['bookings', { q: 'zorholt quilpom' }, 1],
+  ['bookings', { q: NAME }, 1],
   ['bookings', { state: 'provisional' }, 50],
   ['bookings', { state: 'cancelled' }, 50],
   ['bookings', { personId: PERSON }, 1],
   ['bookings', { courseId: COURSE }, 1],
   ['bookings', { from: '2024-01-01', to: '2024-01-07' }, 1],
   ['pieces', { order: 'newest' }, 50],
-  ['pieces', { q: 'zorholt quilpom' }, 1],
+  ['pieces', { q: NAME }, 1],
   ['pieces', { is: 'here', order: 'waiting' }, 50],
   ['pieces', { waitingSince: '2024-12-01', stage: 'bisque' }, 0],
   ['pieces', { stage: 'ready', order: 'newest' }, 50],
-  ['pieces', { courseId: COURSE, q: 'vase' }, 1],
+  ['pieces', { courseId: COURSE, q: 'plate' }, 1],
   ['pieces', { makerId: PERSON }, 1],
   ['firings', { state: 'planned' }, 3],
   ['firings', { q: '777' }, 1],
   ['firings', { order: 'newest', kind: 'bisque' }, 50],
   ['papers', {}, 50],
   ['papers', { q: 'R-004321' }, 1],
-  ['papers', { q: 'zorholt quilpom' }, 1],
+  ['papers', { q: NAME }, 1],
   ['papers', { personId: PERSON, kind: 'receipt' }, 1],
   ['notices', { state: 'failed', order: 'newest' }, 20],
   ['notices', { state: 'waiting' }, 0],
-  ['notices', { q: 'zorholt quilpom' }, 1],
+  ['notices', { q: NAME }, 1],
   ['payments', { personId: PERSON }, 1],
-  ['payments', { q: 'zorholt quilpom', method: 'card' }, 1],
+  ['payments', { q: NAME, method: 'card' }, 1],
   ['charges', { state: 'open' }, 50],
-  ['charges', { q: 'zorholt quilpom' }, 1],
+  ['charges', { q: NAME }, 1],
 ];
+
+async function named(query: object): Promise<object> {
+  const { name } = await open.db.person.findUniqueOrThrow({ where: { id: PERSON } });
+  return 'q' in query && query.q === NAME ? { ...query, q: name } : query;
+}
 
 test.each(FEW)('%s %j: no table that grows is read through', async (list, query, atLeast) => {
   const { tx, readings } = explaining(open.db);
-  const found = await (LISTS[list] as List)(tx, query);
+  const found = await (LISTS[list] as List)(tx, await named(query));
   expect(found.items.length).toBeGreaterThanOrEqual(atLeast);
   expect(found.total).toBeGreaterThanOrEqual(found.items.length);
   const growing = readings.filter(({ table }) => GROWS.includes(table));

@@ -1,9 +1,10 @@
-import { matches } from '../../../database/find-page.js';
+import { all, matches } from '../../../database/find-page.js';
 import { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
 import { beginningPatterns, personPatterns, searchPatterns, searchText } from '../../../trade/text/search-text.js';
 import { isCode, normaliseCode } from '../../../trade/text/ware-code.js';
 import { peopleLike } from '../../people/queries.js';
+import { HERE, pieceIsLike } from '../../ware/queries.js';
 
 // Each way to be found is a query of its own that ends after the few rows that are shown, so that none sorts all that match.
 
@@ -39,25 +40,25 @@ const beginning = (q: string) => {
   return text.trim() === '' ? [] : [`${text}%`];
 };
 
-/** First the piece that bears the code, then codes that begin so, then what is here by its description or maker, then what has gone. */
+/**
+ * First the piece that has the code, then codes that begin so, then what is here by its description and maker, then all that ever was by
+ * either. One or two letters are looked for in codes and in what is here only: of all ware, too much has them.
+ */
 export function piecesFound(tx: Transaction, q: string, limit: number): Ids {
   const code = normaliseCode(q);
   const way = (condition: Prisma.Sql) =>
     Prisma.sql`SELECT p.id, row_number() OVER (ORDER BY p.created_at DESC) AS nth FROM piece p WHERE ${condition} ORDER BY p.created_at DESC`;
-  const words = searchPatterns(q).map(
-    (word) => Prisma.sql`p.id IN (
-      SELECT k.id FROM piece k WHERE k.search LIKE ${word}
-      UNION ALL SELECT k.id FROM piece k WHERE k.maker_id IN (${peopleLike(word)}))`,
-  );
-  const like = words.length === 0 ? Prisma.sql`false` : Prisma.join(words, ' AND ');
-  const isHere = Prisma.sql`p.stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')`;
+  const words = searchPatterns(q);
+  const isLong = words.some((word) => !word.startsWith('% '));
   return firstOf(
     tx,
     [
       ...(isCode(code) ? [way(Prisma.sql`p.code = ${code}`)] : []),
       ...(/^[A-Z0-9]{2,}$/.test(code) ? [way(Prisma.sql`p.search LIKE ${` ${code.toLowerCase()}%`}`)] : []),
-      way(Prisma.sql`${isHere} AND ${like}`),
-      way(like),
+      way(words.length === 0 ? Prisma.sql`false` : all([HERE, ...words.map(pieceIsLike)])),
+      ...(isLong
+        ? [way(matches(Prisma.sql`p.search`, words)), way(Prisma.sql`p.maker_id IN (${peopleLike(...words)})`)]
+        : []),
     ],
     limit,
   );

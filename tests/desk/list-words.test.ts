@@ -100,7 +100,7 @@ describe('the find box', () => {
   };
   const none: Found = { people: null, pieces: null, courses: null, papers: null, mistypedCode: null };
   test('leads to the list of a noun of which there is more', () => {
-    const groups = groupsFound({ ...none, pieces: { items: [piece], more: true } }, 'a mug');
+    const groups = groupsFound({ ...none, pieces: { items: [piece], more: true } }, 'a mug', british);
     expect(groups).toEqual([
       {
         name: 'Ware',
@@ -111,9 +111,20 @@ describe('the find box', () => {
       },
     ]);
   });
+  test('tells the day of a course as people say it', () => {
+    const course = {
+      id: 'c',
+      title: 'Lidded jars',
+      planName: 'Jars',
+      state: 'coming',
+      firstDay: '2026-04-14',
+    } as const;
+    const [courses] = groupsFound({ ...none, courses: { items: [course], more: false } }, 'jars', british);
+    expect(courses?.items[0]).toMatchObject({ label: 'Lidded jars', detail: 'Jars, 14 April 2026' });
+  });
   test('says which sign of a code differs, and that nothing was found', () => {
     const mistypedCode = { said: '“5K7A” is not a code', pieces: [{ ...piece, wrongSign: 1 }] };
-    const groups = groupsFound({ ...none, mistypedCode }, '5K7A');
+    const groups = groupsFound({ ...none, mistypedCode }, '5K7A', british);
     expect(groups[0]?.items[0]?.detail).toBe('sign 1 differs; Ada Finch');
     expect(saidOf({ ...none, mistypedCode }, '5K7A', groups)).toBe('“5K7A” is not a code');
     expect(saidOf(none, 'zz', [])).toBe('Nothing is found for “zz”. Try fewer letters.');

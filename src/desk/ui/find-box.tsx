@@ -4,15 +4,18 @@ import { normalizeProps, useMachine } from '@zag-js/preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { api, signInFirst } from '../api/client';
+import type { Formatter } from '../format/formatter';
 import { type FoundGroup, type FoundItem, groupsFound, saidOf } from './found-items';
 
 const TYPING_MILLISECONDS = 200;
 
+type Props = { formatter: Formatter; focus: boolean; onGone(): void };
+
 /** Finds people, pieces, courses and papers from anywhere, by keyboard and by touch. */
-export function FindBox({ onGone, focus }: { onGone(): void; focus: boolean }) {
+export function FindBox({ formatter, onGone, focus }: Props) {
   const { route } = useLocation();
   const [typed, setTyped] = useState('');
-  const { groups, said, isAsking } = useFound(typed.trim());
+  const { groups, said, isAsking } = useFound(typed.trim(), formatter);
   const items = groups.flatMap((group) => group.items);
   const collection = combobox.collection<FoundItem>({
     items,
@@ -96,7 +99,7 @@ function Choices({ box, groups }: { box: Box; groups: readonly FoundGroup[] }) {
 type Answer = { groups: FoundGroup[]; said: string; isAsking: boolean };
 
 /** Asks once somebody has stopped typing for a moment; an answer that comes late is dropped. */
-function useFound(q: string): Answer {
+function useFound(q: string, formatter: Formatter): Answer {
   const [answer, setAnswer] = useState<Answer>({ groups: [], said: '', isAsking: false });
   const last = useRef<AbortController | undefined>(undefined);
   useEffect(() => {
@@ -106,7 +109,7 @@ function useFound(q: string): Answer {
     const asked = new AbortController();
     last.current = asked;
     const timer = setTimeout(async () => {
-      const next = await ask(q, asked.signal);
+      const next = await ask(q, formatter, asked.signal);
       if (!asked.signal.aborted) setAnswer(next);
     }, TYPING_MILLISECONDS);
     return () => {
@@ -117,10 +120,10 @@ function useFound(q: string): Answer {
   return answer;
 }
 
-async function ask(q: string, signal: AbortSignal): Promise<Answer> {
+async function ask(q: string, formatter: Formatter, signal: AbortSignal): Promise<Answer> {
   try {
     const { data } = await api.GET('/api/search', { params: { query: { q } }, signal });
-    const groups = data ? groupsFound(data, q) : [];
+    const groups = data ? groupsFound(data, q, formatter) : [];
     return { groups, said: data ? saidOf(data, q, groups) : '', isAsking: false };
   } catch (error) {
     if (!signal.aborted) signInFirst(error);

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
+import type { Formatter } from '../format/formatter';
 
 type Box = typeof import('./find-box').FindBox;
 
@@ -7,7 +8,7 @@ const WIDE = '(min-width: 641px)';
 let loaded: Box | undefined;
 
 /** The find box in the header, on a phone behind one button. Its code is read after the page's own, so that a page comes first. */
-export function Finder() {
+export function Finder({ formatter }: { formatter: Formatter }) {
   const [Box, setBox] = useState<{ of: Box } | undefined>(loaded && { of: loaded });
   const [isWide, setWide] = useState(() => matchMedia(WIDE).matches);
   const [isOpen, setOpen] = useState(false);
@@ -34,7 +35,7 @@ export function Finder() {
           Find
         </button>
       )}
-      {isShown && Box && <Box.of focus={!isWide} onGone={() => setOpen(false)} />}
+      {isShown && Box && <Box.of formatter={formatter} focus={!isWide} onGone={() => setOpen(false)} />}
     </div>
   );
 }

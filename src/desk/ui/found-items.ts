@@ -1,5 +1,6 @@
 import type { Schemas } from '../api/client';
 import { stageCalled } from '../charts/piece';
+import type { Formatter } from '../format/formatter';
 import { paperCalled } from '../format/paper';
 
 export type Found = Schemas['Found'];
@@ -9,7 +10,7 @@ export type FoundItem = { value: string; label: string; detail: string };
 export type FoundGroup = { name: string; items: FoundItem[] };
 
 /** What was found, by noun; of what there is more, the last item leads to the list that shows it all. */
-export function groupsFound(found: Found, q: string): FoundGroup[] {
+export function groupsFound(found: Found, q: string, { fullDate }: Pick<Formatter, 'fullDate'>): FoundGroup[] {
   const { people, pieces, courses, papers, mistypedCode } = found;
   const all = (to: string, label: string) => ({ value: `${to}q=${encodeURIComponent(q)}`, label, detail: '' });
   const meant = (mistypedCode?.pieces ?? []).map((piece) => ({
@@ -24,7 +25,7 @@ export function groupsFound(found: Found, q: string): FoundGroup[] {
     group('Ware', pieces, pieceItem),
     group('Courses', courses, ({ title, planName, firstDay }) => ({
       ...{ value: `/courses?when=all&q=${encodeURIComponent(title)}`, label: title },
-      detail: planName === title ? firstDay : `${planName}, ${firstDay}`,
+      detail: planName === title ? fullDate(firstDay) : `${planName}, ${fullDate(firstDay)}`,
     })),
     group('Papers', papers, (paper) => ({
       ...{ value: `/api/documents/${paper.documentId}/pdf`, label: paperCalled(paper), detail: paper.name },

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { api } from '../api/client';
 import type { Me } from '../api/use-me';
+import { formatterFor } from '../format/formatter';
 import { Finder } from './finder';
 import { Heading } from './heading';
 import { DESTINATIONS, type Destination, isAt } from './navigation';
@@ -21,7 +22,7 @@ export function Layout({ me, question, narrow = false, busy = false, children }:
       <header class="words">
         <b>{me.studio?.name ?? 'Wareboard'}</b>
         <Navigation me={me} />
-        {me.studio && <Finder />}
+        {me.studio && <Finder formatter={formatterFor({ ...me.studio, today: me.today })} />}
         <button type="button" class="quiet" onClick={signOut}>
           Sign out {me.name}
         </button>

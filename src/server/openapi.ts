@@ -40,11 +40,11 @@ export async function describeApi(app: FastifyInstance): Promise<void> {
   });
   const document = once(() => {
     const text = JSON.stringify(app.swagger());
-    return { text, etag: `W/${etagOf(text)}` }; // weak, since it may be compressed
+    return { text, etag: etagOf(text) };
   });
   app.get('/openapi.json', { config: { right: 'public' }, schema: { hide: true } }, async (request, reply) => {
-    const { text, etag } = document();
-    reply.header('etag', etag).header('cache-control', 'no-cache').type('application/json; charset=utf-8');
+    const { text, etag } = document(); // sent as a weak tag, since the text may be compressed
+    reply.header('etag', `W/${etag}`).header('cache-control', 'no-cache').type('application/json; charset=utf-8');
     const asked = request.headers['if-none-match'];
     return asked !== undefined && matchesWeakly(asked, etag) ? reply.code(304).send() : reply.send(text);
   });

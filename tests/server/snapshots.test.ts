@@ -106,13 +106,12 @@ describe('a GET', () => {
   });
 });
 
-test('all GETs at once are answered over a single connection: none waits for a second while it holds one', async () => {
+test('each GET is answered over a single connection: none waits for a second while it holds one', async () => {
   const { db: narrow, close } = await openDatabase(url, { max: 1 });
   const small = await buildApp({ db: narrow, now: clock.now });
-  const answers = await Promise.all(
-    gets.map(async (operation) => [operation.name, (await ask(operation, small)).statusCode]),
-  );
-  expect(answers.filter(([, status]) => Number(status) >= 500)).toEqual([]);
+  const failed: string[] = []; // one after the other: in a queue of all, a slow machine would give some of them up
+  for (const operation of gets) if ((await ask(operation, small)).statusCode >= 500) failed.push(operation.name);
+  expect(failed).toEqual([]);
   await small.close();
   await close();
 });

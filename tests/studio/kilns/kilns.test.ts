@@ -41,7 +41,11 @@ describe('adding a kiln', () => {
     ['watts that could not be kept', { ...KILN, ratedKw: '9.605' }, '#/ratedKw'],
     ['fuller than full', { ...KILN, fillPercent: '100.1' }, '#/fillPercent'],
     ['wear of some kinds only', { ...KILN, wearMinor: { bisque: 1, glaze: 1 } }, '#/wearMinor/lustre'],
-    ['a kind of wear that it does not know', { ...KILN, wearMinor: { ...KILN.wearMinor, raku: 1 } }, '#/wearMinor'],
+    [
+      'a kind of wear that it does not know',
+      { ...KILN, wearMinor: { ...KILN.wearMinor, raku: 1 } },
+      '#/wearMinor/raku',
+    ],
     ['a shape that it does not know', { ...KILN, shape: 'octagonal' }, '#/shape'],
   ])('refuses %s', async (_, body, pointer) => {
     const answer = await owner.post('/api/kilns', body);

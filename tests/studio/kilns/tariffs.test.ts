@@ -4,6 +4,7 @@ import { inTransaction } from '../../../src/database/transaction.js';
 import { findTariffOn } from '../../../src/studio/kilns/service.js';
 import { testApp } from '../../support/app.js';
 import { TARIFF, tariffFixture } from '../../support/fixtures/kilns.js';
+import { studioFixture } from '../../support/fixtures.js';
 
 const { db, owner, tutor } = await testApp();
 
@@ -76,6 +77,7 @@ describe('the tariff of a day', () => {
   });
 
   test('is missed before the first, and the sentence says what to do', async () => {
+    await studioFixture(owner);
     await expect(on('2019-12-31')).rejects.toMatchObject({
       type: 'tariff-missing',
       detail: expect.stringMatching(/^No tariff covers .*2019.* Add one that begins by then, on the page Kilns\.$/),

@@ -15,6 +15,7 @@ WORKDIR /app
 RUN mkdir /data && chown node:node /data
 COPY package.json LICENSE ./
 COPY prisma/migrations prisma/migrations
+COPY seeds-demo seeds-demo
 COPY --from=build /app/node_modules node_modules
 COPY --from=build /app/dist dist
 USER node

@@ -41,6 +41,10 @@ const Environment = z.object({
     .regex(/^[\w.:-]+$/, 'a host name or an address, such as 127.0.0.1 or 0.0.0.0')
     .default('127.0.0.1'),
   PORT: Port.default(4747),
+  SAMPLE_PORT: Port.optional(),
+  SAMPLE_URL: address('https://studio.example:8443', 'https:', 'http:')
+    .transform((text) => text.replace(/\/+$/, ''))
+    .optional(),
   BASE_URL: address('https://studio.example', 'https:', 'http:')
     .transform((text) => text.replace(/\/+$/, ''))
     .optional(),
@@ -77,6 +81,10 @@ export interface Config {
   port: number;
   /** How people reach the program from outside, without a slash at the end; undefined: by host and port. */
   baseUrl: string | undefined;
+  /** Where the sample studio listens; undefined: one port further, or any that is free. */
+  samplePort: number | undefined;
+  /** How people reach the sample studio from outside; undefined: by the studio's own host and that port. */
+  sampleUrl: string | undefined;
   /** As Fastify takes it: which proxies in front may say who the client is. */
   trustProxy: boolean | number | string;
   /** undefined: messages are written to the outbox folder and not sent. It may hold a password: never log it. */
@@ -110,6 +118,8 @@ export function loadConfig(env: NodeJS.ProcessEnv): Config {
     host: data.HOST,
     port: data.PORT,
     baseUrl: data.BASE_URL,
+    samplePort: data.SAMPLE_PORT,
+    sampleUrl: data.SAMPLE_URL,
     trustProxy: data.TRUST_PROXY,
     smtpUrl: data.SMTP_URL,
     mailFrom: data.MAIL_FROM,

@@ -73,10 +73,16 @@ async function showTheJob({ db, databaseUrl }: OpenedDatabase, post: Post, folde
 
 async function serveDemo(config: Config, database: OpenedDatabase, post: Post): Promise<void> {
   const log = openLog(QUIET);
-  const app = await buildApp({ db: database.db, now: post.now, logger: log, trustProxy: config.trustProxy });
+  const app = await buildApp({
+    ...{ db: database.db, now: post.now, logger: log, trustProxy: config.trustProxy },
+    sampleOf: { ownStudio: () => null },
+  });
   try {
     const address = await listen(app, config);
     const worker = await startWorker(database.databaseUrl, post, log);
+    console.log(
+      'This is the sample studio. It keeps to its own folder and sends no letters; npm start serves your own.',
+    );
     console.log(`The desk is at ${address}`);
     console.log('Sign in as mara@alderlane.example with the password "alder lane demo". Ctrl-C stops it.');
     await untilAskedToStop();

@@ -1,4 +1,5 @@
 import { writeFile } from 'node:fs/promises';
+import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Config } from '../config.js';
@@ -12,6 +13,7 @@ import { openDataFolder } from './data-folder.js';
 import { listen, untilAskedToStop } from './listen.js';
 import { openLog } from './log.js';
 import { mailDeliveryFrom, type OpenedDatabase, openDatabaseAndMigrate } from './open-database.js';
+import { SampleBeside } from './sample-studio.js';
 
 /** The halves of the program, which may run in processes of their own. */
 export type Half = 'api' | 'worker';
@@ -25,7 +27,8 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
   if (only !== 'api') await openDataFolder(config.dataFolder); // the worker's letters and sign of life lie there
   const database = await openDatabaseAndMigrate(config, log);
   try {
-    const api = only === 'worker' ? undefined : await openApi(config, database, log);
+    const sample = only ? undefined : new SampleBeside(config, database, log);
+    const api = only === 'worker' ? undefined : await openApi(config, database, log, sample);
     try {
       const worker = only === 'api' ? undefined : await openWorker(config, database, log);
       if (api) await welcome(database, api.address);
@@ -36,6 +39,7 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
       await worker?.stop();
     } finally {
       await api?.close();
+      await sample?.close();
     }
   } finally {
     await database.close();
@@ -44,12 +48,23 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
 
 const now = () => new Date();
 
-async function openApi(config: Config, database: OpenedDatabase, log: Logger) {
+async function openApi(config: Config, database: OpenedDatabase, log: Logger, sample: SampleBeside | undefined) {
   const { trustProxy, plainHttp, baseUrl } = config;
   const tls = readCertificate(config);
-  const app = await buildApp({ db: database.db, now, logger: log, trustProxy, plainHttp, baseUrl, tls });
+  const app = await buildApp({
+    db: database.db,
+    now,
+    logger: log,
+    trustProxy,
+    plainHttp,
+    baseUrl,
+    tls,
+    sampleStudio: sample,
+  });
   try {
-    return { address: await listen(app, config), close: () => app.close() };
+    const address = await listen(app, config);
+    sample?.servedBeside((app.server.address() as AddressInfo).port);
+    return { address, close: () => app.close() };
   } catch (error) {
     await app.close();
     throw error;

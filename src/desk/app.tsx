@@ -27,6 +27,7 @@ const PlansPage = lazy(async () => (await import('./pages/courses/plans/plans-pa
 const PricePage = lazy(async () => (await import('./pages/courses/pricing/price-page')).PricePage);
 const ReceivablesPage = lazy(async () => (await import('./pages/money/receivables/receivables-page')).ReceivablesPage);
 const SalesPage = lazy(async () => (await import('./pages/shelf/sales/sales-page')).SalesPage);
+const SamplePage = lazy(async () => (await import('./pages/studio/sample/sample-page')).SamplePage);
 const SetUpPage = lazy(async () => (await import('./pages/sign-in/set-up-page')).SetUpPage);
 const StaffPage = lazy(async () => (await import('./pages/studio/staff/staff-page')).StaffPage);
 const StockPage = lazy(async () => (await import('./pages/shelf/stock/stock-page')).StockPage);
@@ -70,6 +71,7 @@ export function App() {
           <Route path="/studio/import" component={ImportPage} />
           <Route path="/studio/staff" component={StaffPage} />
           <Route path="/studio/account" component={AccountPage} />
+          <Route path="/studio/sample" component={SamplePage} />
           <Route path="/sign-in" component={SignInPage} />
           <Route path="/set-up" component={SetUpPage} />
           <Route path="/password" component={PasswordPage} />

@@ -1,5 +1,6 @@
 import type { Database } from '../database/transaction.js';
 import type { Right, Role } from './rights.js';
+import type { SampleOf, SampleStudio } from './sample-studio.js';
 
 /** Who sends a request: somebody who is signed in, or a script with a token that they made. */
 interface Caller {
@@ -21,6 +22,10 @@ declare module 'fastify' {
     plainHttp: boolean;
     /** How people reach the program from outside, without a slash at the end, where that is set. */
     baseUrl: string | undefined;
+    /** The invented studio beside this one, where this process can serve it. */
+    sampleStudio: SampleStudio | undefined;
+    /** Set where this is the invented studio. */
+    sampleOf: SampleOf | null;
   }
   interface FastifyRequest {
     caller: Caller | null;

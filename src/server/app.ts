@@ -8,6 +8,7 @@ import { serializerCompiler, validatorCompiler, type ZodTypeProvider } from 'fas
 import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
 import { newId } from '../http/ids.js';
+import type { SampleOf, SampleStudio } from '../http/sample-studio.js';
 import { answerClientError } from './client-error-handler.js';
 import { compressAnswers } from './compression.js';
 import { deskRoutes } from './desk.js';
@@ -31,6 +32,10 @@ export type AppOptions = {
   plainHttp?: boolean;
   /** How people reach the program from outside; by the address that they opened, where it is left out. */
   baseUrl?: string | undefined;
+  /** The invented studio beside this one, where this process can serve it. */
+  sampleStudio?: SampleStudio | undefined;
+  /** Set where this is the invented studio. */
+  sampleOf?: SampleOf | null;
   /** In PEM; plain HTTP is served where it is left out. */
   tls?: { cert: string; key: string } | undefined;
 };
@@ -56,6 +61,7 @@ const CONTENT_SECURITY = {
 /** Builds the API and the desk over a database; commands/serve.ts makes it listen. */
 export async function buildApp(options: AppOptions) {
   const { db, now = () => new Date(), logger = SILENT, trustProxy = false, plainHttp = false, baseUrl, tls } = options;
+  const { sampleStudio, sampleOf = null } = options;
   const limits = { requestTimeout: REQUEST_MILLISECONDS_MAX };
   const app = Fastify({
     loggerInstance: logger,
@@ -75,6 +81,8 @@ export async function buildApp(options: AppOptions) {
   app.decorate('now', now);
   app.decorate('plainHttp', plainHttp);
   app.decorate('baseUrl', baseUrl);
+  app.decorate('sampleStudio', sampleStudio);
+  app.decorate('sampleOf', sampleOf);
   app.decorateRequest('caller', null);
   app.removeContentTypeParser('text/plain'); // a form of another site can send it unasked
   app.setValidatorCompiler(validatorCompiler);

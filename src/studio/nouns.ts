@@ -26,6 +26,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./orders/noun.js')).noun,
   (await import('./imports/noun.js')).noun,
   (await import('./reports/noun.js')).noun,
+  (await import('./sample/noun.js')).noun,
 ];
 
 export const INVARIANTS = NOUNS.flatMap(({ invariants = [] }) => invariants);

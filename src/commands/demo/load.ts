@@ -14,8 +14,8 @@ const RECENT_DAYS = 14;
 
 const dayOf = ({ at }: { at: string }) => at.slice(0, 10);
 
-/** Loads the invented studio into an empty database, as if its people had lived until `now`: a transaction for each studio day. */
-export async function loadDemo(db: Database, now: Date): Promise<void> {
+/** Loads the invented studio into an empty database, as if its people had lived until `now`: a transaction for each studio day, until the signal says stop. */
+export async function loadDemo(db: Database, now: Date, signal?: AbortSignal): Promise<void> {
   const seeds = await readSeeds();
   const { timeZone } = seeds.studio;
   const shift = shiftTo(localDay(now, timeZone), seeds.seededOn, timeZone);
@@ -27,12 +27,14 @@ export async function loadDemo(db: Database, now: Date): Promise<void> {
     inTransaction(db, work, { limitMilliseconds: LONG_LIMIT_MILLISECONDS });
   for (const furnish of REFERENCE_DATA) await settingUp((tx) => furnish({ tx, now: opened, seeds, shift, names }));
   const liveThrough = async (entries: typeof year) => {
-    for (const [, sameDay] of groupBy(entries, dayOf))
+    for (const [, sameDay] of groupBy(entries, dayOf)) {
+      signal?.throwIfAborted();
       await settingUp(async (tx) => {
         for (const entry of sameDay) await replayEvents({ tx, now: shift.moment(entry.at), names, shift }, entry);
         const evening = shift.moment(sameDay.at(-1)?.at ?? '');
         for (const courseId of await listBegunCourses(tx, evening)) await noteBeginning(tx, evening, courseId);
       });
+    }
   };
   await liveThrough(year.filter((entry) => dayOf(entry) < recent));
   await settingUp(noteAsSent);

@@ -12,13 +12,15 @@ import {
 import { findPostmaster, type Settings } from './postmaster.js';
 import type { Log } from './run-command.js';
 import { joinLease, leaveLease } from './server-lease.js';
-import { studioDatabase, superuserUrl } from './studio-database.js';
+import { makeFurtherDatabase, studioDatabase, superuserUrl } from './studio-database.js';
 
 export interface Embedded {
   /** Reaches the studio's database as its owner, who is no superuser. It holds the password: never log it. */
   url: string;
   /** Reaches the same database as superuser, for tests: they make databases, and look past triggers. Never log it either. */
   superuserUrl: string;
+  /** Makes a further, empty database that the studio's role owns, which may not make one itself. */
+  makeDatabase(name: string): Promise<void>;
   /** Stops using the server, and stops it if no other process uses it. Call it when requests have drained. */
   stop(): Promise<void>;
 }
@@ -66,6 +68,7 @@ export async function startEmbedded(dataFolder: string, log: Log, options: Optio
   return {
     url,
     superuserUrl: superuserUrl(keeper),
+    makeDatabase: (name) => makeFurtherDatabase(keeper, name),
     async stop() {
       if (stopping) return;
       stopping = true;

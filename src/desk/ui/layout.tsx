@@ -19,6 +19,7 @@ export function Layout({ me, question, narrow = false, busy = false, children }:
       <a class="skip" href="#answer">
         Skip to content
       </a>
+      {me.sample && <SampleBanner ownStudio={me.sample.ownStudio} />}
       <header class="words">
         <b>{me.studio?.name ?? 'Wareboard'}</b>
         <Navigation me={me} />
@@ -32,6 +33,16 @@ export function Layout({ me, question, narrow = false, busy = false, children }:
         {children}
       </main>
     </>
+  );
+}
+
+/** On each page of the invented studio, so nobody takes it for their own. */
+function SampleBanner({ ownStudio }: { ownStudio: string | null }) {
+  return (
+    <aside class="sample-banner" aria-label="Sample studio">
+      <b>Sample studio:</b> nothing here is real, and no letters go out.{' '}
+      {ownStudio && <a href={`${ownStudio}/studio/sample`}>Back to your own studio</a>}
+    </aside>
   );
 }
 

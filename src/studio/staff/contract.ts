@@ -100,6 +100,12 @@ export const Me = z
       .object({ name: z.string(), currency: z.string(), locale: z.string(), timeZone: z.string() })
       .nullable()
       .meta({ description: 'Null until the studio has been entered.' }),
+    sample: z
+      .object({
+        ownStudio: z.string().nullable().meta({ description: 'The address of one’s own studio, if there is one.' }),
+      })
+      .nullable()
+      .meta({ description: 'Set where this is the invented studio: nothing in it is real.' }),
     today: z.iso.date(),
   })
   .meta({ id: 'Me' });

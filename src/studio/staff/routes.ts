@@ -81,7 +81,11 @@ export const staffRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Me },
       },
     },
-    (request) => read(request, (tx, now) => getMe(tx, now, callerOf(request))),
+    async (request) => {
+      const { sampleOf } = request.server;
+      const known = await read(request, (tx, now) => getMe(tx, now, callerOf(request)));
+      return { ...known, sample: sampleOf && { ownStudio: sampleOf.ownStudio(request) } };
+    },
   );
 };
 

@@ -54,7 +54,11 @@ export async function setUpStaffMember(tx: Transaction, now: Date, wanted: WithP
 }
 
 /** Who is signed in, what they may do, and what every page needs to know of the studio. */
-export async function getMe(tx: Transaction, now: Date, caller: StaffMember & { rights: Right[] }): Promise<Me> {
+export async function getMe(
+  tx: Transaction,
+  now: Date,
+  caller: StaffMember & { rights: Right[] },
+): Promise<Omit<Me, 'sample'>> {
   const studio = await tx.studio.findUnique({ where: { id: 1 }, select: { id: true } });
   if (!studio) return { ...caller, studio: null, today: localDay(now, 'UTC') };
   const { name, currency, locale, timeZone } = await getStudio(tx);

@@ -6,6 +6,7 @@ const TABS: readonly Tab[] = [
   { to: '/studio/staff', name: 'Staff', right: 'staff:write' },
   { to: '/studio/account', name: 'Your account', right: 'account:write' },
   { to: '/studio/import', name: 'Import a list', right: 'stock:write' },
+  { to: '/studio/sample', name: 'Sample studio', right: 'settings:write' },
 ];
 
 /** The studio itself, each part on a page of its own. */

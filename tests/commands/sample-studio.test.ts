@@ -116,11 +116,20 @@ async function ofPoorRole() {
   );
   [address.username, address.password] = [role, 'clay'];
   const asSuperuser = (sql: string) => withClient(url, (client) => client.query(sql));
-  return { url: address.href, name, role, asSuperuser };
+  const own = new URL(url);
+  own.pathname = `/${name}`;
+  /** Roles are the whole server's, and stay when their databases go. */
+  const forget = async () => {
+    await withClient(own.href, (client) =>
+      client.query(`REASSIGN OWNED BY ${role} TO CURRENT_USER; DROP OWNED BY ${role}`),
+    );
+    await asSuperuser(`DROP ROLE ${role}`);
+  };
+  return { url: address.href, name, role, asSuperuser, forget };
 }
 
 test('where the role may not make a database, the refusal says what to run; its letters never reach the mail server', async () => {
-  const { url, name, role, asSuperuser } = await ofPoorRole();
+  const { url, name, role, asSuperuser, forget } = await ofPoorRole();
   const mail = await mailServer();
   const data = await folder();
   const env = { DATABASE_URL: url, WAREBOARD_DATA: data, SMTP_URL: mail.url, MAIL_FROM: 'bench@ostlemere.example' };
@@ -153,9 +162,7 @@ test('where the role may not make a database, the refusal says what to run; its 
   await own.post('/api/sample-studio/removal');
   expect((await asSuperuser(`SELECT FROM pg_database WHERE datname = '${name}_sample'`)).rowCount).toBe(0);
   await stop(program);
-  await asSuperuser(
-    `REASSIGN OWNED BY ${role} TO CURRENT_USER; ALTER DATABASE ${name} OWNER TO CURRENT_USER; DROP ROLE ${role}`,
-  );
+  await forget();
 });
 
 test('a part of the program that runs by itself has no sample, and says what to do', async () => {

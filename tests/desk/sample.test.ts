@@ -5,9 +5,8 @@ import { buildApp } from '../../src/server/app.js';
 import { openSessionOfOwner } from '../../src/studio/staff/sign-in.js';
 import { testApp } from '../support/app.js';
 import { studioFixture } from '../support/fixtures.js';
-import { browse, buildDesk, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
 
-buildDesk();
 const { db, clock, owner } = await testApp();
 await studioFixture(owner);
 

@@ -54,7 +54,12 @@ function State({ member, formatter }: { member: StaffEntry; formatter: Formatter
   return (
     <span>
       {stateWords(member, formatter)}
-      {passwordLink?.works && <small class="row">{mailWords(passwordLink.mail)}</small>}
+      {passwordLink?.works && (
+        <>
+          <br />
+          <small>{mailWords(passwordLink.mail)}</small>
+        </>
+      )}
     </span>
   );
 }

@@ -138,7 +138,7 @@ export class SampleBeside implements SampleStudio {
     const [name, user] = [sampleName(this.url), databaseUser(this.url)];
     throw new Problem(
       'sample-impossible',
-      `The database user "${user}" may not make databases. Ask whoever looks after PostgreSQL to run: CREATE DATABASE "${name}" OWNER "${user}" ENCODING 'UTF8' TEMPLATE template0; then try again. Or run "npm run demo" on your own computer.`,
+      `The database user "${user}" may not make databases. Ask the person who looks after PostgreSQL to run: CREATE DATABASE "${name}" OWNER "${user}" ENCODING 'UTF8' TEMPLATE template0; then try again. Or run "npm run demo" on your own computer.`,
     );
   }
 

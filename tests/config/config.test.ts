@@ -76,6 +76,8 @@ describe('a broken variable', () => {
     [{ DATABASE_URL: 'mysql://x:y@db/z' }, 'DATABASE_URL must be such as postgresql://'],
     [{ DATABASE_URL: 'localhost:5432' }, 'DATABASE_URL must be'],
     [{ BASE_URL: 'wares.example' }, 'BASE_URL must be such as https://studio.example.'],
+    [{ SAMPLE_PORT: '70000' }, 'SAMPLE_PORT must be a whole number'],
+    [{ SAMPLE_URL: 'studio.example:8443' }, 'SAMPLE_URL must be such as https://studio.example:8443.'],
     [{ TRUST_PROXY: 'yes' }, 'TRUST_PROXY must be true, false, the number of proxies'],
     [{ TRUST_PROXY: 'bad' }, 'TRUST_PROXY must be'],
     [{ SMTP_URL: 'mail.example:25', MAIL_FROM: 'a@b.example' }, 'SMTP_URL must be such as smtps://'],

@@ -62,7 +62,10 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'What a plan would have to cost if it ran today',
         params: z.object({ planId: Id }),
         querystring: z.strictObject({
-          taxRateId: Id.optional().meta({ description: "That of the plan's latest course, or of any, if left out." }),
+          taxRateId: Id.optional().meta({
+            description:
+              "That of the plan's latest course, or of any, if left out; before the first course that of firings.",
+          }),
         }),
         response: { 200: PlanPrice, ...mayRefuse },
       },

@@ -25,7 +25,7 @@ export async function getPrice(tx: Transaction, now: Date, courseId: string, atM
 /**
  * The price of a plan that has no dates, as if it were held today, at the tax rate of its latest course or else of any.
  *
- * @throws Problem price-incomplete where no course says at which tax rate, and none is named
+ * @throws Problem price-incomplete where something that the price needs is missing
  */
 export async function getPlanPrice(tx: Transaction, now: Date, planId: string, named?: string): Promise<PlanPrice> {
   const plan = await getPlan(tx, planId);

@@ -1,9 +1,10 @@
 import './refusals.js'; // first, since routes name them as they load
 
 import type { Noun } from '../../http/noun.js';
+import { assumptionsRoutes } from './assumptions-routes.js';
 import { settingsEditRoutes } from './edit-routes.js';
 import { settingsRoutes } from './routes.js';
 
 export const noun: Noun = {
-  routes: [settingsRoutes, settingsEditRoutes],
+  routes: [settingsRoutes, settingsEditRoutes, assumptionsRoutes],
 };

@@ -4,8 +4,12 @@ import { useContext, useId } from 'preact/hooks';
 /** What is wrong, by the field's pointer in the API: "#/sessions/0/minutes". A form provides it for the fields inside. */
 export const Faults = createContext<ReadonlyMap<string, string>>(new Map());
 
+/** What tells the fields of one form from those of another on the same page, in their ids. */
+export const Scope = createContext('');
+
 /** The id of the control that stands for a pointer: "#/sessions/0/minutes" is reached as "at-sessions-0-minutes". */
-export const idOf = (pointer: string): string => `at${pointer.replace('#', '').replaceAll('/', '-')}`;
+export const idOf = (pointer: string, scope = ''): string =>
+  `at${scope}${pointer.replace('#', '').replaceAll('/', '-')}`;
 
 export type FieldProps<T extends string> = {
   label: string;
@@ -37,7 +41,8 @@ export type FieldProps<T extends string> = {
 export function Field<T extends string = string>(props: FieldProps<T>) {
   const own = useId();
   const { label, hint, at, lines, wide } = props;
-  const id = at ? idOf(at) : own;
+  const scope = useContext(Scope);
+  const id = at ? idOf(at, scope) : own;
   const faults = useContext(Faults);
   const fault = props.fault ?? (at ? faults.get(at) : undefined);
   const described = [hint && `${id}-hint`, fault && `${id}-fault`].filter(Boolean).join(' ') || undefined;

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo } from 'preact/hooks';
-import { Faults, idOf } from './field';
+import { Faults, idOf, Scope } from './field';
 import { FormErrors } from './form-errors';
 import type { FieldFault } from './parse';
 
@@ -10,16 +10,22 @@ type Props = {
   /** on the button: "Save", "Add room" */
   save: string;
   onCancel?(): void;
+  /** where several forms share a page: what tells the ids of this one's fields from the others' */
+  scope?: string;
   children: ComponentChildren;
 };
 
 /** Fields with one filled button; faults stand beside their fields and above the button, with a link to each. */
-export function Form({ form, save, onCancel, children }: Props) {
+export function Form({ form, save, onCancel, scope = '', children }: Props) {
   const faults = useMemo(() => new Map(form.faults.map(({ pointer, detail }) => [pointer, detail])), [form.faults]);
   return (
     <form class="noun-form" onSubmit={form.submit} noValidate={false}>
-      <Faults.Provider value={faults}>{children}</Faults.Provider>
-      {form.error && <FormErrors error={form.error} faults={form.faults} labelOf={labelAt} />}
+      <Scope.Provider value={scope}>
+        <Faults.Provider value={faults}>{children}</Faults.Provider>
+        {form.error && (
+          <FormErrors error={form.error} faults={form.faults} labelOf={(pointer) => labelAt(pointer, scope)} />
+        )}
+      </Scope.Provider>
       <p class="acts">
         <button type="submit" aria-disabled={form.busy}>
           {save}
@@ -35,7 +41,7 @@ export function Form({ form, save, onCancel, children }: Props) {
 }
 
 /** What the label of a field says; its pointer where the form shows no such field. */
-function labelAt(pointer: string): string {
-  const id = idOf(pointer);
+function labelAt(pointer: string, scope: string): string {
+  const id = idOf(pointer, scope);
   return document.querySelector(`label[for="${CSS.escape(id)}"]`)?.textContent ?? pointer.replace('#/', '');
 }

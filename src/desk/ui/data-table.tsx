@@ -33,11 +33,15 @@ export function DataTable<T>({ caption, columns, rows, keyOf, total, grouped = f
       <caption class="heard">{caption}</caption>
       <thead>
         <tr>
-          {columns.map((column) => (
-            <th key={column.head} scope="col" class={classOf(column)}>
-              {column.head}
-            </th>
-          ))}
+          {columns.map((column) =>
+            column.head === '' ? (
+              <td key="" class={classOf(column)} /> // an empty heading would be read out as one
+            ) : (
+              <th key={column.head} scope="col" class={classOf(column)}>
+                {column.head}
+              </th>
+            ),
+          )}
         </tr>
       </thead>
       <tbody>

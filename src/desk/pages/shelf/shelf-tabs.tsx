@@ -8,6 +8,8 @@ const TABS: readonly Tab[] = [
   { to: '/shelf/sales', name: 'Sell', right: 'money:write' },
   { to: '/shelf/mixes', name: 'Mixes', right: 'stock:read' },
   { to: '/shelf/tiles', name: 'Test tiles', right: 'stock:read' },
+  { to: '/shelf/materials', name: 'Materials', right: 'stock:read' },
+  { to: '/shelf/suppliers', name: 'Suppliers', right: 'money:read' },
 ];
 
 /** What else is asked of the shelf, each on a page of its own. */

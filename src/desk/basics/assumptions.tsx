@@ -1,0 +1,26 @@
+import { api, type Schemas } from '../api/client';
+import { useQuery } from '../api/query';
+import { listed } from '../format/formatter';
+import { answered } from './basic';
+
+export type Assumption = Schemas['Assumption'];
+
+export const listAssumptions = async (): Promise<Assumption[]> => answered(await api.GET('/api/assumptions')).items;
+
+const CALLED: Record<Assumption['kind'], string> = {
+  ...{ room: 'the room', kiln: 'the kiln', schedule: 'the firing', tax: 'tax', refundPolicy: 'refunds' },
+  ...{ tariff: 'the tariff', material: 'the material', lot: 'the price of' },
+};
+export const calledIn = ({ kind, name }: Assumption): string => `${CALLED[kind]} “${name}”`;
+
+/** Where figures are used: which of them are only usual ones, and where they are changed. */
+export function AssumptionsNote() {
+  const { data } = useQuery({ key: ['assumptions'], read: listAssumptions });
+  if (!data || data.length === 0) return null;
+  return (
+    <p class="amber">
+      {data.length === 1 ? 'An assumption' : 'Assumptions'}: {listed(data.map(calledIn))}.{' '}
+      <a href="/studio/start">Change {data.length === 1 ? 'it' : 'them'} when you know.</a>
+    </p>
+  );
+}

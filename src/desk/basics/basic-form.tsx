@@ -1,0 +1,70 @@
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { Refused } from '../api/client';
+import { Form } from '../forms/form';
+import { useForm } from '../forms/use-form';
+import type { Basic, Context, Opened, Values } from './basic';
+import { BasicFields } from './basic-fields';
+import { addNoting } from './note-assumptions';
+
+type Props<T> = {
+  basic: Basic<T>;
+  context: Context;
+  /** what is changed; without it one is added */
+  opened?: Opened<T>;
+  save: string;
+  onSaved(item: T): void;
+  /** for a page that saves several forms at once */
+  onTyped?(values: Values): void;
+  onCancel?(): void;
+};
+
+/** One thing to add or to change. Where somebody else changed it meanwhile, what they saved is shown, and what was typed stays. */
+export function BasicForm<T extends { id: string }>({ basic, context, opened, save, ...does }: Props<T>) {
+  const [meanwhile, setMeanwhile] = useState<string[]>([]);
+  const current = useRef(opened);
+  const scope = useId(); // several may be open on a page
+  const saved = useRef<T | null>(null);
+  const specsOf = (values: Values) => basic.fields(values, context, opened !== undefined);
+  const compare = async (values: Values, id: string) => {
+    const now = await basic.open?.(id);
+    if (!now) return;
+    current.current = now;
+    const theirs = basic.valuesOf(now.item, context);
+    const differ = specsOf(values).filter(({ name }) => (values[name] ?? '').trim() !== (theirs[name] ?? '').trim());
+    setMeanwhile(differ.map(({ name, label }) => `${label} is now: ${theirs[name] || 'empty'}`));
+  };
+  const form = useForm<Values>({
+    initial: opened ? basic.valuesOf(opened.item, context) : basic.usual(context),
+    schema: basic.schema,
+    send: async (values, headers) => {
+      if (!current.current || !basic.change) {
+        saved.current = (await addNoting(basic, values, headers, context)).item;
+        return;
+      }
+      const { item, etag } = current.current;
+      try {
+        saved.current = await basic.change(item, values, { ...headers, 'if-match': etag }, context);
+      } catch (error) {
+        if (!(error instanceof Refused) || error.type !== '/problems/changed-meanwhile') throw error;
+        await compare(values, item.id);
+        throw new Refused(
+          error.type,
+          `Nothing was saved yet: somebody else changed this ${basic.one}. Look at what it says now, put in what should count, and save again.`,
+        );
+      }
+    },
+    onSaved: () => saved.current && does.onSaved(saved.current),
+  });
+  useEffect(() => does.onTyped?.(form.values), [form.values]);
+  return (
+    <Form form={form} save={save} scope={scope} {...(does.onCancel && { onCancel: does.onCancel })}>
+      <BasicFields specs={specsOf(form.values)} form={form} />
+      {meanwhile.map((line) => (
+        <p class="amber" key={line}>
+          {line}
+        </p>
+      ))}
+      {basic.caution && <p class="quiet">{basic.caution}</p>}
+    </Form>
+  );
+}

@@ -1,0 +1,19 @@
+import { BasicList } from '../../../basics/basic-list';
+import { TARIFFS } from '../../../basics/tariffs';
+import { type At, Page } from '../../../ui/page';
+import { StudioTabs } from '../studio-tabs';
+
+const readNothing = async () => null; // each list below asks for itself
+
+/** Electricity */
+export function TariffsPage() {
+  return (
+    <Page question="Electricity" tabs={(me) => <StudioTabs me={me} />} read={readNothing}>
+      {(_, at) => <Lists {...at} />}
+    </Page>
+  );
+}
+
+const Lists = ({ me, formatter }: At) => (
+  <BasicList basic={TARIFFS} {...{ me, formatter }} mayChange={me.rights.includes('settings:write')} />
+);

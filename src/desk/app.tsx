@@ -37,6 +37,13 @@ const StudioSettingsPage = lazy(
 );
 const TilesPage = lazy(async () => (await import('./pages/shelf/tiles/tiles-page')).TilesPage);
 const WarePage = lazy(async () => (await import('./pages/ware/list/ware-page')).WarePage);
+const KilnSetupPage = lazy(async () => (await import('./pages/kilns/setup/kiln-setup-page')).KilnSetupPage);
+const MaterialsPage = lazy(async () => (await import('./pages/shelf/materials/materials-page')).MaterialsPage);
+const RoomsPage = lazy(async () => (await import('./pages/studio/rooms/rooms-page')).RoomsPage);
+const StartPage = lazy(async () => (await import('./pages/studio/start/start-page')).StartPage);
+const SuppliersPage = lazy(async () => (await import('./pages/shelf/suppliers/suppliers-page')).SuppliersPage);
+const TariffsPage = lazy(async () => (await import('./pages/studio/tariffs/tariffs-page')).TariffsPage);
+const TermsPage = lazy(async () => (await import('./pages/studio/terms/terms-page')).TermsPage);
 
 /** The desk: each address is one question that the owner asks. A page's code is read when it is first opened. */
 export function App() {
@@ -68,6 +75,13 @@ export function App() {
           <Route path="/letters" component={LettersPage} />
           <Route path="/letters/:letterId" component={LetterPage} />
           <Route path="/studio" component={StudioSettingsPage} />
+          <Route path="/kilns/equipment" component={KilnSetupPage} />
+          <Route path="/shelf/materials" component={MaterialsPage} />
+          <Route path="/shelf/suppliers" component={SuppliersPage} />
+          <Route path="/studio/start" component={StartPage} />
+          <Route path="/studio/rooms" component={RoomsPage} />
+          <Route path="/studio/terms" component={TermsPage} />
+          <Route path="/studio/tariffs" component={TariffsPage} />
           <Route path="/studio/import" component={ImportPage} />
           <Route path="/studio/staff" component={StaffPage} />
           <Route path="/studio/account" component={AccountPage} />

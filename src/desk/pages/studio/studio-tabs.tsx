@@ -3,6 +3,10 @@ import { type Tab, Tabs } from '../../ui/tabs';
 
 const TABS: readonly Tab[] = [
   { to: '/studio', name: 'Settings', right: 'settings:write' },
+  { to: '/studio/start', name: 'First steps', right: 'settings:write' },
+  { to: '/studio/rooms', name: 'Rooms', right: 'settings:write' },
+  { to: '/studio/terms', name: 'VAT and refunds', right: 'settings:write' },
+  { to: '/studio/tariffs', name: 'Electricity', right: 'settings:write' },
   { to: '/studio/staff', name: 'Staff', right: 'staff:write' },
   { to: '/studio/account', name: 'Your account', right: 'account:write' },
   { to: '/studio/import', name: 'Import a list', right: 'stock:write' },

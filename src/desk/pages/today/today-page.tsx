@@ -6,6 +6,7 @@ import { Phrases } from '../../format/phrases';
 import { type At, Page } from '../../ui/page';
 import { Boards } from './boards';
 import { Firings } from './firings';
+import { FirstSteps } from './first-steps';
 import type { Today } from './labels';
 import { Mail } from './mail';
 import { Orders } from './orders';
@@ -33,13 +34,14 @@ export function TodayPage() {
   );
 }
 
-function Day({ today, formatter }: At & { today: Today }) {
+function Day({ today, me, formatter }: At & { today: Today }) {
   const shared = { today, formatter };
   return (
     <>
       <p class="answer">
         <Phrases of={sentencesOf(today, formatter)} />
       </p>
+      <FirstSteps me={me} />
       <div class="day-and-ware">
         <div class="day-side today">
           <Sessions {...shared} />

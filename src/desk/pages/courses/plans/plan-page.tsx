@@ -4,6 +4,7 @@ import './plans.css';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import { listCourses } from '../../../api/lists';
+import { AssumptionsNote } from '../../../basics/assumptions';
 import { capital, count } from '../../../format/formatter';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
@@ -60,6 +61,7 @@ function OnePlan({ opened, workshop, courses, me, formatter, again }: At & Known
         </p>
       )}
       <FairPrice {...{ plan, next, formatter }} />
+      <AssumptionsNote />
       {editing ? (
         <EditPlan
           {...{ opened, kept, workshop, formatter, all }}

@@ -1,0 +1,55 @@
+import { api } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
+import { type Assumption, calledIn } from '../../../basics/assumptions';
+import { capital } from '../../../format/formatter';
+import { ErrorMessage } from '../../../forms/error-message';
+import { DataTable } from '../../../ui/data-table';
+
+type Props = { assumptions: readonly Assumption[]; again(): Promise<void> };
+
+/** Where each kind of figure is changed. */
+const PAGES: Record<Assumption['kind'], string> = {
+  ...{ room: '/studio/rooms', kiln: '/kilns/equipment', schedule: '/kilns/equipment', tax: '/studio' },
+  ...{ refundPolicy: '/studio/terms', tariff: '/studio/tariffs', material: '/shelf/materials', lot: '/shelf/orders' },
+};
+
+/** Usual figures that the studio works with until it knows its own. */
+export function AssumptionList({ assumptions, again }: Props) {
+  const confirming = useMutation();
+  if (assumptions.length === 0) return null;
+  const confirm = async (subjectId: string) => {
+    await confirming.run(subjectId, (headers) =>
+      api.POST('/api/assumptions/{subjectId}/confirm', { params: { path: { subjectId } }, headers }),
+    );
+    await again();
+  };
+  return (
+    <section>
+      <h2>Assumptions</h2>
+      <p>Change each when you know.</p>
+      {confirming.error && <ErrorMessage>{confirming.error}</ErrorMessage>}
+      <DataTable
+        caption="Assumptions"
+        rows={assumptions}
+        keyOf={({ subjectId }) => subjectId}
+        columns={[
+          { head: 'Of', cell: (one) => <a href={PAGES[one.kind]}>{capital(calledIn(one))}</a> },
+          { head: 'Figures', cell: ({ figures }) => figures.join('; ') },
+          {
+            head: '',
+            cell: (one) => (
+              <button
+                type="button"
+                class="quiet"
+                aria-label={`${capital(calledIn(one))} is right`}
+                onClick={() => confirm(one.subjectId)}
+              >
+                It is right
+              </button>
+            ),
+          },
+        ]}
+      />
+    </section>
+  );
+}

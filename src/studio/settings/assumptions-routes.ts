@@ -29,7 +29,7 @@ export const assumptionsRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'Note that figures are assumed',
         description: 'The note ends when what it is about is changed, or confirmed as it is.',
         body: NewAssumption,
-        response: { 201: Assumption, ...refuses('not-found', 'key-required') },
+        response: { 201: Assumption, ...refuses('not-found') },
       },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => noteAssumption(tx, now, request.body)),
@@ -42,7 +42,7 @@ export const assumptionsRoutes: FastifyPluginAsyncZod = async (app) => {
         tags,
         summary: 'Confirm that assumed figures are right',
         params: z.object({ subjectId: Id }),
-        response: { 200: Assumptions, ...refuses('key-required') },
+        response: { 200: Assumptions },
       },
     },
     (request, reply) =>

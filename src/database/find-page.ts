@@ -3,7 +3,7 @@ import { Prisma } from './generated/client.js';
 import type { Transaction } from './transaction.js';
 
 /** So many rows are counted at most: a total beyond costs more than it tells. */
-export const COUNTED_MAX = 1000;
+const COUNTED_MAX = 1000;
 
 /** Which rows a list has, and in which order. */
 export interface Listing {

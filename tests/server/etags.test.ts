@@ -16,7 +16,7 @@ test('every address that is replaced shows its tag, and says in the document wha
   const all = await operations(app);
   const edits = all.filter(({ method }) => method === 'PUT');
   expect(edits.map(({ path }) => path).sort()).toEqual([
-    '/api/boards/{boardId}',
+    '/api/boards/{id}',
     '/api/course-plans/{planId}',
     '/api/kilns/{kilnId}',
     '/api/materials/{materialId}',

@@ -2,7 +2,7 @@ import type pg from 'pg';
 import { withClient } from '../../src/database/client.js';
 import { newCode } from '../../src/trade/text/ware-code.js';
 
-export const MANY = {
+const MANY = {
   people: 10_000,
   courses: 2_500,
   bookings: 20_000,

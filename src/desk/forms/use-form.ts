@@ -8,7 +8,7 @@ import type { FieldFault } from './parse';
 type Headers = { 'idempotency-key': string };
 
 /** Thrown by a form's `send` where what is typed can't be read; each fault by the pointer of its field. */
-export class Unreadable extends Error {
+class Unreadable extends Error {
   constructor(readonly faults: FieldFault[]) {
     super('Please correct what is marked.');
   }
@@ -23,8 +23,6 @@ type Options<V> = {
   send(values: V, headers: Headers): Promise<unknown>;
   onSaved?(values: V): void;
 };
-
-export type FormState<V> = ReturnType<typeof useForm<V & Record<string, string>>>;
 
 /** A form's text, its faults by pointer, and sending it: once, however often the button is pressed. Nothing typed is lost. */
 export function useForm<V extends Record<string, string>>({ initial, schema, send, onSaved }: Options<V>) {

@@ -8,6 +8,8 @@ import { SampleStatus, SampleVisit } from './contract.js';
 
 const tags = ['sample studio'];
 const config = { right: 'settings:write' } as const;
+/** Each comes to the same however often it is asked for. */
+const keyless = { ...config, keyless: true } as const;
 
 const IMPOSSIBLE = {
   sample: 'This is the sample studio. Go back to your own, and open or remove the sample there.',
@@ -26,7 +28,7 @@ export const sampleRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/sample-studio',
     {
-      config,
+      config: keyless,
       schema: {
         tags,
         summary: 'Make the sample studio; it takes about a minute, after the answer',
@@ -38,7 +40,7 @@ export const sampleRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/sample-studio/visit',
     {
-      config,
+      config: keyless,
       schema: {
         tags,
         summary: 'Enter the sample studio as its owner',
@@ -54,7 +56,7 @@ export const sampleRoutes: FastifyPluginAsyncZod = async (app) => {
   app.post(
     '/sample-studio/removal',
     {
-      config,
+      config: keyless,
       schema: {
         tags,
         summary: 'Remove the sample studio with all that was done in it',

@@ -18,7 +18,7 @@ export function askedFor({ q, which = '', stage, form, makerId }: ListQuery) {
 }
 
 /** Whole days of the studio from an instant to its today. */
-export function daysFrom(instant: string, today: string, { dayOf }: Pick<Formatter, 'dayOf'>): number {
+function daysFrom(instant: string, today: string, { dayOf }: Pick<Formatter, 'dayOf'>): number {
   return Math.round((Date.parse(today) - Date.parse(dayOf(instant))) / DAY_MILLISECONDS);
 }
 

@@ -73,7 +73,11 @@ describe('a wrong import is caught', () => {
   const nouns = NOUNS.slice(1).map((later, i) => [noun(NOUNS[i]), imports(`../${later}/service.js`)]);
   let found: string[] = [];
   beforeAll(async () => {
-    const { failed, complaints } = await cruise({ ...floors, ...Object.fromEntries(nouns), [noun(NOUNS.at(-1))]: LEAF });
+    const { failed, complaints } = await cruise({
+      ...floors,
+      ...Object.fromEntries(nouns),
+      [noun(NOUNS.at(-1))]: LEAF,
+    });
     expect(failed).toBe(true);
     found = complaints;
   });

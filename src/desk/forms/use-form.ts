@@ -8,7 +8,7 @@ import type { FieldFault } from './parse';
 type Headers = { 'idempotency-key': string };
 
 /** Thrown by a form's `send` where what is typed can't be read; each fault by the pointer of its field. */
-class Unreadable extends Error {
+export class Unreadable extends Error {
   constructor(readonly faults: FieldFault[]) {
     super('Please correct what is marked.');
   }

@@ -24,6 +24,8 @@ type Options<V> = {
   onSaved?(values: V): void;
 };
 
+export type FormState<V> = ReturnType<typeof useForm<V & Record<string, string>>>;
+
 /** A form's text, its faults by pointer, and sending it: once, however often the button is pressed. Nothing typed is lost. */
 export function useForm<V extends Record<string, string>>({ initial, schema, send, onSaved }: Options<V>) {
   const [values, setValues] = useState(initial);

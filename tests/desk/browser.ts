@@ -107,3 +107,9 @@ export async function expectFits(page: Page): Promise<void> {
   const heights = await touched.evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height));
   expect(Math.min(...heights)).toBeGreaterThanOrEqual(44);
 }
+
+/** Opens all that a page keeps closed until somebody asks for it. */
+export const openAll = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    for (const part of document.querySelectorAll('main details')) (part as HTMLDetailsElement).open = true;
+  });

@@ -4,7 +4,7 @@ import { Decimal, formatMoney, roundHalfUp } from '../../src/trade/money/money.j
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, signIn } from './browser.js';
+import { browse, expectFits, faultsOf, openAll, PHONE, signIn } from './browser.js';
 
 const { app, owner } = await testApp();
 const { base, elsewhere, open } = await browse(app);
@@ -35,6 +35,7 @@ beforeAll(async () => {
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open(`/courses/price/${courseId}`, { ...options, storageState: session });
   await page.getByRole('heading', { name: /What must “Two mugs” cost/ }).waitFor();
+  await openAll(page);
   return page;
 }
 
@@ -48,7 +49,7 @@ const inPounds = (text: string | null) => new Decimal((text ?? '').replace('−'
 
 test('an address at which nothing is shows the way back', async () => {
   const page = await open('/no/such/place', { storageState: session });
-  await page.getByText(/^Nothing (is|lies) at this address/).waitFor();
+  await page.getByText('This page doesn’t exist.').waitFor();
   await page.getByRole('link').first().click();
   await page.waitForURL(`${base}/`);
 });
@@ -213,7 +214,7 @@ test('a page that a link leads to is named, and its question takes the focus; th
     ['Who owes', /who owes/i],
     ['Shelf', /shelf|order/i],
     ['Studio', /What is the studio like/],
-    ['Today', /What must happen today/],
+    ['Today', /What’s on today/],
     ['Price', /What must “Two mugs” cost/],
   ] as const;
   for (const [link, question] of pages) {
@@ -227,7 +228,7 @@ test('a page that a link leads to is named, and its question takes the focus; th
   }
   expect(await faultsOf(page)).toEqual([]);
   await page.goBack();
-  await page.getByRole('heading', { name: 'What must happen today?' }).waitFor();
+  await page.getByRole('heading', { name: /What’s on today/ }).waitFor();
   await expect.poll(focused).toBe('H1');
   await page.context().close();
 });

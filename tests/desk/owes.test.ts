@@ -46,7 +46,7 @@ const amountOf = (page: Page, charge: string) => page.getByLabel(`Amount for ${c
 const paying = async (name: string, options: BrowserContextOptions = {}) => {
   const page = await owes(options);
   await page.getByRole('button', { name: `Take a payment of ${name}` }).click();
-  await page.getByRole('heading', { name: `What is ${name} pay?` }).waitFor();
+  await page.getByRole('heading', { name: `What is ${name} paying?` }).waitFor();
   return page;
 };
 

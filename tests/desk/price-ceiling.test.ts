@@ -5,7 +5,7 @@ import { type PriceResult, sensitivities } from '../../src/trade/pricing/course-
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
 
 const { app, owner } = await testApp();
 const { open } = await browse(app);
@@ -29,7 +29,8 @@ beforeAll(async () => {
 
 async function priced(options: BrowserContextOptions = {}): Promise<Page> {
   const page = await open(`/courses/price/${courseId}`, { ...options, storageState: session });
-  await page.getByRole('heading', { name: 'What it hangs on' }).waitFor();
+  await page.locator('main details').first().waitFor();
+  await openAll(page);
   return page;
 }
 
@@ -62,7 +63,7 @@ describe('the price page', () => {
   test('names the cheapest changes for any ceiling, by the keyboard, and what is no amount', async () => {
     const page = await priced();
     const { fairPriceMinor } = (await asked()).result;
-    const ceiling = page.getByLabel('A price of at most, in GBP');
+    const ceiling = page.getByLabel('Try to get down to, in GBP');
     await ceiling.waitFor();
     expect(await page.locator('.changes li').count()).toBeGreaterThan(2);
     await ceiling.focus();
@@ -80,10 +81,10 @@ describe('the price page', () => {
 
   test('follows the sliders: the ceiling stays one step below the fair price', async () => {
     const page = await priced();
-    const before = await page.getByLabel('A price of at most').inputValue();
+    const before = await page.getByLabel('Try to get down to').inputValue();
     await page.getByLabel('Your hour', { exact: true }).focus();
     for (let i = 0; i < 12; i++) await page.keyboard.press('ArrowRight');
-    await expect.poll(() => page.getByLabel('A price of at most').inputValue()).not.toBe(before);
+    await expect.poll(() => page.getByLabel('Try to get down to').inputValue()).not.toBe(before);
     await page.context().close();
   });
 

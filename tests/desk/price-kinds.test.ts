@@ -6,7 +6,7 @@ import { comparePrices } from '../../src/trade/pricing/compare-prices.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { asSecondPage, browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { asSecondPage, browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
 
 const { app, owner } = await testApp();
 const { base, open } = await browse(app);
@@ -42,6 +42,7 @@ beforeAll(async () => {
 const priced = async (id: string, options: BrowserContextOptions = {}) => {
   const page = await open(`/courses/price/${id}`, { ...options, storageState: session });
   await page.locator('.answer').waitFor();
+  await openAll(page);
   return page;
 };
 const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
@@ -52,21 +53,21 @@ describe('the price page', () => {
     const page = await priced(ids.group);
     const { result } = await asked(ids.group);
     const answer = await page.locator('.answer').textContent();
-    expect(answer).toContain(`Ask ${money(result.fairPriceMinor)} for a group of up to 4 heads`);
+    expect(answer).toContain(`Ask ${money(result.fairPriceMinor)} for a group of up to 4 people`);
     expect(answer).toContain(`${money(result.perHeadAboveMinor)} for each above`);
     await page.getByLabel('At most').fill('6');
     expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
       `they pay ${money(24_000)} to ${money(29_000)}`,
     );
     expect(await page.locator('.rungs tbody tr').count()).toBe(8);
-    expect(await page.getByRole('img', { name: /^What is left over at .* for 1 to 8 heads/ }).count()).toBe(1);
+    expect(await page.getByRole('img', { name: /^What is left over at .* for 1 to 8 people/ }).count()).toBe(1);
     await page.getByLabel('You ask the group').fill('30000');
     await page.getByLabel('Each extra person').fill('3000');
     expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
       `they pay ${money(30_000)} to ${money(36_000)}`,
     );
     expect(await page.locator('.rungs caption').textContent()).toBe(
-      `At ${money(30_000)} and ${money(3000)} a head above`,
+      `At ${money(30_000)} and ${money(3000)} for each extra person`,
     );
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
@@ -104,16 +105,16 @@ describe('the price page', () => {
     await page.locator('.answer').waitFor();
     expect(await page.locator('label.choice option').count()).toBe(3);
     await page.goto(`${base}/courses/price/${ids.course}`);
-    await page.getByRole('button', { name: 'Lay another beside it' }).click();
-    await page.getByLabel('Lay beside it').selectOption({ label: dearer.name });
+    await page.locator('.answer').waitFor();
+    await openAll(page);
+    await page.getByLabel('Compare with').selectOption({ label: dearer.name });
     await page.locator('.differs').waitFor();
     await page.context().close();
   });
 
   test('lays a plan beside the course: what differs adds up to the difference', async () => {
     const page = await priced(ids.course);
-    await page.getByRole('button', { name: 'Lay another beside it' }).click();
-    await page.getByLabel('Lay beside it').selectOption({ label: dearer.name });
+    await page.getByLabel('Compare with').selectOption({ label: dearer.name });
     await page.locator('.differs').waitFor();
     const other = (await owner.get(`/api/course-plans/${dearer.id}/price`)).json();
     const { rows, firstMinor, secondMinor } = comparePrices((await asked(ids.course)).inputs, other.inputs);
@@ -127,8 +128,7 @@ describe('the price page', () => {
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
     const phone = await priced(ids.course, PHONE);
-    await phone.getByRole('button', { name: 'Lay another beside it' }).click();
-    await phone.getByLabel('Lay beside it').selectOption({ label: dearer.name });
+    await phone.getByLabel('Compare with').selectOption({ label: dearer.name });
     await phone.locator('.differs').waitFor();
     await expectFits(phone);
     await phone.context().close();

@@ -61,7 +61,7 @@ test('answers in a sentence whose figures lead to their places', async () => {
   const { debts } = (await owner.get('/api/today')).json();
   const money = (minor: number) => `£${(minor / 100).toFixed(2)}`;
   expect(debts.people).toBe(2);
-  expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('What must happen today, Tuesday 10 March?');
+  expect(await page.getByRole('heading', { level: 1 }).textContent()).toBe('What’s on today, Tuesday 10 March?');
   expect((await page.locator('.answer').textContent())?.trim()).toBe(
     'Unload bisque firing 1 (cold since yesterday), teach Wide bowls at 19:00 (one comes) and ' +
       `order 10\u00a0kg of ${names.clay} at once and 10\u00a0kg of ${names.glaze} by tomorrow. ` +

@@ -149,7 +149,7 @@ describe('what cannot be reckoned', () => {
         ['2026-03-09T08:00:00Z', '201'],
       ],
       'reading-impossible',
-      'up to 124.2',
+      'at most 124.2',
     ],
     [
       'what the kiln drew in a firing before',
@@ -158,7 +158,7 @@ describe('what cannot be reckoned', () => {
         ['2026-03-09T08:00:00Z', '201'],
       ],
       'reading-impossible',
-      'up to 129.4', // 12.5 h, half of one before the start, of 9 kW and 15 % more
+      'at most 129.4', // 12.5 h, half of one before the start, of 9 kW and 15 % more
     ],
     [
       'nothing drawn',
@@ -167,7 +167,7 @@ describe('what cannot be reckoned', () => {
         ['2026-03-09T08:00:00Z', '1'],
       ],
       'reading-impossible',
-      'drew 0 kWh',
+      'used 0 kWh',
     ],
   ] as [string, [string, string][], string, string][])('refuses %s', async (_, readings, type, detail) => {
     const answer = await withReadings(readings);

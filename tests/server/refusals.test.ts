@@ -123,7 +123,7 @@ describe('what is no request to any route', () => {
       '/api/unicorns',
       '/api',
       '/api/',
-      '/api/rooms/',
+      '/api/me/',
       '/nothing',
       '/problems/unheard-of',
       '/.env',

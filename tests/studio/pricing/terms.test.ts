@@ -185,7 +185,7 @@ describe('the VAT in what is bought', () => {
     ]);
     const shared = await asTaxed({ parts: [{ label: 'Tuition', taxRateId: exempt.id, sharePercent: '40' }] });
     expect(Number(shared[0]?.rateMinor)).toBeCloseTo(Number(whole[0]?.rateMinor) * 0.4, 4);
-    expect(shared[0]?.source.detail).toContain('40 % of the price');
+    expect(shared[0]?.source.detail).toContain('40% of the price');
     const fixed = await asTaxed({ parts: [{ label: 'Tuition', taxRateId: exempt.id, amountMinor: 6000 }] });
     expect(Number(fixed[0]?.rateMinor)).toBeCloseTo(Number(whole[0]?.rateMinor) / 2, 4); // of a price of 120.00
 

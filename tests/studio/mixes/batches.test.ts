@@ -158,7 +158,7 @@ describe('taking a batch back', () => {
     await owner.post(`/api/materials/${mix.product.id}/draws`, { quantity: 30 });
     const answer = await owner.post(`/api/mix-batches/${id}/undoing`, { note: 'Wrong bucket' });
     expect(answer.json()).toMatchObject({
-      ...{ type: '/problems/stock-impossible', detail: expect.stringContaining(`30 g of batch ${number} are gone`) },
+      ...{ type: '/problems/stock-impossible', detail: expect.stringContaining(`30 g of batch ${number} is used`) },
     });
     expect(await db.mixUndoing.count({ where: { batchId: id } })).toBe(0);
   });

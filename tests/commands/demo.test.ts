@@ -127,7 +127,7 @@ describe('the report', () => {
   test('prices a group by its heads, and a visit to the open bench', () => {
     const { answer, rows } = money(group);
     const [fair = 0, above = 0] = answer;
-    const paid = rows.filter((row) => /^ +\d/.test(row)).map((row) => amounts(row)[0]);
+    const paid = rows.filter((row) => /^ +\d+ /.test(row)).map((row) => amounts(row)[0]);
     expect(paid).toEqual([...Array.from({ length: 6 }, () => fair), fair + above, fair + 2 * above]);
     expect(bench).toMatch(/An evening on which nobody comes costs\s£\d+(\.\d\d)?, your time included\./);
   });

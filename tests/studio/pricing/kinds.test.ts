@@ -115,12 +115,12 @@ describe('terms that do not fit the kind', () => {
   });
 
   test.each<[string, () => object, string]>([
-    ['a group without a price above', () => ({ planId: group.id }), 'perHeadAboveMinor'],
-    ['a price above for a course', () => ({ perHeadAboveMinor: 100 }), 'Leave `perHeadAboveMinor` out'],
+    ['a group without a price above', () => ({ planId: group.id }), 'each person above its group'],
+    ['a price above for a course', () => ({ perHeadAboveMinor: 100 }), 'no price for each person above a group'],
     [
       'concessions of a group',
       () => ({ planId: group.id, perHeadAboveMinor: 0, concessions: [{ label: 'A', priceMinor: 100 }] }),
-      'Leave `concessions` out',
+      'Remove the concessions',
     ],
     ['a course held with nobody', () => ({ minimum: 0 }), 'Give 1 or more'],
   ])('%s: the course is refused', async (_, changes, said) => {

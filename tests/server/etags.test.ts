@@ -16,7 +16,7 @@ test('every address that is replaced shows its tag, and says in the document wha
   const all = await operations(app);
   const edits = all.filter(({ method }) => method === 'PUT');
   expect(edits.map(({ path }) => path).sort()).toEqual([
-    '/api/boards/{id}',
+    '/api/boards/{boardId}',
     '/api/course-plans/{planId}',
     '/api/kilns/{kilnId}',
     '/api/materials/{materialId}',
@@ -27,6 +27,7 @@ test('every address that is replaced shows its tag, and says in the document wha
     '/api/refund-policies/{refundPolicyId}',
     '/api/rooms/{roomId}',
     '/api/schedules/{scheduleId}',
+    '/api/staff/{staffMemberId}',
     '/api/studio',
     '/api/suppliers/{supplierId}',
     '/api/tariffs/{tariffId}',

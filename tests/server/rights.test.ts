@@ -31,7 +31,7 @@ const TUTORS = [
     'GET /api/schedules/{scheduleId}',
     'GET /api/search',
   ],
-  ...['GET /api/boards/{id}', 'PUT /api/boards/{id}', 'POST /api/boards/{id}/removal'],
+  ...['GET /api/boards/{boardId}', 'PUT /api/boards/{boardId}', 'POST /api/boards/{boardId}/removal'],
   ...['POST /api/sign-out/others', 'POST /api/password'],
   ...['GET /api/people', 'GET /api/people/{personId}'],
   ...['GET /api/materials', 'GET /api/materials/{materialId}', 'GET /api/materials/{materialId}/moves'],
@@ -65,7 +65,7 @@ const TUTORS = [
     'GET /api/boards',
     'POST /api/boards',
   ],
-  ...['POST /api/boards/{id}/stage', 'GET /api/firings', 'GET /api/firings/{firingId}', 'POST /api/firings'],
+  ...['POST /api/boards/{boardId}/stage', 'GET /api/firings', 'GET /api/firings/{firingId}', 'POST /api/firings'],
   ...['plan', 'loading', 'start', 'readings', 'unloading', 'failure'].map((it) => `POST /api/firings/{firingId}/${it}`),
 ];
 

@@ -19,6 +19,7 @@ const idOf = async (table: string) => {
 /** Something of each kind that the invented studio has. */
 const KNOWN: Record<string, string> = {
   personId: await idOf('person'),
+  noticeId: await idOf('notice'),
   staffMemberId: ownerMember.id,
   materialId: await idOf('material'),
   supplierId: await idOf('supplier'),

@@ -5,7 +5,7 @@ import { Board, NewBoard } from './contract.js';
 
 export const boardEditRoutes: FastifyPluginAsync = async (app) => {
   editableRoutes(app, {
-    ...{ path: '/boards/:id', tag: 'ware', what: 'a place where ware is kept', shown: Board, wanted: NewBoard },
+    ...{ path: '/boards/:boardId', tag: 'ware', what: 'a place where ware is kept', shown: Board, wanted: NewBoard },
     rights: { read: 'ware:read', write: 'ware:write' },
     ...{ get: boards.getBoard, lock: boards.lockBoardToChange, change: boards.changeBoard, remove: boards.removeBoard },
   });

@@ -164,20 +164,20 @@ export const wareRoutes: FastifyPluginAsyncZod = async (app) => {
     (request) => read(request, async (tx) => ({ items: await listBoards(tx) })),
   );
   app.post(
-    '/boards/:id/stage',
+    '/boards/:boardId/stage',
     {
       config: { right: 'ware:write' },
       schema: {
         tags,
         summary: 'Note something of all the ware on a board',
-        params,
+        params: z.object({ boardId: Id }),
         body: contract.BoardStage,
         response: { 200: contract.Pieces, ...notes },
       },
     },
     (request, reply) =>
       write(request, reply, 200, async (tx, now) => ({
-        items: await noteOnBoard(tx, now, request.params.id, request.body),
+        items: await noteOnBoard(tx, now, request.params.boardId, request.body),
       })),
   );
 };

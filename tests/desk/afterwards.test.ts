@@ -104,7 +104,7 @@ describe('what a course really cost', () => {
 
   test('begins with the latest, and changes with the choice, by the keyboard too', async () => {
     const page = await shown({}, '/courses/results');
-    await page.getByLabel('Course').selectOption(second);
+    await page.getByLabel('Course', { exact: true }).selectOption(second);
     await page.waitForURL(`${base}/courses/results/${second}`);
     await expect.poll(() => page.locator('.answer').textContent()).toContain('Two mugs, again');
     await page.context().close();
@@ -162,7 +162,7 @@ describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
 test('on paper the table stands without what is for the screen', async () => {
   const page = await shown({ viewport: { width: 720, height: 1000 } });
   await page.emulateMedia({ media: 'print' });
-  expect(await page.getByLabel('Course').isVisible()).toBe(false);
+  expect(await page.getByLabel('Course', { exact: true }).isVisible()).toBe(false);
   expect(await page.getByRole('table', { name: 'Planned against real' }).isVisible()).toBe(true);
   await expectNoSidewaysScroll(page);
   await page.context().close();

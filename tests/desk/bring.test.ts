@@ -34,13 +34,13 @@ describe('a list', () => {
       expect.stringMatching(/^3member since"29\/02\/2024" can be read in more than one way/),
       expect.stringMatching(/^4nameis empty and needed/),
     ]);
-    expect(await page.getByRole('button', { name: /^Bring in/ }).count()).toBe(0);
+    expect(await page.getByRole('button', { name: /^Import/ }).count()).toBe(0);
     expect(await db.person.count()).toBe(0);
 
     await choose(page, 'name,email\nInes Duval,ines@example.org\nBo Lindqvist,\n');
     await page.getByText('The list would add two people.').waitFor();
     expect(await db.person.count()).toBe(0);
-    await page.getByRole('button', { name: 'Bring in two people' }).click();
+    await page.getByRole('button', { name: 'Import two people' }).click();
     await page.getByText('Two people came in.').waitFor();
     expect(await db.person.count()).toBe(2);
     await page.context().close();
@@ -59,7 +59,7 @@ describe('a list', () => {
     const page = await bring();
     await page.getByLabel('What is on the shelf, lot by lot').check();
     await page.getByText('How the list must look').click();
-    const link = page.getByRole('link', { name: 'Take an empty list' });
+    const link = page.getByRole('link', { name: /blank list/ });
     expect((await owner.get((await link.getAttribute('href')) ?? '')).body).toContain('"material","supplier"');
     await page.context().close();
 
@@ -81,7 +81,7 @@ describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
     const page = await bring({ ...options, colorScheme });
     await choose(page, WRONG);
     await page.getByText(/rows aren’t right/).waitFor();
-    await page.locator('summary').click();
+    await page.locator('main summary').click();
     expect(await faultsOf(page)).toEqual([]);
     if (options === PHONE) await expectFits(page);
     await page.context().close();

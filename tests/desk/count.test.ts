@@ -59,7 +59,7 @@ describe('counting', () => {
     // 485 g of a lot of 12.5 kg at 18.50: 71.78 pence
     expect(sums.map((text) => text.replaceAll('\u00a0', ' '))).toEqual([
       'Pit greyDried out−485 g−£0.72',
-      expect.stringMatching(/^Together.*−£0\.72$/),
+      expect.stringMatching(/^Total.*−£0\.72$/),
     ]);
     await page.reload();
     await page.getByText('2 of 3').waitFor();

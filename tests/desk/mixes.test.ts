@@ -39,7 +39,7 @@ describe('a mix on the page', () => {
   test('stands as a bar whose parts are as wide as their shares', async () => {
     const page = await mixes();
     expect(await page.getByRole('img').first().getAttribute('aria-label')).toMatch(
-      /Tide base is Ground spar 75.%, Flint 25.%/,
+      /Tide base is Ground spar 75%, Flint 25%/,
     );
     const widths = await page
       .locator('.mixed rect')
@@ -84,13 +84,13 @@ describe('a mix on the page', () => {
     await page.getByRole('button', { name: 'Write down another mix' }).click();
     const form = page.locator('form.raised');
     await form.getByLabel('Which of your materials do you mix?').selectOption({ label: 'Dusk' });
-    await form.getByLabel('Part 1', { exact: true }).selectOption({ label: 'Flint' });
-    await form.getByLabel('Part 2', { exact: true }).selectOption({ label: 'Dusk' });
-    await form.getByText('These are percent').click();
+    await form.getByLabel('Material 1', { exact: true }).selectOption({ label: 'Flint' });
+    await form.getByLabel('Material 2', { exact: true }).selectOption({ label: 'Dusk' });
+    await form.getByText('These are percentages').click();
     expect(await form.getByText('can’t be what is mixed itself').count()).toBe(1);
-    await form.getByLabel('Part 2', { exact: true }).selectOption({ label: 'Ground spar' });
+    await form.getByLabel('Material 2', { exact: true }).selectOption({ label: 'Ground spar' });
     await form.getByLabel('Percent', { exact: true }).nth(1).fill('40');
-    expect(await form.getByText('add up to 90 %, not to 100').count()).toBe(1);
+    expect(await form.getByText('add up to 90%, not to 100').count()).toBe(1);
     await form.getByLabel('Percent', { exact: true }).nth(1).fill('50');
     await form.getByRole('button', { name: 'Keep this mix' }).click();
     await page.locator('.done').filter({ hasText: 'The mix is kept' }).waitFor();
@@ -102,7 +102,7 @@ describe('a mix on the page', () => {
     const page = await mixes();
     const section = page.locator(`#mix-${mix.id}`);
     await section.getByRole('button', { name: 'Change the recipe' }).click();
-    await section.getByLabel('Parts').first().fill('80');
+    await section.getByLabel('Parts by weight').first().fill('80');
     const parts = mix.parts.map(({ materialId, share }) => ({ materialId, share }));
     expect((await owner.put(`/api/mixes/${mix.id}`, { weights: 'wet', parts })).statusCode).toBe(200);
     await section.getByRole('button', { name: 'Keep as a new version' }).click();
@@ -110,7 +110,7 @@ describe('a mix on the page', () => {
     await page.reload();
     await page.locator('main[aria-busy=false] .answer').waitFor();
     await section.getByRole('button', { name: 'Change the recipe' }).click();
-    await section.getByLabel('Parts').first().fill('80');
+    await section.getByLabel('Parts by weight').first().fill('80');
     await section.getByRole('button', { name: 'Keep as a new version' }).click();
     await page.locator('.done').filter({ hasText: 'has a new version' }).waitFor();
     expect((await owner.get(`/api/mixes/${mix.id}`)).json()).toMatchObject({
@@ -127,7 +127,7 @@ describe('a mix on the page', () => {
     const page = await mixes(options);
     await page.getByRole('button', { name: 'Change the recipe' }).first().click();
     await page.locator('form.raised').waitFor();
-    await page.locator('summary').first().click();
+    await page.locator('main summary').first().click();
     if ('viewport' in options) await expectFits(page);
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();

@@ -37,7 +37,7 @@ describe('from what is short to what is on the shelf', () => {
     expect(said).toMatch(/^Order from .+ (at once|today|by \w+,? \d+ \w+): £27\.10 with carriage\. /);
     expect(said).toContain(`No supplier is set for ${home.glaze.name}, which is needed.`);
     expect(said).toMatch(/Nothing is on its way\.$/);
-    expect(await page.getByText('£32.40 more saves £9.50 carriage').count()).toBe(1);
+    expect(await page.getByText('£32.40 more makes carriage free and saves £9.50').count()).toBe(1);
     await page.context().close();
   });
 
@@ -161,7 +161,7 @@ describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
     ['on a phone', PHONE],
   ])('axe finds nothing %s and nothing scrolls sideways', async (_where, options) => {
     const page = await orders({ ...options, colorScheme });
-    for (const summary of await page.locator('summary').all()) await summary.click();
+    for (const summary of await page.locator('main summary').all()) await summary.click();
     expect(await faultsOf(page)).toEqual([]);
     if (options === PHONE) await expectFits(page);
     else expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(1280);

@@ -69,11 +69,11 @@ describe('the price page', () => {
     await ceiling.focus();
     await page.keyboard.press('ControlOrMeta+a');
     await page.keyboard.type('0.01');
-    await expect.poll(() => heard(page, '.ceiling')).toContain('No single change brings it to £0.01.');
+    await expect.poll(() => heard(page, '.workings')).toContain('No single change brings it to £0.01.');
     await ceiling.fill(String(fairPriceMinor / 100));
-    await expect.poll(() => heard(page, '.ceiling')).toContain(`more than ${money(fairPriceMinor)} as it is`);
+    await expect.poll(() => heard(page, '.workings')).toContain(`more than ${money(fairPriceMinor)} as it is`);
     await ceiling.fill('cheap');
-    await expect.poll(() => heard(page, '.ceiling')).toContain('"cheap" can\'t be read as a number');
+    await expect.poll(() => heard(page, '.workings')).toContain('"cheap" can\'t be read as a number');
     expect(await ceiling.getAttribute('aria-invalid')).toBe('true');
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();

@@ -62,7 +62,7 @@ describe('the price page', () => {
     expect(await page.locator('.rungs tbody tr').count()).toBe(8);
     expect(await page.getByRole('img', { name: /^What is left over at .* for 1 to 8 people/ }).count()).toBe(1);
     await page.getByLabel('You ask the group').fill('30000');
-    await page.getByLabel('Each extra person').fill('3000');
+    await page.getByLabel('Each extra person', { exact: true }).fill('3000');
     expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
       `they pay ${money(30_000)} to ${money(36_000)}`,
     );
@@ -107,14 +107,14 @@ describe('the price page', () => {
     await page.goto(`${base}/courses/price/${ids.course}`);
     await page.locator('.answer').waitFor();
     await openAll(page);
-    await page.getByLabel('Compare with').selectOption({ label: dearer.name });
+    await page.getByLabel('Compare with', { exact: true }).selectOption({ label: dearer.name });
     await page.locator('.differs').waitFor();
     await page.context().close();
   });
 
   test('lays a plan beside the course: what differs adds up to the difference', async () => {
     const page = await priced(ids.course);
-    await page.getByLabel('Compare with').selectOption({ label: dearer.name });
+    await page.getByLabel('Compare with', { exact: true }).selectOption({ label: dearer.name });
     await page.locator('.differs').waitFor();
     const other = (await owner.get(`/api/course-plans/${dearer.id}/price`)).json();
     const { rows, firstMinor, secondMinor } = comparePrices((await asked(ids.course)).inputs, other.inputs);
@@ -128,7 +128,7 @@ describe('the price page', () => {
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
     const phone = await priced(ids.course, PHONE);
-    await phone.getByLabel('Compare with').selectOption({ label: dearer.name });
+    await phone.getByLabel('Compare with', { exact: true }).selectOption({ label: dearer.name });
     await phone.locator('.differs').waitFor();
     await expectFits(phone);
     await phone.context().close();

@@ -50,7 +50,7 @@ describe('somebody takes material home', () => {
     expect(await latest()).toMatchObject({ quantity: 2000, grossMinor: 840, vatMinor: 140, owedMinor: 840 });
     expect(await onHand()).toBe(10_500);
     expect(await page.locator('.answer').textContent()).toBe(
-      'One sale in the last four weeks, £8.40 in all; £8.40 for material is still owed.',
+      'One sale in the last four weeks, £8.40 altogether; £8.40 for material is still owed.',
     );
     await page.getByRole('button', { name: 'Take the payment' }).click();
     await page.getByRole('button', { name: 'Take £8.40' }).click();
@@ -66,9 +66,9 @@ describe('somebody takes material home', () => {
     const much = page.getByLabel(`How much of ${clay.name}`);
     expect(await much.inputValue()).toBe('2 kg');
     await much.fill('3 kg');
-    expect(await page.getByRole('alert').textContent()).toBe('Write up to 2 kg: so much was kept.');
+    expect(await page.getByRole('alert').textContent()).toBe('Write up to 2 kg: that is what they still have.');
     await much.fill('500 g');
-    await shown(page, '£2.10 that were paid go back');
+    await shown(page, '£2.10 that was paid goes back');
     await page.getByLabel('By card').check();
     await page.getByRole('button', { name: 'Put it back on the shelf' }).click();
     await shown(page, `500\u00a0g of ${clay.name} came back from Ines Duval.`);

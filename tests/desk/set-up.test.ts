@@ -36,7 +36,7 @@ test('a new studio goes from its link to its first question', async () => {
   await page.getByRole('button', { name: 'Enter the studio' }).click();
 
   await page.waitForURL(`${base}/`);
-  await page.getByText('Nothing must happen today. No session is planned yet.').waitFor();
+  await page.getByText('Nothing needs doing today. No session is planned yet.').waitFor();
   expect(await faultsOf(page)).toEqual([]);
   expect(await db.studio.findFirst()).toMatchObject({
     name: 'Alder Lane Pottery',

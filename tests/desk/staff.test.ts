@@ -96,7 +96,7 @@ test.each([
     .click();
   await page.getByRole('heading', { name: `Remove ${name}?` }).waitFor({ state: 'detached' });
   await page.getByText('Removed', { exact: true }).waitFor();
-  expect(await page.getByRole('button', { name: `Remove ${name}` }).count()).toBe(0);
+  await page.getByRole('button', { name: `Remove ${name}` }).waitFor({ state: 'detached' });
   expect(await db.staffMember.count({ where: { email, removedAt: { not: null } } })).toBe(1);
   await theirs.reload();
   await theirs.waitForURL(/\/sign-in/);

@@ -46,13 +46,14 @@ export function Field<T extends string = string>(props: FieldProps<T>) {
   const faults = useContext(Faults);
   const fault = props.fault ?? (at ? faults.get(at) : undefined);
   const described = [hint && `${id}-hint`, fault && `${id}-fault`].filter(Boolean).join(' ') || undefined;
+  const isSaidAtOnce = props.onChange && !at; // what a form refuses is said once, by the form
   return (
     <div class={lines ? 'field whole' : wide ? 'field wide' : 'field'}>
       <label for={id}>{label}</label>
       {hint && <small id={`${id}-hint`}>{hint}</small>}
       <Control {...props} {...{ id, fault, described }} />
       {fault && (
-        <small class="iron" id={`${id}-fault`} role="alert">
+        <small class="iron" id={`${id}-fault`} role={isSaidAtOnce ? 'alert' : undefined}>
           {fault}
         </small>
       )}

@@ -58,7 +58,7 @@ export function PaymentForm({ debtor, formatter, onPaid, onLeave }: Props) {
   return (
     <form class="payment" onSubmit={submit} aria-labelledby={id} noValidate>
       <h3 id={id} ref={first} tabIndex={-1}>
-        What does {debtor.name} pay?
+        What is {debtor.name} paying?
       </h3>
       {typed.map((line) => (
         <ChargeLine

@@ -19,7 +19,7 @@ export function TargetPrice({ calculation, words }: Props) {
   const ceiling = typed === null ? next : ceilingTyped(typed, inputs.currency);
   return (
     <Disclosure title="Get the price down" note="the smallest changes that are enough by themselves">
-      <div class="field">
+      <div class="field choice">
         <label for={id}>Try to get down to, in {inputs.currency}</label>
         <input
           {...{ id, value: shown, inputMode: 'decimal', autocomplete: 'off' }}

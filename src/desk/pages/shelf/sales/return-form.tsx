@@ -87,7 +87,7 @@ function comingOf(
   try {
     const quantity = parseQuantity(typed, unit);
     if (quantity >= 1 && quantity <= keptQuantity) return { quantity };
-    return { quantity: null, error: `Write up to ${plainQuantity(keptQuantity, unit)}: so much was kept.` };
+    return { quantity: null, error: `Write up to ${plainQuantity(keptQuantity, unit)}: that is what they still have.` };
   } catch (error) {
     return { quantity: null, error: (error as Error).message };
   }
@@ -95,8 +95,8 @@ function comingOf(
 
 function moneyInWords({ unpaidMinor, refundMinor }: ReturnType<typeof creditOf>, { money }: Formatter): string {
   const unasked = `${money(unpaidMinor)} is no longer owed`;
-  const back = `${money(refundMinor)} that were paid go back; what a voucher paid goes back on it`;
-  if (unpaidMinor === 0 && refundMinor === 0) return 'So little changes nothing of the price.';
+  const back = `${money(refundMinor)} that was paid goes back; what a voucher paid goes back on it`;
+  if (unpaidMinor === 0 && refundMinor === 0) return 'That is too little to change the price.';
   if (refundMinor === 0) return `${unasked}.`;
   return unpaidMinor === 0 ? `${back}.` : `${unasked}, and ${back}.`;
 }

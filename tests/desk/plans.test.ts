@@ -27,7 +27,9 @@ describe('the plans', () => {
     await line.getByText(`£${pounds}`).waitFor();
     expect(await line.getByRole('link', { name: /^The price of “Two mugs” from 14 April/ }).count()).toBe(1);
     await line.getByRole('link', { name }).click();
-    expect(await page.getByRole('heading', { level: 1, name: 'Course plan', exact: true }).textContent()).toBe('Course plan');
+    expect(await page.getByRole('heading', { level: 1, name: 'Course plan', exact: true }).textContent()).toBe(
+      'Course plan',
+    );
     expect(await page.locator('.words [aria-current]').textContent()).toBe('Courses');
     await page.context().close();
   });
@@ -58,9 +60,7 @@ describe('a plan is written', () => {
     await page.getByLabel('Session 3 is for').selectOption('finishing');
     const earlier = page.getByRole('button', { name: 'Move session 3 up' });
     await earlier.press('Enter');
-    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe(
-      'Move session 2 up',
-    );
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Move session 2 up');
     expect(await page.getByLabel('Session 2 is for').inputValue()).toBe('finishing');
     await page.getByLabel('How many each').fill('3');
     expect(await plain(page, '.follows')).toMatch(/Session 3 \(glazing\) begins .* days after session 2 or later/);
@@ -174,7 +174,9 @@ describe('a plan is corrected', () => {
     await page.getByLabel('Places', { exact: true }).fill('12');
     await owner.put(`/api/course-plans/${id}`, { ...body, places: 9, otherMinutes: 100 });
     await page.getByRole('button', { name: 'Save plan' }).click();
-    expect(await page.getByRole('alert').textContent()).toContain('places (now 9) and your time outside sessions (now 100)');
+    expect(await page.getByRole('alert').textContent()).toContain(
+      'places (now 9) and your time outside sessions (now 100)',
+    );
     expect(await read(id)).toMatchObject({ places: 9 });
     await page.getByRole('button', { name: 'Put mine in its place' }).click();
     await page.getByRole('button', { name: 'Save plan' }).click();
@@ -205,7 +207,8 @@ describe.each([
   test('the form of a plan, all of it open', async () => {
     const page = await at(`/courses/plans/${fixture().plan.id}`, options);
     await page.getByRole('button', { name: 'Correct this plan' }).click();
-    for (const called of ['Concessions', 'Firing, payments and VAT']) await page.locator('summary', { hasText: called }).click();
+    for (const called of ['Concessions', 'Firing, payments and VAT'])
+      await page.locator('summary', { hasText: called }).click();
     await page.getByRole('button', { name: 'Add a part with another VAT' }).click();
     await page.getByLabel('Fired size').selectOption('measured');
     await expectFine(page);

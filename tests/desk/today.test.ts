@@ -9,7 +9,7 @@ import { kilnFixture, scheduleFixture, tariffFixture } from '../support/fixtures
 import { till } from '../support/fixtures/vouchers.js';
 import { noted, piecesFixture } from '../support/fixtures/ware.js';
 import { made, personFixture } from '../support/fixtures.js';
-import { browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf, signIn, openAll } from './browser.js';
+import { browse, expectFits, expectNoSidewaysScroll, faultsOf, openAll, PHONE, sessionOf, signIn } from './browser.js';
 
 const house = await testApp();
 const { app, owner, clock } = house;

@@ -37,7 +37,6 @@ const StudioSettingsPage = lazy(
 );
 const TilesPage = lazy(async () => (await import('./pages/shelf/tiles/tiles-page')).TilesPage);
 const WarePage = lazy(async () => (await import('./pages/ware/list/ware-page')).WarePage);
-const KilnSetupPage = lazy(async () => (await import('./pages/kilns/setup/kiln-setup-page')).KilnSetupPage);
 const MaterialsPage = lazy(async () => (await import('./pages/shelf/materials/materials-page')).MaterialsPage);
 const RoomsPage = lazy(async () => (await import('./pages/studio/rooms/rooms-page')).RoomsPage);
 const StartPage = lazy(async () => (await import('./pages/studio/start/start-page')).StartPage);
@@ -63,7 +62,7 @@ export function App() {
           <Route path="/ware" component={WarePage} />
           <Route path="/ware/:pieceId" component={PiecePage} />
           <Route path="/kilns" component={FiringsPage} />
-          <Route path="/kilns/list" component={EquipmentPage} />
+          <Route path="/kilns/equipment" component={EquipmentPage} />
           <Route path="/shelf" component={StockPage} />
           <Route path="/shelf/orders" component={OrdersPage} />
           <Route path="/shelf/sales" component={SalesPage} />
@@ -75,7 +74,6 @@ export function App() {
           <Route path="/letters" component={LettersPage} />
           <Route path="/letters/:letterId" component={LetterPage} />
           <Route path="/studio" component={StudioSettingsPage} />
-          <Route path="/kilns/equipment" component={KilnSetupPage} />
           <Route path="/shelf/materials" component={MaterialsPage} />
           <Route path="/shelf/suppliers" component={SuppliersPage} />
           <Route path="/studio/start" component={StartPage} />

@@ -181,7 +181,7 @@ test.each([
   const page = await at('/people', options);
   const letter = (await owner.get('/api/notices')).json().items[0].id;
   const lists = ['/people', '/courses?when=all', '/ware', '/kilns', '/money/papers', '/letters'];
-  for (const path of [...lists, `/people/${ada.id}`, `/ware/${pieceId}`, '/kilns/list', `/letters/${letter}`]) {
+  for (const path of [...lists, `/people/${ada.id}`, `/ware/${pieceId}`, '/kilns/equipment', `/letters/${letter}`]) {
     await page.goto(`${base}${path}`);
     await page.locator('main[aria-busy=false] .answer').waitFor();
     if (lists.includes(path)) await listed(page);

@@ -2,7 +2,7 @@ import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { Refused } from '../api/client';
 import { Form } from '../forms/form';
 import { useForm } from '../forms/use-form';
-import type { Basic, Context, Opened, Values } from './basic';
+import type { Basic, Context, FieldSpec, Opened, Values } from './basic';
 import { BasicFields } from './basic-fields';
 import { addNoting } from './note-assumptions';
 
@@ -27,11 +27,10 @@ export function BasicForm<T extends { id: string }>({ basic, context, opened, sa
   const specsOf = (values: Values) => basic.fields(values, context, opened !== undefined);
   const compare = async (values: Values, id: string) => {
     const now = await basic.open?.(id);
-    if (!now) return;
+    if (!now || !current.current) return;
+    const before = basic.valuesOf(current.current.item, context);
     current.current = now;
-    const theirs = basic.valuesOf(now.item, context);
-    const differ = specsOf(values).filter(({ name }) => (values[name] ?? '').trim() !== (theirs[name] ?? '').trim());
-    setMeanwhile(differ.map(({ name, label }) => `${label} is now: ${theirs[name] || 'empty'}`));
+    setMeanwhile(changedMeanwhile(specsOf, values, before, basic.valuesOf(now.item, context)));
   };
   const form = useForm<Values>({
     initial: opened ? basic.valuesOf(opened.item, context) : basic.usual(context),
@@ -65,6 +64,18 @@ export function BasicForm<T extends { id: string }>({ basic, context, opened, sa
         </p>
       ))}
       {basic.caution && <p class="quiet">{basic.caution}</p>}
+      {opened && basic.reach && <p class="quiet">{basic.reach}</p>}
     </Form>
   );
+}
+
+/** What somebody else changed since the form was opened and is not what is typed, field by field; lines they added are named too. */
+function changedMeanwhile(specsOf: (values: Values) => FieldSpec[], typed: Values, before: Values, theirs: Values) {
+  const specs = new Map([...specsOf(theirs), ...specsOf(typed)].map((spec) => [spec.name, spec]));
+  const text = (values: Values, name: string) => (values[name] ?? '').trim();
+  return [...specs.values()].flatMap(({ name, label, choices }) => {
+    const now = text(theirs, name);
+    if (now === text(before, name) || now === text(typed, name)) return [];
+    return `${label} is now: ${choices?.find(([key]) => key === now)?.[1] ?? (now || 'empty')}`;
+  });
 }

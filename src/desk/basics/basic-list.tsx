@@ -1,50 +1,75 @@
 import '../ui/styles/raised.css';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { capital } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { DataTable } from '../ui/data-table';
 import type { At } from '../ui/page';
-import type { Basic, Opened } from './basic';
+import type { Basic, Context, Opened } from './basic';
 import { BasicForm } from './basic-form';
+import { BasicRemoval } from './basic-removal';
 
 type Props<T> = Pick<At, 'me' | 'formatter'> & {
   basic: Basic<T>;
   /** the heading, where several lists share a page */
   heading?: string;
   mayChange: boolean;
+  /** what is said below the list */
+  children?: ComponentChildren;
 };
 type Named = { id: string; name: string };
 
-/** What there is of one kind, with the form that adds one or changes one. */
-export function BasicList<T extends Named>({ basic, heading, mayChange, me, formatter }: Props<T>) {
-  const { data: items, error, refetch } = useQuery({ key: ['basic', basic.many], read: basic.list });
+/** All of one kind; a page that asks as well asks once. */
+export const useBasics = <T,>(basic: Basic<T>) => useQuery({ key: ['basic', basic.many], read: basic.list });
+
+/** What there is of one kind, with the form that adds one or changes one. An address that ends in ?change= and an id opens its form. */
+export function BasicList<T extends Named>({ basic, heading, mayChange, me, formatter, children }: Props<T>) {
+  const { data: items, error } = useBasics(basic);
   const [shown, setShown] = useState<{ opened?: Opened<T> } | null>(null);
   const [said, setSaid] = useState('');
+  const [left, setLeft] = useState<string>();
+  const own = useId();
   const here = useRef<HTMLParagraphElement>(null);
   const opening = useMutation();
   const context = { formatter, today: me.today };
   useEffect(() => {
     if (said) here.current?.focus(); // the button that was pressed is gone
   }, [said]);
-  const open = (id: string) => opening.run(id, async () => setShown({ opened: (await basic.open?.(id)) as Opened<T> }));
-  const saved = async ({ name }: T) => {
-    await refetch();
-    setShown(null);
-    setSaid(`“${name}” is saved.`);
+  useEffect(() => {
+    if (left) document.getElementById(`${own}-${left}`)?.focus(); // the form that was left is gone
+  }, [left]);
+  const open = (id: string) => {
+    setSaid('');
+    setLeft(undefined);
+    return opening.run(id, async () => setShown({ opened: (await basic.open?.(id)) as Opened<T> }));
   };
+  const add = () => {
+    setSaid('');
+    setLeft(undefined);
+    setShown({});
+  };
+  useEffect(() => {
+    const asked = new URLSearchParams(location.search).get('change');
+    if (mayChange && basic.open && asked && items?.some(({ id }) => id === asked)) void open(asked);
+  }, [items !== undefined]);
+  const done = (sentence: string) => {
+    setShown(null);
+    setSaid(sentence);
+  };
+  // not while a form is open, which another would take the place of, and what is typed with it
   const change = mayChange &&
+    !shown &&
     basic.open && {
-      head: '',
+      ...{ head: '', figures: true },
       cell: ({ id, name }: T) => (
-        <button type="button" class="quiet" onClick={() => open(id)} aria-label={`Change ${name}`}>
+        <button type="button" class="quiet" id={`${own}-${id}`} onClick={() => open(id)} aria-label={`Change ${name}`}>
           Change
         </button>
       ),
     };
   const columns = [...basic.columns(context), ...(change ? [change] : [])];
-  const Title = heading ? 'h3' : 'h2';
   const failed = error?.message ?? opening.error;
   return (
     <section aria-busy={!items && !error}>
@@ -57,27 +82,68 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
       {failed && <ErrorMessage>{failed}</ErrorMessage>}
       {items?.length === 0 && <p>No {basic.many} yet.</p>}
       {items && items.length > 0 && (
-        <DataTable caption={capital(basic.many)} columns={columns} rows={items} keyOf={({ id }) => id} />
+        <>
+          <DataTable caption={capital(basic.many)} columns={columns} rows={items} keyOf={({ id }) => id} />
+          {children}
+        </>
       )}
       {mayChange && items && shown && (
-        <div class="raised">
-          <Title>{shown.opened ? `Change ${shown.opened.item.name}` : `Add ${article(basic.one)} ${basic.one}`}</Title>
-          <BasicForm
-            key={shown.opened?.item.id ?? 'new'}
-            {...{ basic, context }}
-            {...(shown.opened && { opened: shown.opened })}
-            save={shown.opened ? 'Save' : `Add ${basic.one}`}
-            onSaved={saved}
-            onCancel={() => setShown(null)}
-          />
-        </div>
+        <OneBasic
+          key={shown.opened?.item.id ?? 'new'}
+          {...{ basic, context, onDone: done }}
+          level={heading ? 'h3' : 'h2'}
+          opened={shown.opened}
+          onCancel={() => {
+            setShown(null);
+            setLeft(shown.opened?.item.id ?? 'new');
+          }}
+        />
       )}
       {mayChange && items && !shown && (
-        <button type="button" onClick={() => setShown({})}>
+        <button type="button" id={`${own}-new`} onClick={() => add()}>
           Add {article(basic.one)} {basic.one}
         </button>
       )}
     </section>
+  );
+}
+
+type OneProps<T> = {
+  basic: Basic<T>;
+  context: Context;
+  level: 'h2' | 'h3';
+  opened: Opened<T> | undefined;
+  onDone(sentence: string): void;
+  onCancel(): void;
+};
+
+/** The form of one, new or opened, and the way to remove what was opened. */
+function OneBasic<T extends Named>({ basic, context, level: Title, opened, onDone, onCancel }: OneProps<T>) {
+  const title = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    title.current?.focus(); // below the list, which may be long
+    title.current?.scrollIntoView({ block: 'nearest' });
+  }, []);
+  return (
+    <div class="raised">
+      <Title tabIndex={-1} ref={title}>
+        {opened ? `Change ${opened.item.name}` : `Add ${article(basic.one)} ${basic.one}`}
+      </Title>
+      <BasicForm
+        {...{ basic, context, onCancel }}
+        {...(opened && { opened })}
+        save={opened ? 'Save' : `Add ${basic.one}`}
+        onSaved={({ name }) => onDone(`“${name}” is saved.`)}
+      />
+      {opened && basic.remove && (
+        <BasicRemoval
+          one={basic.one}
+          item={opened.item}
+          remove={basic.remove}
+          onRemoved={() => onDone(`“${opened.item.name}” is removed.`)}
+        />
+      )}
+    </div>
   );
 }
 

@@ -37,6 +37,8 @@ export type Basic<T> = {
   schema: keyof Schemas;
   /** what to mind when it is used */
   caution?: string;
+  /** what a change does not reach, in one sentence: it stands beside the button that saves it */
+  reach?: string;
   fields(values: Values, context: Context, editing: boolean): FieldSpec[];
   /** what a new one begins with */
   usual(context: Context): Values;
@@ -46,6 +48,8 @@ export type Basic<T> = {
   /** One of them with the tag of what was read; absent where it can't be changed. */
   open?(id: string): Promise<Opened<T>>;
   change?(item: T, values: Values, headers: Headers & { 'if-match': string }, context: Context): Promise<T>;
+  /** Takes one away that nothing refers to; absent where the API never does. */
+  remove?(id: string, headers: Headers): Promise<unknown>;
   list(): Promise<T[]>;
   columns(context: Context): Column<T>[];
 };

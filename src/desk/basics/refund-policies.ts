@@ -1,7 +1,7 @@
 import { majorUnits } from '../../trade/money/money.js';
 import { api, type Schemas } from '../api/client';
 import { count, listed } from '../format/formatter';
-import { answered, type Basic, type FieldSpec, readTyped, type Values } from './basic';
+import { answered, type Basic, type Context, type FieldSpec, openedFrom, readTyped, type Values } from './basic';
 
 type Policy = Schemas['RefundPolicy'];
 const TIERS_MAX = 20;
@@ -34,9 +34,21 @@ function tierFields(values: Values): FieldSpec[] {
 
 const ORDINALS = ['First', 'Second', 'Third'];
 
+const bodyOf = (values: Values, context: Context): Schemas['NewRefundPolicyInput'] =>
+  readTyped(context, (read) => ({
+    name: read.text('/name', values.name ?? ''),
+    refilledFeeMinor: read.money('/refilledFeeMinor', values.refilledFee ?? ''),
+    tiers: tiersIn(values).map((i, at) => ({
+      daysBefore: read.whole(`/tiers/${at}/daysBefore`, values[`days${i}`] ?? ''),
+      refundPercent: read.decimal(`/tiers/${at}/refundPercent`, values[`percent${i}`] ?? ''),
+    })),
+  }));
+const path = (refundPolicyId: string) => ({ params: { path: { refundPolicyId } } });
+
 export const REFUND_POLICIES: Basic<Policy> = {
   ...{ one: 'refund policy', many: 'refund policies', schema: 'NewRefundPolicyInput' },
   caution: 'Consumer law may give people more than your terms do: look at the rules where you are.',
+  reach: 'Anyone who has booked keeps the terms they booked under: from then on only its name can change.',
   fields: (values, { formatter }) => [
     { name: 'name', label: 'Name' },
     ...tierFields(values),
@@ -59,17 +71,15 @@ export const REFUND_POLICIES: Basic<Policy> = {
     ),
   }),
   add: async (values, headers, context) => {
-    const body = readTyped(context, (read) => ({
-      name: read.text('/name', values.name ?? ''),
-      refilledFeeMinor: read.money('/refilledFeeMinor', values.refilledFee ?? ''),
-      tiers: tiersIn(values).map((i, at) => ({
-        daysBefore: read.whole(`/tiers/${at}/daysBefore`, values[`days${i}`] ?? ''),
-        refundPercent: read.decimal(`/tiers/${at}/refundPercent`, values[`percent${i}`] ?? ''),
-      })),
-    }));
-    const item = answered(await api.POST('/api/refund-policies', { body, headers }));
+    const item = answered(await api.POST('/api/refund-policies', { body: bodyOf(values, context), headers }));
     return { item, ids: { refundPolicy: [item.id] } };
   },
+  open: async (id) => openedFrom(await api.GET('/api/refund-policies/{refundPolicyId}', path(id))),
+  change: async ({ id }, values, headers, context) => {
+    const body = bodyOf(values, context);
+    return answered(await api.PUT('/api/refund-policies/{refundPolicyId}', { ...path(id), body, headers }));
+  },
+  remove: (id, headers) => api.POST('/api/refund-policies/{refundPolicyId}/removal', { ...path(id), headers }),
   list: async () => answered(await api.GET('/api/refund-policies')).items,
   columns: ({ formatter }) => [
     { head: 'Refund policy', cell: ({ name }) => name },

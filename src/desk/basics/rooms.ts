@@ -1,5 +1,12 @@
 import { api, type Schemas } from '../api/client';
-import { answered, type Basic, readTyped } from './basic';
+import { answered, type Basic, type Context, openedFrom, readTyped, type Values } from './basic';
+
+const bodyOf = (values: Values, context: Context) =>
+  readTyped(context, (read) => ({
+    name: read.text('/name', values.name ?? ''),
+    benches: read.whole('/benches', values.benches ?? ''),
+  }));
+const at = (roomId: string) => ({ params: { path: { roomId } } });
 
 export const ROOMS: Basic<Schemas['Room']> = {
   ...{ one: 'room', many: 'rooms', schema: 'NewRoomInput' },
@@ -16,13 +23,13 @@ export const ROOMS: Basic<Schemas['Room']> = {
   usual: () => ({ name: 'Studio', benches: '8' }),
   valuesOf: ({ name, benches }) => ({ name, benches: `${benches}` }),
   add: async (values, headers, context) => {
-    const body = readTyped(context, (read) => ({
-      name: read.text('/name', values.name ?? ''),
-      benches: read.whole('/benches', values.benches ?? ''),
-    }));
-    const item = answered(await api.POST('/api/rooms', { body, headers }));
+    const item = answered(await api.POST('/api/rooms', { body: bodyOf(values, context), headers }));
     return { item, ids: { room: [item.id] } };
   },
+  open: async (id) => openedFrom(await api.GET('/api/rooms/{roomId}', at(id))),
+  change: async ({ id }, values, headers, context) =>
+    answered(await api.PUT('/api/rooms/{roomId}', { ...at(id), body: bodyOf(values, context), headers })),
+  remove: (id, headers) => api.POST('/api/rooms/{roomId}/removal', { ...at(id), headers }),
   list: async () => answered(await api.GET('/api/rooms')).items,
   columns: () => [
     { head: 'Room', cell: ({ name }) => name },

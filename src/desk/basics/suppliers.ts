@@ -23,6 +23,7 @@ const path = (supplierId: string) => ({ params: { path: { supplierId } } });
 
 export const SUPPLIERS: Basic<Supplier> = {
   ...{ one: 'supplier', many: 'suppliers', schema: 'NewSupplierInput' },
+  reach: 'Orders that you have placed stay as they are.',
   fields: (_, { formatter }) => [
     { name: 'name', label: 'Name' },
     { name: 'email', label: 'Email', type: 'email' },
@@ -47,6 +48,7 @@ export const SUPPLIERS: Basic<Supplier> = {
   open: async (id) => openedFrom(await api.GET('/api/suppliers/{supplierId}', path(id))),
   change: async ({ id }, values, headers, context) =>
     answered(await api.PUT('/api/suppliers/{supplierId}', { ...path(id), body: bodyOf(values, context), headers })),
+  remove: (id, headers) => api.POST('/api/suppliers/{supplierId}/removal', { ...path(id), headers }),
   list: () => fetchAllPages('which suppliers there are', (query) => api.GET('/api/suppliers', { params: { query } })),
   columns: ({ formatter }) => [
     { head: 'Supplier', cell: ({ name }) => name },

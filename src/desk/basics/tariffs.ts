@@ -1,7 +1,7 @@
 import { Decimal, minorDigits } from '../../trade/money/money.js';
 import { fetchAllPages } from '../api/all-pages';
 import { api, type Schemas } from '../api/client';
-import { answered, type Basic, type Context, type FieldSpec, readTyped, type Values } from './basic';
+import { answered, type Basic, type Context, type FieldSpec, openedFrom, readTyped, type Values } from './basic';
 
 type Tariff = Schemas['Tariff'];
 const BANDS_MAX = 48;
@@ -55,8 +55,12 @@ function bodyOf(values: Values, context: Context): Schemas['NewTariffInput'] {
   });
 }
 
+const path = (tariffId: string) => ({ params: { path: { tariffId } } });
+
 export const TARIFFS: Basic<Tariff> = {
   ...{ one: 'tariff', many: 'tariffs', schema: 'NewTariffInput' },
+  reach:
+    'Firings keep what they cost: once one was settled by this tariff only its name can change, and another price is another tariff from its day on.',
   fields: (values, { formatter }) => [
     {
       ...{ name: 'price0', at: '#/bands/0/perKwhMinor', label: `Price per kWh, ${formatter.currency}`, required: true },
@@ -80,6 +84,10 @@ export const TARIFFS: Basic<Tariff> = {
     const item = answered(await api.POST('/api/tariffs', { body: bodyOf(values, context), headers }));
     return { item, ids: { tariff: [item.id] } };
   },
+  open: async (id) => openedFrom(await api.GET('/api/tariffs/{tariffId}', path(id))),
+  change: async ({ id }, values, headers, context) =>
+    answered(await api.PUT('/api/tariffs/{tariffId}', { ...path(id), body: bodyOf(values, context), headers })),
+  remove: (id, headers) => api.POST('/api/tariffs/{tariffId}/removal', { ...path(id), headers }),
   list: () => fetchAllPages('which tariffs there are', (query) => api.GET('/api/tariffs', { params: { query } })),
   columns: (context) => [
     { head: 'Tariff', cell: ({ name }) => name },

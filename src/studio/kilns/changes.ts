@@ -1,12 +1,12 @@
 import { lockRow } from '../../database/lock-row.js';
 import { changed, type Transaction } from '../../database/transaction.js';
-import { fromDate, toDate } from '../../database/values.js';
+import { toDate } from '../../database/values.js';
 import { Problem } from '../../problems.js';
 import { FIRING_KINDS } from '../../trade/firing/kiln-room.js';
 import { validateBands } from '../../trade/firing/tariff.js';
 import type { KilnWithWear, NewKiln, NewSchedule, NewTariff, Schedule, Tariff } from './contract.js';
 import { checkSchedule, sensible } from './schedule-checks.js';
-import { getKiln, getSchedule, getTariff, wearOf } from './service.js';
+import { dayTaken, getKiln, getSchedule, getTariff, wearOf } from './service.js';
 
 const nameTaken = (what: string, name: string) =>
   new Problem('already-there', `There is a ${what} named "${name}" already. Choose another name.`);
@@ -112,7 +112,7 @@ export async function changeTariff(tx: Transaction, id: string, wanted: NewTarif
   if (!isSame && (await tx.firing.count({ where: { tariffId: id } })) > 0)
     throw stays(`Firings were settled by "${before.name}". Add a tariff that begins on the day of the change.`);
   if ((await tx.tariff.count({ where: { validFrom: toDate(validFrom), id: { not: id } } })) > 0)
-    throw new Problem('already-there', `A tariff begins on ${validFrom} already. Give this one another day.`);
+    throw await dayTaken(tx, validFrom);
   const tariffBands = { deleteMany: {}, create: bands };
   await tx.tariff.update({ where: { id }, data: { name, validFrom: toDate(validFrom), tariffBands } });
   return getTariff(tx, id);
@@ -121,7 +121,9 @@ export async function changeTariff(tx: Transaction, id: string, wanted: NewTarif
 export async function removeTariff(tx: Transaction, id: string): Promise<void> {
   const row = await tx.tariff.findUniqueOrThrow({ where: { id }, include: { _count: { select: { firings: true } } } });
   if (row._count.firings > 0)
-    throw stays(`Firings were settled by "${row.name}", so the tariff from ${fromDate(row.validFrom)} stays.`);
+    throw stays(
+      `Firings were settled by "${row.name}", so it stays. For another price add a tariff that begins on the day of the change.`,
+    );
   await tx.tariffBand.deleteMany({ where: { tariffId: id } });
   await tx.tariff.delete({ where: { id } });
 }

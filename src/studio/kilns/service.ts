@@ -84,14 +84,19 @@ export async function listSchedules(tx: Transaction, query: PageQuery) {
 export async function addTariff(tx: Transaction, wanted: NewTariff): Promise<Tariff> {
   sensible('#/bands', () => validateBands(wanted.bands));
   const { bands, validFrom, name } = wanted;
-  if ((await tx.tariff.count({ where: { validFrom: toDate(validFrom) } })) > 0)
-    throw new Problem('already-there', `A tariff begins on ${validFrom} already. Give this one another day.`);
+  if ((await tx.tariff.count({ where: { validFrom: toDate(validFrom) } })) > 0) throw await dayTaken(tx, validFrom);
   return showTariff(
     await tx.tariff.create({
       data: { id: newId(), name, validFrom: toDate(validFrom), tariffBands: { create: bands } },
       include: withBands,
     }),
   );
+}
+
+/** For a tariff that would begin on the day on which another does. */
+export async function dayTaken(tx: Transaction, validFrom: string): Promise<Problem> {
+  const begins = formatDay(validFrom, (await tx.studio.findFirst({ select: { locale: true } }))?.locale ?? 'en-GB');
+  return new Problem('already-there', `A tariff begins on ${begins} already. Give this one another day.`);
 }
 
 /**
@@ -109,8 +114,8 @@ export async function findTariffOn(tx: Transaction, day: string): Promise<Tariff
     const begins = formatDay(day, (await getStudio(tx)).locale);
     throw new Problem(
       'tariff-missing',
-      `No tariff covers ${begins}. Add one that begins by then, on the page Kilns.`,
-      see('kilns', '/api/tariffs'),
+      `No tariff covers ${begins}. Add one that begins by then, on the page Studio.`,
+      see('studio', '/api/tariffs'),
     );
   }
   return showTariff(row);
@@ -119,7 +124,12 @@ export async function findTariffOn(tx: Transaction, day: string): Promise<Tariff
 /** A tariff by id, refused with a sentence where there is none. */
 export async function getTariff(tx: Transaction, id: string): Promise<Tariff> {
   const row = await tx.tariff.findUnique({ where: { id }, include: withBands });
-  if (!row) throw new Problem('not-found', 'No tariff has this id. Look it up under /api/tariffs.');
+  if (!row)
+    throw new Problem(
+      'not-found',
+      'No tariff has this id. Look for it on the page Studio.',
+      see('studio', '/api/tariffs'),
+    );
   return showTariff(row);
 }
 

@@ -1,6 +1,6 @@
 import { lockRow } from '../../database/lock-row.js';
 import { changed, type Transaction } from '../../database/transaction.js';
-import { Problem } from '../../problems.js';
+import { Problem, see } from '../../problems.js';
 import type { NewRefundPolicy, NewRoom, NewTaxRate, RefundPolicy, Room, TaxRate } from './contract.js';
 import { mostBenches } from './queries.js';
 import { getTaxRate, listRefundPolicies } from './service.js';
@@ -11,7 +11,8 @@ const stays = (sentence: string) => new Problem('still-needed', sentence);
 
 export async function getRoom(tx: Transaction, id: string): Promise<Room> {
   const row = await tx.room.findUnique({ where: { id } });
-  if (!row) throw new Problem('not-found', 'No room has this id. Look it up under /api/rooms.');
+  if (!row)
+    throw new Problem('not-found', 'No room has this id. Look for it on the page Studio.', see('studio', '/api/rooms'));
   return row;
 }
 
@@ -26,14 +27,14 @@ export async function changeRoom(tx: Transaction, id: string, wanted: NewRoom): 
     throw nameTaken('room', wanted.name);
   const needed = await mostBenches(tx, id);
   if (wanted.benches < needed)
-    throw stays(`Sessions in this room use ${needed} benches at once. Give it at least as many.`);
+    throw stays(`Sessions in this room use ${needed} places at once. Give it at least as many.`);
   return tx.room.update({ where: { id }, data: wanted });
 }
 
 export async function removeRoom(tx: Transaction, id: string): Promise<void> {
   const { name } = await getRoom(tx, id);
   if ((await tx.session.count({ where: { roomId: id } })) > 0)
-    throw stays(`Courses are or were held in "${name}", so it stays. Rename it if you no longer have it.`);
+    throw stays(`Courses run or ran in "${name}", so it stays. Rename it if you no longer have it.`);
   await tx.room.delete({ where: { id } });
 }
 
@@ -46,7 +47,7 @@ export async function lockTaxRate(tx: Transaction, id: string): Promise<TaxRate>
 /** Replaces a tax rate: what is charged from now on bears it. What was charged keeps the tax that it was charged with. */
 export async function changeTaxRate(tx: Transaction, id: string, wanted: NewTaxRate): Promise<TaxRate> {
   if ((await tx.taxRate.count({ where: { name: wanted.name, id: { not: id } } })) > 0)
-    throw nameTaken('tax rate', wanted.name);
+    throw nameTaken('VAT rate', wanted.name);
   await tx.taxRate.update({ where: { id }, data: wanted });
   changed(tx, `tax rate ${id}`);
   return getTaxRate(tx, id);
@@ -58,14 +59,21 @@ export async function removeTaxRate(tx: Transaction, id: string): Promise<void> 
     include: { _count: { select: { studios: true, courses: true, planParts: true, sellingPrices: true } } },
   });
   if (Object.values(_count).some((count) => count > 0))
-    throw stays(`"${name}" is the tax of firings, courses, plans or things for sale, so it stays. Rename it instead.`);
+    throw stays(
+      `"${name}" is the VAT of firings, courses, plans or things for sale, so it stays. Choose another rate for them first, or rename it.`,
+    );
   await tx.taxRate.delete({ where: { id } });
   changed(tx, `tax rate ${id}`);
 }
 
 export async function getRefundPolicy(tx: Transaction, id: string): Promise<RefundPolicy> {
   const policy = (await listRefundPolicies(tx)).find((each) => each.id === id);
-  if (!policy) throw new Problem('not-found', 'No refund policy has this id. Look it up under /api/refund-policies.');
+  if (!policy)
+    throw new Problem(
+      'not-found',
+      'No refund policy has this id. Look for it on the page Studio.',
+      see('studio', '/api/refund-policies'),
+    );
   return policy;
 }
 

@@ -54,7 +54,7 @@ describe('adding a tariff', () => {
     const answer = await owner.post('/api/tariffs', { ...TARIFF, validFrom: '2022-01-01' });
     expect(answer.json()).toMatchObject({
       type: '/problems/already-there',
-      detail: expect.stringContaining('2022-01-01'),
+      detail: expect.stringContaining('1 January 2022'),
     });
   });
 
@@ -80,7 +80,7 @@ describe('the tariff of a day', () => {
     await studioFixture(owner);
     await expect(on('2019-12-31')).rejects.toMatchObject({
       type: 'tariff-missing',
-      detail: expect.stringMatching(/^No tariff covers .*2019.* Add one that begins by then, on the page Kilns\.$/),
+      detail: expect.stringMatching(/^No tariff covers .*2019.* Add one that begins by then, on the page Studio\.$/),
     });
   });
 });

@@ -58,6 +58,13 @@ describe('an assumption ends', () => {
     expect(await list()).toEqual([]);
   });
 
+  test('when what it is about is removed', async () => {
+    const { id } = await made(owner, '/api/rooms', { name: 'Loft', benches: 3 });
+    await assume('room', id);
+    expect((await owner.post(`/api/rooms/${id}/removal`)).statusCode).toBe(200);
+    expect(await list()).toEqual([]);
+  });
+
   test('of tax with the studio’s number, and not with its telephone', async () => {
     const studio = { ...STUDIO, firingTaxRateId: standard.id, vatNumber: null };
     await owner.put('/api/studio', studio);

@@ -86,8 +86,8 @@ test('what a kiln wears is worked out from what is replaced', async () => {
 test.each([
   ['kilns', () => home.kiln.id, /is in firings, course plans or test tiles/],
   ['schedules', () => home.bisque.id, /is in firings, course plans or test tiles/],
-  ['rooms', () => roomInUse(), /held in/],
-  ['tax-rates', () => home.standard.id, /is the tax of/],
+  ['rooms', () => roomInUse(), /Courses run or ran in/],
+  ['tax-rates', () => home.standard.id, /is the VAT of/],
   ['refund-policies', () => home.refundPolicy.id, /Courses go by/],
 ])('%s in use stay', async (noun, id, sentence) => {
   await home.addCourse();
@@ -104,7 +104,7 @@ test('a room keeps the benches that its sessions use', async () => {
   const url = `/api/rooms/${course.sessions[0]?.roomId}`;
   const { name } = (await owner.get(url)).json();
   expect((await owner.put(url, { name, benches: 7 })).json()).toMatchObject({
-    ...{ type: '/problems/still-needed', detail: expect.stringContaining('use 8 benches at once') },
+    ...{ type: '/problems/still-needed', detail: expect.stringContaining('use 8 places at once') },
   });
   expect((await owner.put(url, { name, benches: 8 })).statusCode).toBe(200);
 });

@@ -3,8 +3,7 @@ import { type Tab, Tabs } from '../../ui/tabs';
 
 const TABS: readonly Tab[] = [
   { to: '/kilns', name: 'Firings', right: 'firings:read' },
-  { to: '/kilns/list', name: 'Kilns and schedules', right: 'firings:read' },
-  { to: '/kilns/equipment', name: 'Add a kiln', right: 'settings:write' },
+  { to: '/kilns/equipment', name: 'Kilns and equipment', right: 'firings:read' },
 ];
 
 /** What else is asked of kilns, each on a page of its own. */

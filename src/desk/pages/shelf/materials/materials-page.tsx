@@ -3,12 +3,10 @@ import { MATERIALS } from '../../../basics/materials';
 import { type At, Page } from '../../../ui/page';
 import { ShelfTabs } from '../shelf-tabs';
 
-const readNothing = async () => null; // each list below asks for itself
-
 /** Materials */
 export function MaterialsPage() {
   return (
-    <Page question="Materials" tabs={(me) => <ShelfTabs me={me} />} read={readNothing}>
+    <Page question="Materials" tabs={(me) => <ShelfTabs me={me} />}>
       {(_, at) => <Lists {...at} />}
     </Page>
   );

@@ -3,12 +3,10 @@ import { SUPPLIERS } from '../../../basics/suppliers';
 import { type At, Page } from '../../../ui/page';
 import { ShelfTabs } from '../shelf-tabs';
 
-const readNothing = async () => null; // each list below asks for itself
-
 /** Suppliers */
 export function SuppliersPage() {
   return (
-    <Page question="Suppliers" tabs={(me) => <ShelfTabs me={me} />} read={readNothing}>
+    <Page question="Suppliers" tabs={(me) => <ShelfTabs me={me} />}>
       {(_, at) => <Lists {...at} />}
     </Page>
   );

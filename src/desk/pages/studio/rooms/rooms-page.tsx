@@ -3,12 +3,10 @@ import { ROOMS } from '../../../basics/rooms';
 import { type At, Page } from '../../../ui/page';
 import { StudioTabs } from '../studio-tabs';
 
-const readNothing = async () => null; // each list below asks for itself
-
 /** Rooms */
 export function RoomsPage() {
   return (
-    <Page question="Rooms" tabs={(me) => <StudioTabs me={me} />} read={readNothing}>
+    <Page question="Rooms" tabs={(me) => <StudioTabs me={me} />}>
       {(_, at) => <Lists {...at} />}
     </Page>
   );

@@ -13,6 +13,10 @@ const PAGES: Record<Assumption['kind'], string> = {
   ...{ refundPolicy: '/studio/terms', tariff: '/studio/tariffs', material: '/shelf/materials', lot: '/shelf/orders' },
 };
 
+/** The page with its form open, where the form is of the thing itself. */
+const changeAt = ({ kind, subjectId }: Assumption) =>
+  kind === 'tax' || kind === 'lot' ? PAGES[kind] : `${PAGES[kind]}?change=${subjectId}`;
+
 /** Usual figures that the studio works with until it knows its own. */
 export function AssumptionList({ assumptions, again }: Props) {
   const confirming = useMutation();
@@ -33,7 +37,7 @@ export function AssumptionList({ assumptions, again }: Props) {
         rows={assumptions}
         keyOf={({ subjectId }) => subjectId}
         columns={[
-          { head: 'Of', cell: (one) => <a href={PAGES[one.kind]}>{capital(calledIn(one))}</a> },
+          { head: 'Of', cell: (one) => <a href={changeAt(one)}>{capital(calledIn(one))}</a> },
           { head: 'Figures', cell: ({ figures }) => figures.join('; ') },
           {
             head: '',

@@ -3,12 +3,10 @@ import { TARIFFS } from '../../../basics/tariffs';
 import { type At, Page } from '../../../ui/page';
 import { StudioTabs } from '../studio-tabs';
 
-const readNothing = async () => null; // each list below asks for itself
-
 /** Electricity */
 export function TariffsPage() {
   return (
-    <Page question="Electricity" tabs={(me) => <StudioTabs me={me} />} read={readNothing}>
+    <Page question="Electricity" tabs={(me) => <StudioTabs me={me} />}>
       {(_, at) => <Lists {...at} />}
     </Page>
   );

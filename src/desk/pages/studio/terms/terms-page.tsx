@@ -4,12 +4,10 @@ import { TAX_RATES } from '../../../basics/tax-rates';
 import { type At, Page } from '../../../ui/page';
 import { StudioTabs } from '../studio-tabs';
 
-const readNothing = async () => null; // each list below asks for itself
-
 /** VAT and refunds */
 export function TermsPage() {
   return (
-    <Page question="VAT and refunds" tabs={(me) => <StudioTabs me={me} />} read={readNothing}>
+    <Page question="VAT and refunds" tabs={(me) => <StudioTabs me={me} />}>
       {(_, at) => <Lists {...at} />}
     </Page>
   );

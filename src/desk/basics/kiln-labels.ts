@@ -1,16 +1,11 @@
-import type { Schemas } from '../../../api/client';
-import { centimetres } from '../../../charts/piece';
-import { count } from '../../../format/formatter';
+import type { Schemas } from '../api/client';
+import { centimetres } from '../charts/piece';
 
 type Kiln = Schemas['Kiln'];
 type Schedule = Schemas['Schedule'];
 
 const MM3_PER_LITRE = 1_000_000;
 const HOUR_MINUTES = 60;
-
-/** "Two kilns and three schedules." */
-export const answerOf = (kilns: number, schedules: number): string =>
-  kilns === 0 ? 'No kiln yet.' : `${count(kilns, 'kiln')} and ${count(schedules, 'schedule')}.`;
 
 /** "104 litres, 45 by 45 cm, 51 cm high", inside. */
 export function chamberOf({ chamberMm3, widthMm, depthMm, heightMm, shape }: Kiln): string {

@@ -1,6 +1,17 @@
 import { fetchAllPages } from '../api/all-pages';
 import { api, type Schemas } from '../api/client';
-import { answered, type Basic, type FieldSpec, further, readTyped, type Values } from './basic';
+import { capital } from '../format/formatter';
+import {
+  answered,
+  type Basic,
+  type Context,
+  type FieldSpec,
+  further,
+  openedFrom,
+  readTyped,
+  type Values,
+} from './basic';
+import { lasting, stepOf } from './kiln-labels';
 
 type Schedule = Schemas['Schedule'];
 const SEGMENTS_MAX = 50;
@@ -31,19 +42,44 @@ function segmentFields(values: Values): FieldSpec[] {
   );
 }
 
+const bodyOf = (values: Values, context: Context): Schemas['NewScheduleInput'] =>
+  readTyped(context, (read) => ({
+    name: read.text('/name', values.name ?? ''),
+    kind: values.kind as Schedule['kind'],
+    cone: values.cone?.trim() || null,
+    segments: segmentsIn(values).map((i, at) => ({
+      ratePerHourC: read.whole(`/segments/${at}/ratePerHourC`, values[`rate${i}`] ?? ''),
+      targetC: read.whole(`/segments/${at}/targetC`, values[`to${i}`] ?? ''),
+      holdMinutes: read.whole(`/segments/${at}/holdMinutes`, values[`hold${i}`] || '0'),
+    })),
+  }));
+const path = (scheduleId: string) => ({ params: { path: { scheduleId } } });
+
 const CAUTION = 'Follow the kiln’s manual and what the manufacturers of clay and glaze ask for.';
 const listSchedules = () =>
   fetchAllPages('which schedules there are', (query) => api.GET('/api/schedules', { params: { query } }));
 const columns = (): ReturnType<Basic<Schedule>['columns']> => [
   { head: 'Schedule', cell: ({ name }) => name },
-  { head: 'Kind', cell: ({ kind }) => kind },
+  { head: 'For', cell: ({ kind }) => capital(kind) },
   { head: 'Cone', cell: ({ cone }) => cone ?? '' },
-  { head: 'Top, °C', cell: ({ topC }) => topC, figures: true },
-  { head: 'Hours', cell: ({ programmedMinutes }) => (programmedMinutes / 60).toFixed(1), figures: true },
+  { head: 'Top', cell: ({ topC }) => `${topC} °C`, figures: true },
+  { head: 'Programmed', cell: ({ programmedMinutes }) => lasting(programmedMinutes), figures: true },
+  { head: 'Segments', cell: Segments },
 ];
+
+function Segments({ segments }: Schedule) {
+  return (
+    <ol class="segments">
+      {segments.map((segment, i) => (
+        <li key={i}>{stepOf(segment)}</li>
+      ))}
+    </ol>
+  );
+}
 
 export const SCHEDULES: Basic<Schedule> = {
   ...{ one: 'firing schedule', many: 'firing schedules', schema: 'NewScheduleInput', caution: CAUTION },
+  reach: 'Firings record what they were fired by: once one has begun only its name can change.',
   fields: (values) => [
     { name: 'name', label: 'Name' },
     { name: 'kind', label: 'Kind', choices: KINDS },
@@ -64,19 +100,14 @@ export const SCHEDULES: Basic<Schedule> = {
       ]),
     ),
   }),
-  add: async (values, headers, context) => {
-    const body = readTyped(context, (read) => ({
-      name: read.text('/name', values.name ?? ''),
-      kind: values.kind as Schedule['kind'],
-      cone: values.cone?.trim() || null,
-      segments: segmentsIn(values).map((i, at) => ({
-        ratePerHourC: read.whole(`/segments/${at}/ratePerHourC`, values[`rate${i}`] ?? ''),
-        targetC: read.whole(`/segments/${at}/targetC`, values[`to${i}`] ?? ''),
-        holdMinutes: read.whole(`/segments/${at}/holdMinutes`, values[`hold${i}`] || '0'),
-      })),
-    }));
-    return { item: answered(await api.POST('/api/schedules', { body, headers })), ids: {} };
-  },
+  add: async (values, headers, context) => ({
+    item: answered(await api.POST('/api/schedules', { body: bodyOf(values, context), headers })),
+    ids: {},
+  }),
+  open: async (id) => openedFrom(await api.GET('/api/schedules/{scheduleId}', path(id))),
+  change: async ({ id }, values, headers, context) =>
+    answered(await api.PUT('/api/schedules/{scheduleId}', { ...path(id), body: bodyOf(values, context), headers })),
+  remove: (id, headers) => api.POST('/api/schedules/{scheduleId}/removal', { ...path(id), headers }),
   list: listSchedules,
   columns,
 };

@@ -7,7 +7,8 @@ type Work =
   | 'numbering firings'
   | 'numbering orders'
   | 'numbering pieces'
-  | 'numbering tiles';
+  | 'numbering tiles'
+  | 'replacing the logo';
 
 /**
  * Keeps all others that do the same waiting until this transaction ends; rows that are not there yet can't be locked. Take it
@@ -15,4 +16,9 @@ type Work =
  */
 export async function oneAtATime(tx: Transaction, work: Work): Promise<void> {
   await tx.$executeRaw`SELECT pg_advisory_xact_lock(hashtextextended(${work}, 0))`;
+}
+
+/** Keeps those waiting who would do it, until this transaction ends; others of its kind are let in. */
+export async function whileNobody(tx: Transaction, work: Work): Promise<void> {
+  await tx.$executeRaw`SELECT pg_advisory_xact_lock_shared(hashtextextended(${work}, 0))`;
 }

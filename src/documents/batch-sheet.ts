@@ -7,16 +7,16 @@ import { drawTable, figures, type TableRow } from './table.js';
 import { countOf, dateInWords } from './words.js';
 
 /**
- * Draws the sheet by which a batch is weighed out, on A4: it lies beside the scale and is ticked by hand.
+ * Draws the sheet by which a batch is weighed out: it lies beside the scale and is ticked by hand.
  *
  * @throws ZodError where the content contradicts itself, RangeError where a name can't be printed
  */
-export async function renderBatchSheet(unchecked: BatchSheetContent): Promise<Buffer> {
+export async function renderBatchSheet(unchecked: BatchSheetContent, logo: Uint8Array | null = null): Promise<Buffer> {
   const content = BatchSheetContent.parse(unchecked);
-  const { studio, version, printedOn } = content;
+  const { version, printedOn } = content;
   const footer = `Batch sheet, recipe version ${version}`;
-  const frame = { title: footer, footer, studioName: studio.name, lang: content.language, day: printedOn };
-  return drawPaper({ format: 'A4', ...frame, content }, (paper) => drawSheet(paper, content));
+  const frame = { title: footer, footer, day: printedOn, content, logo };
+  return drawPaper({ sheet: 'whole', ...frame }, (paper) => drawSheet(paper, content));
 }
 
 function drawSheet(paper: Paper, content: BatchSheetContent): void {

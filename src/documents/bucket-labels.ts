@@ -6,30 +6,36 @@ import { dateInWords } from './words.js';
 
 const INSET = 12;
 const BETWEEN = 16;
+const BESIDE_LOGO = 2; // name and batch: together at least as high as the logo
 const NAME: Style = { face: 'semibold', size: 22, leading: 27 }; // read across a room
 
 type Said = [tag: string, text: string, style: Style, below: number];
 
 /**
- * Draws the labels of a batch on A4, below each other, to be cut out.
+ * Draws the labels of a batch, below each other, to be cut out.
  *
  * @throws ZodError where the content is incomplete, RangeError where a name can't be printed
  */
-export async function renderBucketLabels(unchecked: BucketLabelsContent): Promise<Buffer> {
+export async function renderBucketLabels(
+  unchecked: BucketLabelsContent,
+  logo: Uint8Array | null = null,
+): Promise<Buffer> {
   const content = BucketLabelsContent.parse(unchecked);
-  const { number, mixedOn, studio } = content;
+  const { number, mixedOn } = content;
   const title = `Labels of batch ${number}`;
-  const frame = { title, footer: `Batch ${number}`, studioName: studio.name, lang: content.language, day: mixedOn };
-  const paper = new Paper({ format: 'A4', ...frame, content });
+  const frame = { title, footer: `Batch ${number}`, day: mixedOn, content, logo };
+  // small beside the name, which is read across a room, and the warnings
+  const paper = new Paper({ sheet: 'whole', logoBox: 'half', ...frame });
   for (let copy = 0; copy < content.copies; copy++) drawLabel(paper, content);
   return paper.finish();
 }
 
 function drawLabel(paper: Paper, content: BucketLabelsContent): void {
   const width = paper.width - 2 * INSET;
-  const said = linesOf(content);
+  const besideLogo = paper.logo === null ? width : width - paper.logo.width - INSET;
+  const said = linesOf(content).map((line, i) => ({ line, width: i < BESIDE_LOGO ? besideLogo : width }));
   const height = said.reduce(
-    (sum, [, text, style, below]) => sum + paper.height(text, style, width) + below,
+    (sum, { line: [, text, style, below], width }) => sum + paper.height(text, style, width) + below,
     2 * INSET,
   );
   paper.room(height);
@@ -39,7 +45,11 @@ function drawLabel(paper: Paper, content: BucketLabelsContent): void {
   });
   paper.y = top + INSET;
   paper.within('Sect', () => {
-    for (const [tag, text, style, below] of said) {
+    if (paper.logo !== null) paper.putLogo(paper.right - INSET - paper.logo.width);
+    for (const {
+      line: [tag, text, style, below],
+      width,
+    } of said) {
       paper.say(tag, text, style, { x: paper.left + INSET, width });
       paper.y += below;
     }

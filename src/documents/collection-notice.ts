@@ -23,21 +23,23 @@ const TIGHT: Room = {
 };
 
 /**
- * Draws the notice that tells a maker what is ready, on A5; the same content gives the same bytes.
+ * Draws the notice that tells a maker what is ready, on half a sheet; the same content gives the same bytes.
  *
  * @throws ZodError where the content is not as it must be, RangeError where a name can't be printed
  */
-export async function renderCollectionNotice(unchecked: CollectionContent): Promise<Buffer> {
+export async function renderCollectionNotice(
+  unchecked: CollectionContent,
+  logo: Uint8Array | null = null,
+): Promise<Buffer> {
   const content = CollectionContent.parse(unchecked);
-  const { studio, locale, pieces } = content;
+  const { locale, pieces } = content;
   const by = dateInWords(content.collectBy, locale);
   const ready = `${countOf(pieces.length, 'piece')} ready to collect`;
   const title = `${ready}, by ${by}`;
-  const frame = { title, footer: title, studioName: studio.name };
+  const frame = { sheet: 'half', title, footer: title, day: content.writtenOn, content, logo } as const;
 
   const draw = (room: Room) => (paper: Paper) => drawNotice(paper, content, room);
-  const whole = { format: 'A5', ...frame, lang: content.language, day: content.writtenOn, content } as const;
-  return drawPaper(whole, draw(roomy(pieces.length)), [draw(TIGHT), draw({ ...TIGHT, boards: null, above: 4 })]);
+  return drawPaper(frame, draw(roomy(pieces.length)), [draw(TIGHT), draw({ ...TIGHT, boards: null, above: 4 })]);
 }
 
 function drawNotice(paper: Paper, content: CollectionContent, room: Room): void {

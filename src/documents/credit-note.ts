@@ -6,17 +6,17 @@ import { rateInWords } from './vat-lines.js';
 import { dateInWords, methodInWords, moneyInText, moneyInWords, unpartedCode } from './words.js';
 
 /**
- * Draws a credit note on A5; the same content gives the same bytes.
+ * Draws a credit note on half a sheet; the same content gives the same bytes.
  *
  * @throws ZodError where the content contradicts itself, RangeError where a name can't be printed
  */
-export async function renderCreditNote(unchecked: CreditNoteContent): Promise<Buffer> {
+export async function renderCreditNote(unchecked: CreditNoteContent, logo: Uint8Array | null = null): Promise<Buffer> {
   const content = CreditNoteContent.parse(unchecked);
   const { studio, locale, customer, corrects } = content;
   const title = `Credit note ${content.number}`;
-  const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
+  const frame = { title, footer: title, day: content.issuedOn, content, logo };
 
-  return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
+  return drawPaper({ sheet: 'half', ...frame }, (paper) => {
     letterhead(paper, studio);
     answer(paper, title, moneyInWords(content)(content.totalMinor), settlementInWords(content));
     facts(paper, [

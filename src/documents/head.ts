@@ -2,30 +2,67 @@ import { COBALT, type Paper, STYLES, type Style } from './paper.js';
 import type { StudioHead } from './parts.js';
 
 const LETTERHEAD_HIGHEST = 130;
+const BETWEEN_COLUMNS = 20;
+const BESIDE_LOGO = 14;
 
-/** The letterhead of the first page: name and address on the left, how to reach the studio and its tax number on the right. */
+/**
+ * The letterhead of the first page: the logo, then name and address on the left, how to reach the studio and its tax number on the
+ * right.
+ */
 export function letterhead(paper: Paper, studio: StudioHead): void {
   const reach = [studio.phone, studio.email, studio.vatNumber && `VAT number ${studio.vatNumber}`];
-  const right = reach.filter(Boolean).join('\n');
-  const address = studio.addressLines.join('\n');
-  const half = (paper.width - 20) / 2;
-  const height = (width: number) =>
-    paper.height(studio.name, STYLES.strong, width) + paper.height(address, STYLES.small, width);
-  const beside = height(half) <= LETTERHEAD_HIGHEST; // very long names take the whole width
-  const width = beside ? half : paper.width;
-  const top = paper.y;
-  paper.say('P', studio.name, STYLES.strong, { width });
-  paper.say('P', address, STYLES.small, { width });
-  const below = paper.y;
-  if (beside) paper.y = top;
-  if (right !== '' && beside) paper.say('P', right, STYLES.small, { x: paper.right - half, align: 'right' });
-  if (right !== '' && !beside) paper.say('P', right, STYLES.small);
+  const said = { name: studio.name, address: studio.addressLines.join('\n'), reach: reach.filter(Boolean).join('\n') };
+  const below = paper.logo === null ? 0 : paper.y + paper.logo.height;
+  paper.putLogo();
+  const spots = paper.logo === null ? null : besideLogo(paper, said, paper.left + paper.logo.width + BESIDE_LOGO);
+  if (paper.logo !== null && spots === null) paper.y = below + 8; // names too long to stand beside it
+  sayWho(paper, said, spots ?? acrossPage(paper, said));
   paper.y = Math.max(below, paper.y);
   if (studio.legal !== undefined) {
     paper.y += 3;
     paper.say('P', studio.legal, STYLES.small);
   }
   paper.y += 18;
+}
+
+type Said = { name: string; address: string; reach: string };
+/** Where the two parts of a letterhead go; without a place of its own the second comes below the first. */
+type Spots = { who: { x: number; width: number }; reach: { x: number; align: 'right' } | null };
+
+function whoHeight(paper: Paper, { name, address }: Said, width: number): number {
+  return paper.height(name, STYLES.strong, width) + paper.height(address, STYLES.small, width);
+}
+
+/** Side by side in two halves; very long names take the whole width. */
+function acrossPage(paper: Paper, said: Said): Spots {
+  const half = (paper.width - BETWEEN_COLUMNS) / 2;
+  const x = paper.left;
+  if (whoHeight(paper, said, half) > LETTERHEAD_HIGHEST) return { who: { x, width: paper.width }, reach: null };
+  return { who: { x, width: half }, reach: { x: paper.right - half, align: 'right' } };
+}
+
+/** Side by side where no line has to be broken for it, else below each other; null where that would tower over the logo. */
+function besideLogo(paper: Paper, said: Said, x: number): Spots | null {
+  const widest = (text: string, style: Style) =>
+    Math.max(...text.split('\n').map((line) => Math.ceil(paper.textWidth(line, style)) + 1));
+  const room = paper.right - x;
+  const reachWidth = widest(said.reach, STYLES.small);
+  const who = Math.max(widest(said.name, STYLES.strong), widest(said.address, STYLES.small));
+  const width = room - BETWEEN_COLUMNS - reachWidth;
+  if (who <= width) return { who: { x, width }, reach: { x: paper.right - reachWidth, align: 'right' } };
+  const height = whoHeight(paper, said, room) + paper.height(said.reach, STYLES.small, room);
+  return height <= LETTERHEAD_HIGHEST ? { who: { x, width: room }, reach: null } : null;
+}
+
+function sayWho(paper: Paper, { name, address, reach }: Said, spots: Spots): void {
+  const top = paper.y;
+  paper.say('P', name, STYLES.strong, spots.who);
+  paper.say('P', address, STYLES.small, spots.who);
+  const below = paper.y;
+  if (reach === '') return;
+  if (spots.reach !== null) paper.y = top;
+  paper.say('P', reach, STYLES.small, spots.reach ?? spots.who);
+  paper.y = Math.max(below, paper.y);
 }
 
 /** What this paper is, in one line; then the sum or the date that matters, standing on a board; then what it means. */

@@ -5,18 +5,18 @@ import { drawTable, figures, type TableRow } from './table.js';
 import { countOf, dateInWords, moneyInWords } from './words.js';
 
 /**
- * Draws an order to a supplier on A4; the same content gives the same bytes.
+ * Draws an order to a supplier; the same content gives the same bytes.
  *
  * @throws ZodError where the content contradicts itself, RangeError where a name can't be printed
  */
-export async function renderOrder(unchecked: OrderContent): Promise<Buffer> {
+export async function renderOrder(unchecked: OrderContent, logo: Uint8Array | null = null): Promise<Buffer> {
   const content = OrderContent.parse(unchecked);
   const { studio, supplier, locale } = content;
   const title = `Order ${content.number}`;
-  const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.placedOn };
+  const frame = { title, footer: title, day: content.placedOn, content, logo };
   const money = moneyInWords(content);
 
-  return drawPaper({ format: 'A4', ...frame, content }, (paper) => {
+  return drawPaper({ sheet: 'whole', ...frame }, (paper) => {
     letterhead(paper, studio);
     const expected = dateInWords(content.expectedOn, locale, true);
     const meaning = `${countOf(content.lines.length, 'item')}. Please deliver by ${expected}.`;

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import PDFDocument from 'pdfkit';
 import { FACES, type Face, fontOf, printable, refuseUnprintable } from './fonts.js';
+import { fitInside, LOGO_BOXES, type PaperSize, SHEETS, type SheetPart } from './sheet.js';
 
 export type Style = { face: Face; size: number; leading: number };
 
@@ -19,25 +20,23 @@ export const STYLES = {
 export const INK = '#000000';
 export const COBALT = '#1D4E9E';
 
-const FORMATS = {
-  A5: { side: 42, top: 42, bottom: 51 },
-  A4: { side: 57, top: 57, bottom: 64 },
-} as const;
 const FOOTER_FROM_BOTTOM = 36;
 
 export type Spot = { x?: number; width?: number; align?: 'left' | 'right' | 'center'; color?: string };
 type TagOptions = PDFKit.Mixins.StructureElementOptions;
 
 export type PaperFrame = {
-  format: keyof typeof FORMATS;
+  sheet: SheetPart;
   title: string;
   /** what stands at the foot of each page, beside its number */
   footer: string;
-  studioName: string;
-  lang: string;
   /** YYYY-MM-DD; stands as the day of creation, since the hour of printing would change the bytes */
   day: string;
-  content: unknown;
+  content: { studio: { name: string }; language: string; paperSize?: PaperSize | undefined; logo?: string | undefined };
+  /** the picture that the content names by its SHA-256 */
+  logo: Uint8Array | null;
+  /** how large it may be, where that is not as the sheet has it */
+  logoBox?: SheetPart;
 };
 
 type Shorter = { page: number; by: number };
@@ -86,6 +85,8 @@ export class Paper {
   readonly doc: PDFKit.PDFDocument;
   readonly left: number;
   readonly right: number;
+  /** As it is drawn: as large as fits in its box. */
+  readonly logo: { image: PDFKit.Mixins.OpenImage; width: number; height: number } | null;
   y = 0;
   #parent: PDFKit.PDFStructureElement;
   readonly #frame: PaperFrame;
@@ -101,15 +102,16 @@ export class Paper {
     refuseUnprintable(frame.content);
     this.#frame = frame;
     this.#shorter = shorter;
+    const { size, side, top, bottom } = SHEETS[frame.content.paperSize ?? 'A4'][frame.sheet];
     this.doc = new PDFDocument({
-      size: frame.format,
+      size: [...size],
       margin: 0,
       font: '', // none of the PDF's own fonts, which print "Żółć" as rubbish
       autoFirstPage: false,
       bufferPages: true, // "of 3" is known at the end
       pdfVersion: '1.7',
       tagged: true,
-      lang: frame.lang,
+      lang: frame.content.language,
       displayTitle: true,
       info: infoOf(frame),
     });
@@ -117,7 +119,7 @@ export class Paper {
     for (const face of FACES) this.doc.registerFont(face, fontOf(face) as unknown as Uint8Array);
     this.#parent = this.doc.struct('Document');
     this.doc.addStructure(this.#parent);
-    const { side, top, bottom } = FORMATS[frame.format];
+    this.logo = this.#openLogo();
     this.doc.addPage();
     this.left = side;
     this.right = this.doc.page.width - side;
@@ -154,7 +156,7 @@ export class Paper {
     this.doc.addPage();
     this.#page += 1;
     this.y = this.#top;
-    const { studioName } = this.#frame;
+    const { name: studioName } = this.#frame.content.studio;
     this.artefact('Pagination', () => this.put(studioName, STYLES.smallStrong));
     this.y += this.height(studioName, STYLES.smallStrong) + 15;
     this.#pageBegin = this.y;
@@ -224,6 +226,27 @@ export class Paper {
     this.doc.markContent('Artifact', { type });
     draw();
     this.doc.endMarkedContent();
+  }
+
+  /** Draws the logo with its upper left corner at `y`, without moving on. */
+  putLogo(x = this.left): void {
+    if (this.logo === null) return;
+    const { image, width, height } = this.logo;
+    this.tag('Figure', () => this.doc.image(image, x, this.y, { width, height }), {
+      alt: `Logo of ${this.#frame.content.studio.name}`,
+      bbox: [x, this.y, x + width, this.y + height],
+      placement: 'Block',
+    });
+  }
+
+  #openLogo(): Paper['logo'] {
+    const { content, logo, sheet, logoBox = sheet } = this.#frame;
+    if (content.logo === undefined) return null;
+    // a paper shows the logo that it was issued with, or it isn't that paper
+    if (logo === null || createHash('sha256').update(logo).digest('hex') !== content.logo)
+      throw new RangeError('This is not the logo that the paper was issued with.');
+    const image = this.doc.openImage(logo);
+    return { image, ...fitInside(image, LOGO_BOXES[logoBox]) };
   }
 
   /** A line across, at `y` and without moving on. */

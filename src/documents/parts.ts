@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { UpTo } from '../http/types.js';
 import { unprintable } from './fonts.js';
+import { PAPER_SIZES } from './sheet.js';
 
 const ONE_LINE = /^\P{Cc}*$/u;
 
@@ -58,7 +59,18 @@ export const paperHead = {
   currency: Currency,
   locale: Locale,
   language: z.literal('en'),
+  paperSize: z.enum(PAPER_SIZES).optional().meta({
+    description: 'The sheet it is printed on; absent on papers from before that could be chosen, which are A4.',
+  }),
+  logo: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .optional()
+    .meta({ description: 'The SHA-256 of the studio’s logo when it was issued; absent where it had none.' }),
 };
+
+/** As `paperHead` is read. */
+export type PaperHead = z.output<z.ZodObject<typeof paperHead>>;
 
 const PAYMENT_METHODS = ['cash', 'card', 'transfer', 'voucher'] as const;
 export const PaymentMethod = z.enum(PAYMENT_METHODS);

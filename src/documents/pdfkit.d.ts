@@ -6,4 +6,13 @@ declare namespace PDFKit.Mixins {
     placement?: string;
     scope?: 'Row' | 'Column';
   }
+  interface OpenImage {
+    width: number;
+    height: number;
+  }
+  interface PDFImage {
+    /** drawn any number of times, and held in the file once */
+    openImage(bytes: Uint8Array): OpenImage;
+    image(open: OpenImage, x: number, y: number, options: { width: number; height: number }): unknown;
+  }
 }

@@ -12,18 +12,18 @@ const TITLES = {
 } as const;
 
 /**
- * Draws a receipt on A5; the same content gives the same bytes.
+ * Draws a receipt on half a sheet; the same content gives the same bytes.
  *
  * @throws ZodError where the content contradicts itself, RangeError where a name can't be printed
  */
-export async function renderReceipt(unchecked: ReceiptContent): Promise<Buffer> {
+export async function renderReceipt(unchecked: ReceiptContent, logo: Uint8Array | null = null): Promise<Buffer> {
   const content = ReceiptContent.parse(unchecked);
   const title = `${TITLES[content.kind]} ${content.number}`;
   const { studio, locale } = content;
-  const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
+  const frame = { title, footer: title, day: content.issuedOn, content, logo };
   const money = moneyInWords(content);
 
-  return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
+  return drawPaper({ sheet: 'half', ...frame }, (paper) => {
     letterhead(paper, studio);
     answer(paper, title, money(content.totalMinor), paidInWords(content));
     facts(paper, [

@@ -23,18 +23,23 @@ export function checkContent(kind: Kind, content: unknown): void {
   CONTENTS[kind].parse(content);
 }
 
-/** Draws a paper from its frozen content. @throws ZodError where the content is not that of its kind */
-export function render(kind: Kind, content: unknown): Promise<Buffer> {
+/**
+ * Draws a paper from its frozen content.
+ *
+ * @param logo the one that it names, or null where it names none
+ * @throws ZodError where the content is not that of its kind, RangeError where it names another logo
+ */
+export function render(kind: Kind, content: unknown, logo: Uint8Array | null): Promise<Buffer> {
   switch (kind) {
     case 'receipt':
-      return renderReceipt(ReceiptContent.parse(content));
+      return renderReceipt(ReceiptContent.parse(content), logo);
     case 'creditNote':
-      return renderCreditNote(CreditNoteContent.parse(content));
+      return renderCreditNote(CreditNoteContent.parse(content), logo);
     case 'collectionNotice':
-      return renderCollectionNotice(CollectionContent.parse(content));
+      return renderCollectionNotice(CollectionContent.parse(content), logo);
     case 'voucher':
-      return renderVoucher(VoucherContent.parse(content));
+      return renderVoucher(VoucherContent.parse(content), logo);
     case 'order':
-      return renderOrder(OrderContent.parse(content));
+      return renderOrder(OrderContent.parse(content), logo);
   }
 }

@@ -5,19 +5,19 @@ import { VoucherContent } from './voucher-content.js';
 import { dateInWords, moneyInWords } from './words.js';
 
 /**
- * Draws a voucher on A5; the same content gives the same bytes.
+ * Draws a voucher on half a sheet; the same content gives the same bytes.
  *
  * @throws ZodError where the content contradicts itself, RangeError where a name can't be printed
  */
-export async function renderVoucher(unchecked: VoucherContent): Promise<Buffer> {
+export async function renderVoucher(unchecked: VoucherContent, logo: Uint8Array | null = null): Promise<Buffer> {
   const content = VoucherContent.parse(unchecked);
   const { studio, locale, forWhom, validUntil } = content;
   const code = voucherCodeInWords(content.code);
   const title = `Voucher ${code}`;
-  const frame = { title, footer: title, studioName: studio.name, lang: content.language, day: content.issuedOn };
+  const frame = { title, footer: title, day: content.issuedOn, content, logo };
   const sum = moneyInWords(content)(content.amountMinor);
 
-  return drawPaper({ format: 'A5', ...frame, content }, (paper) => {
+  return drawPaper({ sheet: 'half', ...frame }, (paper) => {
     letterhead(paper, studio);
     answer(paper, forWhom === null ? 'Gift voucher' : `Gift voucher for ${forWhom}`, sum, goodFor(content));
     paper.room(60);

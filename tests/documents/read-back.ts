@@ -92,6 +92,40 @@ function onThisPage(node: TagNode): TagNode {
   return { ...node, children };
 }
 
+/** A picture as it is placed on its page, in points from the bottom left corner, and of how many pixels it is. */
+export type PlacedPicture = { x: number; y: number; width: number; height: number; pixels: [number, number] };
+
+type Matrix = readonly [number, number, number, number, number, number];
+const START: Matrix = [1, 0, 0, 1, 0, 0];
+const times = ([a, b, c, d, e, f]: Matrix, [g, h, i, j, k, l]: Matrix): Matrix => [
+  ...([g * a + h * c, g * b + h * d, i * a + j * c, i * b + j * d] as const),
+  ...([k * a + l * c + e, k * b + l * d + f] as const),
+];
+
+/** The pictures on each page, by what the page asks a reader to draw. */
+export async function readPictures(bytes: Uint8Array): Promise<PlacedPicture[][]> {
+  const pdf = await open(bytes);
+  const pages: PlacedPicture[][] = [];
+  for (let n = 1; n <= pdf.numPages; n++) {
+    const { fnArray, argsArray } = await (await pdf.getPage(n)).getOperatorList();
+    const found: PlacedPicture[] = [];
+    const saved: Matrix[] = [];
+    let now = START;
+    for (const [i, fn] of fnArray.entries()) {
+      if (fn === OPS.save) saved.push(now);
+      if (fn === OPS.restore) now = saved.pop() ?? START;
+      if (fn === OPS.transform) now = times(now, argsArray[i] as unknown as Matrix);
+      if (fn !== OPS.paintImageXObject) continue;
+      const [a, , , d, x, y] = now;
+      const [, width, height] = argsArray[i] as [string, number, number];
+      found.push({ x: Math.min(x, x + a), y: Math.min(y, y + d), width: a, height: d, pixels: [width, height] });
+    }
+    pages.push(found);
+  }
+  await pdf.destroy();
+  return pages;
+}
+
 /** How often a role stands in a tree. */
 export function countRole(node: TagNode, role: string): number {
   const here = node.role === role ? 1 : 0;

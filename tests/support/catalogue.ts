@@ -19,7 +19,7 @@ SELECT format('%s.%s: %s%s%s', relname, attname, format_type(atttypid, atttypmod
               CASE WHEN atthasdef OR attidentity <> '' THEN ' with a default' END)
   FROM t JOIN pg_attribute ON attrelid = t.oid WHERE attnum > 0 AND NOT attisdropped AND attgenerated = ''
 UNION ALL
--- what Prisma can't say (exclusion, parts of a table, expressions, generated columns and their indexes) is the database's own
+-- what Prisma can't say (exclusion, parts of a table, expressions, generated columns, their indexes and references) is the database's own
 SELECT format('%s: %s (%s)', relname, CASE WHEN indisprimary THEN 'id' WHEN indisunique THEN 'unique' ELSE 'index' END,
               ${names('t.oid', 'indkey::int2[]')})
   FROM t JOIN pg_index ON indrelid = t.oid WHERE NOT indisexclusion AND indpred IS NULL AND indexprs IS NULL
@@ -27,7 +27,8 @@ SELECT format('%s: %s (%s)', relname, CASE WHEN indisprimary THEN 'id' WHEN indi
 UNION ALL
 SELECT format('%s: (%s) refers to %s (%s)%s', t.relname, ${names('t.oid', 'conkey')}, other.relname,
               ${names('other.oid', 'confkey')}, CASE WHEN confdeltype = 'c' THEN ', deleted with it' END)
-  FROM t JOIN pg_constraint ON conrelid = t.oid JOIN pg_class other ON other.oid = confrelid WHERE contype = 'f'`;
+  FROM t JOIN pg_constraint ON conrelid = t.oid JOIN pg_class other ON other.oid = confrelid WHERE contype = 'f'
+    AND NOT EXISTS (SELECT FROM pg_attribute WHERE attrelid = t.oid AND attnum = ANY(conkey) AND attgenerated <> '')`;
 
 /** What the database says of itself, in the words of factsOfSchema(). */
 export async function factsOfDatabase(client: pg.Client): Promise<string[]> {

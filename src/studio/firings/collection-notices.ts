@@ -4,11 +4,11 @@ import { owedSums } from '../../documents/collection-content.js';
 import { collectionData } from '../../mail/templates/collection.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { head } from '../accounts/payments/receipts.js';
 import { listOpenCharges } from '../accounts/queries.js';
 import { issueDocument, notify } from '../notices/service.js';
 import { getPerson, printedName } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
+import { getPaperHead } from '../settings/paper-head.js';
 import { getStudio } from '../settings/service.js';
 import type { Piece } from '../ware/contract.js';
 import { getPiecesById } from '../ware/service.js';
@@ -70,7 +70,7 @@ async function collectionContent(
       .filter(({ kind }) => (kind === 'firing') === isFiring)
       .map(({ description, owedMinor }) => ({ description, amountMinor: owedMinor }));
   return {
-    ...head(studio),
+    ...(await getPaperHead(tx)),
     writtenOn: today,
     maker: { name: printedName(await getPerson(tx, makerId)) },
     pieces: ware.flatMap(({ id }) => shown.get(id) ?? []),

@@ -1,11 +1,13 @@
 import type { FastifyReply } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import type { Transaction } from '../../database/transaction.js';
 import { renderBatchSheet } from '../../documents/batch-sheet.js';
 import { renderBucketLabels } from '../../documents/bucket-labels.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
+import { getLogoOf } from '../settings/logo.js';
 import { MakeGrams } from './contract.js';
 import { batchSheet, bucketLabels } from './documents.js';
 
@@ -32,10 +34,10 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const content = await read(request, (tx, now) =>
-        batchSheet(tx, now, request.params.mixId, request.query.makeGrams),
+      const { content, logo } = await read(request, async (tx, now) =>
+        withLogo(tx, await batchSheet(tx, now, request.params.mixId, request.query.makeGrams)),
       );
-      return send(reply, 'batch-sheet.pdf', await renderBatchSheet(content));
+      return send(reply, 'batch-sheet.pdf', await renderBatchSheet(content, logo));
     },
   );
   app.get(
@@ -51,11 +53,15 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      const content = await read(request, (tx) => bucketLabels(tx, request.params.batchId, request.query.copies));
-      return send(reply, `batch-${content.number}-labels.pdf`, await renderBucketLabels(content));
+      const { content, logo } = await read(request, async (tx) =>
+        withLogo(tx, await bucketLabels(tx, request.params.batchId, request.query.copies)),
+      );
+      return send(reply, `batch-${content.number}-labels.pdf`, await renderBucketLabels(content, logo));
     },
   );
 };
+
+const withLogo = async <T>(tx: Transaction, content: T) => ({ content, logo: await getLogoOf(tx, content) });
 
 function send(reply: FastifyReply, fileName: string, bytes: Buffer) {
   reply.header('content-disposition', `inline; filename="${fileName}"`).type('application/pdf');

@@ -3,9 +3,9 @@ import type { BatchSheetContent } from '../../documents/batch-sheet-content.js';
 import type { BucketLabelsContent } from '../../documents/bucket-labels-content.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { ASSUMED_SOLIDS_DENSITY } from '../../trade/materials/mix.js';
-import { head } from '../accounts/payments/receipts.js';
 import { hazardsOf } from '../materials/hazards.js';
 import { getMaterial } from '../materials/service.js';
+import { getPaperHead } from '../settings/paper-head.js';
 import { getStudio } from '../settings/service.js';
 import { getBatch, getWeighedOut } from './batches.js';
 import { getMix } from './service.js';
@@ -24,7 +24,7 @@ export async function batchSheet(
   const { parts, yieldQuantity, addWaterMl, tooWetMl, litreGrams } = getWeighedOut(mix, makeGrams);
   const number = new Intl.NumberFormat(studio.locale);
   return {
-    ...head(studio),
+    ...(await getPaperHead(tx)),
     ...{ name: mix.product.name, version: mix.version, printedOn: localDay(now, studio.timeZone) },
     ...{ makeGrams, weights: mix.weights, inPercent: mix.inPercent, addWaterMl, tooWetMl, litreGrams },
     parts: mix.parts.map(({ name, share, unit }, i) => {
@@ -45,7 +45,7 @@ export async function bucketLabels(tx: Transaction, batchId: string, copies: num
   const studio = await getStudio(tx);
   const { firingRange } = await getMaterial(tx, materialId);
   return {
-    ...head(studio),
+    ...(await getPaperHead(tx)),
     ...{ copies, name, number, version, mixedOn: madeOn, litreGrams },
     parts: parts.map((part) => ({ name: part.name, grams: part.weighGrams })),
     firesC: firingRange === null ? null : rangeInWords(firingRange, studio.locale),

@@ -1,29 +1,28 @@
 import type { OrderContent } from '../../documents/order-content.js';
+import type { PaperHead } from '../../documents/parts.js';
 import { csvOf } from '../../http/csv.js';
 import { majorUnits } from '../../trade/money/money.js';
 import { quantityInWords } from '../../trade/money/sale-units.js';
-import { head } from '../accounts/payments/receipts.js';
 import type { Supplier } from '../materials/supplier-contract.js';
-import type { Studio } from '../settings/contract.js';
 import type { Order } from './contract.js';
 
 export const orderName = (number: number): string => `Order-${String(number).padStart(4, '0')}`;
 
 /** What stands on the paper of an order. */
 export function orderContent(
-  studio: Studio,
+  head: PaperHead,
   { number, lines, carriageMinor, totalMinor, note }: Order,
   supplier: Supplier,
   days: { placedOn: string; expectedOn: string },
 ): OrderContent {
   return {
-    ...head(studio),
+    ...head,
     ...days,
     number: String(number).padStart(4, '0'),
     supplier: { name: supplier.name, addressLines: supplier.addressLines },
     lines: lines.map(({ name, packQuantity, unit, packs, packPriceMinor, amountMinor }) => ({
       ...{ name, packs, packPriceMinor, amountMinor },
-      pack: quantityInWords(packQuantity, unit, studio.locale),
+      pack: quantityInWords(packQuantity, unit, head.locale),
     })),
     carriageMinor,
     totalMinor,

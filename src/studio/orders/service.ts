@@ -10,6 +10,7 @@ import type { Arrived, Consignment } from '../materials/consignment-contract.js'
 import { receiveConsignment } from '../materials/consignments.js';
 import { listSupplies, getSupplier as supplierBy } from '../materials/suppliers.js';
 import { issueDocument } from '../notices/service.js';
+import { getPaperHead } from '../settings/paper-head.js';
 import { getStudio } from '../settings/service.js';
 import type { NewOrder, Order } from './contract.js';
 import { orderContent, orderName } from './order-document.js';
@@ -86,7 +87,7 @@ export async function placeOrder(tx: Transaction, now: Date, id: string, expecte
         errors: [{ pointer: '#/expectedOn', detail: `must be ${formatDay(today, studio.locale)} or later` }],
       },
     );
-  const content = orderContent(studio, drafted, supplier, { placedOn: today, expectedOn });
+  const content = orderContent(await getPaperHead(tx), drafted, supplier, { placedOn: today, expectedOn });
   const fileName = `${orderName(drafted.number).toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'order', fileName, content });
   await happened(tx, now, id, { kind: 'placed', expectedOn: toDate(expectedOn), documentId });

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Locale } from '../../documents/parts.js';
 import { PrintedLine } from '../../documents/printable.js';
+import { PAPER_SIZES } from '../../documents/sheet.js';
 import { DecimalText, Email, Id, Minor, Percent, SingleLine, UpTo } from '../../http/types.js';
 import { isTimeZone } from '../../trade/calendar/calendar.js';
 import { EMPTY_SPACES } from '../../trade/firing/cost-split.js';
@@ -86,6 +87,9 @@ export const Studio = z
         'Who pays for empty room in a kiln: the studio, the pieces (spread), or the pieces as far as the kiln is usually empty and the studio beyond (usual). GET /unused-room says what each would have meant.',
     }),
     firingTaxRateId: Id,
+    paperSize: z.enum(PAPER_SIZES).default('A4').meta({
+      description: 'The sheet that papers are printed on; small papers are half of it: A5, or half Letter.',
+    }),
   })
   .superRefine(({ companyNumber, registeredIn, legalAddress }, context) => {
     const need = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message });

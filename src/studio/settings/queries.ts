@@ -8,6 +8,13 @@ export async function lockStudioTable(tx: Transaction): Promise<void> {
   await tx.$executeRaw`LOCK TABLE studio IN SHARE ROW EXCLUSIVE MODE`;
 }
 
+/** Forgets each logo that neither the studio shows nor a paper names: what was uploaded by mistake is not kept. */
+export async function dropUnusedLogos(tx: Transaction): Promise<void> {
+  await tx.$executeRaw`
+    DELETE FROM logo WHERE NOT EXISTS (SELECT FROM studio WHERE logo_sha256 = logo.sha256)
+      AND NOT EXISTS (SELECT FROM document WHERE logo_sha256 = logo.sha256)`;
+}
+
 /** The most benches of a room that are in use at once. That is at the start of some session. */
 export async function mostBenches(tx: Transaction, roomId: string): Promise<number> {
   const rows = await tx.$queryRaw<{ benches: number }[]>`

@@ -15,7 +15,7 @@ async function readStudio(tx: Transaction): Promise<Studio> {
   const row = await tx.studio.findUnique({ where: { id: 1 } });
   if (!row)
     throw new Problem('set-up-missing', 'Enter your studio first, on the page Studio.', see('studio', '/api/studio'));
-  const { id: _, ...rest } = row;
+  const { id: _, logoSha256: __, ...rest } = row;
   return {
     ...rest,
     poorAtMost: fromDecimal(row.poorAtMost),

@@ -1,9 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
+import { Upload } from '../../http/upload.js';
 import { Problem } from '../../problems.js';
 import type { Tile } from './contract.js';
+import { photoType } from './photo-type.js';
 import { getTile, lockTileForChange } from './service.js';
-import { photoType, Upload } from './upload.js';
 
 const PHOTOS_MAX = 12;
 

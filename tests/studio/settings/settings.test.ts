@@ -33,6 +33,7 @@ describe('the studio', () => {
       firingTaxRateId: standard.id,
       name: 'Alder Lane Clay',
       storageDays: 56,
+      paperSize: 'A4',
     });
     expect((await owner.get('/api/studio')).json()).toEqual(answer.json());
     expect(await db.studio.count()).toBe(1);

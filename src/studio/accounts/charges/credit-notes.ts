@@ -9,8 +9,9 @@ import { formatMoneyInText } from '../../../trade/money/money.js';
 import { payParts } from '../../../trade/money/tax.js';
 import { issueDocument, notify } from '../../notices/service.js';
 import { getPerson, printedName } from '../../people/service.js';
+import { getPaperHead } from '../../settings/paper-head.js';
 import { getStudio } from '../../settings/service.js';
-import { addressMissing, head, numbered, vatLine } from '../payments/receipts.js';
+import { addressMissing, numbered, vatLine } from '../payments/receipts.js';
 import type { PaidBack } from '../payments/record-payment.js';
 import { takeNextNumber } from '../queries.js';
 import { type ChargePart, getChargeWithState } from './charge-state.js';
@@ -51,7 +52,7 @@ export async function issueCreditNote(
   const number = await takeNextNumber(tx, 'C');
   const today = localDay(now, studio.timeZone);
   const content: CreditNoteContent = {
-    ...head(studio),
+    ...(await getPaperHead(tx)),
     kind,
     number: numbered('C', number),
     issuedOn: today,

@@ -1,15 +1,16 @@
 import type { Transaction } from '../../../database/transaction.js';
+import type { PaperHead } from '../../../documents/parts.js';
 import type { ReceiptContent } from '../../../documents/receipt-content.js';
 import type { VatLine } from '../../../documents/vat-lines.js';
 import { Problem } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
 import { Decimal, formatMoneyInText, roundHalfUp } from '../../../trade/money/money.js';
 import { simplifiedInvoiceAllowed, type TaxTreatment } from '../../../trade/money/tax.js';
-import { tradingDisclosure } from '../../../trade/text/trading-disclosure.js';
 import { issueDocument, notify } from '../../notices/service.js';
 import type { Person } from '../../people/contract.js';
 import { printedName } from '../../people/service.js';
 import type { Studio } from '../../settings/contract.js';
+import { getPaperHead } from '../../settings/paper-head.js';
 import { getStudio } from '../../settings/service.js';
 import type { PaymentMethod } from '../contract.js';
 import { type ChargeState, takeNextNumber } from '../queries.js';
@@ -49,7 +50,8 @@ export async function issueReceipt(
   const kind = receiptKind(studio, paid);
   const number = await takeNextNumber(tx, 'R');
   const receiptNumber = numbered('R', number);
-  const content = receiptContent(studio, localDay(now, studio.timeZone), kind, receiptNumber, paid);
+  const head = await getPaperHead(tx);
+  const content = receiptContent(studio, head, localDay(now, studio.timeZone), kind, receiptNumber, paid);
   const fileName = `receipt-${receiptNumber.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'receipt', fileName, content });
   await tx.receipt.create({ data: { series: 'R', number, paymentId: paid.paymentId, documentId } });
@@ -84,13 +86,14 @@ export const addressMissing = (name: string) =>
 
 function receiptContent(
   studio: Studio,
+  head: PaperHead,
   today: string,
   kind: ReceiptContent['kind'],
   number: string,
   { payer, method, lines, supplies, voucher }: Paid,
 ): ReceiptContent {
   const content = {
-    ...head(studio),
+    ...head,
     number,
     issuedOn: today,
     receivedOn: today,
@@ -117,25 +120,6 @@ const paidOf = ({ description, amountMinor, state, stillDue }: PaidSupply) => ({
   payBy: stillDue[0]?.dueOn ?? null,
   ...(stillDue.length > 1 && { stillDue }),
 });
-
-/** What every paper says of the studio. */
-export function head(studio: Studio) {
-  const { name, addressLines, email, phone, vatNumber, currency, locale } = studio;
-  const legal = tradingDisclosure(studio);
-  return {
-    studio: {
-      name,
-      addressLines,
-      ...(email === null ? {} : { email }),
-      ...(phone === null ? {} : { phone }),
-      ...(vatNumber === null ? {} : { vatNumber }),
-      ...(legal === null ? {} : { legal }),
-    },
-    currency,
-    locale,
-    language: 'en' as const,
-  };
-}
 
 const TAX_LABELS: Record<LineTax['kind'], string> = {
   standard: 'VAT',

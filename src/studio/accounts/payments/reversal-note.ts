@@ -9,12 +9,13 @@ import { formatMoney } from '../../../trade/money/money.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { issueDocument, notify } from '../../notices/service.js';
 import { getPerson, printedName } from '../../people/service.js';
+import { getPaperHead } from '../../settings/paper-head.js';
 import { getStudio } from '../../settings/service.js';
 import type { getChargeWithState } from '../charges/charge-state.js';
 import { creditLines, customerOf } from '../charges/credit-notes.js';
 import { takeNextNumber } from '../queries.js';
 import { taxWhenSold, type VoucherRow } from '../vouchers/document.js';
-import { addressMissing, head, numbered, partOfQuantity } from './receipts.js';
+import { addressMissing, numbered, partOfQuantity } from './receipts.js';
 import type { PaidBack } from './record-payment.js';
 
 /** What a payment had paid of one charge; `state` is how the charge stood before it was taken back. */
@@ -52,7 +53,7 @@ export async function issueReversalNote(
   const number = await takeNextNumber(tx, 'C');
   const receiptNumber = numbered('R', receipt.number);
   const content: CreditNoteContent = {
-    ...head(studio),
+    ...(await getPaperHead(tx)),
     kind,
     number: numbered('C', number),
     issuedOn: localDay(now, studio.timeZone),

@@ -6,9 +6,9 @@ import { dateInWords, moneyInText } from '../../../documents/words.js';
 import { newId } from '../../../http/ids.js';
 import { newVoucherCode, voucherCodeInWords } from '../../../trade/text/voucher-code.js';
 import { issueDocument, notify } from '../../notices/service.js';
+import { getPaperHead } from '../../settings/paper-head.js';
 import { getStudio } from '../../settings/service.js';
 import { type FrozenTax, taxOf } from '../charges/charge-state.js';
-import { head } from '../payments/receipts.js';
 
 /** How a voucher was taxed when it was sold; null where it is taxed when used. */
 export type VoucherTax = { taxName: string; taxKind: FrozenTax['taxKind']; taxPercent: string | null } | null;
@@ -39,7 +39,7 @@ export async function issueVoucher(
   const { buyerId, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired } = wanted;
   const code = newVoucherCode(chance);
   const content: VoucherContent = {
-    ...head(studio),
+    ...(await getPaperHead(tx)),
     code,
     issuedOn: on,
     amountMinor,

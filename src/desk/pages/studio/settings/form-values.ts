@@ -22,7 +22,12 @@ export const USUAL: StudioText = {
   ...{ howToPayCourses: 'Please pay by bank transfer, or by card or in cash at the studio.', directions: '' },
   ...{ storageDays: '28', collectWhere: 'At the studio', collectWhen: 'During opening hours' },
   afterStorage: 'Anything left after that is recycled.',
-  ...{ howToPay: 'Please pay by card or in cash when you collect.', invoiceLimit: '250', emptySpace: 'studio' },
+  ...{
+    howToPay: 'Please pay by card or in cash when you collect.',
+    invoiceLimit: '250',
+    emptySpace: 'studio',
+    paperSize: 'A4',
+  },
 };
 
 const DECIMALS = 6;

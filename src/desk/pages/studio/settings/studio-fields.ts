@@ -24,6 +24,11 @@ export type StudioField = {
   choices?: readonly (readonly [string, string])[];
 };
 
+const PAPER_SIZES: readonly (readonly [Studio['paperSize'], string])[] = [
+  ['A4', 'A4 (210 × 297 mm)'],
+  ['LETTER', 'Letter (8½ × 11 in)'],
+];
+
 /** What a studio says of itself, in the order in which it is asked. */
 export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
   {
@@ -112,6 +117,15 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
       { name: 'collectWhere', label: 'Where it is collected', kind: 'lines' },
       { name: 'collectWhen', label: 'When', kind: 'lines' },
       { name: 'howToPay', label: 'How people pay for it', kind: 'text' },
+    ],
+  },
+  {
+    group: 'Papers',
+    fields: [
+      {
+        ...{ name: 'paperSize', label: 'Paper size', kind: 'choice', choices: PAPER_SIZES },
+        hint: 'Receipts and other small papers are half a sheet.',
+      },
     ],
   },
   {

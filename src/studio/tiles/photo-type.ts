@@ -1,14 +1,3 @@
-import { createHash } from 'node:crypto';
-
-/** Bytes that came as they are. Where a request is told from another, their hash stands for them. */
-export class Upload {
-  constructor(readonly bytes: Buffer) {}
-
-  toJSON(): string {
-    return createHash('sha256').update(this.bytes).digest('hex');
-  }
-}
-
 export const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp'] as const;
 type PhotoType = (typeof PHOTO_TYPES)[number];
 

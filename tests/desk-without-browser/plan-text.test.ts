@@ -3,7 +3,7 @@ import { formatterFor } from '../../src/desk/format/formatter.js';
 import { moved } from '../../src/desk/forms/repeated-fields.js';
 import { follows, litresOf } from '../../src/desk/pages/courses/plans/derived-requirements.js';
 import { changedBetween, placeOf } from '../../src/desk/pages/courses/plans/field-labels.js';
-import { draftOf, emptyDraft } from '../../src/desk/pages/courses/plans/form-values.js';
+import { draftOf, emptyDraft, placesIn, sessionLine } from '../../src/desk/pages/courses/plans/form-values.js';
 import {
   makesInWords,
   oneLine,
@@ -51,6 +51,7 @@ const workshop = {
   ],
   tiles: [],
   taxRates: [],
+  rooms: [],
   reach: { making: '100', bisque: '50', glaze: '25', lustre: '0' },
   studio: {
     ...{ currency: 'GBP', offcutsPercent: '10', remakesPercent: '20', reclaimedPercent: '5', glazeWastePercent: '10' },
@@ -163,6 +164,29 @@ describe('what is typed', () => {
     expect(body.firings).toEqual(plan.firings);
   });
 
+  test('begins with the places of the only room, and never needs more students than those', () => {
+    const room = { id: 'room', name: 'Studio', benches: 6 };
+    expect(emptyDraft({ ...workshop, rooms: [room] })).toMatchObject({ roomId: 'room', places: '6', minimum: '4' });
+    const small = emptyDraft({ ...workshop, rooms: [{ ...room, benches: 3 }] });
+    expect(small).toMatchObject({ places: '3', minimum: '3' });
+    const two = emptyDraft({ ...workshop, rooms: [room, { ...room, id: 'other' }] });
+    expect(two).toMatchObject({ roomId: '', places: '8' });
+    expect(placesIn({ ...room, benches: 500 }, '4').places).toBe('200'); // as many as the API takes
+  });
+
+  test.each([
+    ['course', 9000],
+    ['session', 27_000], // three sessions
+    ['hour', 67_500], // three of 150 minutes: 90 × 7.5
+    [undefined, 9000], // kept in a browser before it could be said
+  ] as const)('pays a second tutor for %s', (secondPer, feeMinor) => {
+    const sessions = ['making', 'finishing', 'glazing'].map((purpose) => sessionLine(purpose as 'making'));
+    const draft = { ...draftOf(plan, workshop), ...{ sessions, hasSecond: true, secondFee: '90', secondAbove: '6' } };
+    const { body, faults } = bodyOf({ ...draft, ...(secondPer && { secondPer }) }, workshop);
+    expect(faults).toEqual([]);
+    expect(body.secondTutor).toEqual({ feeMinor, above: 6 });
+  });
+
   test('moves up and down, and no further than there are lines', () => {
     expect(moved(['a', 'b', 'c'], 1, -1)).toEqual(['b', 'a', 'c']);
     expect(moved(['a', 'b', 'c'], 1, 1)).toEqual(['a', 'c', 'b']);
@@ -201,7 +225,7 @@ describe('what follows', () => {
   test('is told of clay, glaze, kiln room, time and what must be between', () => {
     expect(told()).toEqual([
       // 2 * 450 g * 1.1 * 1.2; a mug's faces: pi * 88 * 95 * 2.15 + pi/4 * 88² = 62,548 mm², * 2 * 4.5 * 1.1 / 0.9, * 1.05 as a quarter of the remakes is glazed
-      'Each student takes 1.2 kg of Grey body and 72 ml of Moss; clay with 10 % of offcuts and 20 % of remakes, of which 5 % comes back later as reclaim.',
+      'Each student takes 1.2 kg of Grey body and 72 ml of Moss; clay with 10% of offcuts and 20% of remakes, of which 5% comes back later as reclaim.',
       // 8 * 2.454612 l by 0.4 * 150 l, and 8 * 2.813142 l by 0.6 * 150 l
       'With all 8 places taken it fires 0.3 of a load of Front kiln for Bisque (2.5 l each, 40% full as learnt) and 0.3 of a load of Front kiln for Stoneware (2.8 l each, 60% full assumed).',
       'It takes you 10 h 30 min: 4 h 30 min in sessions, 2 h before and after them, 4 h otherwise, and 10 min more for each student.',

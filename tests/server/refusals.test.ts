@@ -205,12 +205,13 @@ describe('too many requests', () => {
     expect((await guess(there)).statusCode).toBe(401);
   });
 
-  test('six hundred a minute from one address are enough, except to ask whether the server is well', async () => {
+  test('six hundred a minute from one address are enough, except to ask whether the server is well and for files of the desk', async () => {
     const here = elsewhere();
     const ask = (url: string) => app.inject({ url, headers, remoteAddress: here });
     for (let i = 0; i < 600; i++) expect((await ask('/problems/malformed')).statusCode).toBe(200);
     await expectProblem(await ask('/problems/malformed'), 'too-many-requests', 429);
     expect((await ask('/health')).statusCode).toBe(200);
+    expect((await ask('/assets/none.js')).statusCode).toBe(404); // nor is a page of the desk left half loaded
   });
 });
 

@@ -5,6 +5,7 @@ import { Lines } from '../../../forms/repeated-fields';
 import { type Draft, keyed, type PartLine, type SoldLine } from './form-values';
 import type { Workshop } from './queries';
 import { named } from './recipe-fields';
+import { SecondTutor } from './second-tutor';
 
 type Props = { draft: Draft; workshop: Workshop; set(change: Partial<Draft>): void };
 
@@ -88,40 +89,6 @@ function Seldom({ called, of, says, children }: SeldomProps) {
       <summary>{called}</summary>
       {children}
     </details>
-  );
-}
-
-function SecondTutor({ draft, workshop: { studio }, set }: Props) {
-  return (
-    <>
-      <label class="pick">
-        <input
-          type="checkbox"
-          checked={draft.hasSecond}
-          onChange={({ currentTarget }) => set({ hasSecond: currentTarget.checked })}
-        />
-        A second tutor is needed
-      </label>
-      {draft.hasSecond && (
-        <div class="figures broad">
-          <Field
-            at="#/secondTutor/above"
-            label="With more students than"
-            value={draft.secondAbove}
-            onChange={(secondAbove) => set({ secondAbove })}
-            figures
-          />
-          <Field
-            at="#/secondTutor/feeMinor"
-            label={`Their fee, ${studio.currency}`}
-            value={draft.secondFee}
-            hint="For the whole course."
-            onChange={(secondFee) => set({ secondFee })}
-            figures
-          />
-        </div>
-      )}
-    </>
   );
 }
 

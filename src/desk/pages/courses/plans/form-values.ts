@@ -2,6 +2,7 @@ import type { Size, VesselShape } from '../../../../trade/materials/vessel-shape
 import { majorUnits } from '../../../../trade/money/money.js';
 import { sizeWord } from './labels';
 import type { Piece, Plan, Purpose, Workshop } from './queries';
+import type { FeePer } from './tutor-fee';
 
 // A plan as it is typed: every number is text until it is sent, so that nothing is lost where it can't be read.
 
@@ -42,7 +43,11 @@ type Figures =
 
 export type Draft = Record<'name' | Figures, string> & {
   kind: Plan['kind'];
+  /** of a new plan: the room that its places were taken from; a plan keeps the number only */
+  roomId?: string;
   hasSecond: boolean;
+  /** what the fee is typed for; absent in what a browser kept before it could be said: the whole course */
+  secondPer?: FeePer;
   wholeLoads: boolean;
   sessions: SessionLine[];
   pieces: PieceLine[];
@@ -55,11 +60,13 @@ export type Draft = Record<'name' | Figures, string> & {
 export const keyed = <T extends object>(line: T): T & Keyed => ({ ...line, key: crypto.randomUUID() });
 
 /** What a first plan begins with: two sessions and a kiln's usual two firings, which most courses have; all of it is there to be changed. */
-export function emptyDraft({ materials, kilns, schedules }: Workshop): Draft {
+export function emptyDraft({ materials, kilns, schedules, rooms }: Workshop): Draft {
   const [bisque, glaze] = ['bisque', 'glaze'].map((kind) => schedules.find((schedule) => schedule.kind === kind));
   const [kiln] = kilns;
+  const room = rooms.length === 1 ? rooms[0] : undefined;
   return {
-    ...{ name: '', kind: 'course', places: '8', minimum: '4', groupOf: '', payments: '2' },
+    ...{ name: '', kind: 'course', groupOf: '', payments: '2', roomId: room?.id ?? '' },
+    ...(room ? placesIn(room, '4') : { places: '8', minimum: '4' }),
     ...{ balancePayments: '1', balanceEveryDays: '28', otherMinutes: '240', minutesPerStudent: '15', dryingDays: '7' },
     ...{ advertising: '0', sunkIfCancelled: '0', secondFee: '', secondAbove: '', firingIncludedLitres: '' },
     ...{ restLabel: '', broughtLitres: '', hasSecond: false, wholeLoads: false },
@@ -72,6 +79,14 @@ export function emptyDraft({ materials, kilns, schedules }: Workshop): Draft {
     ...{ soldAt: [], parts: [] },
   };
 }
+
+/** As many places as people can work in a room, and no more students needed than there are places. */
+export function placesIn({ benches }: Workshop['rooms'][number], minimum: string): Pick<Draft, 'places' | 'minimum'> {
+  const places = Math.min(benches, PLACES_MAX);
+  return { places: `${places}`, minimum: Number(minimum) > places ? `${places}` : minimum };
+}
+/** As the API has it. */
+const PLACES_MAX = 200;
 
 export const sessionLine = (purpose: Purpose): SessionLine =>
   keyed({ purpose, minutes: '150', prepareMinutes: '30', clearMinutes: '30' });

@@ -17,6 +17,7 @@ export type Workshop = {
   schedules: Schemas['Schedule'][];
   tiles: Schemas['TestTile'][];
   taxRates: Schemas['TaxRate'][];
+  rooms: Schemas['Room'][];
   studio: Schemas['Studio'];
   /** of pieces lost, how many had got so far, in percent */
   reach: Schemas['Losses']['reach'];
@@ -29,13 +30,14 @@ export async function readPlans(): Promise<{ plans: Plan[]; courses: Course[] }>
 }
 
 export async function readWorkshop(): Promise<Workshop> {
-  const [materials, kilns, fills, schedules, tiles, rates, studio, losses] = await Promise.all([
+  const [materials, kilns, fills, schedules, tiles, rates, rooms, studio, losses] = await Promise.all([
     fetchAllPages('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),
     fetchAllPages('which kilns there are', (query) => api.GET('/api/kilns', { params: { query } })),
     fetchAllPages('how full the kilns usually are', (query) => api.GET('/api/kiln-fills', { params: { query } })),
     fetchAllPages('which schedules there are', (query) => api.GET('/api/schedules', { params: { query } })),
     fetchAllPages('which test tiles there are', (query) => api.GET('/api/test-tiles', { params: { query } })),
     api.GET('/api/tax-rates'),
+    api.GET('/api/rooms'),
     api.GET('/api/studio'),
     api.GET('/api/losses'),
   ]);
@@ -48,6 +50,7 @@ export async function readWorkshop(): Promise<Workshop> {
     schedules,
     tiles,
     taxRates: rates.data?.items ?? [],
+    rooms: rooms.data?.items ?? [],
     studio: studio.data,
     reach: losses.data.reach,
   };

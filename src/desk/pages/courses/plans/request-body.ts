@@ -2,6 +2,7 @@ import type { SizeMm } from '../../../../trade/materials/vessel-shapes.js';
 import { type FieldFault, type Reader, reader } from '../../../forms/parse';
 import type { Draft, OtherLine, PartLine, PieceLine, SoldLine } from './form-values';
 import type { PlanBody, Workshop } from './queries';
+import { feeOf } from './tutor-fee';
 
 export type Sent = { body: PlanBody; faults: FieldFault[] };
 
@@ -50,7 +51,7 @@ function termsOf(draft: Draft, read: Reader) {
     sunkIfCancelledMinor: read.money('/sunkIfCancelledMinor', draft.sunkIfCancelled),
     secondTutor: hasSecond
       ? {
-          feeMinor: read.money('/secondTutor/feeMinor', draft.secondFee),
+          feeMinor: feeOf(draft, read.money('/secondTutor/feeMinor', draft.secondFee)),
           above: read.whole('/secondTutor/above', draft.secondAbove),
         }
       : null,

@@ -1,7 +1,8 @@
 import { Field } from '../../../forms/field';
 import { MoreTerms } from './advanced-terms';
-import type { Draft } from './form-values';
+import { type Draft, placesIn } from './form-values';
 import type { Plan, Workshop } from './queries';
+import { named } from './recipe-fields';
 
 type Props = { draft: Draft; workshop: Workshop; set(change: Partial<Draft>): void };
 
@@ -32,6 +33,23 @@ export function Beginning({ draft, set }: Omit<Props, 'workshop'>) {
   );
 }
 
+/** Choosing a room fills in its places; a plan can have fewer. */
+function Room({ draft, workshop: { rooms }, set }: Props) {
+  const choose = (roomId: string) => {
+    const room = rooms.find(({ id }) => id === roomId);
+    set({ roomId, ...(room && placesIn(room, draft.minimum)) });
+  };
+  return (
+    <Field
+      label="Room"
+      hint="Fills in the places."
+      value={draft.roomId ?? ''}
+      choices={[['', 'Choose a room'], ...named(rooms)]}
+      onChange={choose}
+    />
+  );
+}
+
 /** On what terms its places are sold, and the time that it takes beside the sessions. */
 export function TermsFields({ draft, workshop, set }: Props) {
   const { kind } = draft;
@@ -50,6 +68,7 @@ export function TermsFields({ draft, workshop, set }: Props) {
               figures
             />
           )}
+          {draft.roomId !== undefined && workshop.rooms.length > 0 && <Room {...{ draft, workshop, set }} />}
           <Field
             at="#/places"
             label={kind === 'openStudio' ? 'Benches' : kind === 'private' ? 'At most, people' : 'Places'}

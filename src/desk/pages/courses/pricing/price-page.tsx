@@ -2,6 +2,7 @@ import './price.css';
 import { useMemo, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import type { Schemas } from '../../../api/client';
+import { AssumptionsNote } from '../../../basics/assumptions';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Heading } from '../../../ui/heading';
 import { Layout } from '../../../ui/layout';
@@ -91,6 +92,7 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
       ) : (
         <PriceSummary calculation={outcome} instead={instead} words={words} />
       )}
+      <AssumptionsNote />
       <ChangesSince since={since} fairMinor={price.result.fairPriceMinor} words={words} />
       <div class="bench">
         <div class="drawn">{calculation && <Drawn calculation={calculation} words={words} />}</div>

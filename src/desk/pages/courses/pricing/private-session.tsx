@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
 import { privateProfitTableAt } from '../../../../trade/pricing/private-price.js';
 import type { Schemas } from '../../../api/client';
+import { AssumptionsNote } from '../../../basics/assumptions';
 import { ChangesSince } from './changes-since';
 import { Pillars } from './column-chart';
 import { LineTable } from './cost-table';
@@ -69,6 +70,7 @@ function PriceSummary({ price: { inputs, result, priceMinor, perHeadAboveMinor }
         )}
         . It is sold today at {money(priceMinor)} and {money(perHeadAboveMinor)}.
       </p>
+      <AssumptionsNote />
       <p>
         A full group covers its costs from {money(result.costFloorMinor)}, and pays your{' '}
         {money(inputs.wagePerHourMinor)} an hour too from {money(result.floorMinor)}; the price asked adds{' '}

@@ -39,6 +39,10 @@ function StaffAnswer({ staff: { current, removed }, at }: { staff: Staff; at: At
         {capital(count(current.length, 'person works', 'people work'))} here
         {waiting > 0 && `; ${count(waiting, 'has', 'have')} not joined yet`}.
       </p>
+      <p class="quiet">
+        A second tutor’s fee is part of a <a href="/courses/plans">course plan</a>. What your own hour is worth is in{' '}
+        <a href="/studio">Settings</a>.
+      </p>
       {deed === null && (
         <p class="acts">
           <button type="button" onClick={() => setDeed({ doing: 'invite' })}>

@@ -64,7 +64,8 @@ describe('every route that takes a body', () => {
 /** A body of a route that takes no JSON, and its kind. */
 function rawBody({ path }: Operation): [kind: string, body: string | Buffer] | undefined {
   if (path.startsWith('/api/imports/')) return ['text/csv', 'name'];
-  if (path.endsWith('/photos')) return ['image/png', Buffer.from('\x89PNG\r\n\x1a\n', 'latin1')];
+  if (path.endsWith('/photos') || path === '/api/studio/logo')
+    return ['image/png', Buffer.from('\x89PNG\r\n\x1a\n', 'latin1')];
   return undefined;
 }
 

@@ -36,6 +36,7 @@ const KNOWN: Record<string, string> = {
   batchId: await idOf('mix_batch'),
   tileId: await idOf('test_tile'),
   photoId: await idOf('test_tile'),
+  sha256: '0'.repeat(64),
   planId: await idOf('course_plan'),
   courseId: await idOf('course'),
   bookingId: await idOf('booking'),
@@ -100,10 +101,10 @@ describe('a GET', () => {
     },
   );
 
-  test('finds what it asks for, but for photos: the invented studio has none', async () => {
+  test('finds what it asks for, but for photos and a logo: the invented studio has none', async () => {
     const missed: string[] = [];
     for (const operation of gets) if ((await ask(operation)).statusCode !== 200) missed.push(operation.name);
-    expect(missed).toEqual(['GET /api/test-tiles/{tileId}/photos/{photoId}']);
+    expect(missed.sort()).toEqual(['GET /api/studio/logos/{sha256}', 'GET /api/test-tiles/{tileId}/photos/{photoId}']);
   });
 });
 

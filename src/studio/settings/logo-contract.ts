@@ -1,13 +1,11 @@
 import { z } from 'zod';
 import { Instant } from '../../http/types.js';
 
-export const Sha256 = z.string().regex(/^[0-9a-f]{64}$/, 'must be a SHA-256 in hexadecimal digits');
-
 export const StudioLogo = z
   .object({
     logo: z
       .object({
-        sha256: Sha256.meta({ description: 'Of its bytes; it is shown under this name.' }),
+        sha256: z.string().meta({ description: 'Of its bytes; it is shown under this name.' }),
         mediaType: z.enum(['image/png', 'image/jpeg']),
         widthPx: z.int(),
         heightPx: z.int(),

@@ -2,11 +2,12 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { LOGO_BYTES_MAX, LOGO_SIDE_MAX_PX } from '../../documents/pictures/logo.js';
 import { read } from '../../http/read.js';
+import { UpTo } from '../../http/types.js';
 import { acceptPictures, pictureAnswer, sendPicture } from '../../http/upload.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { getLogo, getLogoPicture, logoIn, replaceLogo } from './logo.js';
-import { Sha256, StudioLogo } from './logo-contract.js';
+import { StudioLogo } from './logo-contract.js';
 
 const TYPES = ['image/png', 'image/jpeg'] as const;
 const tags = ['settings'];
@@ -27,7 +28,7 @@ export const logoRoutes: FastifyPluginAsyncZod = async (app) => {
       schema: {
         tags,
         summary: 'The picture of a logo',
-        params: z.object({ sha256: Sha256 }),
+        params: z.object({ sha256: UpTo(64) }),
         response: { 200: pictureAnswer('The logo', TYPES), ...refuses('not-found') },
       },
     },

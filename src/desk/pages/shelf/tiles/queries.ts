@@ -1,5 +1,6 @@
 import { fetchAllPages } from '../../../api/all-pages';
-import { api, Refused, type Schemas } from '../../../api/client';
+import { api, type Schemas } from '../../../api/client';
+import { sendPicture } from '../../../api/send-picture';
 import { asKept } from './resize-photo';
 
 export type Tile = Schemas['TestTile'];
@@ -39,15 +40,5 @@ export async function readTiles(me: Schemas['Me']): Promise<Looked> {
 
 /** Sends a photo, made ready to be kept. */
 export async function sendPhoto(tileId: string, photo: File, headers: { 'idempotency-key': string }): Promise<void> {
-  const body = await asKept(photo);
-  const answer = await fetch(`/api/test-tiles/${tileId}/photos`, {
-    ...{ method: 'POST', body },
-    headers: { ...headers, 'content-type': body.type || 'image/jpeg' },
-  }).catch(() => null);
-  if (answer?.ok) return;
-  const said = await answer?.json().catch(() => null);
-  throw new Refused(
-    said?.type ?? 'unreachable',
-    said?.detail ?? 'The server can’t be reached. Nothing was changed; look whether it runs, then try again.',
-  );
+  await sendPicture(`/api/test-tiles/${tileId}/photos`, await asKept(photo), headers);
 }

@@ -1,3 +1,5 @@
+import { blobOf, drawOn } from '../../../forms/picture-canvas';
+
 const LONGEST_SIDE = 1600; // px: a tile's crackle is seen, and a phone's photo fits through a slow line
 const QUALITY = 0.85;
 
@@ -9,11 +11,9 @@ export async function asKept(photo: File): Promise<Blob> {
   const image = await createImageBitmap(photo).catch(() => null);
   if (!image) return photo;
   const scale = Math.min(1, LONGEST_SIDE / Math.max(image.width, image.height));
-  const canvas = document.createElement('canvas');
-  canvas.width = Math.max(1, Math.round(image.width * scale));
-  canvas.height = Math.max(1, Math.round(image.height * scale));
-  canvas.getContext('2d')?.drawImage(image, 0, 0, canvas.width, canvas.height);
+  const canvas = drawOn(image.width * scale, image.height * scale, (context, width, height) =>
+    context.drawImage(image, 0, 0, width, height),
+  );
   image.close();
-  const drawn = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve, 'image/jpeg', QUALITY));
-  return drawn ?? photo;
+  return (await blobOf(canvas, 'image/jpeg', QUALITY)) ?? photo;
 }

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
+import { PictureInput } from '../../../forms/picture-input';
 import { EditTile } from './edit-tile';
 import { Chip } from './glaze-swatch';
 import { foodOf, layersOf, resultOf } from './labels';
@@ -67,26 +68,20 @@ function Earlier({ tile: { id, number, photos } }: Pick<Props, 'tile'>) {
 /** A photo from the phone's camera or its album. */
 function AddPhoto({ tile: { id, number }, onDone }: Pick<Props, 'tile' | 'onDone'>) {
   const deed = useMutation();
-  const send = async (input: HTMLInputElement) => {
-    const [photo] = input.files ?? [];
-    if (!photo) return;
+  const send = async (photo: File) => {
     const wish = [id, photo.name, photo.size, photo.lastModified];
     const sent = await deed.run(wish, (headers) => sendPhoto(id, photo, headers));
-    input.value = '';
     if (sent) await onDone(`Tile ${number} has a new photo.`);
   };
   return (
     <>
-      <label class="photo no-paper">
-        <span>{deed.busy ? 'Sending' : 'Add a photo'}</span>
-        <span class="heard"> of tile {number}</span>
-        <input
-          class="heard"
-          type="file"
-          accept="image/jpeg,image/png,image/webp"
-          onChange={({ currentTarget }) => send(currentTarget)}
-        />
-      </label>
+      <PictureInput
+        label="Add a photo"
+        busy={deed.busy}
+        heard={` of tile ${number}`}
+        accept="image/jpeg,image/png,image/webp"
+        onPick={send}
+      />
       {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
     </>
   );

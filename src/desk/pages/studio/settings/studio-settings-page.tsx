@@ -5,6 +5,7 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Layout } from '../../../ui/layout';
 import { useTitle } from '../../../ui/use-title';
 import { amountFaults, type Difference, differences, studioOf, textOf, USUAL } from './form-values';
+import { LogoSection } from './logo-section';
 import type { StudioText } from './studio-fields';
 import { StudioForm } from './studio-form';
 
@@ -66,6 +67,7 @@ export function StudioSettingsPage() {
       <Layout me={me} question={QUESTION} narrow>
         <p class="answer">What prices, receipts and notices go by.</p>
         {form}
+        <LogoSection />
       </Layout>
     );
   return (

@@ -1,0 +1,99 @@
+import './logo-section.css';
+import { useState } from 'preact/hooks';
+import { api, type Schemas } from '../../../api/client';
+import { useQuery } from '../../../api/query';
+import { sendPicture } from '../../../api/send-picture';
+import { useMutation } from '../../../api/use-mutation';
+import { ErrorMessage } from '../../../forms/error-message';
+import { PictureInput } from '../../../forms/picture-input';
+import { prepareLogo } from './prepare-logo';
+
+type Logo = NonNullable<Schemas['StudioLogo']['logo']>;
+/** What was done, and the picture that was there before it. */
+type Done = { said: string; before: Blob | null };
+
+const HEADING = 'Logo on papers';
+const addressOf = ({ sha256 }: Logo) => `/api/studio/logos/${sha256}`;
+
+async function readLogo(signal: AbortSignal): Promise<Schemas['StudioLogo']> {
+  const { data } = await api.GET('/api/studio/logo', { signal });
+  if (!data) throw new Error('Your logo could not be loaded. Please reload the page.');
+  return data;
+}
+
+/** The logo at the top of papers: uploaded, seen as it is printed, replaced and removed, each time at once. */
+export function LogoSection() {
+  const { data, error } = useQuery({ key: ['logo'], read: readLogo });
+  const deed = useMutation();
+  const [done, setDone] = useState<Done | null>(null);
+  const logo = data?.logo ?? null;
+  const change = async (wish: unknown, said: string, work: Parameters<typeof deed.run>[1]) => {
+    const before = logo && (await pictureOf(logo));
+    setDone(null);
+    if (await deed.run(wish, work)) setDone({ said, before });
+  };
+  const upload = (file: File) =>
+    change([file.name, file.size, file.lastModified], 'New papers show this logo.', async (headers) =>
+      sendPicture('/api/studio/logo', await prepareLogo(file), headers),
+    );
+  const remove = () =>
+    change(['remove', logo?.sha256], 'New papers have no logo.', (headers) =>
+      api.POST('/api/studio/logo/removal', { headers }),
+    );
+  const undo = async (before: Blob) => {
+    const back = await deed.run(['undo', done?.said, before.size], (headers) =>
+      sendPicture('/api/studio/logo', before, headers),
+    );
+    if (back) setDone({ said: 'The logo is as it was before.', before: null });
+  };
+  return (
+    <section class="studio-logo" aria-labelledby="studio-logo" aria-busy={!data && !error}>
+      <h2 id="studio-logo">{HEADING}</h2>
+      <p>
+        It is printed at the top of receipts, notices, orders and all other papers. Papers that you have issued already
+        stay as they are.
+      </p>
+      {logo && (
+        <figure>
+          <img src={addressOf(logo)} alt="Your logo" width={logo.widthPx} height={logo.heightPx} />
+          <figcaption>As it is printed, on white.</figcaption>
+        </figure>
+      )}
+      <p class="quiet">PNG or JPEG. White edges are cut off, and large pictures made smaller.</p>
+      <p class="acts">
+        <PictureInput
+          label={logo ? 'Replace logo' : 'Upload logo'}
+          busy={deed.busy}
+          accept="image/png,image/jpeg"
+          onPick={upload}
+        />
+        {logo && (
+          <button type="button" class="quiet" disabled={deed.busy} onClick={remove}>
+            Remove logo
+          </button>
+        )}
+      </p>
+      {done && <DoneNote done={done} undo={undo} />}
+      {(deed.error || error) && <ErrorMessage>{deed.error || error?.message}</ErrorMessage>}
+    </section>
+  );
+}
+
+function DoneNote({ done: { said, before }, undo }: { done: Done; undo(before: Blob): Promise<void> }) {
+  return (
+    <p class="done" role="status">
+      {said}{' '}
+      {before && (
+        <button type="button" class="quiet" onClick={() => undo(before)}>
+          Undo
+        </button>
+      )}
+    </p>
+  );
+}
+
+/** The bytes of the logo that is there now, for whoever wants it back; without them there is no undoing, and no harm. */
+const pictureOf = (logo: Logo): Promise<Blob | null> =>
+  fetch(addressOf(logo))
+    .then((answer) => (answer.ok ? answer.blob() : null))
+    .catch(() => null);

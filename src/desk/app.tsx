@@ -37,6 +37,7 @@ const StudioSettingsPage = lazy(
 );
 const TilesPage = lazy(async () => (await import('./pages/shelf/tiles/tiles-page')).TilesPage);
 const WarePage = lazy(async () => (await import('./pages/ware/list/ware-page')).WarePage);
+const MaterialPage = lazy(async () => (await import('./pages/shelf/materials/material-page')).MaterialPage);
 const MaterialsPage = lazy(async () => (await import('./pages/shelf/materials/materials-page')).MaterialsPage);
 const RoomsPage = lazy(async () => (await import('./pages/studio/rooms/rooms-page')).RoomsPage);
 const StartPage = lazy(async () => (await import('./pages/studio/start/start-page')).StartPage);
@@ -75,6 +76,7 @@ export function App() {
           <Route path="/letters/:letterId" component={LetterPage} />
           <Route path="/studio" component={StudioSettingsPage} />
           <Route path="/shelf/materials" component={MaterialsPage} />
+          <Route path="/shelf/materials/:materialId" component={MaterialPage} />
           <Route path="/shelf/suppliers" component={SuppliersPage} />
           <Route path="/studio/start" component={StartPage} />
           <Route path="/studio/rooms" component={RoomsPage} />

@@ -41,13 +41,14 @@ export function StockPage() {
 type Props = { item: Item; today: string; formatter: Formatter };
 
 function Material({ item, today, formatter }: Props) {
-  const { name, onHand, unit, orderBy, asksForCount, shortOn } = item;
+  const { materialId, name, onHand, unit, orderBy, asksForCount, shortOn } = item;
   const tone = shortOn.sure ? 'iron' : orderBy ? 'amber' : 'celadon';
   const verdict = shortOn.sure ? 'short' : orderBy ? verb(item) : 'enough';
   return (
     <section id={placeOf(item)} class={orderBy ? 'wanting' : undefined}>
       <h2>
-        {name} <span>{formatQuantity(onHand, unit, formatter)} on the shelf,</span> <span class={tone}>{verdict}</span>
+        <a href={`/shelf/materials/${materialId}`}>{name}</a>{' '}
+        <span>{formatQuantity(onHand, unit, formatter)} on the shelf,</span> <span class={tone}>{verdict}</span>
       </h2>
       {asksForCount && <p class="amber">Count it: more was used than was recorded.</p>}
       <Drawing item={item} today={today} formatter={formatter} />

@@ -10,7 +10,12 @@ type Props = { assumptions: readonly Assumption[]; again(): Promise<void> };
 /** Where each kind of figure is changed. */
 const PAGES: Record<Assumption['kind'], string> = {
   ...{ room: '/studio/rooms', kiln: '/kilns/equipment', schedule: '/kilns/equipment', tax: '/studio' },
-  ...{ refundPolicy: '/studio/terms', tariff: '/studio/tariffs', material: '/shelf/materials', lot: '/shelf/orders' },
+  ...{
+    refundPolicy: '/studio/terms',
+    tariff: '/studio/tariffs',
+    material: '/shelf/materials',
+    lot: '/shelf/materials',
+  },
 };
 
 /** The page with its form open, where the form is of the thing itself. */

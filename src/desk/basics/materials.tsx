@@ -89,6 +89,7 @@ function fields({ kind, unit }: Values, { formatter }: Context, editing: boolean
       : []),
     ...(editing ? [] : [{ name: 'supplier', label: 'Bought from', more: true }]),
     figure('leadTimeDays', 'Days from order to arrival', { more: true, assumed: 'material', required: true }),
+    figure('shelfLifeDays', 'Keeps, days from its arrival', { hint: 'Empty: it keeps.', more: true }),
     ...(isClay
       ? [
           figure('waterPercent', 'Water, percent of its weight', { more: true }),
@@ -102,8 +103,8 @@ function fields({ kind, unit }: Values, { formatter }: Context, editing: boolean
 }
 
 /** What the form does not ask for, and a change must not lose. */
-type Unasked = Pick<Body, 'inputVatPercent' | 'manufacturerStatement' | 'hazardNote' | 'shelfLifeDays'>;
-const NOTHING: Unasked = { inputVatPercent: null, manufacturerStatement: null, hazardNote: null, shelfLifeDays: null };
+type Unasked = Pick<Body, 'inputVatPercent' | 'manufacturerStatement' | 'hazardNote'>;
+const NOTHING: Unasked = { inputVatPercent: null, manufacturerStatement: null, hazardNote: null };
 
 function bodyOf(values: Values, read: Reader, unasked: Unasked): Body {
   const typed = (name: string) => values[name]?.trim() ?? '';
@@ -113,12 +114,13 @@ function bodyOf(values: Values, read: Reader, unasked: Unasked): Body {
   const isWet = kind === 'glaze' && unit === 'ml';
   if ((typed('fromC') === '') !== (typed('toC') === ''))
     read.wrong('/firingRange', 'Give both temperatures, or neither.');
-  const { inputVatPercent, manufacturerStatement, hazardNote, shelfLifeDays } = unasked;
+  const { inputVatPercent, manufacturerStatement, hazardNote } = unasked;
   return {
-    ...{ inputVatPercent, manufacturerStatement, hazardNote, shelfLifeDays },
+    ...{ inputVatPercent, manufacturerStatement, hazardNote },
     ...{ name: read.text('/name', typed('name')), kind, unit },
     packQuantity: read.quantity('/packQuantity', typed('packQuantity'), unit),
     leadTimeDays: read.whole('/leadTimeDays', typed('leadTimeDays')),
+    shelfLifeDays: typed('shelfLifeDays') === '' ? null : read.whole('/shelfLifeDays', typed('shelfLifeDays')),
     dryGramsPerMl: isWet ? (optional('dryGramsPerMl') ?? USUAL_DRY_GRAMS_PER_ML) : null,
     waterPercent: kind === 'clay' ? optional('waterPercent') : null,
     dryingShrinkagePercent: kind === 'clay' ? optional('dryingShrinkagePercent') : null,
@@ -157,6 +159,7 @@ const path = (materialId: string) => ({ params: { path: { materialId } } });
 
 export const MATERIALS: Basic<Material> = {
   ...{ one: 'material', many: 'materials', schema: 'NewMaterialInput', fields, add },
+  reach: 'Lots that are here keep what they cost.',
   caution: 'Keep the manufacturer’s safety data sheet at hand. Dust of clay and glaze harms the lungs: clean up wet.',
   usual: () => ({
     name: '',
@@ -172,6 +175,7 @@ export const MATERIALS: Basic<Material> = {
     const { name, kind, unit, packQuantity, leadTimeDays, firingRange } = material;
     return {
       ...{ name, kind, unit, packQuantity: plainQuantity(packQuantity, unit), leadTimeDays: `${leadTimeDays}` },
+      shelfLifeDays: `${material.shelfLifeDays ?? ''}`,
       ...{ waterPercent: material.waterPercent ?? '', dryGramsPerMl: material.dryGramsPerMl ?? '' },
       dryingShrinkagePercent: material.dryingShrinkagePercent ?? '',
       firingShrinkagePercent: material.firingShrinkagePercent ?? '',
@@ -185,7 +189,7 @@ export const MATERIALS: Basic<Material> = {
   },
   list: () => fetchAllPages('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),
   columns: ({ formatter }) => [
-    { head: 'Material', cell: ({ name }) => name },
+    { head: 'Material', cell: ({ id, name }) => <a href={`/shelf/materials/${id}`}>{name}</a> },
     { head: 'Kind', cell: ({ kind }) => KINDS.find(([key]) => key === kind)?.[1] },
     { head: 'A pack', cell: ({ packQuantity, unit }) => formatQuantity(packQuantity, unit, formatter), figures: true },
     { head: 'On hand', cell: ({ onHand, unit }) => formatQuantity(onHand, unit, formatter), figures: true },

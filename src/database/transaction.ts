@@ -76,6 +76,30 @@ export async function inSnapshot<T>(db: Database, work: (tx: Transaction) => Pro
   );
 }
 
+/** Ends a transaction that was never to be kept, and carries out of it what it came to. */
+class TakenBack extends Error {
+  constructor(readonly answer: unknown) {
+    super('This transaction was only tried.');
+  }
+}
+
+/**
+ * Runs `work` whole, then takes all of it back: what it answers is what would happen, since it is what did. What is only judged at
+ * COMMIT is judged too.
+ */
+export async function triedOut<T>(db: Database, work: (tx: Transaction) => Promise<T>): Promise<T> {
+  try {
+    return await inTransaction<T>(db, async (tx) => {
+      const answer = await work(tx);
+      await tx.$executeRaw`SET CONSTRAINTS ALL IMMEDIATE`;
+      throw new TakenBack(answer);
+    });
+  } catch (error) {
+    if (error instanceof TakenBack) return error.answer as T;
+    throw error;
+  }
+}
+
 async function untilItPasses<T>(attemptOnce: () => Promise<T>): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {

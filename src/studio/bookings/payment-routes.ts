@@ -4,6 +4,7 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { NewPayment, NewReversal, Payment } from '../accounts/contract.js';
+import { preview, previewOf } from '../notices/preview.js';
 import { PaymentReversal } from './contract.js';
 import { payForBookings } from './payment.js';
 import { reverseBookingPayment } from './reverse-payment.js';
@@ -34,20 +35,29 @@ export const paymentsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request, reply) => write(request, reply, 201, (tx, now) => payForBookings(tx, now, request.body)),
   );
+  const reversing = { tags: ['accounts'], params: z.object({ paymentId: Id }), body: NewReversal };
+  const irreversible = refuses('not-found', 'not-reversible', 'address-missing');
+  app.post(
+    '/payments/:paymentId/reversal/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...reversing,
+        summary: 'What taking a payment back would do, and the letter it would send; changes nothing',
+        response: { 200: previewOf(PaymentReversal), ...irreversible },
+      },
+    },
+    (request) => preview(request, (tx, now) => reverseBookingPayment(tx, now, request.params.paymentId, request.body)),
+  );
   app.post(
     '/payments/:paymentId/reversal',
     {
       config: { right: 'money:write' },
       schema: {
-        tags: ['accounts'],
+        ...reversing,
         summary:
           'Take back a payment that was entered by mistake: what it paid is owed again, and a credit note takes its receipt back',
-        params: z.object({ paymentId: Id }),
-        body: NewReversal,
-        response: {
-          201: PaymentReversal,
-          ...refuses('not-found', 'not-reversible', 'address-missing'),
-        },
+        response: { 201: PaymentReversal, ...irreversible },
       },
     },
     (request, reply) =>

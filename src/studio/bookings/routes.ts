@@ -5,6 +5,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
+import { preview, previewOf } from '../notices/preview.js';
 import { completeAndNotify } from './completion.js';
 import {
   Booking,
@@ -27,19 +28,28 @@ const courseId = z.object({ courseId: Id });
 const bookingId = z.object({ bookingId: Id });
 
 export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
+  const booking = { tags, params: courseId, body: NewBooking };
+  const unbookable = refuses('not-found', 'course-full', 'concession-full', 'course-over', 'already-there');
+  app.post(
+    '/courses/:courseId/bookings/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...booking,
+        summary: 'What a booking would cost and until when it would be held, and its letter; changes nothing',
+        response: { 200: previewOf(Booking), ...unbookable },
+      },
+    },
+    (request) => preview(request, (tx, now) => bookings.bookPlaces(tx, now, request.params.courseId, request.body)),
+  );
   app.post(
     '/courses/:courseId/bookings',
     {
       config: { right: 'money:write' },
       schema: {
-        tags,
+        ...booking,
         summary: 'Book places on a course, and hold them for their deposit',
-        params: courseId,
-        body: NewBooking,
-        response: {
-          201: Booking,
-          ...refuses('not-found', 'course-full', 'concession-full', 'course-over', 'already-there'),
-        },
+        response: { 201: Booking, ...unbookable },
       },
     },
     (request, reply) =>
@@ -114,37 +124,56 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) => read(request, (tx) => bookings.getBooking(tx, request.params.bookingId)),
   );
+  const cancelling = { tags, params: bookingId, body: NewCancellation };
+  const uncancellable = refuses('not-found', 'already-cancelled', 'course-over', 'more-than-owed');
+  app.post(
+    '/bookings/:bookingId/cancellation/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...cancelling,
+        summary: 'What cancelling a booking would refund and why, and its letter; changes nothing',
+        response: { 200: previewOf(Cancellation), ...uncancellable },
+      },
+    },
+    (request) => preview(request, (tx, now) => bookings.cancelBooking(tx, now, request.params.bookingId, request.body)),
+  );
   app.post(
     '/bookings/:bookingId/cancellation',
     {
       config: { right: 'money:write' },
       schema: {
-        tags,
+        ...cancelling,
         summary: 'Cancel a booking, with a refund by the tiers of its policy or as the owner decides',
-        params: bookingId,
-        body: NewCancellation,
-        response: {
-          201: Cancellation,
-          ...refuses('not-found', 'already-cancelled', 'course-over', 'more-than-owed'),
-        },
+        response: { 201: Cancellation, ...uncancellable },
       },
     },
     (request, reply) =>
       write(request, reply, 201, (tx, now) => bookings.cancelBooking(tx, now, request.params.bookingId, request.body)),
+  );
+  const refunding = { tags, params: bookingId, body: NewFurtherRefund };
+  const unrefundable = refuses('not-found', 'nothing-owed', 'address-missing');
+  app.post(
+    '/bookings/:bookingId/further-refund/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...refunding,
+        summary: 'What would be refunded since places are filled again, and its letter; changes nothing',
+        response: { 200: previewOf(FurtherRefund), ...unrefundable },
+      },
+    },
+    (request) =>
+      preview(request, (tx, now) => bookings.payFurtherRefund(tx, now, request.params.bookingId, request.body)),
   );
   app.post(
     '/bookings/:bookingId/further-refund',
     {
       config: { right: 'money:write' },
       schema: {
-        tags,
+        ...refunding,
         summary: 'Refund what is due since places that a booking gave up are filled again',
-        params: bookingId,
-        body: NewFurtherRefund,
-        response: {
-          201: FurtherRefund,
-          ...refuses('not-found', 'nothing-owed', 'address-missing'),
-        },
+        response: { 201: FurtherRefund, ...unrefundable },
       },
     },
     (request, reply) =>

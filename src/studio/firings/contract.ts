@@ -104,7 +104,10 @@ export const Failure = z
 export type Failure = z.output<typeof Failure>;
 
 export const Settlement = z
-  .strictObject({ labourMinutes: LabourMinutes.optional().meta({ description: 'As planned, where it is left out.' }) })
+  .strictObject({
+    labourMinutes: LabourMinutes.optional().meta({ description: 'As planned, where it is left out.' }),
+    bill: z.boolean().default(false).meta({ description: 'Charge each maker their share at once.' }),
+  })
   .meta({ id: 'FiringSettlement' });
 export type Settlement = z.output<typeof Settlement>;
 

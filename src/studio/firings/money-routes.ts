@@ -1,33 +1,50 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import type { Transaction } from '../../database/transaction.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
+import { preview, previewOf } from '../notices/preview.js';
 import * as contract from './contract.js';
 import * as service from './service.js';
 
 const params = z.object({ firingId: Id });
 
+async function settle(tx: Transaction, now: Date, id: string, { bill, ...wanted }: contract.Settlement) {
+  const cost = await service.settleFiring(tx, id, wanted);
+  if (!bill) return cost;
+  await service.billFiring(tx, now, id);
+  return service.getFiringCost(tx, id);
+}
+
 /** What a firing cost, who pays for it, and the notices that say what is owed: the owner's. */
 export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
+  const settling = { tags: ['firings'], params, body: contract.Settlement };
+  const unsettled = refuses('not-found', 'reading-missing', 'tariff-missing');
   app.post(
     '/firings/:firingId/settlement',
     {
       config: { right: 'money:write' },
       schema: {
-        tags: ['firings'],
+        ...settling,
         summary: 'Work out what a firing cost by its meter, and who pays which part',
-        params,
-        body: contract.Settlement,
-        response: {
-          200: contract.FiringCost,
-          ...refuses('not-found', 'reading-missing', 'tariff-missing'),
-        },
+        response: { 200: contract.FiringCost, ...unsettled },
       },
     },
-    (request, reply) =>
-      write(request, reply, 200, (tx) => service.settleFiring(tx, request.params.firingId, request.body)),
+    (request, reply) => write(request, reply, 200, (tx, now) => settle(tx, now, request.params.firingId, request.body)),
+  );
+  app.post(
+    '/firings/:firingId/settlement/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...settling,
+        summary: 'What a firing would come to, and what each maker would be charged; changes nothing',
+        response: { 200: previewOf(contract.FiringCost), ...unsettled },
+      },
+    },
+    (request) => preview(request, (tx, now) => settle(tx, now, request.params.firingId, request.body)),
   );
   app.get(
     '/firings/:firingId/shares',
@@ -74,21 +91,33 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         items: await service.billFiring(tx, now, request.params.firingId),
       })),
   );
+  const announced = z.object({ items: z.array(contract.Announced) });
+  const announcing = { tags: ['notices'], body: contract.NewCollectionNotices };
+  const announce = (wanted: contract.NewCollectionNotices) => async (tx: Transaction, now: Date) => ({
+    items: await service.announceReady(tx, now, wanted),
+  });
   app.post(
     '/collection-notices',
     {
       config: { right: 'money:write' },
       schema: {
-        tags: ['notices'],
+        ...announcing,
         summary: 'Tell makers which of their pieces are ready, until when to collect, and what they owe',
-        body: contract.NewCollectionNotices,
-        response: {
-          200: z.object({ items: z.array(contract.Announced) }),
-          ...refuses('not-found', 'set-up-missing'),
-        },
+        response: { 200: announced, ...refuses('not-found', 'set-up-missing') },
       },
     },
-    (request, reply) =>
-      write(request, reply, 200, async (tx, now) => ({ items: await service.announceReady(tx, now, request.body) })),
+    (request, reply) => write(request, reply, 200, announce(request.body)),
+  );
+  app.post(
+    '/collection-notices/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...announcing,
+        summary: 'Whom collection notices would go to, and each of them as it would be sent; changes nothing',
+        response: { 200: previewOf(announced), ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    (request) => preview(request, announce(request.body)),
   );
 };

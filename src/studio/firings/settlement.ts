@@ -22,7 +22,11 @@ import { judgeReadings } from './meter.js';
  *
  * @throws Problem reading-missing, reading-impossible or tariff-missing where the energy can't be known
  */
-export async function settleFiring(tx: Transaction, id: string, wanted: Settlement): Promise<FiringCost> {
+export async function settleFiring(
+  tx: Transaction,
+  id: string,
+  wanted: Pick<Settlement, 'labourMinutes'>,
+): Promise<FiringCost> {
   const row = await lockFiring(tx, id);
   const open = row.energyKwh === null ? (['unloaded', 'failed'] as const) : [];
   refuseUnless(row, open, 'A firing is settled once, after its unloading is recorded.');

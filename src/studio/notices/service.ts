@@ -40,8 +40,14 @@ export async function notify(
   const id = newId();
   await tx.notice.create({ data: { id, ...notice, messageId: `<${id}@wareboard>`, createdAt: now } });
   await queueDelivery(tx, id);
+  writtenIn.set(tx, [...noticesWrittenIn(tx), id]);
   return id;
 }
+
+const writtenIn = new WeakMap<Transaction, string[]>();
+
+/** The messages that were written in this transaction, in their order: their ids. */
+export const noticesWrittenIn = (tx: Transaction): readonly string[] => writtenIn.get(tx) ?? [];
 
 const IN_LIST = {
   person: true,

@@ -5,6 +5,7 @@ import { Id, LocalDate } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
+import { preview, previewOf } from '../../notices/preview.js';
 import { getStudio } from '../../settings/service.js';
 import { Reminder } from '../contract.js';
 import { listDebtors } from '../reports.js';
@@ -14,21 +15,26 @@ import { sendReminder } from './reminders.js';
 const tags = ['accounts'];
 
 export const reminderRoutes: FastifyPluginAsyncZod = async (app) => {
+  const params = z.object({ personId: Id });
+  const refused = refuses('not-found', 'nothing-owed', 'already-reminded', 'set-up-missing');
   app.post(
     '/people/:personId/reminders',
     {
       config: { right: 'money:write' },
-      schema: {
-        tags,
-        summary: 'Remind a person of what is due',
-        params: z.object({ personId: Id }),
-        response: {
-          201: Reminder,
-          ...refuses('not-found', 'nothing-owed', 'already-reminded', 'set-up-missing'),
-        },
-      },
+      schema: { tags, params, summary: 'Remind a person of what is due', response: { 201: Reminder, ...refused } },
     },
     (request, reply) => write(request, reply, 201, (tx, now) => sendReminder(tx, now, request.params.personId)),
+  );
+  app.post(
+    '/people/:personId/reminders/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...{ tags, params, summary: 'A reminder as it would be sent; changes nothing' },
+        response: { 200: previewOf(Reminder), ...refused },
+      },
+    },
+    (request) => preview(request, (tx, now) => sendReminder(tx, now, request.params.personId)),
   );
   app.get(
     '/debtors.csv',

@@ -100,7 +100,7 @@ describe('check', () => {
     const { said } = await check();
     expect(said).toContain(`concession ${ids.full} is for 1 places and 2 have it`);
     expect(said).toContain(`place ${ids.strange} has a concession of course`);
-    expect(said).toMatch(new RegExp(`course ${ids.group}: private, held from \\d+, `));
+    expect(said).toMatch(new RegExp(`course ${ids.group}: private, minimum \\d+, `));
     expect(said).toMatch(/private session \S+ has \d+ bookings/);
   });
 });

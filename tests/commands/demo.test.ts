@@ -129,7 +129,7 @@ describe('the report', () => {
     const [fair = 0, above = 0] = answer;
     const paid = rows.filter((row) => /^ +\d+ /.test(row)).map((row) => amounts(row)[0]);
     expect(paid).toEqual([...Array.from({ length: 6 }, () => fair), fair + above, fair + 2 * above]);
-    expect(bench).toMatch(/An evening on which nobody comes costs\s£\d+(\.\d\d)?, your time included\./);
+    expect(bench).toMatch(/An evening on which nobody comes\s+costs\s£\d+(\.\d\d)?,\s+your\s+time\s+included\./);
   });
 
   test("splits the firing so that the shares and the studio's part make its cost", () => {

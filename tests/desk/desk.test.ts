@@ -212,18 +212,19 @@ test('a page that a link leads to is named, and its question takes the focus; th
   const page = await priced();
   const focused = () => page.evaluate(() => document.activeElement?.nodeName);
   expect(await focused()).toBe('BODY');
-  const pages = [
+  const destinations = [
     ['Money', /who owes/i],
     ['Shelf', /shelf|order/i],
     ['Studio', /Studio settings/],
     ['Today', /What’s on today/],
     ['Courses', /^Courses$/],
   ] as const;
-  for (const [link, question] of pages) {
-    await page.getByRole('link', { name: link, exact: true }).focus();
+  for (const [link, question] of destinations) {
+    const pages = page.getByRole('navigation', { name: 'Pages' });
+    await pages.getByRole('link', { name: link, exact: true }).focus();
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: question }).waitFor();
-    await page.getByRole('link', { name: link, exact: true }).waitFor();
+    await pages.getByRole('link', { name: link, exact: true }).waitFor();
     await expect.poll(focused).toBe('H1');
     expect(await page.evaluate(() => document.activeElement?.textContent)).toMatch(question);
     await expect.poll(() => page.title()).toMatch(question);

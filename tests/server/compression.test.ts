@@ -42,8 +42,9 @@ describe('is left as it is', () => {
   });
 
   test('what bears a strong tag: it stands for one encoding', async () => {
-    const plan = await db.coursePlan.findFirstOrThrow();
-    const answer = await get(`/api/course-plans/${plan.id}`, 'br');
+    const { id } = await db.testTile.findFirstOrThrow();
+    await db.testTile.update({ where: { id }, data: { notes: 'A long story. '.repeat(140) } });
+    const answer = await get(`/api/test-tiles/${id}`, 'br');
     expect(answer.headers.etag).toMatch(/^"/);
     expect(answer.rawPayload.length).toBeGreaterThan(2048);
     expect(answer.headers['content-encoding']).toBeUndefined();
@@ -53,8 +54,11 @@ describe('is left as it is', () => {
     const answer = await app.inject({
       method: 'POST',
       url: '/api/imports/people/check',
-      headers: { cookie: `wareboard=${token}`, 'sec-fetch-site': 'same-origin', 'accept-encoding': 'br' },
-      payload: { csv: `name\n${'Ines\n'.repeat(400)}` },
+      headers: {
+        ...{ cookie: `wareboard=${token}`, 'sec-fetch-site': 'same-origin' },
+        ...{ 'accept-encoding': 'br', 'content-type': 'text/csv' },
+      },
+      payload: `name\n${'Ines\n'.repeat(400)}`,
     });
     expect(answer.rawPayload.length).toBeGreaterThan(2048);
     expect(answer.headers['content-encoding']).toBeUndefined();

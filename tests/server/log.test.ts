@@ -65,7 +65,10 @@ test('a fault of ours is logged with its trace under the id that the person is s
   await faulty.close();
   expect(answer.statusCode).toBe(500);
   const body = answer.json();
-  expect(body).toMatchObject({ type: '/problems/unexpected', detail: expect.stringContaining('requestId') });
+  expect(body).toMatchObject({
+    type: '/problems/unexpected',
+    detail: expect.stringContaining('number of this request'),
+  });
   expect(answer.body).not.toContain('planted');
   const [fault] = lines.filter(({ level }) => level === 50);
   expect(fault).toMatchObject({ reqId: body.requestId, err: { message: 'planted fault', stack: expect.any(String) } });

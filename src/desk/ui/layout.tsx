@@ -5,6 +5,7 @@ import { formatterFor } from '../format/formatter';
 import { Finder } from './finder';
 import { Heading } from './heading';
 import { DESTINATIONS, type Destination, isAt } from './navigation';
+import { Toasts } from './toast';
 
 type Props = { me: Me; question: string; narrow?: boolean; busy?: boolean; children: ComponentChildren };
 
@@ -32,6 +33,7 @@ export function Layout({ me, question, narrow = false, busy = false, children }:
         <Heading>{question}</Heading>
         {children}
       </main>
+      <Toasts />
     </>
   );
 }

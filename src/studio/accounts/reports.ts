@@ -8,8 +8,8 @@ import { type ChargeState, listUnpaidCharges } from './queries.js';
 import { getRemindedOn } from './reminders/reminders.js';
 
 /** Who owes what by a day, with firing fees and held places apart, and who was reminded; the most due first, who only holds a place last. */
-export async function listDebtors(tx: Transaction, today: string): Promise<Debtor[]> {
-  const charges = (await listUnpaidCharges(tx, today)).map(heldApart);
+export async function listDebtors(tx: Transaction, today: string, personId?: string): Promise<Debtor[]> {
+  const charges = (await listUnpaidCharges(tx, today, personId)).map(heldApart);
   const byPerson = groupBy(charges, (c) => c.personId);
   const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
   const { timeZone } = await getStudio(tx);

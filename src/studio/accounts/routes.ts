@@ -1,7 +1,7 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { read } from '../../http/read.js';
-import { LocalDate } from '../../http/types.js';
+import { Id, LocalDate } from '../../http/types.js';
 import { refuses } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { getStudio } from '../settings/service.js';
@@ -21,6 +21,7 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'Who owes what, with firing fees apart',
         querystring: z.strictObject({
           on: LocalDate.optional().meta({ description: 'What is due by this day; today.' }),
+          personId: Id.optional(),
         }),
         response: { 200: z.object({ items: z.array(Debtor) }), ...refuses('set-up-missing') },
       },
@@ -28,7 +29,8 @@ export const accountsRoutes: FastifyPluginAsyncZod = async (app) => {
     (request) =>
       read(request, async (tx, now) => {
         const { timeZone } = await getStudio(tx);
-        return { items: await listDebtors(tx, request.query.on ?? localDay(now, timeZone)) };
+        const { on = localDay(now, timeZone), personId } = request.query;
+        return { items: await listDebtors(tx, on, personId) };
       }),
   );
   app.get(

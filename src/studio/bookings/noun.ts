@@ -4,10 +4,11 @@ import type { Noun } from '../../http/noun.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
 import { paymentsRoutes } from './payment-routes.js';
-import { bookingsRoutes } from './routes.js';
+import { cancellationRoutes, refundRoutes } from './refund-routes.js';
+import { bookingsRoutes, bookRoutes } from './routes.js';
 
 export const noun: Noun = {
-  routes: [bookingsRoutes, paymentsRoutes],
+  routes: [bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
   invariants,
   tasks: ({ db, now }) => bookingTasks(db, now),
   cron: bookingCron,

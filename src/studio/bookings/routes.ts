@@ -7,19 +7,7 @@ import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { preview, previewOf } from '../notices/preview.js';
 import { completeAndNotify } from './completion.js';
-import {
-  Booking,
-  BookingQuery,
-  Cancellation,
-  Completion,
-  FurtherRefund,
-  ListedBooking,
-  NewBooking,
-  NewCancellation,
-  NewFurtherRefund,
-  RefundDue,
-  Register,
-} from './contract.js';
+import { Booking, BookingQuery, Completion, ListedBooking, NewBooking, Register } from './contract.js';
 import { getRegister, listBookings, listCourseBookings } from './read-bookings.js';
 import * as bookings from './service.js';
 
@@ -28,33 +16,6 @@ const courseId = z.object({ courseId: Id });
 const bookingId = z.object({ bookingId: Id });
 
 export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
-  const booking = { tags, params: courseId, body: NewBooking };
-  const unbookable = refuses('not-found', 'course-full', 'concession-full', 'course-over', 'already-there');
-  app.post(
-    '/courses/:courseId/bookings/preview',
-    {
-      config: { right: 'money:write', keyless: true },
-      schema: {
-        ...booking,
-        summary: 'What a booking would cost and until when it would be held, and its letter; changes nothing',
-        response: { 200: previewOf(Booking), ...unbookable },
-      },
-    },
-    (request) => preview(request, (tx, now) => bookings.bookPlaces(tx, now, request.params.courseId, request.body)),
-  );
-  app.post(
-    '/courses/:courseId/bookings',
-    {
-      config: { right: 'money:write' },
-      schema: {
-        ...booking,
-        summary: 'Book places on a course, and hold them for their deposit',
-        response: { 201: Booking, ...unbookable },
-      },
-    },
-    (request, reply) =>
-      write(request, reply, 201, (tx, now) => bookings.bookPlaces(tx, now, request.params.courseId, request.body)),
-  );
   app.get(
     '/courses/:courseId/bookings',
     {
@@ -124,73 +85,35 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) => read(request, (tx) => bookings.getBooking(tx, request.params.bookingId)),
   );
-  const cancelling = { tags, params: bookingId, body: NewCancellation };
-  const uncancellable = refuses('not-found', 'already-cancelled', 'course-over', 'more-than-owed');
+};
+
+/** Booking places, and what it would come to. */
+export const bookRoutes: FastifyPluginAsyncZod = async (app) => {
+  const booking = { tags, params: courseId, body: NewBooking };
+  const unbookable = refuses('not-found', 'course-full', 'concession-full', 'course-over', 'already-there');
   app.post(
-    '/bookings/:bookingId/cancellation/preview',
+    '/courses/:courseId/bookings/preview',
     {
       config: { right: 'money:write', keyless: true },
       schema: {
-        ...cancelling,
-        summary: 'What cancelling a booking would refund and why, and its letter; changes nothing',
-        response: { 200: previewOf(Cancellation), ...uncancellable },
+        ...booking,
+        summary: 'What a booking would cost and until when it would be held, and its letter; changes nothing',
+        response: { 200: previewOf(Booking), ...unbookable },
       },
     },
-    (request) => preview(request, (tx, now) => bookings.cancelBooking(tx, now, request.params.bookingId, request.body)),
+    (request) => preview(request, (tx, now) => bookings.bookPlaces(tx, now, request.params.courseId, request.body)),
   );
   app.post(
-    '/bookings/:bookingId/cancellation',
+    '/courses/:courseId/bookings',
     {
       config: { right: 'money:write' },
       schema: {
-        ...cancelling,
-        summary: 'Cancel a booking, with a refund by the tiers of its policy or as the owner decides',
-        response: { 201: Cancellation, ...uncancellable },
+        ...booking,
+        summary: 'Book places on a course, and hold them for their deposit',
+        response: { 201: Booking, ...unbookable },
       },
     },
     (request, reply) =>
-      write(request, reply, 201, (tx, now) => bookings.cancelBooking(tx, now, request.params.bookingId, request.body)),
-  );
-  const refunding = { tags, params: bookingId, body: NewFurtherRefund };
-  const unrefundable = refuses('not-found', 'nothing-owed', 'address-missing');
-  app.post(
-    '/bookings/:bookingId/further-refund/preview',
-    {
-      config: { right: 'money:write', keyless: true },
-      schema: {
-        ...refunding,
-        summary: 'What would be refunded since places are filled again, and its letter; changes nothing',
-        response: { 200: previewOf(FurtherRefund), ...unrefundable },
-      },
-    },
-    (request) =>
-      preview(request, (tx, now) => bookings.payFurtherRefund(tx, now, request.params.bookingId, request.body)),
-  );
-  app.post(
-    '/bookings/:bookingId/further-refund',
-    {
-      config: { right: 'money:write' },
-      schema: {
-        ...refunding,
-        summary: 'Refund what is due since places that a booking gave up are filled again',
-        response: { 201: FurtherRefund, ...unrefundable },
-      },
-    },
-    (request, reply) =>
-      write(request, reply, 201, (tx, now) =>
-        bookings.payFurtherRefund(tx, now, request.params.bookingId, request.body),
-      ),
-  );
-  app.get(
-    '/refunds-due',
-    {
-      config: { right: 'money:read' },
-      schema: {
-        tags,
-        summary: 'To whom a refund is due since places that they gave up are filled again',
-        response: { 200: z.object({ items: z.array(RefundDue) }), ...refuses('set-up-missing') },
-      },
-    },
-    (request) => read(request, async (tx) => ({ items: await bookings.listRefundsDue(tx) })),
+      write(request, reply, 201, (tx, now) => bookings.bookPlaces(tx, now, request.params.courseId, request.body)),
   );
 };

@@ -18,34 +18,8 @@ async function settle(tx: Transaction, now: Date, id: string, { bill, ...wanted 
   return service.getFiringCost(tx, id);
 }
 
-/** What a firing cost, who pays for it, and the notices that say what is owed: the owner's. */
+/** What a firing cost and who pays for it: the owner's. */
 export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
-  const settling = { tags: ['firings'], params, body: contract.Settlement };
-  const unsettled = refuses('not-found', 'reading-missing', 'tariff-missing');
-  app.post(
-    '/firings/:firingId/settlement',
-    {
-      config: { right: 'money:write' },
-      schema: {
-        ...settling,
-        summary: 'Work out what a firing cost by its meter, and who pays which part',
-        response: { 200: contract.FiringCost, ...unsettled },
-      },
-    },
-    (request, reply) => write(request, reply, 200, (tx, now) => settle(tx, now, request.params.firingId, request.body)),
-  );
-  app.post(
-    '/firings/:firingId/settlement/preview',
-    {
-      config: { right: 'money:write', keyless: true },
-      schema: {
-        ...settling,
-        summary: 'What a firing would come to, and what each maker would be charged; changes nothing',
-        response: { 200: previewOf(contract.FiringCost), ...unsettled },
-      },
-    },
-    (request) => preview(request, (tx, now) => settle(tx, now, request.params.firingId, request.body)),
-  );
   app.get(
     '/firings/:firingId/shares',
     {
@@ -91,6 +65,40 @@ export const moneyRoutes: FastifyPluginAsyncZod = async (app) => {
         items: await service.billFiring(tx, now, request.params.firingId),
       })),
   );
+};
+
+/** Working a firing out, and what that would come to. */
+export const settlementRoutes: FastifyPluginAsyncZod = async (app) => {
+  const settling = { tags: ['firings'], params, body: contract.Settlement };
+  const unsettled = refuses('not-found', 'reading-missing', 'tariff-missing');
+  app.post(
+    '/firings/:firingId/settlement',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        ...settling,
+        summary: 'Work out what a firing cost by its meter, and who pays which part',
+        response: { 200: contract.FiringCost, ...unsettled },
+      },
+    },
+    (request, reply) => write(request, reply, 200, (tx, now) => settle(tx, now, request.params.firingId, request.body)),
+  );
+  app.post(
+    '/firings/:firingId/settlement/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...settling,
+        summary: 'What a firing would come to, and what each maker would be charged; changes nothing',
+        response: { 200: previewOf(contract.FiringCost), ...unsettled },
+      },
+    },
+    (request) => preview(request, (tx, now) => settle(tx, now, request.params.firingId, request.body)),
+  );
+};
+
+/** Telling makers that their ware is ready, and whom that would tell. */
+export const collectionRoutes: FastifyPluginAsyncZod = async (app) => {
   const announced = z.object({ items: z.array(contract.Announced) });
   const announcing = { tags: ['notices'], body: contract.NewCollectionNotices };
   const announce = (wanted: contract.NewCollectionNotices) => async (tx: Transaction, now: Date) => ({

@@ -2,10 +2,10 @@ import './refusals.js'; // first, since routes name them as they load
 
 import type { Noun } from '../../http/noun.js';
 import { invariants } from './invariants.js';
-import { moneyRoutes } from './money-routes.js';
+import { collectionRoutes, moneyRoutes, settlementRoutes } from './money-routes.js';
 import { firingsRoutes } from './routes.js';
 
 export const noun: Noun = {
-  routes: [firingsRoutes, moneyRoutes],
+  routes: [firingsRoutes, settlementRoutes, moneyRoutes, collectionRoutes],
   invariants,
 };

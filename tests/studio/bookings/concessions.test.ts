@@ -83,7 +83,7 @@ describe('concessions', () => {
     expect(tooMany.json()).toMatchObject({ type: '/problems/concession-full', placesLeft: 1 });
     expect((await book(course, 2, [0])).statusCode).toBe(201);
     const none = await book(course, 1, [0]);
-    expect(none.json()).toMatchObject({ placesLeft: 0, detail: expect.stringContaining('given away') });
+    expect(none.json()).toMatchObject({ placesLeft: 0, detail: expect.stringContaining('are taken') });
     await made(owner, `/api/bookings/${first.id}/cancellation`, { reason: 'Ill', refundMinor: 0 });
     expect((await book(course, 1, [0])).statusCode).toBe(201);
   });

@@ -1,3 +1,8 @@
+import { SendCollectionNotices } from '../../actions/collection-notices';
+import { HandOver } from '../../actions/hand-over';
+import type { Stage } from '../../actions/list-pieces';
+import { NoteWare } from '../../actions/note-ware';
+import type { Schemas } from '../../api/client';
 import { pieces as counted } from '../../charts/piece';
 import { scaleFor } from '../../charts/px-scale';
 import { Board } from '../../charts/ware-board';
@@ -15,11 +20,21 @@ const CALLED: Record<Waiting, string> = {
   collection: 'Ready to collect',
 };
 
+/** The stage of the ware that waits there. */
+const STAGES: Record<Waiting, Stage> = {
+  drying: 'greenware',
+  bisque: 'dry',
+  glazing: 'bisque',
+  glaze: 'glazed',
+  sorting: 'fired',
+  collection: 'ready',
+};
+
 type Shown = Today['boards'][number];
-type Props = { today: Today; formatter: Formatter };
+type Props = { today: Today; formatter: Formatter; may(right: Schemas['Me']['rights'][number]): boolean };
 
 /** The boards of ware in the order of a pot's life, all to one scale; empty ones are named in a line. */
-export function Boards({ today, formatter }: Props) {
+export function Boards({ today, formatter, may }: Props) {
   const narrow = useNarrow();
   const filled = today.boards.filter(({ inAll }) => inAll > 0);
   const empty = today.boards.filter(({ inAll }) => inAll === 0).map(({ waiting }) => CALLED[waiting].toLowerCase());
@@ -44,6 +59,15 @@ export function Boards({ today, formatter }: Props) {
           {board.inAll > board.pieces.length && (
             <p class="quiet">The {board.pieces.length} that wait longest are drawn.</p>
           )}
+          <p class="acts">
+            {board.waiting === 'collection' && may('ware:write') && (
+              <HandOver formatter={formatter} seesMoney={may('money:write')} />
+            )}
+            {board.waiting === 'collection' &&
+              may('money:write') &&
+              today.collection.told < today.collection.makers && <SendCollectionNotices formatter={formatter} />}
+            {may('ware:write') && <NoteWare stage={STAGES[board.waiting]} called={CALLED[board.waiting]} />}
+          </p>
         </Disclosure>
       ))}
       {empty.length > 0 && (

@@ -1,3 +1,4 @@
+import { BillFiring } from '../../actions/bill-firing';
 import { KilnSection } from '../../charts/kiln-section';
 import { pieces as counted, pieceInWords } from '../../charts/piece';
 import { capital, count, type Formatter } from '../../format/formatter';
@@ -5,10 +6,10 @@ import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
 import { type Firing, firingCalled, since, type Today, when } from './labels';
 
-type Props = { today: Today; formatter: Formatter };
+type Props = { today: Today; formatter: Formatter; mayBill: boolean };
 
 /** The firings at hand, each with its kiln in section and its pieces by layer. */
-export function Firings({ today, formatter }: Props) {
+export function Firings({ today, formatter, mayBill }: Props) {
   const narrow = useNarrow();
   if (today.firings.length === 0) return null;
   const all = today.firings.flatMap(({ cautions }) => cautions);
@@ -17,7 +18,7 @@ export function Firings({ today, formatter }: Props) {
     <Disclosure id="firings" open={!narrow} title="The kilns" note={count(today.firings.length, 'firing')}>
       <Cautions all={[...shared]} />
       {today.firings.map((firing) => (
-        <Card key={firing.firingId} {...{ firing, today, formatter, shared }} />
+        <Card key={firing.firingId} {...{ firing, today, formatter, mayBill, shared }} />
       ))}
     </Disclosure>
   );
@@ -32,7 +33,7 @@ const LABELS: Record<Firing['do'], string> = {
 };
 
 /** @param shared cautions that stand above all the cards, since more than one firing needs them */
-function Card({ firing, today, formatter, shared }: Props & { firing: Firing; shared: ReadonlySet<string> }) {
+function Card({ firing, today, formatter, mayBill, shared }: Props & { firing: Firing; shared: ReadonlySet<string> }) {
   const kiln = today.kilns.find(({ kilnId }) => kilnId === firing.kilnId);
   const called = capital(firingCalled(firing));
   const drawn = firing.do !== 'settle' && firing.pieces > 0;
@@ -48,6 +49,11 @@ function Card({ firing, today, formatter, shared }: Props & { firing: Firing; sh
       {drawn && kiln && <KilnSection kiln={kiln} layers={firing.layers} called={called} />}
       <p>{told(firing, today, formatter)}</p>
       {firing.pieces > 0 && <Layers firing={firing} />}
+      {firing.do === 'settle' && mayBill && (
+        <p class="acts">
+          <BillFiring firingId={firing.firingId} number={firing.number} formatter={formatter} />
+        </p>
+      )}
       <Cautions all={firing.cautions.filter((caution) => !shared.has(caution))} />
     </article>
   );
@@ -87,7 +93,9 @@ function Layers({ firing: { layers, pieces } }: { firing: Firing }) {
             </h4>
             <ul>
               {own.map((piece) => (
-                <li key={piece.pieceId}>{pieceInWords(piece)}</li>
+                <li key={piece.pieceId}>
+                  <a href={`/ware/${piece.pieceId}`}>{pieceInWords(piece)}</a>
+                </li>
               ))}
             </ul>
           </div>

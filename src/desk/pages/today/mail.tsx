@@ -27,7 +27,9 @@ export function Mail({ today: { mail, day }, formatter }: Props) {
         <tbody>
           {mail.failed.map(({ noticeId, personName, occasion, at, outcome, detail }) => (
             <tr key={noticeId}>
-              <th scope="row">{personName}</th>
+              <th scope="row">
+                <a href={`/letters/${noticeId}`}>{personName}</a>
+              </th>
               <td class="what">
                 {occasionCalled(occasion)}
                 <small> {formatter.day(formatter.dayOf(at), day)}</small>

@@ -1,3 +1,5 @@
+import { SendReminder } from '../../actions/send-reminder';
+import { TakePayment } from '../../actions/take-payment';
 import { count, type Formatter } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
@@ -6,7 +8,8 @@ import type { Today } from './labels';
 type Props = { today: Today; formatter: Formatter };
 
 /** Who owes most; the rest stands on its own page. A tutor sees none of it. */
-export function Debts({ today: { debts }, formatter: { money } }: Props) {
+export function Debts({ today: { debts }, formatter }: Props) {
+  const { money } = formatter;
   const narrow = useNarrow();
   if (!debts || debts.people + debts.heldPeople === 0) return null;
   return (
@@ -23,15 +26,22 @@ export function Debts({ today: { debts }, formatter: { money } }: Props) {
             <th scope="col" class="number">
               In all
             </th>
+            <td />
           </tr>
         </thead>
         <tbody>
           {debts.top.map(({ personId, name, what, dueMinor, owedMinor }) => (
             <tr key={personId}>
-              <th scope="row">{name}</th>
+              <th scope="row">
+                <a href={`/people/${personId}`}>{name}</a>
+              </th>
               <td class="what">{what.join('; ')}</td>
               <td class={dueMinor > 0 ? 'number due iron' : 'number due none'}>{money(dueMinor)}</td>
               <td class="number">{money(owedMinor)}</td>
+              <td class="what acts">
+                <TakePayment person={{ personId, name }} formatter={formatter} />
+                {dueMinor > 0 && <SendReminder {...{ personId, name, formatter }} />}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -1,3 +1,4 @@
+import { PayRefund } from '../../actions/pay-refund';
 import type { Formatter } from '../../format/formatter';
 import type { Today } from './labels';
 
@@ -17,6 +18,7 @@ export function Refunds({ today: { refundsDue, day }, formatter }: Props) {
           <th scope="col" class="number">
             Refund
           </th>
+          <td />
         </tr>
       </thead>
       <tbody>
@@ -26,6 +28,9 @@ export function Refunds({ today: { refundsDue, day }, formatter }: Props) {
             <td class="what">{what}</td>
             <td>{formatter.day(since, day)}</td>
             <td class="number due iron">{formatter.money(amountMinor)}</td>
+            <td class="what">
+              <PayRefund {...{ bookingId, personName, formatter }} />
+            </td>
           </tr>
         ))}
       </tbody>

@@ -1,12 +1,15 @@
+import { BookPlace } from '../../actions/book-place';
+import { BookingsOfCourse } from '../../actions/bookings-of-course';
 import { type Formatter, listed } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
 import type { Session, Today } from './labels';
 
-type Props = { today: Today; formatter: Formatter };
+type Props = { today: Today; formatter: Formatter; maySell: boolean };
 
 /** Who is taught what, and who comes; without a session today, the next day that has one. */
-export function Sessions({ today: { sessions, nextSessionsOn }, formatter }: Props) {
+export function Sessions({ today, formatter, maySell }: Props) {
+  const { sessions, nextSessionsOn, day } = today;
   const narrow = useNarrow();
   if (sessions.length === 0) return null;
   return (
@@ -17,14 +20,16 @@ export function Sessions({ today: { sessions, nextSessionsOn }, formatter }: Pro
       note={nextSessionsOn ? formatter.longDay(nextSessionsOn) : sessions.map(({ title }) => title).join(', ')}
     >
       {sessions.map((session) => (
-        <Taught key={session.sessionId} session={session} formatter={formatter} />
+        <Taught key={session.sessionId} {...{ session, day, formatter, maySell }} />
       ))}
     </Disclosure>
   );
 }
 
-function Taught({ session, formatter }: { session: Session; formatter: Formatter }) {
-  const { title, startsAt, endsAt, room, tutors, booked, places, coming, hazards } = session;
+type TaughtProps = Omit<Props, 'today'> & { session: Session; day: string };
+
+function Taught({ session, day, formatter, maySell }: TaughtProps) {
+  const { courseId, title, startsAt, endsAt, room, tutors, booked, places, coming, hazards } = session;
   return (
     <article class="session">
       <h3>
@@ -41,11 +46,17 @@ function Taught({ session, formatter }: { session: Session; formatter: Formatter
         <ul class="coming" aria-label={`Who comes to ${title}`}>
           {coming.map(({ personId, name, provisional }) => (
             <li key={personId}>
-              {name}
+              <a href={`/people/${personId}`}>{name}</a>
               {provisional && <span class="amber"> (place not yet confirmed)</span>}
             </li>
           ))}
         </ul>
+      )}
+      {maySell && (
+        <p class="acts">
+          {booked < places && <BookPlace course={{ courseId, title }} formatter={formatter} />}
+          <BookingsOfCourse course={{ courseId, title }} today={day} formatter={formatter} />
+        </p>
       )}
       {hazards.map((hazard) => (
         <p key={hazard} class="caution">

@@ -25,6 +25,8 @@ const QUESTION = 'What’s on today?';
 /** A page that hangs on the wall must say of which day it is. */
 const dated = ({ today }: Schemas['Me'], formatter: Formatter) => `What’s on today, ${formatter.longDay(today)}?`;
 
+type Right = Schemas['Me']['rights'][number];
+
 /** What’s on today? */
 export function TodayPage() {
   return (
@@ -36,6 +38,7 @@ export function TodayPage() {
 
 function Day({ today, me, formatter }: At & { today: Today }) {
   const shared = { today, formatter };
+  const may = (right: Right) => me.rights.includes(right);
   return (
     <>
       <p class="answer">
@@ -44,14 +47,14 @@ function Day({ today, me, formatter }: At & { today: Today }) {
       <FirstSteps me={me} />
       <div class="day-and-ware">
         <div class="day-side today">
-          <Sessions {...shared} />
-          <Firings {...shared} />
+          <Sessions {...shared} maySell={may('money:write')} />
+          <Firings {...shared} mayBill={may('money:write')} />
           <Orders {...shared} />
           <Debts {...shared} />
           <Refunds {...shared} />
           <Mail {...shared} />
         </div>
-        <Boards {...shared} />
+        <Boards {...shared} {...{ may }} />
       </div>
     </>
   );

@@ -24,7 +24,7 @@ type Row = Prisma.PaymentGetPayload<{ include: typeof WHOLE }>;
 
 async function readPayment(tx: Transaction, id: string): Promise<Row> {
   const row = await tx.payment.findUnique({ where: { id }, include: WHOLE });
-  if (!row) throw new Problem('not-found', 'No payment has this id. Look it up under /api/payments.');
+  if (!row) throw new Problem('not-found', 'This payment does not exist. Look for it on the page Money.');
   return row;
 }
 

@@ -19,7 +19,12 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
   const digits = minorDigits(currency);
   const rates = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: digits + 2 });
   const wholes = new Intl.NumberFormat(locale, { style: 'currency', currency, maximumFractionDigits: 0 });
-  const percents = new Intl.NumberFormat(locale, { minimumFractionDigits: 1, maximumFractionDigits: 1 });
+  const percents = new Intl.NumberFormat(locale, {
+    style: 'percent',
+    minimumFractionDigits: 1,
+    maximumFractionDigits: 1,
+  });
+  const wholePercents = new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 0 });
   const plain = new Intl.NumberFormat(locale, { maximumFractionDigits: 6 });
   const { dayOf } = formatterFor({ currency, locale, timeZone });
   const written = (exact: Decimal, by: Intl.NumberFormat) =>
@@ -35,9 +40,8 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
       written(new Decimal(exactMinor).div(new Decimal(10).pow(digits)).toDecimalPlaces(0), wholes),
     /** A rate with two digits more than a sum has: what 2.328 kg cost cannot be checked from £1.25. */
     rate: (minor: string) => written(new Decimal(minor).div(new Decimal(10).pow(digits)), rates),
-    percent: (probability: string) => `${written(new Decimal(probability).times(100), percents)}${NBSP}%`,
-    aboutPercent: (probability: string) =>
-      `${written(new Decimal(probability).times(100).toDecimalPlaces(0), plain)}${NBSP}%`,
+    percent: (probability: string) => written(new Decimal(probability), percents),
+    aboutPercent: (probability: string) => written(new Decimal(probability), wholePercents),
     /** A quantity in as many digits as its amount can be checked from. */
     quantity: (exact: string, unit: string) => {
       const number = new Decimal(exact);

@@ -59,7 +59,7 @@ export function sureness({ unknown, stillOpen }: Was): string {
 export function broken({ breakages }: Was): string {
   const { made, lost, firedAgain, plannedPercent, realPercent, howToKnow } = breakages;
   if (realPercent === null) return howToKnow ?? '';
-  const percent = (exact: string) => `${new Decimal(exact).toDecimalPlaces(1).toFixed()}${NBSP}%`;
+  const percent = (exact: string) => `${new Decimal(exact).toDecimalPlaces(1).toFixed()}%`;
   const again = firedAgain === 0 ? '' : ` ${capital(count(firedAgain, 'piece'))} went through a firing again.`;
   return `${capital(count(lost, 'piece'))} of ${made} cracked or got lost, ${percent(realPercent)}; ${percent(plannedPercent)} was allowed for.${again}`;
 }

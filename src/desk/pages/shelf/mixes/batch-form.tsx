@@ -29,7 +29,7 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
   const make = async () => {
     if (!batch) return;
     const came = measured.trim() === '' ? null : whole(measured);
-    if (came === 0) return deed.refuse('Type what it came to as a whole number, or leave that empty.');
+    if (came === 0) return deed.refuse('Write the actual yield as a whole number, or leave it empty.');
     const weighedLitre = litre.trim() === '' ? null : whole(litre);
     if (weighedLitre !== null && (weighedLitre < LIGHTEST_LITRE_GRAMS || weighedLitre > HEAVIEST_LITRE_GRAMS))
       return deed.refuse(LITRE_FAULT);
@@ -50,14 +50,14 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
     <>
       <div class="pairs grams no-paper">
         <Typed
-          called={`Make so many grams${mix.weights === 'dry' ? ', dry' : ''}`}
+          called={mix.weights === 'dry' ? 'Dry weight to make (g)' : 'Weight to make (g)'}
           value={typed}
           onTyped={setTyped}
           isWrong={!batch}
         />
-        <Typed called={`It came to, if measured, in ${unit}`} value={measured} onTyped={setMeasured} />
+        <Typed called={`Actual yield (${unit}, optional)`} value={measured} onTyped={setMeasured} />
         {batch && batch.litreGrams !== null && (
-          <Typed called="A litre weighs, if weighed, in g" value={litre} onTyped={setLitre} />
+          <Typed called="Weight of a litre (g, optional)" value={litre} onTyped={setLitre} />
         )}
       </div>
       <p class="caution">
@@ -106,7 +106,7 @@ function Typed({ called, value, onTyped, isWrong = false }: TypedProps) {
 }
 
 function weigh(mix: Mix, grams: number): WeighedBatch | { error: string } {
-  if (grams === 0) return { error: 'Type a whole number of grams, such as 1000.' };
+  if (grams === 0) return { error: 'Write a whole number of grams, for example 1000.' };
   try {
     return weighOut(mix, grams);
   } catch (error) {

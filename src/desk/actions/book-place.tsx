@@ -1,0 +1,148 @@
+import { useCallback, useState } from 'preact/hooks';
+import { api, Refused, type Schemas } from '../api/client';
+import { useQuery } from '../api/query';
+import { capital, count, type Formatter } from '../format/formatter';
+import { Field } from '../forms/field';
+import { DialogButton } from '../ui/dialog';
+import { toast } from '../ui/toast';
+import { ChoosePerson, type Chosen } from './choose-person';
+import { PreviewedAction } from './previewed-action';
+import { TakePayment } from './take-payment';
+
+type Booking = Schemas['Booking'];
+type Wish = Schemas['NewBookingInput'];
+type Course = { courseId: string; title: string };
+type Props = { course: Course; formatter: Formatter };
+
+/** Books places on a course: whose they are, who pays, what it costs and the letter that says so, before it is done. */
+export function BookPlace({ course, formatter }: Props) {
+  return (
+    <DialogButton label="Book a place" about={`on ${course.title}`} title={`Book a place on ${course.title}`}>
+      {(close) => <Places {...{ course, formatter }} onClose={close} />}
+    </DialogButton>
+  );
+}
+
+function Places({ course, formatter, onClose }: Props & { onClose(): void }) {
+  const [people, setPeople] = useState<readonly Chosen[]>([]);
+  const [isAdding, setAdding] = useState(true);
+  const [payerId, setPayerId] = useState('');
+  const [concessions, setConcessions] = useState<Readonly<Record<string, string>>>({});
+  const kinds = useConcessions(course.courseId);
+  const payer = people.find(({ id }) => id === payerId) ?? people[0];
+  const wish = payer ? wishOf(payer, people, concessions) : null;
+  const add = (person: Chosen) => {
+    if (!people.some(({ id }) => id === person.id)) setPeople([...people, person]);
+    setAdding(false);
+  };
+  return (
+    <>
+      {people.map((person) => (
+        <div key={person.id} class="pairs">
+          <p>
+            <b>{person.name}</b>{' '}
+            <button
+              type="button"
+              class="quiet"
+              aria-label={`Remove ${person.name}`}
+              onClick={() => {
+                setPeople(people.filter(({ id }) => id !== person.id));
+                setAdding(people.length === 1);
+              }}
+            >
+              Remove
+            </button>
+          </p>
+          {kinds.length > 0 && (
+            <Field
+              label={`Price for ${person.name}`}
+              choices={[['', 'Full price'], ...kinds.map(({ id, label }) => [id, label] as const)]}
+              value={concessions[person.id] ?? ''}
+              onChange={(id) => setConcessions({ ...concessions, [person.id]: id })}
+            />
+          )}
+        </div>
+      ))}
+      {isAdding ? (
+        <ChoosePerson label={people.length === 0 ? 'Who comes' : 'Who comes too'} onChoose={add} />
+      ) : (
+        <p class="acts">
+          <button type="button" class="quiet" onClick={() => setAdding(true)}>
+            Add another person
+          </button>
+        </p>
+      )}
+      {people.length > 1 && (
+        <Field
+          label="Who pays"
+          choices={people.map(({ id, name }) => [id, name] as const)}
+          value={payer?.id ?? ''}
+          onChange={setPayerId}
+        />
+      )}
+      {wish && <Booked {...{ wish, course, formatter, onClose }} />}
+    </>
+  );
+}
+
+function wishOf(payer: Chosen, people: readonly Chosen[], concessions: Readonly<Record<string, string>>): Wish {
+  const reduced = people.flatMap(({ id }) =>
+    concessions[id] ? [{ attendeeId: id, concessionId: concessions[id] }] : [],
+  );
+  return {
+    ...{ payerId: payer.id, attendeeIds: people.map(({ id }) => id) },
+    ...(reduced.length > 0 && { concessions: reduced }),
+  };
+}
+
+type BookedProps = Props & { wish: Wish; onClose(): void };
+
+function Booked({ wish, course, formatter, onClose }: BookedProps) {
+  const params = { path: { courseId: course.courseId } };
+  return (
+    <PreviewedAction<Wish, Booking>
+      name={`book ${course.courseId}`}
+      wish={wish}
+      ask={(body, signal) => api.POST('/api/courses/{courseId}/bookings/preview', { params, body, signal })}
+      send={(body, headers) => api.POST('/api/courses/{courseId}/bookings', { params, body, headers })}
+      save={({ outcome: { attendees } }) =>
+        attendees.length === 1 ? 'Book this place' : `Book ${attendees.length} places`
+      }
+      onDone={(booking) => {
+        onClose();
+        toast(
+          <>
+            <span>
+              {capital(count(booking.attendees.length, 'place'))} booked for {booking.payerName}.
+            </span>
+            <TakePayment person={{ personId: booking.payerId, name: booking.payerName }} formatter={formatter} />
+          </>,
+        );
+      }}
+      onCancel={onClose}
+    >
+      {(booking) => <p>{termsOf(booking, formatter)}</p>}
+    </PreviewedAction>
+  );
+}
+
+function termsOf(
+  { priceMinor, depositMinor, heldUntil, state }: Booking,
+  { money, dayOf, longDay, time }: Formatter,
+): string {
+  if (state === 'confirmed' || heldUntil === null) return `${money(priceMinor)}. The place is confirmed at once.`;
+  return `${money(priceMinor)}. The place is held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for its deposit of ${money(depositMinor)}.`;
+}
+
+/** What places of a course cost below its full price. */
+function useConcessions(courseId: string): Schemas['Course']['concessions'] {
+  const read = useCallback(
+    async (signal: AbortSignal) => {
+      const { data } = await api.GET('/api/courses/{courseId}', { params: { path: { courseId } }, signal });
+      if (!data) throw new Refused('unknown', 'The course could not be loaded. Close this and open it again.');
+      return data.concessions;
+    },
+    [courseId],
+  );
+  return useQuery({ key: ['concessions', courseId], read }).data ?? [];
+}

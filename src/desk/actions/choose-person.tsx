@@ -1,0 +1,94 @@
+import { useCallback, useEffect, useState } from 'preact/hooks';
+import { api, signInFirst } from '../api/client';
+import { useQuery } from '../api/query';
+import { useMutation } from '../api/use-mutation';
+import { ErrorMessage } from '../forms/error-message';
+import { Field } from '../forms/field';
+
+const TYPING_MILLISECONDS = 200;
+const SHOWN_MAX = 6;
+
+export type Chosen = { id: string; name: string };
+type Props = { label: string; onChoose(person: Chosen): void };
+
+/** Finds somebody by name, email or phone, or adds them where they are new. */
+export function ChoosePerson({ label, onChoose }: Props) {
+  const [typed, setTyped] = useState('');
+  const q = useLater(typed.trim());
+  const read = useCallback(
+    async (signal: AbortSignal) => {
+      const { data } = await api.GET('/api/people', { params: { query: { q, limit: SHOWN_MAX } }, signal });
+      return data ?? { items: [], total: 0 };
+    },
+    [q],
+  );
+  const { data: found, error } = useQuery({ key: ['people', q], read, enabled: q !== '', keep: true });
+  if (error) signInFirst(error);
+  const isAsked = q !== '' && found !== undefined;
+  return (
+    <>
+      <Field label={label} hint="Name, email or phone" type="search" value={typed} onChange={setTyped} maxLength={80} />
+      {error && <ErrorMessage>{error.message}</ErrorMessage>}
+      {isAsked && found.items.length > 0 && (
+        <ul class="choices" aria-label="People found">
+          {found.items.map(({ id, name, email, phone }) => (
+            <li key={id}>
+              <button type="button" class="quiet" onClick={() => onChoose({ id, name })}>
+                {name}
+              </button>{' '}
+              <small>{email ?? phone}</small>
+            </li>
+          ))}
+        </ul>
+      )}
+      {isAsked && found.items.length === 0 && <p class="quiet">Nobody is found by that.</p>}
+      {isAsked && found.total > found.items.length && (
+        <p class="quiet">The first {found.items.length} are shown; type more letters.</p>
+      )}
+      {isAsked && <NewPerson key={q} name={q} onChoose={onChoose} />}
+    </>
+  );
+}
+
+/** Adds who is not there yet, with a name and an email address; the rest can be added on their page. */
+function NewPerson({ name, onChoose }: { name: string; onChoose(person: Chosen): void }) {
+  const [open, setOpen] = useState(false);
+  const [values, setValues] = useState({ name, email: '' });
+  const mutation = useMutation();
+  if (!open)
+    return (
+      <button type="button" class="quiet" onClick={() => setOpen(true)}>
+        Add “{name}” as a new person
+      </button>
+    );
+  const add = async () => {
+    const unsaid = { paperName: null, phone: null, addressLines: [], memberSince: null };
+    const body = { ...unsaid, name: values.name.trim(), email: values.email.trim() || null };
+    let added: Chosen | undefined;
+    const done = await mutation.run(body, async (headers) => {
+      added = (await api.POST('/api/people', { body, headers })).data;
+    });
+    if (done && added) onChoose({ id: added.id, name: added.name });
+  };
+  return (
+    <>
+      <div class="pairs">
+        <Field label="Name" value={values.name} onChange={(name) => setValues({ ...values, name })} maxLength={120} />
+        <Field label="Email" type="email" value={values.email} onChange={(email) => setValues({ ...values, email })} />
+      </div>
+      {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}
+      <button type="button" class="quiet" aria-disabled={mutation.busy} onClick={add}>
+        Add this person
+      </button>
+    </>
+  );
+}
+
+function useLater(text: string): string {
+  const [later, setLater] = useState(text);
+  useEffect(() => {
+    const timer = setTimeout(() => setLater(text), TYPING_MILLISECONDS);
+    return () => clearTimeout(timer);
+  }, [text]);
+  return later;
+}

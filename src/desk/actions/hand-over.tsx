@@ -1,0 +1,102 @@
+import { useMemo, useState } from 'preact/hooks';
+import { groupBy } from '../../trade/maths/group-by.js';
+import { api, signInFirst } from '../api/client';
+import { useQuery } from '../api/query';
+import { useMutation } from '../api/use-mutation';
+import { count, type Formatter } from '../format/formatter';
+import { ErrorMessage } from '../forms/error-message';
+import { Field } from '../forms/field';
+import { DialogButton } from '../ui/dialog';
+import { toast } from '../ui/toast';
+import { type ListedPiece, listPiecesAt } from './list-pieces';
+import { PickPieces } from './pick-pieces';
+import { Payment, useDebtor } from './take-payment';
+
+type Props = { formatter: Formatter; seesMoney: boolean };
+
+/** Hands ware to its maker who came for it, and takes what they owe. */
+export function HandOver(props: Props) {
+  return <DialogButton label="Hand over ware">{(close) => <Ready {...props} onClose={close} />}</DialogButton>;
+}
+
+const listReady = () => listPiecesAt('ready');
+
+function Ready({ formatter, seesMoney, onClose }: Props & { onClose(): void }) {
+  const { data: ready, error } = useQuery({ key: ['pieces ready'], read: listReady, fresh: true });
+  const [makerId, setMakerId] = useState('');
+  const [paying, setPaying] = useState(false);
+  const byMaker = useMemo(
+    () =>
+      [...groupBy(ready ?? [], (piece) => piece.makerId)].sort(([, [a]], [, [b]]) =>
+        nameOf(a).localeCompare(nameOf(b)),
+      ),
+    [ready],
+  );
+  if (error && signInFirst(error)) return null;
+  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
+  if (!ready) return <p aria-busy="true">Looking up what is ready…</p>;
+  if (ready.length === 0 && !paying) return <p>Nothing is ready to collect.</p>;
+  const own = byMaker.find(([id]) => id === makerId)?.[1] ?? [];
+  const makers = byMaker.map(([id, pieces]) => [id, `${nameOf(pieces[0])}, ${count(pieces.length, 'piece')}`] as const);
+  return paying ? (
+    <Payment person={{ personId: makerId, name: own[0]?.makerName ?? 'They' }} {...{ formatter, onClose }} />
+  ) : (
+    <>
+      <Field label="Whose" choices={[['', 'Choose a maker'], ...makers]} value={makerId} onChange={setMakerId} />
+      {own.length > 0 && (
+        <Ware key={makerId} {...{ own, formatter, seesMoney, onClose }} onPay={() => setPaying(true)} />
+      )}
+    </>
+  );
+}
+
+const nameOf = (piece: ListedPiece | undefined) => piece?.makerName ?? '';
+
+type WareProps = Props & { own: readonly ListedPiece[]; onClose(): void; onPay(): void };
+
+function Ware({ own, formatter, seesMoney, onClose, onPay }: WareProps) {
+  const { makerId, makerName } = own[0] as ListedPiece;
+  const [picked, setPicked] = useState<ReadonlySet<string>>(new Set(own.map(({ id }) => id)));
+  const { data: debtor } = useDebtor(seesMoney ? makerId : '');
+  const mutation = useMutation();
+  const owed = debtor?.owedMinor ?? 0;
+  const pieceIds = [...picked];
+  const handOver = async (next: () => void) => {
+    const body = { pieceIds, stage: 'collected' as const, note: '' };
+    const done = await mutation.run(body, (headers) => api.POST('/api/pieces/stage', { body, headers }));
+    if (!done) return;
+    toast(
+      <span>
+        {count(pieceIds.length, 'piece')} handed over to {makerName}.
+      </span>,
+    );
+    next();
+  };
+  const what = `Hand over ${pieceIds.length === 1 ? '1 piece' : `${pieceIds.length} pieces`}`;
+  return (
+    <>
+      <PickPieces legend="Which pieces" pieces={own} {...{ picked }} onPick={setPicked} />
+      {owed > 0 && (
+        <p class="iron">
+          {makerName} owes {formatter.money(owed)}
+          {debtor && debtor.firingOwedMinor > 0 && `, ${formatter.money(debtor.firingOwedMinor)} of it for firing`}.
+        </p>
+      )}
+      {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}
+      <p class="acts">
+        <button
+          type="button"
+          aria-disabled={mutation.busy || pieceIds.length === 0}
+          onClick={() => pieceIds.length > 0 && handOver(owed > 0 ? onPay : onClose)}
+        >
+          {owed > 0 ? `${what}, then take payment` : what}
+        </button>
+        {owed > 0 && (
+          <button type="button" class="quiet" onClick={() => pieceIds.length > 0 && handOver(onClose)}>
+            {what} without payment
+          </button>
+        )}
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,73 @@
+import { useCallback, useState } from 'preact/hooks';
+import { parseDecimal } from '../../trade/text/parse-input.js';
+import { api, Refused, type Schemas } from '../api/client';
+import { useQuery } from '../api/query';
+import { useMutation } from '../api/use-mutation';
+import type { Formatter } from '../format/formatter';
+import { ErrorMessage } from '../forms/error-message';
+import { Field } from '../forms/field';
+
+type Firing = Schemas['FiringInDetail'];
+type Props = { firingId: string; formatter: Formatter; onSaved(): void };
+
+/** What the kiln's meter showed before and after a firing, where one of the two is not known yet. */
+export function MeterReadings({ firingId, formatter, onSaved }: Props) {
+  const read = useCallback(
+    async (signal: AbortSignal): Promise<Firing> => {
+      const { data } = await api.GET('/api/firings/{firingId}', { params: { path: { firingId } }, signal });
+      if (!data) throw new Refused('unknown', 'The firing could not be loaded. Close this and open it again.');
+      return data;
+    },
+    [firingId],
+  );
+  const { data: firing, error } = useQuery({ key: ['firing', firingId], read, fresh: true });
+  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
+  if (!firing?.startedAt || !firing.endedAt) return null;
+  const { startedAt, endedAt, readings } = firing;
+  const missing = [
+    { label: 'Meter before the firing (kWh)', at: startedAt, is: readings.some(({ at }) => at <= startedAt) },
+    { label: 'Meter after the firing (kWh)', at: endedAt, is: readings.some(({ at }) => at >= endedAt) },
+  ].filter(({ is }) => !is);
+  return (
+    <>
+      {missing.map(({ label, at }) => (
+        <MissingReading key={label} {...{ firingId, label, at, formatter, onSaved }} />
+      ))}
+    </>
+  );
+}
+
+type MissingProps = Props & { label: string; at: string };
+
+function MissingReading({ firingId, label, at, formatter, onSaved }: MissingProps) {
+  const [typed, setTyped] = useState('');
+  const mutation = useMutation();
+  const save = async () => {
+    let kwh: string;
+    try {
+      kwh = parseDecimal(typed);
+    } catch (error) {
+      return mutation.refuse((error as Error).message);
+    }
+    const [params, body] = [{ path: { firingId } }, { at, kwh }];
+    if (await mutation.run(body, (headers) => api.POST('/api/firings/{firingId}/readings', { params, body, headers })))
+      onSaved();
+  };
+  return (
+    <>
+      <Field
+        label={label}
+        hint={`At ${formatter.time(at)}`}
+        figures
+        value={typed}
+        onChange={setTyped}
+        fault={mutation.error || undefined}
+      />
+      <p class="acts">
+        <button type="button" class="quiet" aria-disabled={mutation.busy} onClick={save}>
+          Save reading
+        </button>
+      </p>
+    </>
+  );
+}

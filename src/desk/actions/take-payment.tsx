@@ -1,0 +1,67 @@
+import '../payment/payment.css';
+import { useCallback } from 'preact/hooks';
+import { api, Refused } from '../api/client';
+import { refetchAll, useQuery } from '../api/query';
+import type { Formatter } from '../format/formatter';
+import { ErrorMessage } from '../forms/error-message';
+import type { Debtor } from '../payment/charge-totals';
+import { type Paid, PaymentForm } from '../payment/payment-form';
+import { DialogButton } from '../ui/dialog';
+import { toast } from '../ui/toast';
+import { UndoPayment } from './undo-payment';
+
+type Person = { personId: string; name: string };
+type Props = { person: Person; formatter: Formatter };
+
+/** Takes money of one person, for all or a part of what they owe. */
+export function TakePayment({ person, formatter }: Props) {
+  return (
+    <DialogButton label="Take payment" about={`of ${person.name}`} title="Take a payment">
+      {(close) => <Payment {...{ person, formatter }} onClose={close} />}
+    </DialogButton>
+  );
+}
+
+/** What they owe, to be paid; where they owe nothing, it says so. */
+export function Payment({ person, formatter, onClose }: Props & { onClose(): void }) {
+  const { personId, name } = person;
+  const { data: debtor, error } = useDebtor(personId);
+  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
+  if (debtor === undefined) return <p aria-busy="true">Looking up what {name} owes…</p>;
+  if (debtor === null) return <p>{name} owes nothing.</p>;
+  const onPaid = (paid: Paid) => {
+    onClose();
+    toast(<Taken paid={paid} formatter={formatter} />);
+    void refetchAll();
+  };
+  return <PaymentForm {...{ debtor, formatter, onPaid }} onLeave={onClose} />;
+}
+
+/** What a person owes; null is nothing. */
+export function useDebtor(personId: string) {
+  const read = useCallback(
+    async (signal: AbortSignal): Promise<Debtor | null> => {
+      const { data } = await api.GET('/api/debtors', { params: { query: { personId } }, signal });
+      if (!data) throw new Refused('unknown', 'What they owe could not be loaded. Close this and open it again.');
+      return data.items[0] ?? null;
+    },
+    [personId],
+  );
+  return useQuery({ key: ['debtor', personId], read, enabled: personId !== '', fresh: true });
+}
+
+function Taken({ paid: { payment, name }, formatter }: { paid: Paid; formatter: Formatter }) {
+  const { money } = formatter;
+  return (
+    <>
+      <span>
+        {name} paid {money(payment.amountMinor)}
+        {payment.voucherLeftMinor !== null && `, and ${money(payment.voucherLeftMinor)} is left on the voucher`}.
+      </span>
+      <a href={`/api/documents/${payment.documentId}/pdf`} target="_blank" rel="noopener">
+        Open receipt {payment.receiptNumber}
+      </a>
+      <UndoPayment paymentId={payment.id} formatter={formatter} />
+    </>
+  );
+}

@@ -151,7 +151,7 @@ describe('the find box', () => {
       .first()
       .waitFor();
     expect(await faultsOf(page)).toEqual([]);
-    await page.locator('.choice[data-highlighted]', { hasText: 'Ada Finch' }).waitFor(); // the first, before any arrow
+    await page.locator('.choice[aria-selected="true"]', { hasText: 'Ada Finch' }).waitFor(); // the first, before any arrow
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: 'Ada Finch' }).waitFor();
     await page.context().close();

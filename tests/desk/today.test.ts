@@ -162,7 +162,7 @@ describe.each(['light', 'dark'] as const)('in %s', (colorScheme) => {
     ['on a phone', PHONE],
   ])('axe finds nothing %s and nothing scrolls sideways', async (_where, options) => {
     const page = await today({ ...options, colorScheme });
-    for (const summary of await page.locator('main summary').all()) await summary.click();
+    await openAll(page);
     expect(await faultsOf(page)).toEqual([]);
     if (options === PHONE) await expectFits(page);
     else await expectNoSidewaysScroll(page);

@@ -1,6 +1,4 @@
 import './styles/find-box.css';
-import * as combobox from '@zag-js/combobox';
-import { normalizeProps, useMachine } from '@zag-js/preact';
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { api, signInFirst } from '../api/client';
@@ -11,85 +9,112 @@ const TYPING_MILLISECONDS = 200;
 
 type Props = { formatter: Formatter; focus: boolean; onGone(): void };
 
-/** Finds people, pieces, courses and papers from anywhere, by keyboard and by touch. */
+/**
+ * Finds people, pieces, courses and papers from anywhere, by keyboard and by touch: a combobox as WAI-ARIA describes it. The first
+ * that is found is chosen by Enter.
+ */
 export function FindBox({ formatter, onGone, focus }: Props) {
   const { route } = useLocation();
   const [typed, setTyped] = useState('');
+  const [isOpen, setOpen] = useState(false);
+  const [at, setAt] = useState(0);
+  const input = useRef<HTMLInputElement>(null);
+  const id = useId();
   const { groups, said, isAsking } = useFound(typed.trim(), formatter);
   const items = groups.flatMap((group) => group.items);
-  const collection = combobox.collection<FoundItem>({
-    items,
-    itemToValue: ({ value }) => value,
-    itemToString: ({ label }) => label,
-  });
-  const go = (to: string | undefined) => {
-    if (!to) return;
+  const chosen = Math.min(at, items.length - 1);
+  const isShown = isOpen && typed.trim() !== '';
+  useEffect(() => (focus ? input.current?.focus() : undefined), []);
+  useEffect(() => setAt(0), [groups]);
+  useEffect(() => document.getElementById(`${id}-${chosen}`)?.scrollIntoView({ block: 'nearest' }), [chosen]);
+  const go = (item: FoundItem | undefined) => {
+    if (!item || isAsking) return;
     setTyped('');
+    setOpen(false);
     onGone();
-    if (to.startsWith('/api/')) window.open(to, '_blank', 'noopener');
-    else route(to);
+    if (item.value.startsWith('/api/')) window.open(item.value, '_blank', 'noopener');
+    else route(item.value);
   };
-  const service = useMachine(
-    combobox.machine as never,
-    {
-      id: useId(),
-      collection,
-      inputValue: typed,
-      inputBehavior: 'autohighlight',
-      selectionBehavior: 'preserve',
-      allowCustomValue: true,
-      value: [],
-      autoFocus: focus,
-      positioning: { placement: 'bottom-start', sameWidth: false, fitViewport: true },
-      onInputValueChange: ({ inputValue }: { inputValue: string }) => setTyped(inputValue),
-      onValueChange: ({ value }: { value: string[] }) => go(value[0]),
-    } as never,
-  );
-  const box = combobox.connect(service as never, normalizeProps);
+  const press = (event: KeyboardEvent) => {
+    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+    if (step && items.length > 0) {
+      event.preventDefault();
+      setOpen(true);
+      setAt((chosen + step + items.length) % items.length);
+    }
+    if (event.key === 'Escape') setOpen(false);
+  };
   return (
-    <div class="find-box" {...(box.getRootProps() as object)}>
+    <div class="find-box">
       <form
-        {...(box.getControlProps() as object)}
         onSubmit={(event) => {
           event.preventDefault();
-          go(items[0]?.value);
+          go(items[chosen]);
         }}
       >
         <input
-          {...(box.getInputProps() as object)}
+          ref={input}
+          type="text"
+          role="combobox"
           aria-label="Find a person, piece, course or paper"
-          aria-labelledby={undefined}
+          aria-autocomplete="list"
+          aria-expanded={isShown}
+          aria-controls={`${id}-found`}
+          aria-activedescendant={isShown && items.length > 0 ? `${id}-${chosen}` : undefined}
           placeholder="Find"
+          autocomplete="off"
+          spellcheck={false}
           maxLength={80}
+          value={typed}
+          onInput={({ currentTarget }) => {
+            setTyped(currentTarget.value);
+            setOpen(true);
+          }}
+          onFocus={() => setOpen(true)}
+          onBlur={() => setOpen(false)}
+          onKeyDown={press}
         />
       </form>
-      <div {...(box.getPositionerProps() as object)}>
-        <div class="found" hidden={!box.open || typed.trim() === ''}>
-          <p role="status" class={said || isAsking ? undefined : 'heard'}>
-            {isAsking ? 'Looking…' : said || `${items.length} found`}
-          </p>
-          <Choices {...{ box, groups }} />
-        </div>
+      <div class="found" hidden={!isShown}>
+        <p role="status" class={said || isAsking ? undefined : 'heard'}>
+          {isAsking ? 'Looking…' : said || `${items.length} found`}
+        </p>
+        <Choices id={id} {...{ groups, chosen }} onChoose={go} />
       </div>
     </div>
   );
 }
 
-type Box = ReturnType<typeof combobox.connect>;
+type ChoicesProps = { id: string; groups: readonly FoundGroup[]; chosen: number; onChoose(item: FoundItem): void };
 
-function Choices({ box, groups }: { box: Box; groups: readonly FoundGroup[] }) {
+function Choices({ id, groups, chosen, onChoose }: ChoicesProps) {
+  const items = groups.flatMap((group) => group.items);
   return (
-    <div {...(box.getContentProps() as object)}>
-      {groups.map(({ name, items }) => (
-        <div key={name} {...(box.getItemGroupProps({ id: name }) as object)}>
-          <div class="noun" {...(box.getItemGroupLabelProps({ htmlFor: name }) as object)}>
+    <div role="listbox" id={`${id}-found`} aria-label="Found">
+      {groups.map(({ name, items: own }) => (
+        // biome-ignore lint/a11y/useSemanticElements: a fieldset may not be in a listbox
+        <div key={name} role="group" aria-label={name}>
+          <div class="noun" aria-hidden="true">
             {name}
           </div>
-          {items.map((item) => (
-            <div key={item.value} class="choice" {...(box.getItemProps({ item }) as object)}>
-              <b>{item.label}</b> <span>{item.detail}</span>
-            </div>
-          ))}
+          {own.map((item) => {
+            const i = items.indexOf(item);
+            return (
+              // biome-ignore lint/a11y/useKeyWithClickEvents: by the keyboard it is chosen in the field, which keeps the focus
+              <div
+                key={item.value}
+                id={`${id}-${i}`}
+                role="option"
+                tabIndex={-1}
+                aria-selected={i === chosen}
+                class="choice"
+                onMouseDown={(event) => event.preventDefault()} // or the field would lose the focus, and the list be gone before the click
+                onClick={() => onChoose(item)}
+              >
+                <b>{item.label}</b> <span>{item.detail}</span>
+              </div>
+            );
+          })}
         </div>
       ))}
     </div>

@@ -24,7 +24,7 @@ export function Toasts() {
     };
   }, []);
   return (
-    <div class="toasts no-paper" role="status">
+    <div class="toasts no-paper" aria-live="polite">
       {shown && (
         <div class="toast">
           <div>{shown.said}</div>

@@ -5,6 +5,7 @@ import { formatDay } from '../../../../trade/text/format.js';
 import type { Schemas } from '../../../api/client';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
+import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
 import { answerOf, broken, sureness } from './labels';
@@ -34,16 +35,17 @@ function Choice({ courses, chosen, formatter }: { courses: Course[]; chosen: str
   const { route } = useLocation();
   if (courses.length < 2) return null;
   return (
-    <label class="field choice no-paper">
-      <span>Course</span>
-      <select value={chosen} onChange={(event) => route(`/courses/results/${event.currentTarget.value}`)}>
-        {courses.map(({ id, title, sessions: [first] }) => (
-          <option key={id} value={id}>
-            {first ? `${title}, ${formatDay(formatter.dayOf(first.startsAt), formatter.locale)}` : title}
-          </option>
-        ))}
-      </select>
-    </label>
+    <div class="choice no-paper">
+      <Field
+        label="Course"
+        choices={courses.map(({ id, title, sessions: [first] }) => [
+          id,
+          first ? `${title}, ${formatDay(formatter.dayOf(first.startsAt), formatter.locale)}` : title,
+        ])}
+        value={chosen}
+        onChange={(id) => route(`/courses/results/${id}`)}
+      />
+    </div>
   );
 }
 

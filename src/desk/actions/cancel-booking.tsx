@@ -4,6 +4,7 @@ import { api, type Schemas } from '../api/client';
 import type { Formatter } from '../format/formatter';
 import { amountTyped } from '../forms/amount';
 import { Field } from '../forms/field';
+import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { PreviewedAction } from './previewed-action';
 import { REFUND_METHODS, type RefundMethod } from './refund-methods';
@@ -22,6 +23,15 @@ const HOW = [
   ['policy', 'By the refund policy'],
   ['own', 'An amount you decide'],
 ] as const;
+
+/** A button that opens that, where the booking is listed. */
+export function CancelBookingButton({ booking, about, ...rest }: Omit<Props, 'onClose'> & { about: string }) {
+  return (
+    <DialogButton label="Cancel booking" about={about} title={`Cancel the booking on ${about}`}>
+      {(close) => <CancelBooking {...{ booking, ...rest }} onClose={close} />}
+    </DialogButton>
+  );
+}
 
 /** Cancels a booking; what goes back, why, and the letter that says so are seen first. */
 export function CancelBooking({ booking, today, formatter, onClose }: Props) {

@@ -6,6 +6,7 @@ import { useMutation } from '../api/use-mutation';
 import { count, type Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
+import type { Debtor } from '../payment/charge-totals';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { type ListedPiece, listPiecesAt } from './list-pieces';
@@ -50,6 +51,11 @@ function Ready({ formatter, seesMoney, onClose }: Props & { onClose(): void }) {
   );
 }
 
+function forFiring({ owedMinor, firingOwedMinor }: Debtor, { money }: Formatter): string {
+  if (firingOwedMinor === 0) return '';
+  return firingOwedMinor === owedMinor ? ' for firing' : `, ${money(firingOwedMinor)} of it for firing`;
+}
+
 const nameOf = (piece: ListedPiece | undefined) => piece?.makerName ?? '';
 
 type WareProps = Props & { own: readonly ListedPiece[]; onClose(): void; onPay(): void };
@@ -79,7 +85,7 @@ function Ware({ own, formatter, seesMoney, onClose, onPay }: WareProps) {
       {owed > 0 && (
         <p class="iron">
           {makerName} owes {formatter.money(owed)}
-          {debtor && debtor.firingOwedMinor > 0 && `, ${formatter.money(debtor.firingOwedMinor)} of it for firing`}.
+          {debtor && forFiring(debtor, formatter)}.
         </p>
       )}
       {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}

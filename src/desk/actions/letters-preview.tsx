@@ -16,7 +16,10 @@ export function LettersPreview({ letters }: { letters: readonly Letter[] }) {
           <p>
             <b>{letter.subject}</b>
           </p>
-          <div class="letter-text">{letter.text}</div>
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a long letter is scrolled by the keyboard too */}
+          <section class="letter-text" tabIndex={0} aria-label={`Letter to ${letter.personName}`}>
+            {letter.text}
+          </section>
           {letter.fileName && <p class="quiet">With {letter.fileName}</p>}
         </details>
       ))}

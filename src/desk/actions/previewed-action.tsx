@@ -54,16 +54,16 @@ export function PreviewedAction<W, T>({ name, wish, ask, send, save, onDone, onC
       {error && wish !== null ? <ErrorMessage>{error.message}</ErrorMessage> : seen && children(seen.outcome)}
       {seen && !error && <LettersPreview letters={seen.letters} />}
       {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}
-      <p class="acts">
-        {label && (
+      {label && (
+        <p class="acts">
           <button type="button" aria-disabled={!isCurrent || mutation.busy} onClick={act}>
             {label}
           </button>
-        )}
-        <button type="button" class="quiet" onClick={onCancel}>
-          {label ? 'Cancel' : 'Close'}
-        </button>
-      </p>
+          <button type="button" class="quiet" onClick={onCancel}>
+            Cancel
+          </button>
+        </p>
+      )}
     </div>
   );
 }

@@ -29,7 +29,7 @@ const LABELS: Record<Firing['do'], string> = {
   load: 'to load',
   start: 'to start',
   wait: 'is firing or cooling',
-  settle: 'fees to work out',
+  settle: 'to bill',
 };
 
 /** @param shared cautions that stand above all the cards, since more than one firing needs them */

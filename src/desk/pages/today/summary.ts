@@ -38,8 +38,9 @@ function firingClauses({ firings, day, now }: Today, formatter: Formatter): Clau
   return verbs.flatMap(([verb, more]) => {
     const own = firings.filter((firing) => firing.do === verb);
     if (own.length === 0) return [];
-    if (own.length > NAMED_MAX) return [[`${verb} `, { text: count(own.length, 'firing'), to: '#firings' }]];
-    return [[`${verb} `, ...joined(own.map((firing) => [linkTo(firing), more(firing)]))]];
+    const says = verb === 'settle' ? 'bill' : verb;
+    if (own.length > NAMED_MAX) return [[`${says} `, { text: count(own.length, 'firing'), to: '#firings' }]];
+    return [[`${says} `, ...joined(own.map((firing) => [linkTo(firing), more(firing)]))]];
   });
 }
 

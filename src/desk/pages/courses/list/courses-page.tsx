@@ -1,5 +1,8 @@
+import { BookPlace } from '../../../actions/book-place';
+import { BookingsOfCourse } from '../../../actions/bookings-of-course';
 import { api } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
+import type { Formatter } from '../../../format/formatter';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
@@ -49,7 +52,7 @@ function Courses({ me, formatter }: At) {
     { head: 'Begins', cell: (course) => daysOf(course, formatter) },
     { head: 'Places', cell: placesLeft },
     { head: 'State', cell: (course) => <span class={isWaiting(course) ? 'amber' : undefined}>{stateOf(course)}</span> },
-    ...moneyColumns(me),
+    ...moneyColumns(me, formatter),
   ];
   return (
     <SearchList
@@ -67,13 +70,19 @@ function Courses({ me, formatter }: At) {
 }
 
 /** What a course must cost and what came of it are the owner's to see. */
-function moneyColumns({ rights }: Me): Column<Course>[] {
+function moneyColumns({ rights, today }: Me, formatter: Formatter): Column<Course>[] {
   if (!rights.includes('planning:read')) return [];
   return [
     {
       head: 'More',
-      cell: ({ id, title }) => (
+      cell: ({ id, title, state, places, placesTaken }) => (
         <span class="acts">
+          {rights.includes('money:write') && state !== 'completed' && (
+            <>
+              {placesTaken < places && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+              <BookingsOfCourse course={{ courseId: id, title }} {...{ today, formatter }} />
+            </>
+          )}
           <a href={`/courses/price/${id}`} aria-label={`Price of ${title}`}>
             Price
           </a>

@@ -1,8 +1,10 @@
+import { CancelBookingButton } from '../../../actions/cancel-booking';
+import { UndoPayment } from '../../../actions/undo-payment';
 import { stageCalled } from '../../../charts/piece';
 import { capital, type Formatter } from '../../../format/formatter';
 import type { Column } from '../../../ui/data-table';
 import { stateOf } from './labels';
-import type { Booking, Charge, Piece } from './queries';
+import type { Booking, Charge, Payment, Piece } from './queries';
 
 export const chargeColumns = ({ money, date }: Formatter): Column<Charge>[] => [
   { head: 'For', cell: ({ description }) => description },
@@ -12,16 +14,53 @@ export const chargeColumns = ({ money, date }: Formatter): Column<Charge>[] => [
   { head: 'Open', figures: true, cell: ({ owedMinor }) => money(owedMinor) },
 ];
 
-export const bookingColumns = ({ money, date, dayOf }: Formatter, personId: string): Column<Booking>[] => [
+type Acting = { personId: string; today: string; mayCancel: boolean };
+
+export const bookingColumns = (formatter: Formatter, { personId, ...acting }: Acting): Column<Booking>[] => [
   { head: 'Course', cell: ({ courseTitle }) => courseTitle },
-  { head: 'Begins', cell: ({ courseStartsAt }) => date(dayOf(courseStartsAt)) },
+  { head: 'Begins', cell: ({ courseStartsAt }) => formatter.date(formatter.dayOf(courseStartsAt)) },
   { head: 'Places', cell: ({ attendees }) => attendees.length },
   {
     head: 'Paid by',
     cell: ({ payerId, payerName }) => (payerId === personId ? 'them' : <a href={`/people/${payerId}`}>{payerName}</a>),
   },
   { head: 'State', cell: (booking) => capital(stateOf(booking)) },
-  { head: 'Price', figures: true, cell: ({ priceMinor }) => money(priceMinor) },
+  { head: 'Price', figures: true, cell: ({ priceMinor }) => formatter.money(priceMinor) },
+  ...(acting.mayCancel ? [cancelColumn(formatter, acting.today)] : []),
+];
+
+const cancelColumn = (formatter: Formatter, today: string): Column<Booking> => ({
+  head: '',
+  cell: (booking) =>
+    booking.state !== 'cancelled' && <CancelBookingButton {...{ booking, today, formatter }} about={booking.courseTitle} />,
+});
+
+/** What was paid and paid back; a payment that was entered by mistake can be undone. */
+export const paymentColumns = (formatter: Formatter, mayUndo: boolean): Column<Payment>[] => [
+  { head: 'Received', cell: ({ receivedOn }) => formatter.date(receivedOn) },
+  { head: 'How', cell: ({ method, amountMinor }) => `${capital(method)}${amountMinor < 0 ? ', paid back' : ''}` },
+  {
+    head: 'Paper',
+    cell: ({ documentId, receiptNumber }) =>
+      documentId && (
+        <a href={`/api/documents/${documentId}/pdf`} target="_blank" rel="noopener">
+          {receiptNumber ? `Receipt ${receiptNumber}` : 'Paper'}
+        </a>
+      ),
+  },
+  { head: 'Amount', figures: true, cell: ({ amountMinor }) => formatter.money(amountMinor) },
+  {
+    head: '',
+    cell: ({ id, amountMinor, reversal, receivedOn }) =>
+      reversal ? (
+        <span class="quiet">undone: {reversal.reason}</span>
+      ) : (
+        mayUndo &&
+        amountMinor > 0 && (
+          <UndoPayment paymentId={id} about={`payment of ${formatter.date(receivedOn)}`} formatter={formatter} />
+        )
+      ),
+  },
 ];
 
 export const pieceColumns = ({ date, dayOf }: Formatter): Column<Piece>[] => [

@@ -2,11 +2,13 @@ import '../../../ui/styles/raised.css';
 import type { ComponentChildren } from 'preact';
 import { useCallback, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
+import { SendReminder } from '../../../actions/send-reminder';
+import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { PersonForm } from '../person-form';
-import { bookingColumns, chargeColumns, pieceColumns } from './columns';
+import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
 import { answerOf } from './labels';
 import { type PersonRead, readPerson } from './queries';
 
@@ -23,13 +25,20 @@ export function PersonPage() {
 }
 
 function Known({ at, ...found }: PersonRead & { at: At }) {
-  const { person, bookings, pieces, charges } = found;
+  const { person, bookings, pieces, charges, payments } = found;
+  const maySell = at.me.rights.includes('money:write');
   const { me, formatter, again } = at;
   const all = (to: string, rows: string) => <a href={`${to}?personId=${person.id}`}>{rows}</a>;
   return (
     <>
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} onSaved={again} />
+      {charges && maySell && charges.items.length > 0 && (
+        <p class="acts">
+          <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
+          <SendReminder personId={person.id} name={person.name} formatter={formatter} />
+        </p>
+      )}
       {charges && (
         <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
           <DataTable
@@ -44,8 +53,18 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
         <Part heading="What they booked" none="They have booked nothing yet." found={bookings}>
           <DataTable
             caption="What they booked"
-            columns={bookingColumns(formatter, person.id)}
+            columns={bookingColumns(formatter, { personId: person.id, today: me.today, mayCancel: maySell })}
             rows={bookings.items}
+            keyOf={(row) => row.id}
+          />
+        </Part>
+      )}
+      {payments && payments.items.length > 0 && (
+        <Part heading="What they paid" none="They have paid nothing yet." found={payments}>
+          <DataTable
+            caption="What they paid"
+            columns={paymentColumns(formatter, maySell)}
+            rows={payments.items}
             keyOf={(row) => row.id}
           />
         </Part>

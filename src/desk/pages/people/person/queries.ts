@@ -9,25 +9,28 @@ type Part<T> = { items: T[]; total: number; totalIsMinimum: boolean };
 export type Booking = Schemas['ListedBooking'];
 export type Piece = Schemas['ListedPiece'];
 export type Charge = Schemas['ListedCharge'];
+export type Payment = Schemas['ListedPayment'];
 
 /** A person with what they booked, made and owe; null is what somebody without that right may not see. */
 export type PersonRead = PersonAt & {
   bookings: Part<Booking> | null;
   pieces: Part<Piece> | null;
   charges: Part<Charge> | null;
+  payments: Part<Payment> | null;
 };
 
 export async function readPerson(personId: string, { rights }: Me, signal: AbortSignal): Promise<PersonRead> {
   const seesMoney = rights.includes('money:read');
   const seesWare = rights.includes('ware:read');
   const most = { limit: AT_MOST };
-  const [person, bookings, pieces, charges] = await Promise.all([
+  const [person, bookings, pieces, charges, payments] = await Promise.all([
     api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
     seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
     seesWare
       ? api.GET('/api/pieces', { params: { query: { ...most, makerId: personId, order: 'newest' } }, signal })
       : null,
     seesMoney ? api.GET('/api/charges', { params: { query: { ...most, personId, state: 'open' } }, signal }) : null,
+    seesMoney ? api.GET('/api/payments', { params: { query: { ...most, personId } }, signal }) : null,
   ]);
   if (!person.data) throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
   return {
@@ -36,5 +39,6 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     bookings: bookings?.data ?? null,
     pieces: pieces?.data ?? null,
     charges: charges?.data ?? null,
+    payments: payments?.data ?? null,
   };
 }

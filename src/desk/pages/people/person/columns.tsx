@@ -32,7 +32,9 @@ export const bookingColumns = (formatter: Formatter, { personId, ...acting }: Ac
 const cancelColumn = (formatter: Formatter, today: string): Column<Booking> => ({
   head: '',
   cell: (booking) =>
-    booking.state !== 'cancelled' && <CancelBookingButton {...{ booking, today, formatter }} about={booking.courseTitle} />,
+    booking.state !== 'cancelled' && (
+      <CancelBookingButton {...{ booking, today, formatter }} about={booking.courseTitle} />
+    ),
 });
 
 /** What was paid and paid back; a payment that was entered by mistake can be undone. */

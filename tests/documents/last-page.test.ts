@@ -4,12 +4,15 @@ import { renderCollectionNotice } from '../../src/documents/collection-notice.js
 import { renderCreditNote } from '../../src/documents/credit-note.js';
 import type { CreditNoteContent } from '../../src/documents/credit-note-content.js';
 import { renderOrder } from '../../src/documents/order.js';
+import { readLogo } from '../../src/documents/pictures/logo.js';
 import { renderReceipt } from '../../src/documents/receipt.js';
 import type { ReceiptContent } from '../../src/documents/receipt-content.js';
 import { renderVoucher } from '../../src/documents/voucher.js';
+import { logoPng } from '../support/pictures.js';
 import { layoutFaults, readBack, readLayout } from './read-back.js';
 import { creditNote, decorative, fullReceipt, manyPieces, notice, piece, plainReceipt } from './samples.js';
 
+const MARGIN = 36; // half an inch, the narrower of the two sheets
 const FOOT = 51; // points from the bottom, on A5: only the page's number is below
 const LEAST_LINES = 3;
 
@@ -103,18 +106,26 @@ describe('no page holds next to nothing', () => {
   });
 });
 
+const LOGO = readLogo(logoPng(200, 200));
+const LOOKS = (['A4', 'LETTER'] as const).flatMap((paperSize) => [
+  { said: `for ${paperSize}`, look: { paperSize }, logo: null },
+  { said: `for ${paperSize} with a logo`, look: { paperSize, logo: LOGO.sha256 }, logo: LOGO.image },
+]);
+
 describe('a collection notice of three pieces', () => {
   const three = [piece('4K7'), piece('4M2', { form: 'bowl' }), piece('4P3', { form: 'bottle', heightMm: 190 })];
   test.each<[string, object]>([
     ['with a statement, a test and what is owed', {}],
     ['that are all decorative', { pieces: three.map((one) => ({ ...one, use: decorative })) }],
     ['for which nothing is owed', { firingFees: [], otherOwed: [], howToPay: null }],
-  ])('%s has its cautions on the one page', async (_, change) => {
-    const { pages, text } = await readBack(await renderCollectionNotice({ ...notice, ...change }));
-    expect(pages).toHaveLength(1);
-    for (const words of ['Before you use your work', 'sharp as glass', 'by Thursday 2 April 2026'])
-      expect(text).toContain(words);
-    expect(layoutFaults(pages)).toEqual([]);
+  ])('%s has its cautions on the one page, on either sheet, with a logo and without', async (_, change) => {
+    for (const { said, look, logo } of LOOKS) {
+      const { pages, text } = await readBack(await renderCollectionNotice({ ...notice, ...change, ...look }, logo));
+      expect(pages, said).toHaveLength(1);
+      for (const words of ['Before you use your work', 'sharp as glass', 'by Thursday 2 April 2026'])
+        expect(text).toContain(words);
+      expect(layoutFaults(pages, MARGIN)).toEqual([]);
+    }
   });
   test('says what is owed in sentences there, the firing fees by themselves', async () => {
     const { text } = await readBack(await renderCollectionNotice(notice));

@@ -67,7 +67,14 @@ export const PAPERS: Record<string, Paper> = {
     draw: (look, logo) =>
       renderBucketLabels(
         {
-          ...{ ...head, copies: 9, name: 'Tarn and moss', number: 12, version: 2, mixedOn: '2026-03-12' },
+          ...{
+            ...head,
+            copies: 9,
+            name: 'Tarn and moss, for the inside of the large bowls',
+            number: 12,
+            version: 2,
+            mixedOn: '2026-03-12',
+          },
           parts: [{ name: 'Tarn blue', grams: 1000 }],
           ...{ litreGrams: 1450, firesC: null, hazards, ...look },
         },

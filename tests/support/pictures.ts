@@ -29,7 +29,7 @@ export function pngOf(
 type PngSays = { width: number; height: number; depth?: number; colour?: number; interlaced?: boolean };
 
 type Rgba = readonly [number, number, number, number];
-export const CLEAR: Rgba = [0, 0, 0, 0];
+const CLEAR: Rgba = [0, 0, 0, 0];
 export const COBALT: Rgba = [0x1d, 0x4e, 0x9e, 255];
 export const IRON: Rgba = [0xa3, 0x3b, 0x20, 255];
 

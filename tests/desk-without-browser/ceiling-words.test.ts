@@ -13,8 +13,8 @@ describe('a change that brings the price down', () => {
   test.each([
     ['more-places', '8', '9', 'Offer 9 places instead of 8.'],
     ['fewer-places', '8', '1', 'Offer 1 place instead of 8.'],
-    ['higher-minimum', '4', '5', 'Hold it from 5 students on instead of 4.'],
-    ['lower-minimum', '4', '1', 'Hold it from 1 student on instead of 4.'],
+    ['higher-minimum', '4', '5', 'Run it from 5 students instead of 4.'],
+    ['lower-minimum', '4', '1', 'Run it from 1 student instead of 4.'],
     ['alone', '6', '8', 'Teach up to 8 students without a second tutor instead of 6.'],
     ['hours', '10.333333', '9.083333', 'Spend 9 h 5 min on it instead of 10 h 20 min, besides those for each student.'],
     ['hours', '2', '0.75', 'Spend 45 min on it instead of 2 h, besides those for each student.'],

@@ -4,16 +4,9 @@ import { moved } from '../../src/desk/forms/repeated-fields.js';
 import { follows, litresOf } from '../../src/desk/pages/courses/plans/derived-requirements.js';
 import { changedBetween, placeOf } from '../../src/desk/pages/courses/plans/field-labels.js';
 import { draftOf, emptyDraft, placesIn, sessionLine } from '../../src/desk/pages/courses/plans/form-values.js';
-import {
-  makesInWords,
-  oneLine,
-  placesInWords,
-  sizeWord,
-  timeInWords,
-} from '../../src/desk/pages/courses/plans/labels.js';
+import { oneLine, placesInWords } from '../../src/desk/pages/courses/plans/labels.js';
 import type { Plan, Workshop } from '../../src/desk/pages/courses/plans/queries.js';
 import { bodyOf } from '../../src/desk/pages/courses/plans/request-body.js';
-import { sizeFrom } from '../../src/trade/materials/vessel-shapes.js';
 
 const formatter = formatterFor({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
@@ -291,20 +284,5 @@ describe('a plan in words', () => {
     expect(placesInWords(group)).toBe('one group of 6, up to 8');
     expect(placesInWords({ ...group, groupOf: 8 })).toBe('one group of 8');
     expect(placesInWords({ ...plan, minimum: 8 })).toBe('eight places');
-  });
-
-  test('counts pieces of one form together', () => {
-    const of = (form: Plan['pieces'][number]['form'], perStudent: number) => ({ form, perStudent });
-    expect(makesInWords([of('bowl', 2), of('mug', 1), of('bowl', 1)])).toBe('three bowls and a mug');
-    expect(makesInWords([of('pinchPot', 2), of('box', 2)])).toBe('two pinch pots and two boxes');
-  });
-
-  test('knows the size that a word stands for from one that was measured', () => {
-    expect(sizeWord('mug', sizeFrom('mug', 'small'))).toBe('small');
-    expect(sizeWord('bowl', sizeFrom('mug', 'small'))).toBe(null);
-  });
-
-  test('tells minutes as hours', () => {
-    expect([0, 45, 60, 150].map(timeInWords).map(plain)).toEqual(['0 min', '45 min', '1 h', '2 h 30 min']);
   });
 });

@@ -56,14 +56,14 @@ describe('the price page', () => {
     expect(answer).toContain(`Ask ${money(result.fairPriceMinor)} for a group of up to 4 people`);
     expect(answer).toContain(`${money(result.perHeadAboveMinor)} for each above`);
     await page.getByLabel('At most').fill('6');
-    expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
+    expect(await page.locator('.group-what-if .outcome').textContent()).toContain(
       `they pay ${money(24_000)} to ${money(29_000)}`,
     );
     expect(await page.locator('.rungs tbody tr').count()).toBe(8);
     expect(await page.getByRole('img', { name: /^What is left over at .* for 1 to 8 people/ }).count()).toBe(1);
     await page.getByLabel('You ask the group').fill('30000');
     await page.getByLabel('Each extra person', { exact: true }).fill('3000');
-    expect(await page.locator('.asked-heads .outcome').textContent()).toContain(
+    expect(await page.locator('.group-what-if .outcome').textContent()).toContain(
       `they pay ${money(30_000)} to ${money(36_000)}`,
     );
     expect(await page.locator('.rungs caption').textContent()).toBe(

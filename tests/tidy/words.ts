@@ -1,9 +1,6 @@
 import ts from 'typescript';
 import { codeRule } from './rule.js';
 
-/** The desk's own words are corrected after the server's; then this is true, and its exceptions stand below with the others. */
-const DESK_TOO: boolean = false;
-
 /** Words that a reader stumbles over, and what to write instead. They were all there once. */
 const UNWANTED: readonly (readonly [RegExp, string])[] = [
   [/\breckon\w*/i, 'work out, calculate'],
@@ -24,6 +21,7 @@ const UNWANTED: readonly (readonly [RegExp, string])[] = [
     'runs',
   ],
   [/\b(must|can|cannot|can’t|can't|not|lots?|vouchers?|books?) holds?\b/i, 'has, has left, contains'],
+  [/\bhold it from\b/i, 'run it from'],
   [/\bcall(s|ed)? (it )?off\b/i, 'cancel'],
   [/\banew\b/i, 'again'],
   [/\bone (chance )?in (two|ten)\b|\bchances? in ten\b|\bone time in ten\b/i, '1 chance in 10'],
@@ -47,7 +45,7 @@ const EXCEPTIONS: readonly (readonly [path: string, part: string, reason: string
 /** What people read is in plain words: sentences, and labels, which begin with a capital; 'beside' alone is a key. */
 export const wordsRule = codeRule(
   'what people read is in plain words',
-  (path) => path.startsWith('src/') && !path.includes('/generated/') && (DESK_TOO || !path.startsWith('src/desk/')),
+  (path) => path.startsWith('src/') && !path.includes('/generated/'),
   (node, { file }) => {
     if (ts.isSourceFile(node)) return unneeded(file);
     const said = saidBy(node);

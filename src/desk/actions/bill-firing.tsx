@@ -81,7 +81,7 @@ function Shares({ cost, formatter: { money } }: { cost: Cost; formatter: Formatt
         wear, {money(labourMinor)} your time. {cost.whyNotAsPriced}
       </p>
       {charges.length === 0 ? (
-        <p>Nobody pays for it by the piece: courses and the studio bear it.</p>
+        <p>Nobody pays for it by the piece: courses and the studio pay for it.</p>
       ) : (
         <DataTable
           caption="Who pays what"

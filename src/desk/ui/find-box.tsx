@@ -76,14 +76,18 @@ export function FindBox({ formatter, onGone, focus }: Props) {
         />
       </form>
       <div class="found" hidden={!isShown}>
-        <p role="status" class={said || isAsking ? undefined : 'heard'}>
-          {isAsking ? 'Looking…' : said || `${items.length} found`}
-        </p>
+        <Status {...{ said, isAsking }} found={items.length} />
         <Choices id={id} {...{ groups, chosen }} onChoose={go} />
       </div>
     </div>
   );
 }
+
+const Status = ({ said, isAsking, found }: Pick<Answer, 'said' | 'isAsking'> & { found: number }) => (
+  <p role="status" class={said || isAsking ? undefined : 'heard'}>
+    {isAsking ? 'Looking…' : said || `${found} found`}
+  </p>
+);
 
 type ChoicesProps = { id: string; groups: readonly FoundGroup[]; chosen: number; onChoose(item: FoundItem): void };
 

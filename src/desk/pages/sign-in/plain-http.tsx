@@ -9,7 +9,7 @@ export const overPlainHttp = (): boolean => location.protocol === 'http:' && !LO
 export function PlainHttp({ doing }: { doing: string }) {
   return (
     <ErrorMessage>
-      {doing} can’t work here: this page came over plain HTTP from another machine, so that anybody on the network could
+      {doing} can’t work here: this page came over plain HTTP from another machine, and anybody on the network could
       read your password and take your place. Put a proxy with HTTPS in front of Wareboard, or give it a certificate,
       and open its https:// address; or open the desk on the machine that it runs on.
     </ErrorMessage>

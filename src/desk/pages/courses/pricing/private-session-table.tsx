@@ -7,7 +7,7 @@ type Props = { caption: string; rungs: readonly Schemas['PrivateRung'][]; groupO
 export function Heads({ caption, rungs, groupOf, words: { money } }: Props) {
   return (
     <section>
-      <table class="rungs heads">
+      <table class="rungs people-rungs">
         <caption>{caption}</caption>
         <thead>
           <tr>

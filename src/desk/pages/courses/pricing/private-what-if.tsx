@@ -23,7 +23,7 @@ export function AskHeads({ price: { inputs, result }, today, wanted, onChange, w
   const twice = (now: number, fair: number) => Math.max(now, 2 * fair, step);
   const { places: max } = inputs;
   return (
-    <form class="what-if asked-heads" onSubmit={(event) => event.preventDefault()} aria-label="What if">
+    <form class="what-if group-what-if" onSubmit={(event) => event.preventDefault()} aria-label="What if">
       <h2>What if</h2>
       <p class="outcome" aria-live="polite">
         {children}

@@ -38,8 +38,9 @@ export function PriceSummary({ calculation, instead, words: { money, percent } }
       <SoldAt calculation={calculation} words={{ money }} />
       <p>
         Over {inputs.minimum === 0 ? 'all visits, the empty ones too' : 'the courses that run'}, your hour then brings{' '}
-        <b>{money(asked.payPerHour.meanMinor)}</b> on average; {money(asked.payPerHour.lowMinor)} or less one time in
-        ten, {money(asked.payPerHour.highMinor)} or less nine times in ten.
+        <b>{money(asked.payPerHour.meanMinor)}</b> on average; with 1 chance in 10 it is{' '}
+        {money(asked.payPerHour.lowMinor)} or less, and with 1 chance in 10 more than{' '}
+        {money(asked.payPerHour.highMinor)}.
       </p>
     </>
   );

@@ -13,7 +13,7 @@ export function changeTold({ key, from, to }: CeilingChange, inputs: PriceInputs
       return `Offer ${counted(to, 'place')} instead of ${from}.`;
     case 'higher-minimum':
     case 'lower-minimum':
-      return `Hold it from ${counted(to, 'student')} on instead of ${from}.`;
+      return `Run it from ${counted(to, 'student')} instead of ${from}.`;
     case 'alone':
       return `Teach up to ${counted(to, 'student')} without a second tutor instead of ${from}.`;
     case 'hours':

@@ -18,7 +18,7 @@ export function answerOf(items: readonly Item[], today: string, formatter: Forma
           .slice(0, TOLD)
           .flatMap((item, i) => [`${i > 0 ? ' ' : ''}${capital(verb(item))} `, ...told(item, today, formatter)])
       : [
-          `Yes: ${items.length === 1 ? 'it lasts' : `all ${count(items.length, 'material')} last`} for every course to come, with nine chances in ten or better.`,
+          `Yes: ${items.length === 1 ? 'it lasts' : `all ${count(items.length, 'material')} last`} for every course to come; the chance that one runs short is 1 in 10 or less.`,
         ];
   const more = orders.length - TOLD;
   if (more > 0) phrases.push(` ${capital(count(more, 'more material'))} must be ordered or mixed after that.`);

@@ -81,7 +81,7 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
         name: 'poorPercent',
         label: 'How often below that is OK, %',
         kind: 'decimal',
-        hint: '10 is one in ten.',
+        hint: '10 is 1 chance in 10.',
       },
       {
         ...{ name: 'fillPercent', label: 'Places that are booked, percent', kind: 'decimal' },

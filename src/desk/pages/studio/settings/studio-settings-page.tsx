@@ -73,7 +73,7 @@ export function StudioSettingsPage() {
   return (
     <main class="form">
       <h1>{QUESTION}</h1>
-      <p class="answer">A few figures, so that prices come out right. What you don’t know yet can stay as it is.</p>
+      <p class="answer">A few figures make prices come out right. What you don’t know yet can stay as it is.</p>
       <p>
         Or <a href="/studio/sample">look at a sample studio</a> first.
       </p>

@@ -1,5 +1,5 @@
 import { QueryClient, QueryObserver } from '@tanstack/query-core';
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { Refused } from './client';
 
 const TRIES = 2;
@@ -58,6 +58,18 @@ export function useQuery<T>({ key, read, enabled = true, fresh = false, keep = f
     /** Asks again. @returns when the answer is shown */
     refetch: async () => void (await observer.refetch()),
   };
+}
+
+/**
+ * What is opened to be changed, as it was when it was first read: another's change since then must not be written over unasked, and
+ * what is typed stays where it is while the page reads again. `now` is what the latest reading says. For a part of the page that is
+ * there only while the form is open.
+ */
+export function useOpened<T>(options: Omit<Options<T>, 'fresh'>) {
+  const { data: now, error, refetch } = useQuery({ ...options, fresh: true });
+  const first = useRef<T | undefined>(undefined);
+  first.current ??= now;
+  return { opened: first.current, now, error, refetch };
 }
 
 /** Everything that is shown is read again: for whoever changed something. */

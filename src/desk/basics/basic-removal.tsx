@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Headers } from '../api/idempotency-key';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
-import type { Headers } from './basic';
 
 type Props = {
   /** in the middle of a sentence: "room" */

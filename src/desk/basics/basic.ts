@@ -1,4 +1,5 @@
 import type { Schemas } from '../api/client';
+import type { Headers } from '../api/idempotency-key';
 import type { Formatter } from '../format/formatter';
 import type { FieldProps } from '../forms/field';
 import { type Reader, reader } from '../forms/parse';
@@ -6,7 +7,6 @@ import { Unreadable } from '../forms/use-form';
 import type { Column } from '../ui/data-table';
 
 export type Values = Record<string, string>;
-export type Headers = { 'idempotency-key': string };
 export type Context = { formatter: Formatter; today: string };
 type AssumptionKind = Schemas['Assumption']['kind'];
 
@@ -63,11 +63,6 @@ export function readTyped<B>(context: Context, read: (reader: Reader) => B): B {
   if (typed.faults.length > 0) throw new Unreadable(typed.faults);
   return body;
 }
-
-/** The key of a further request of one wish: sent again, each is still done once. */
-export const further = (headers: Headers, i: number): Headers => ({
-  'idempotency-key': headers['idempotency-key'].replace(/"$/, ` ${i}"`),
-});
 
 /** The answer of the API, which openapi-fetch types as if it could be missing. */
 export function answered<T>({ data }: { data?: T | undefined }): T {

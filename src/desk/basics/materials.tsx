@@ -1,5 +1,6 @@
 import { fetchAllPages } from '../api/all-pages';
 import { api, type Schemas } from '../api/client';
+import { further, type Headers } from '../api/idempotency-key';
 import { formatQuantity, plainQuantity } from '../format/quantity';
 import type { Reader } from '../forms/parse';
 import {
@@ -8,8 +9,6 @@ import {
   type Basic,
   type Context,
   type FieldSpec,
-  further,
-  type Headers,
   openedFrom,
   readTyped,
   type Values,

@@ -1,5 +1,6 @@
 import { api, type Schemas } from '../api/client';
-import { type Added, type Basic, type Context, type FieldSpec, further, type Headers, type Values } from './basic';
+import { further, type Headers } from '../api/idempotency-key';
+import type { Added, Basic, Context, FieldSpec, Values } from './basic';
 
 type Kind = Schemas['Assumption']['kind'];
 /** Keys of the notes are told from those of what was added before them. */

@@ -1,16 +1,8 @@
 import { fetchAllPages } from '../api/all-pages';
 import { api, type Schemas } from '../api/client';
+import { further } from '../api/idempotency-key';
 import { capital } from '../format/formatter';
-import {
-  answered,
-  type Basic,
-  type Context,
-  type FieldSpec,
-  further,
-  openedFrom,
-  readTyped,
-  type Values,
-} from './basic';
+import { answered, type Basic, type Context, type FieldSpec, openedFrom, readTyped, type Values } from './basic';
 import { lasting, stepOf } from './kiln-labels';
 
 type Schedule = Schemas['Schedule'];

@@ -1,5 +1,6 @@
 import { api, type Schemas } from '../api/client';
-import { answered, type Basic, type Context, further, type Headers, readTyped, type Values } from './basic';
+import { further, type Headers } from '../api/idempotency-key';
+import { answered, type Basic, type Context, readTyped, type Values } from './basic';
 import { TAX_RATES } from './tax-rates';
 
 type TaxRate = Schemas['TaxRate'];

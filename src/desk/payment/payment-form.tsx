@@ -1,6 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { api, type Schemas, signInFirst } from '../api/client';
-import { useIdempotencyKey } from '../api/idempotency-key';
+import { api, type Schemas } from '../api/client';
+import { useMutation } from '../api/use-mutation';
 import type { Formatter } from '../format/formatter';
 import { amountTyped } from '../forms/amount';
 import { ErrorMessage } from '../forms/error-message';
@@ -26,8 +26,7 @@ export function PaymentForm({ debtor, formatter, onPaid, onLeave }: Props) {
   const [method, setMethod] = useState<Method>('cash');
   const [voucherCode, setVoucherCode] = useState('');
   const [faults, setFaults] = useState<Faults>(NO_FAULTS);
-  const [busy, setBusy] = useState(false);
-  const key = useIdempotencyKey();
+  const taking = useMutation();
   const first = useRef<HTMLHeadingElement>(null);
   const id = useId();
   useEffect(() => first.current?.focus(), []);
@@ -40,20 +39,20 @@ export function PaymentForm({ debtor, formatter, onPaid, onLeave }: Props) {
 
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
-    if (busy) return;
     const outcome = paymentOf(debtor.personId, { method, voucherCode, lines: typed }, formatter.currency);
     if ('faults' in outcome) return setFaults(outcome.faults);
-    setBusy(true);
     setFaults(NO_FAULTS);
-    try {
-      const body = outcome.payment;
-      const { data } = await api.POST('/api/payments', { body, headers: key.headersFor(body) });
-      key.answered();
-      if (data) onPaid({ payment: data, name: debtor.name });
-    } catch (error) {
-      if (!signInFirst(error)) setFaults(faultsFrom(error, outcome.payment, typed));
-      setBusy(false);
-    }
+    const body = outcome.payment;
+    let payment: Schemas['Payment'] | undefined;
+    await taking.run(body, async (headers) => {
+      try {
+        payment = (await api.POST('/api/payments', { body, headers })).data;
+      } catch (error) {
+        setFaults(faultsFrom(error, body, typed));
+        throw error;
+      }
+    });
+    if (payment) onPaid({ payment, name: debtor.name });
   };
   return (
     <form class="payment" onSubmit={submit} aria-labelledby={id} noValidate>
@@ -80,7 +79,7 @@ export function PaymentForm({ debtor, formatter, onPaid, onLeave }: Props) {
       {method === 'voucher' && <VoucherCode {...{ voucherCode, setVoucherCode }} fault={faults.voucher} />}
       {faults.whole && <ErrorMessage>{faults.whole}</ErrorMessage>}
       <p class="acts">
-        <button type="submit" aria-disabled={busy}>
+        <button type="submit" aria-disabled={taking.busy}>
           Take {formatter.money(sum)}
         </button>
         <button type="button" class="quiet" onClick={onLeave}>

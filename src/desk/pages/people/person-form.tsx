@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks';
 import { api } from '../../api/client';
 import { Field } from '../../forms/field';
 import { Form } from '../../forms/form';
@@ -10,6 +11,7 @@ type Props = { of: PersonAt | null; onSaved(person: Person): void; onCancel(): v
 
 /** Somebody new, or what is known of somebody, to change. */
 export function PersonForm({ of, onSaved, onCancel }: Props) {
+  const saved = useRef<Person | null>(null);
   const form = useForm({
     initial: valuesOf(of?.person ?? null),
     schema: 'NewPersonInput',
@@ -21,8 +23,9 @@ export function PersonForm({ of, onSaved, onCancel }: Props) {
             headers: { ...headers, 'if-match': of.etag },
           })
         : await api.POST('/api/people', { body, headers });
-      onSaved(data as Person);
+      saved.current = data as Person;
     },
+    onSaved: () => saved.current && onSaved(saved.current),
   });
   return (
     <div class="raised">

@@ -15,7 +15,7 @@ type Props = {
   formatter: Formatter;
   /** how many courses stand on it */
   all: number;
-  onSaved(): Promise<void>;
+  onSaved(): void;
   onLeave(): void;
 };
 
@@ -63,9 +63,9 @@ export function EditPlan({ opened: now, kept, workshop, formatter, all, onSaved,
           if (draft !== start || kept) keepDraft(id, { opened: from, draft });
         }}
         save={put}
-        onSaved={async () => {
+        onSaved={() => {
           forgetDraft(id);
-          await onSaved();
+          onSaved();
         }}
         onLeave={typed === start && !kept ? onLeave : leave}
       />

@@ -25,7 +25,7 @@ type Props = {
   inTheWay?: preact.ComponentChildren;
   onTyped(draft: Draft): void;
   save(body: PlanBody, headers: Headers): Promise<Plan>;
-  onSaved(plan: Plan): Promise<void> | void;
+  onSaved(plan: Plan): void;
   onLeave(): void;
 };
 
@@ -50,7 +50,7 @@ export function PlanForm({ start, workshop, formatter, verb, over, inTheWay, ...
         throw error;
       }
     });
-    if (done && saved) await does.onSaved(saved);
+    if (done && saved) does.onSaved(saved);
   };
   return (
     <Faults.Provider value={new Map(faults.map(({ pointer, detail }) => [pointer, detail]))}>

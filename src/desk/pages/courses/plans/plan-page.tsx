@@ -36,7 +36,7 @@ export function PlanPage() {
   );
 }
 
-function OnePlan({ opened, workshop, courses, me, formatter, again }: At & Known) {
+function OnePlan({ opened, workshop, courses, me, formatter }: At & Known) {
   const { plan } = opened;
   const [kept, setKept] = useState(() => keptDraft(plan.id));
   const [editing, setEditing] = useState(kept !== null);
@@ -65,8 +65,7 @@ function OnePlan({ opened, workshop, courses, me, formatter, again }: At & Known
       {editing ? (
         <EditPlan
           {...{ opened, kept, workshop, formatter, all }}
-          onSaved={async () => {
-            await again();
+          onSaved={() => {
             close();
             setSaid('The plan is kept.');
           }}
@@ -84,8 +83,7 @@ function OnePlan({ opened, workshop, courses, me, formatter, again }: At & Known
           <ToCalendar
             {...{ me, plan, workshop, formatter }}
             lastCourseId={last?.id}
-            onDone={async ({ title, sessions }) => {
-              await again();
+            onDone={({ title, sessions }) => {
               const [first] = sessions;
               setSaid(
                 `“${title}” is in the calendar${first ? ` from ${formatter.date(formatter.dayOf(first.startsAt))}` : ''}.`,

@@ -1,44 +1,54 @@
-import { useState } from 'preact/hooks';
+import { useCallback, useState } from 'preact/hooks';
 import type { Schemas } from '../../../api/client';
-import { useMutation } from '../../../api/use-mutation';
+import { useOpened } from '../../../api/query';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
-import { type Places, type Plan, readPlaces, type Workshop } from './queries';
+import { type Plan, readPlaces, type Workshop } from './queries';
 
-type Form = typeof import('./schedule-form').CalendarForm;
 type Props = {
   me: Schemas['Me'];
   plan: Plan;
   workshop: Workshop;
   formatter: Formatter;
   lastCourseId: string | undefined;
-  onDone(course: Schemas['Course']): Promise<void>;
+  onDone(course: Schemas['Course']): void;
 };
 
 /** The form is fetched when it is asked for: reckoning with time zones weighs as much as half of the desk. */
-export function ToCalendar({ me, plan, workshop, formatter, lastCourseId, onDone }: Props) {
-  const [opened, setOpened] = useState<{ Form: Form; places: Places } | null>(null);
-  const deed = useMutation();
-  const open = () =>
-    deed.run('open', async () => {
-      const [{ CalendarForm }, places] = await Promise.all([fetchForm(), readPlaces(me, lastCourseId)]);
-      setOpened({ Form: CalendarForm, places });
-    });
+export function ToCalendar(props: Props) {
+  const [isOpen, setOpen] = useState(false);
+  if (isOpen) return <OpenedForm {...props} onLeave={() => setOpen(false)} />;
+  return (
+    <button type="button" onClick={() => setOpen(true)}>
+      Put it in the calendar
+    </button>
+  );
+}
+
+type FormProps = Props & { onLeave(): void };
+
+function OpenedForm({ me, plan, workshop, formatter, lastCourseId, onDone, onLeave }: FormProps) {
+  const read = useCallback(async () => {
+    const [{ CalendarForm }, places] = await Promise.all([fetchForm(), readPlaces(me, lastCourseId)]);
+    return { Form: CalendarForm, places };
+  }, [plan.id]); // the last course is the one before this form was opened, also once it is sent
+  const { opened, error, refetch } = useOpened({ key: ['places for', plan.id], read });
   if (opened)
     return (
       <opened.Form
         {...{ plan, workshop, formatter, places: opened.places }}
-        onDone={async (course) => {
-          await onDone(course);
-          setOpened(null);
+        onDone={(course) => {
+          onDone(course);
+          onLeave();
         }}
-        onLeave={() => setOpened(null)}
+        onLeave={onLeave}
       />
     );
+  if (!error) return <p class="quiet">Opening the calendar.</p>;
   return (
     <>
-      {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
-      <button type="button" onClick={open} aria-disabled={deed.busy}>
+      <ErrorMessage>{error.message}</ErrorMessage>
+      <button type="button" onClick={refetch}>
         Put it in the calendar
       </button>
     </>

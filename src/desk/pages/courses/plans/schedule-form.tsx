@@ -18,7 +18,7 @@ type Props = {
   workshop: Workshop;
   places: Places;
   formatter: Formatter;
-  onDone(course: Schemas['Course']): Promise<void>;
+  onDone(course: Schemas['Course']): void;
   onLeave(): void;
 };
 
@@ -46,7 +46,7 @@ export function CalendarForm({ plan, workshop, places, formatter, onDone, onLeav
         throw error;
       }
     });
-    if (done && made) await onDone(made);
+    if (done && made) onDone(made);
   };
   return (
     <Faults.Provider value={new Map(faults.map(({ pointer, detail }) => [pointer, detail]))}>

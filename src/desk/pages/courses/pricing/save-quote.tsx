@@ -1,25 +1,26 @@
 import { useState } from 'preact/hooks';
-import { api, signInFirst } from '../../../api/client';
+import { api } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
 
 /** Saves what the server works out today; what was tried out is not saved. */
 export function SaveQuote({ courseId, onSaved }: { courseId: string; onSaved(): void }) {
-  const [said, setSaid] = useState<{ kept: boolean; words: string } | null>(null);
+  const [isSaved, setSaved] = useState(false);
+  const { run, busy, error } = useMutation();
   const save = async () => {
-    try {
-      await api.POST('/api/courses/{courseId}/price-quotes', { params: { path: { courseId } } });
-      onSaved();
-      setSaid({ kept: true, words: 'Saved with today’s figures and their sources.' });
-    } catch (error) {
-      if (!signInFirst(error)) setSaid({ kept: false, words: (error as Error).message });
-    }
+    setSaved(false);
+    const params = { path: { courseId } };
+    if (!(await run(courseId, (headers) => api.POST('/api/courses/{courseId}/price-quotes', { params, headers }))))
+      return;
+    onSaved();
+    setSaved(true);
   };
   return (
     <div class="keep">
-      <button type="button" onClick={save}>
+      <button type="button" aria-disabled={busy} onClick={save}>
         Save today’s price
       </button>
-      <p role="status" class={said ? (said.kept ? 'done' : 'fault') : 'nothing'}>
-        {said?.words}
+      <p role="status" class={error ? 'fault' : isSaved ? 'done' : 'nothing'}>
+        {error || (isSaved && 'Saved with today’s figures and their sources.')}
       </p>
     </div>
   );

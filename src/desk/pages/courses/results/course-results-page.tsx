@@ -49,7 +49,7 @@ function Choice({ courses, chosen, formatter }: { courses: Course[]; chosen: str
   );
 }
 
-function Answered({ told: { was, next, error }, me, formatter, again }: At & { told: Told }) {
+function Answered({ told: { was, next, error }, me, formatter }: At & { told: Told }) {
   if (error) return <ErrorMessage>{error}</ErrorMessage>;
   if (!was)
     return <p class="answer">No course has begun yet. Its actual costs are shown here from its first session on.</p>;
@@ -66,9 +66,7 @@ function Answered({ told: { was, next, error }, me, formatter, again }: At & { t
       <LineTable was={was} formatter={formatter} />
       <p>{broken(was)}</p>
       <Unknown was={was} formatter={formatter} />
-      {me.rights.includes('courses:write') && (
-        <NoteHours key={was.courseId} courseId={was.courseId} today={me.today} onNoted={again} />
-      )}
+      {me.rights.includes('courses:write') && <NoteHours key={was.courseId} courseId={was.courseId} today={me.today} />}
       {next && <NextPlanTable next={next} formatter={formatter} />}
     </>
   );

@@ -1,6 +1,6 @@
 import { useRef, useState } from 'preact/hooks';
-import { api, Refused, type Schemas, signInFirst } from '../../../api/client';
-import { useIdempotencyKey } from '../../../api/idempotency-key';
+import { api, Refused, type Schemas } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
 import { capital, count } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
@@ -15,36 +15,34 @@ const WORK = [
   ['other', 'something else'],
 ] as const satisfies readonly (readonly [Work, string])[];
 
-type Props = { courseId: string; today: string; onNoted(): Promise<void> };
+type Props = { courseId: string; today: string };
 type Faults = Partial<Record<'minutes' | 'what' | 'on' | 'note' | 'whole', string>>;
 
 /** Notes time for a course. A mistake is taken back by minutes below zero, which say why. Nothing typed is lost where it is refused. */
-export function NoteHours({ courseId, today, onNoted }: Props) {
+export function NoteHours({ courseId, today }: Props) {
   const form = useRef<HTMLFormElement>(null);
   const [faults, setFaults] = useState<Faults>({});
   const [said, setSaid] = useState('');
-  const [busy, setBusy] = useState(false);
-  const key = useIdempotencyKey();
+  const { run, busy } = useMutation();
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
-    if (busy || !form.current) return;
+    if (!form.current) return;
     const body = typedIn(form.current);
     setSaid('');
     if (!Number.isInteger(body.minutes)) return setFaults({ minutes: 'Write whole minutes, such as 90.' });
     setFaults({});
-    setBusy(true);
-    try {
-      await api.POST('/api/courses/{courseId}/hours', {
-        ...{ params: { path: { courseId } }, body, headers: key.headersFor([courseId, body]) },
-      });
-      key.answered();
-      form.current.reset();
-      await onNoted();
-      setSaid(`${capital(count(body.minutes, 'minute'))} noted.`);
-    } catch (error) {
-      if (!signInFirst(error)) setFaults(faultsFrom(error));
-    }
-    setBusy(false);
+    const params = { path: { courseId } };
+    const isNoted = await run([courseId, body], async (headers) => {
+      try {
+        await api.POST('/api/courses/{courseId}/hours', { params, body, headers });
+      } catch (error) {
+        setFaults(faultsFrom(error));
+        throw error;
+      }
+    });
+    if (!isNoted) return;
+    form.current.reset();
+    setSaid(`${capital(count(body.minutes, 'minute'))} noted.`);
   };
   return (
     <details class="noting no-paper">

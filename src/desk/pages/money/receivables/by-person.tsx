@@ -52,7 +52,11 @@ export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props)
         {debtors.map((debtor) => (
           <Person
             key={debtor.personId}
-            {...{ debtor, today, formatter, onPaid, onRemind, holds }}
+            {...{ debtor, today, formatter, onRemind, holds }}
+            onPaid={(paid) => {
+              setOpen(null);
+              onPaid(paid);
+            }}
             open={open?.personId === debtor.personId ? open : null}
             onOpen={setOpen}
           />

@@ -4,6 +4,8 @@ import '../../../ui/styles/people.css';
 import '../../../payment/payment.css';
 import { useState } from 'preact/hooks';
 import { api } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
+import { ErrorMessage } from '../../../forms/error-message';
 import type { Debtor } from '../../../payment/charge-totals';
 import type { Paid } from '../../../payment/payment-form';
 import { Receipt } from '../../../payment/receipt';
@@ -27,23 +29,24 @@ export function ReceivablesPage() {
   );
 }
 
-function Owing({ debtors, me, formatter, again }: At & { debtors: readonly Debtor[] }) {
+function Owing({ debtors, me, formatter }: At & { debtors: readonly Debtor[] }) {
   const [paid, setPaid] = useState<Paid | null>(null);
   const [reminded, setReminded] = useState<Reminded | null>(null);
-  const [busy, setBusy] = useState(false);
+  const { run, busy, error } = useMutation();
   const shared = { debtors, formatter, today: me.today };
   const takeNote = (next: Paid) => {
     setPaid(next);
     setReminded(null);
-    void again();
   };
   const remind = async (whom: readonly Debtor[]) => {
-    setBusy(true);
     setPaid(null);
     setReminded(null);
-    setReminded(await remindAll(whom));
-    await again();
-    setBusy(false);
+    let told: Reminded | null = null;
+    const wish = whom.map(({ personId }) => personId);
+    await run(['remind', wish], async (headers) => {
+      told = await remindAll(whom, headers);
+    });
+    setReminded(told);
   };
   const due = debtors.filter((debtor) => canBeReminded(debtor, me.today));
   return (
@@ -51,6 +54,7 @@ function Owing({ debtors, me, formatter, again }: At & { debtors: readonly Debto
       <Answer debtors={debtors} formatter={formatter} />
       {paid && <Receipt key={paid.payment.id} paid={paid} money={formatter.money} />}
       {reminded && <RemindersTold reminded={reminded} money={formatter.money} />}
+      {error && <ErrorMessage>{error}</ErrorMessage>}
       {debtors.length > 0 && (
         <>
           <Planks debtors={debtors.filter(({ owedMinor }) => owedMinor > 0)} formatter={formatter} />

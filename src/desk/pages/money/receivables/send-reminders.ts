@@ -1,4 +1,5 @@
-import { api, Refused, signInFirst } from '../../../api/client';
+import { api, Refused } from '../../../api/client';
+import { further, type Headers } from '../../../api/idempotency-key';
 import type { Debtor } from '../../../payment/charge-totals';
 
 /** So long a person is left in peace; the API refuses another reminder before. */
@@ -14,15 +15,16 @@ export function canBeReminded({ dueMinor, remindedOn }: Debtor, today: string): 
 export type Reminded = { written: { name: string; dueMinor: number; hasEmail: boolean }[]; refused: string[] };
 
 /** Writes each a reminder, one after the other; one that is refused keeps nobody else from theirs. */
-export async function remindAll(debtors: readonly Debtor[]): Promise<Reminded> {
+export async function remindAll(debtors: readonly Debtor[], headers: Headers): Promise<Reminded> {
   const outcome: Reminded = { written: [], refused: [] };
-  for (const { personId, name } of debtors) {
+  for (const [i, { personId, name }] of debtors.entries()) {
     try {
-      const { data } = await api.POST('/api/people/{personId}/reminders', { params: { path: { personId } } });
+      const params = { path: { personId } };
+      const { data } = await api.POST('/api/people/{personId}/reminders', { params, headers: further(headers, i) });
       if (data) outcome.written.push({ name, dueMinor: data.dueMinor, hasEmail: data.hasEmail });
     } catch (error) {
-      if (signInFirst(error)) break;
-      outcome.refused.push(error instanceof Refused ? error.message : String(error));
+      if (!(error instanceof Refused) || error.type === '/problems/signed-out') throw error;
+      outcome.refused.push(error.message);
     }
   }
   return outcome;

@@ -27,12 +27,12 @@ export function PersonPage() {
 function Known({ at, ...found }: PersonRead & { at: At }) {
   const { person, bookings, pieces, charges, payments } = found;
   const maySell = at.me.rights.includes('money:write');
-  const { me, formatter, again } = at;
+  const { me, formatter } = at;
   const all = (to: string, rows: string) => <a href={`${to}?personId=${person.id}`}>{rows}</a>;
   return (
     <>
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
-      <Contact {...found} at={at} onSaved={again} />
+      <Contact {...found} at={at} />
       {charges && maySell && charges.items.length > 0 && (
         <p class="acts">
           <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
@@ -118,19 +118,10 @@ function Part({ heading, none, found: { items, total, totalIsMinimum }, more, ch
 }
 
 /** How to reach them; it can be changed where it stands. */
-function Contact({ person, etag, at, onSaved }: PersonRead & { at: At; onSaved(): Promise<void> }) {
+function Contact({ person, etag, at }: PersonRead & { at: At }) {
   const [changing, setChanging] = useState(false);
   if (changing)
-    return (
-      <PersonForm
-        of={{ person, etag }}
-        onSaved={async () => {
-          await onSaved();
-          setChanging(false);
-        }}
-        onCancel={() => setChanging(false)}
-      />
-    );
+    return <PersonForm of={{ person, etag }} onSaved={() => setChanging(false)} onCancel={() => setChanging(false)} />;
   const { paperName, email, phone, addressLines, memberSince } = person;
   const lines: [string, ComponentChildren][] = [
     ['Name on papers', paperName],

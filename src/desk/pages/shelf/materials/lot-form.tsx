@@ -1,3 +1,4 @@
+import { useRef } from 'preact/hooks';
 import { addDays } from '../../../../trade/calendar/calendar.js';
 import { api } from '../../../api/client';
 import type { Formatter } from '../../../format/formatter';
@@ -21,6 +22,7 @@ type Props = {
 /** What came without an order: how much, from whom, when and for how much. */
 export function LotForm({ material, costs, usualSupplier, today, formatter, onSaved, onCancel }: Props) {
   const { id, name, unit, packQuantity } = material;
+  const came = useRef(0);
   const form = useForm({
     initial: {
       ...{ quantity: plainQuantity(packQuantity, unit), cost: '', receivedOn: today },
@@ -37,8 +39,9 @@ export function LotForm({ material, costs, usualSupplier, today, formatter, onSa
       if (read.faults.length > 0) throw new Unreadable(read.faults);
       const params = { path: { materialId: id } };
       await api.POST('/api/materials/{materialId}/lots', { params, body, headers });
-      onSaved(`${formatQuantity(body.quantity, unit, formatter)} of ${name} came on the shelf.`);
+      came.current = body.quantity;
     },
+    onSaved: () => onSaved(`${formatQuantity(came.current, unit, formatter)} of ${name} came on the shelf.`),
   });
   const last = costs?.packPrice ? ` A pack last cost ${formatter.money(costs.packPrice.amountMinor)}.` : '';
   return (

@@ -11,7 +11,7 @@ import { LITRE_FAULT, litreInWords } from './litre-weight';
 import type { Costs, Mix } from './queries';
 import { letter } from './stacked-bar';
 
-type Props = { mix: Mix; costs: Costs | null; formatter: Formatter; onDone(said: string): Promise<void> };
+type Props = { mix: Mix; costs: Costs | null; formatter: Formatter; onDone(said: string): void };
 
 const AT_FIRST_GRAMS = 1000;
 
@@ -42,7 +42,7 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
       api.POST('/api/mixes/{mixId}/batches', { params, headers, body }),
     );
     if (made)
-      await onDone(
+      onDone(
         `${formatQuantity(came ?? batch.yieldQuantity, unit, formatter)} of ${mix.product.name} are on the shelf.`,
       );
   };

@@ -9,7 +9,7 @@ import { exact, left, on } from './labels';
 import { litreMeasured } from './litre-weight';
 import type { Batch, Kept } from './queries';
 
-type Props = { kept: Kept; today: string; formatter: Formatter; onDone(said: string): Promise<void> };
+type Props = { kept: Kept; today: string; formatter: Formatter; onDone(said: string): void };
 
 /** What was made of a mix, the newest first, each as it was weighed out then. */
 export function Batches({ kept: { mix, batches, costs }, today, formatter, onDone }: Props) {
@@ -82,7 +82,7 @@ function TakeBack({ batch: { id: batchId, number }, onDone, onLeave }: TakeBackP
         api.POST('/api/mix-batches/{batchId}/undoing', { params, headers, body }),
       )
     )
-      await onDone(`Batch ${number} is taken back: what it had drawn is on the shelf again.`);
+      onDone(`Batch ${number} is taken back: what it had drawn is on the shelf again.`);
   };
   return (
     <form class="raised" onSubmit={take}>

@@ -1,6 +1,6 @@
-import { useState } from 'preact/hooks';
+import { useCallback, useState } from 'preact/hooks';
 import { api } from '../../../api/client';
-import { useMutation } from '../../../api/use-mutation';
+import { useOpened } from '../../../api/query';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { MakeBatch } from './batch-form';
@@ -15,7 +15,7 @@ type Props = {
   materials: Material[];
   today: string;
   formatter: Formatter;
-  onDone(said: string): Promise<void>;
+  onDone(said: string): void;
 };
 
 /** A mix: what it is made of, what a batch of it weighs, and what was made. */
@@ -39,32 +39,24 @@ export function MixCard({ kept, materials, today, formatter, onDone }: Props) {
   );
 }
 
-/** The recipe as it was when its form was opened: another's change since then is not written over. */
-type Opened = { mix: Mix; etag: string };
+type RecipeProps = Pick<Props, 'materials' | 'formatter' | 'onDone'> & { mix: Mix };
 
-function NewVersion({
-  mix,
-  materials,
-  formatter,
-  onDone,
-}: Pick<Props, 'materials' | 'formatter' | 'onDone'> & { mix: Mix }) {
-  const [opened, setOpened] = useState<Opened | null>(null);
-  const deed = useMutation();
+function NewVersion(props: RecipeProps) {
+  const [isOpen, setOpen] = useState(false);
+  if (isOpen) return <OpenedRecipe {...props} onLeave={() => setOpen(false)} />;
+  return (
+    <button type="button" class="quiet" onClick={() => setOpen(true)}>
+      Change the recipe
+    </button>
+  );
+}
+
+/** The recipe as it was when its form was opened: another's change since then is not written over. */
+function OpenedRecipe({ mix, materials, formatter, onDone, onLeave }: RecipeProps & { onLeave(): void }) {
+  const read = useCallback(() => openMix(mix.id), [mix.id]);
+  const { opened, error } = useOpened({ key: ['mix', mix.id], read });
+  if (!opened) return error ? <ErrorMessage>{error.message}</ErrorMessage> : <p class="quiet">Reading the recipe.</p>;
   const params = { path: { mixId: mix.id } };
-  const open = () =>
-    deed.run('open', async () => {
-      const { data, response } = await api.GET('/api/mixes/{mixId}', { params });
-      if (data) setOpened({ mix: data, etag: response.headers.get('etag') ?? '' });
-    });
-  if (!opened)
-    return (
-      <>
-        {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
-        <button type="button" class="quiet" onClick={open} aria-disabled={deed.busy}>
-          Change the recipe
-        </button>
-      </>
-    );
   return (
     <RecipeForm
       {...{ mix: opened.mix, materials, formatter }}
@@ -72,7 +64,13 @@ function NewVersion({
         api.PUT('/api/mixes/{mixId}', { params, body, headers: { ...headers, 'if-match': opened.etag } })
       }
       onSaved={() => onDone(`${mix.product.name} has a new version. Batches keep the one they were made by.`)}
-      onLeave={() => setOpened(null)}
+      onLeave={onLeave}
     />
   );
+}
+
+async function openMix(mixId: string): Promise<{ mix: Mix; etag: string }> {
+  const { data, response } = await api.GET('/api/mixes/{mixId}', { params: { path: { mixId } } });
+  if (!data) throw new Error('The recipe could not be loaded. Load the page again.');
+  return { mix: data, etag: response.headers.get('etag') ?? '' };
 }

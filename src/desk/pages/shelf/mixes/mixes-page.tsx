@@ -23,7 +23,7 @@ export function MixesPage() {
   );
 }
 
-function Mixes({ mixing: { kept, materials }, me: { today }, formatter, again }: At & { mixing: Mixing }) {
+function Mixes({ mixing: { kept, materials }, me: { today }, formatter }: At & { mixing: Mixing }) {
   const [said, setSaid] = useState('');
   const [adding, setAdding] = useState(false);
   const [round, setRound] = useState(0);
@@ -31,8 +31,7 @@ function Mixes({ mixing: { kept, materials }, me: { today }, formatter, again }:
   useEffect(() => {
     if (said) here.current?.focus(); // the button that was pressed may be gone
   }, [said, round]);
-  const done = async (what: string) => {
-    await again();
+  const done = (what: string) => {
     setAdding(false);
     setSaid(what);
     setRound(round + 1);

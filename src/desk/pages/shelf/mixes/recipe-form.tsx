@@ -15,7 +15,7 @@ type Props = {
   materials: readonly Material[];
   formatter: Formatter;
   save(productId: string, body: RecipeBody, headers: { 'idempotency-key': string }): Promise<unknown>;
-  onSaved(): Promise<void>;
+  onSaved(): void;
   onLeave(): void;
 };
 
@@ -33,7 +33,7 @@ export function RecipeForm({ mix, materials, formatter, save, onSaved, onLeave }
     event.preventDefault();
     if (!product) return deed.refuse('Choose which of your materials it is that you mix.');
     const body = bodyOf(new FormData(event.currentTarget as HTMLFormElement), parts, inPercent);
-    if (await deed.run([productId, body], (headers) => save(productId, body, headers))) await onSaved();
+    if (await deed.run([productId, body], (headers) => save(productId, body, headers))) onSaved();
   };
   const choices = [['', 'Choose'], ...mixable.map(({ id, name }) => [id, name] as const)] as const;
   return (

@@ -8,7 +8,7 @@ import { isOpen, placeOf, stateOf } from './labels';
 import type { Order } from './queries';
 import { Receive } from './receive-form';
 
-type Props = { order: Order; today: string; formatter: Formatter; onDone(said: string): Promise<void> };
+type Props = { order: Order; today: string; formatter: Formatter; onDone(said: string): void };
 
 /** An order: how much of each material is here, what it costs, and what can be done with it. */
 export function OrderCard({ order, today, formatter, onDone }: Props) {
@@ -99,7 +99,7 @@ function Acts({ order, today, formatter, onDone }: Props) {
         api.POST('/api/orders/{orderId}/placing', { params, headers, body: {} }),
       )
     )
-      await onDone(`Order ${number} is placed: open its paper and send it.`);
+      onDone(`Order ${number} is placed: open its paper and send it.`);
   };
   const callOff = async () => {
     const body = { note: '' };
@@ -108,12 +108,12 @@ function Acts({ order, today, formatter, onDone }: Props) {
         api.POST('/api/orders/{orderId}/cancellation', { params, headers, body }),
       )
     )
-      await onDone(`Order ${number} is cancelled.`);
+      onDone(`Order ${number} is cancelled.`);
   };
   if (receiving) {
-    const received = async (said: string) => {
+    const received = (said: string) => {
       setReceiving(false);
-      await onDone(said);
+      onDone(said);
     };
     return <Receive {...{ order, today, formatter }} onDone={received} onLeave={() => setReceiving(false)} />;
   }

@@ -24,16 +24,12 @@ export function OrdersPage() {
   );
 }
 
-function Orders({ ordering, me: { today }, formatter, again }: At & { ordering: Ordering }) {
+function Orders({ ordering, me: { today }, formatter }: At & { ordering: Ordering }) {
   const [said, setSaid] = useState('');
   const here = useRef<HTMLParagraphElement>(null);
   useEffect(() => {
     if (said) here.current?.focus(); // the button that was pressed is gone
   }, [said]);
-  const done = async (what: string) => {
-    await again();
-    setSaid(what);
-  };
   const { proposal, orders } = ordering;
   const groups = [
     ['Drafts', orders.filter(({ state }) => state === 'drafted')],
@@ -41,7 +37,7 @@ function Orders({ ordering, me: { today }, formatter, again }: At & { ordering: 
   ] as const;
   const over = orders.filter((order) => order.state === 'received' || order.state === 'cancelled');
   const card = (order: (typeof orders)[number]) => (
-    <OrderCard key={order.id} {...{ order, today, formatter }} onDone={done} />
+    <OrderCard key={order.id} {...{ order, today, formatter }} onDone={setSaid} />
   );
   return (
     <>
@@ -54,7 +50,7 @@ function Orders({ ordering, me: { today }, formatter, again }: At & { ordering: 
         </p>
       )}
       {proposal.suppliers.map((suggested) => (
-        <ToOrder key={suggested.supplierId} {...{ suggested, today, formatter }} onWritten={done} />
+        <ToOrder key={suggested.supplierId} {...{ suggested, today, formatter }} onWritten={setSaid} />
       ))}
       <Otherwise proposal={proposal} formatter={formatter} />
       {groups.map(([title, group]) =>

@@ -1,6 +1,7 @@
 import { useId, useRef, useState } from 'preact/hooks';
 import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { api, type Schemas } from '../../../api/client';
+import { further } from '../../../api/idempotency-key';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
@@ -12,7 +13,7 @@ type Props = {
   order: Order;
   today: string;
   formatter: Formatter;
-  onDone(said: string): Promise<void>;
+  onDone(said: string): void;
   onLeave(): void;
 };
 
@@ -37,7 +38,7 @@ export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
     try {
       const carriageMinor = of('carriage') === '' ? 0 : parseMoney(of('carriage'), formatter.currency);
       if (await send({ receivedOn: of('on'), lots }, carriageMinor))
-        await onDone(`What came of order ${order.number} is on the shelf.`);
+        onDone(`What came of order ${order.number} is on the shelf.`);
     } catch (error) {
       deed.refuse((error as Error).message);
     }
@@ -79,20 +80,19 @@ export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
 function useArrival({ run }: ReturnType<typeof useMutation>, orderId: string) {
   const received = useRef<string | null>(null);
   return async (body: Schemas['Arrived'], amountMinor: number): Promise<boolean> => {
-    if (!received.current) {
-      const params = { path: { orderId } };
-      const arrived = await run(['came', body], async (headers) => {
+    return run([body, amountMinor], async (headers) => {
+      if (!received.current) {
+        const params = { path: { orderId } };
         const { data } = await api.POST('/api/orders/{orderId}/consignments', { params, body, headers });
         received.current = data?.id ?? null;
+      }
+      if (amountMinor === 0 || !received.current) return;
+      const params = { path: { consignmentId: received.current } };
+      const billed = { amountMinor, note: '' };
+      await api.POST('/api/consignments/{consignmentId}/carriage', {
+        ...{ params, body: billed, headers: further(headers, 1) },
       });
-      if (!arrived) return false;
-    }
-    if (amountMinor === 0 || !received.current) return true;
-    const params = { path: { consignmentId: received.current } };
-    const billed = { amountMinor, note: '' };
-    return run(['carriage', params, billed], (headers) =>
-      api.POST('/api/consignments/{consignmentId}/carriage', { params, body: billed, headers }),
-    );
+    });
   };
 }
 

@@ -6,7 +6,7 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { placeOfSupplier } from './labels';
 import type { Suggested } from './queries';
 
-type Props = { suggested: Suggested; today: string; formatter: Formatter; onWritten(said: string): Promise<void> };
+type Props = { suggested: Suggested; today: string; formatter: Formatter; onWritten(said: string): void };
 
 /** What to order of one supplier: the lines of the order as it would be, which becomes one at a press. */
 export function ToOrder({ suggested, today, formatter, onWritten }: Props) {
@@ -21,7 +21,7 @@ export function ToOrder({ suggested, today, formatter, onWritten }: Props) {
       note: null,
     };
     if (await deed.run(body, (headers) => api.POST('/api/orders', { body, headers })))
-      await onWritten(`The order from ${supplier} is written. Mark as ordered when you send it.`);
+      onWritten(`The order from ${supplier} is written. Mark as ordered when you send it.`);
   };
   return (
     <section id={placeOfSupplier(suggested)} class="order wanting">

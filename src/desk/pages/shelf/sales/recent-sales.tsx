@@ -9,7 +9,7 @@ type Props = {
   today: string;
   formatter: Formatter;
   onPay(sale: Sale): void;
-  onDone(said: string): Promise<void>;
+  onDone(said: string): void;
 };
 
 /** The latest sales; each opens to what came back of it, and to taking back what was kept. */

@@ -10,7 +10,7 @@ import { inWords } from './labels';
 import type { Sale } from './queries';
 import { creditOf } from './sale-price';
 
-type Props = { sale: Sale; formatter: Formatter; onDone(said: string): Promise<void>; onLeave(): void };
+type Props = { sale: Sale; formatter: Formatter; onDone(said: string): void; onLeave(): void };
 
 const METHODS = [
   ['cash', 'In cash'],
@@ -38,8 +38,7 @@ export function TakeBack({ sale, formatter, onDone, onLeave }: Props) {
     const done = await deed.run([id, keptQuantity, body], (headers) =>
       api.POST('/api/sales/{saleId}/takings-back', { params: { path: { saleId: id } }, body, headers }),
     );
-    if (done)
-      await onDone(`${inWords(coming.quantity, unit, formatter)} of ${materialName} came back from ${personName}.`);
+    if (done) onDone(`${inWords(coming.quantity, unit, formatter)} of ${materialName} came back from ${personName}.`);
   };
   return (
     <form class="payment" onSubmit={submit} aria-labelledby={titled} noValidate>

@@ -32,15 +32,14 @@ export function SalesPage() {
 /** What happened last, and what it left to do. */
 type Told = { said: string; sale?: Sale; asksForCount?: boolean; paid?: Paid };
 
-function Sales({ selling, me: { today }, formatter, again }: At & { selling: Selling }) {
+function Sales({ selling, me: { today }, formatter }: At & { selling: Selling }) {
   const [told, setTold] = useState<Told | null>(null);
   const [paying, setPaying] = useState<Debtor | null>(null);
   const [earlier, setEarlier] = useState<Pick<Selling, 'sales' | 'more'>>({ sales: [], more: selling.more });
   const sales = [...selling.sales, ...earlier.sales];
   const { more } = earlier.sales.length > 0 ? earlier : selling;
-  const done = async (next: Told) => {
+  const done = (next: Told) => {
     setPaying(null);
-    await again();
     setEarlier({ sales: [], more: false }); // what was read before may not be so any more
     setTold(next);
   };
@@ -77,7 +76,7 @@ function Sales({ selling, me: { today }, formatter, again }: At & { selling: Sel
             key={paying.charges[0]?.chargeId}
             debtor={paying}
             formatter={formatter}
-            onPaid={(paid) => void done({ said: '', paid })}
+            onPaid={(paid) => done({ said: '', paid })}
             onLeave={() => setPaying(null)}
           />
         </section>

@@ -1,6 +1,7 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useCallback, useEffect, useState } from 'preact/hooks';
 import { majorUnits } from '../../../../trade/money/money.js';
 import { api, type Schemas } from '../../../api/client';
+import { useQuery } from '../../../api/query';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { amountTyped } from '../../../forms/amount';
@@ -8,11 +9,11 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { each } from './labels';
 import { PeopleChoice } from './person-select';
-import { type Material, readUsual, type Selling, type Usual } from './queries';
+import { type Material, readUsual, type Selling } from './queries';
 import { type Faults, priced, QUICK, saleOf, type Typed } from './sale-price';
 import { Going } from './stock-bar';
 
-type Props = { selling: Selling; formatter: Formatter; onSold(sold: Schemas['Sold']): Promise<void> };
+type Props = { selling: Selling; formatter: Formatter; onSold(sold: Schemas['Sold']): void };
 
 const NOTHING: Typed = { personId: '', materialId: '', quantity: '', price: '', taxRateId: '' };
 
@@ -37,7 +38,7 @@ export function SellForm({ selling, formatter, onSold }: Props) {
     });
     if (!sold) return;
     setTyped(NOTHING);
-    await onSold(sold);
+    onSold(sold);
   };
   return (
     <form class="raised selling no-paper" onSubmit={submit} noValidate>
@@ -113,41 +114,34 @@ type PriceProps = Part & { faults: Faults; selling: Selling; formatter: Formatte
 
 /** The price and its tax as the material is usually sold; what is typed over them can be kept as usual. */
 function ItsPrice({ typed, material, faults, selling, formatter, change }: PriceProps) {
-  const [usual, setUsual] = useState<Usual | null>(null);
+  const [isFilled, setFilled] = useState(false);
   const [said, setSaid] = useState('');
   const deed = useMutation();
   const { id: materialId, unit, name } = material;
+  const read = useCallback(() => readUsual(materialId), [materialId]);
+  const { data: usual, error } = useQuery({ key: ['selling price', materialId], read, fresh: true });
   useEffect(() => {
-    let isLeft = false; // what another material is sold for would come over this one's
-    void deed.run('read', async () => {
-      const read = await readUsual(materialId);
-      if (isLeft) return;
-      const { priceMinor, taxRateId } = read.price;
-      setUsual(read);
-      change({
-        price: priceMinor === null ? '' : majorUnits(priceMinor, formatter.currency),
-        taxRateId: taxRateId ?? '',
-      });
+    if (!usual) return; // read again later, it does not come over what is typed
+    const { priceMinor, taxRateId } = usual.price;
+    change({
+      price: priceMinor === null ? '' : majorUnits(priceMinor, formatter.currency),
+      taxRateId: taxRateId ?? '',
     });
-    return () => {
-      isLeft = true;
-    };
-  }, [materialId]);
+    setFilled(true);
+  }, [usual !== undefined]);
   const price = { priceMinor: amountTyped(typed.price, formatter.currency), taxRateId: typed.taxRateId || null };
-  const keep = (etag: string) =>
-    deed.run(price, async (headers) => {
-      const params = { path: { materialId } };
-      const conditions = { ...headers, 'if-match': etag };
-      const { data, response } = await api.PUT('/api/materials/{materialId}/selling-price', {
-        ...{ params, body: price, headers: conditions },
-      });
-      if (!data) return;
-      setUsual({ price: data, etag: response.headers.get('etag') ?? '' });
-      setSaid(`${name} is sold at that from now on.`);
-    });
+  const keep = async (etag: string) => {
+    const params = { path: { materialId } };
+    const isKept = await deed.run(price, (headers) =>
+      api.PUT('/api/materials/{materialId}/selling-price', {
+        ...{ params, body: price, headers: { ...headers, 'if-match': etag } },
+      }),
+    );
+    if (isKept) setSaid(`${name} is sold at that from now on.`);
+  };
   // typed before it was read, a price would be written over
-  if (!usual)
-    return deed.error ? <ErrorMessage>{deed.error}</ErrorMessage> : <p class="quiet">Reading what it is sold for.</p>;
+  if (!usual || !isFilled)
+    return error ? <ErrorMessage>{error.message}</ErrorMessage> : <p class="quiet">Reading what it is sold for.</p>;
   const isOther = price.priceMinor !== usual.price.priceMinor || price.taxRateId !== usual.price.taxRateId;
   return (
     <>

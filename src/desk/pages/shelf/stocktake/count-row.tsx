@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { parseQuantity } from '../../../../trade/text/parse-input.js';
-import { api, Refused, signInFirst } from '../../../api/client';
-import { useIdempotencyKey } from '../../../api/idempotency-key';
+import { api, Refused } from '../../../api/client';
+import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { Why } from './difference-reason';
 import { against, exactly, type Material, unitsOf } from './labels';
@@ -69,29 +69,23 @@ export function Row({ material, done, typed, formatter, onTyped, onDone }: Props
 /** Sends a count. Where the books say otherwise it is kept only with its reason, and what the books say is told. */
 function useEntering({ id, unit }: Material, onDone: Props['onDone']) {
   const [asked, setAsked] = useState<{ counted: number; inBooks: number } | null>(null);
-  const [error, setError] = useState('');
-  const [busy, setBusy] = useState(false);
-  const key = useIdempotencyKey();
+  const { run, busy, error, refuse } = useMutation();
   const enter = async (counted: number, explanation: string | null) => {
-    if (busy) return;
-    setBusy(true);
-    setError('');
     const body = { counted, explanation };
     const params = { path: { materialId: id } };
-    try {
-      const { data } = await api.POST('/api/materials/{materialId}/counts', {
-        ...{ params, body, headers: key.headersFor([id, body]) },
-      });
-      key.answered();
-      setAsked(null);
-      if (data) onDone(data);
-    } catch (error) {
-      const why = error instanceof Refused && error.faults.some(({ pointer }) => pointer === '#/explanation');
-      const books = why ? await api.GET('/api/materials/{materialId}', { params }).catch(() => null) : null;
-      if (books?.data) setAsked({ counted, inBooks: books.data.onHand });
-      else if (!signInFirst(error)) setError(refusal(error));
-    }
-    setBusy(false);
+    await run([id, body], async (headers) => {
+      try {
+        const { data } = await api.POST('/api/materials/{materialId}/counts', { params, body, headers });
+        setAsked(null);
+        if (data) onDone(data);
+      } catch (error) {
+        const why = error instanceof Refused && error.faults.some(({ pointer }) => pointer === '#/explanation');
+        const books = why ? await api.GET('/api/materials/{materialId}', { params }).catch(() => null) : null;
+        if (!books?.data) throw unreached(error);
+        setAsked({ counted, inBooks: books.data.onHand });
+        throw new Error(''); // the question that is now shown says all
+      }
+    });
   };
   const submit = (event: SubmitEvent & { currentTarget: HTMLFormElement }) => {
     event.preventDefault();
@@ -99,7 +93,7 @@ function useEntering({ id, unit }: Material, onDone: Props['onDone']) {
     try {
       void enter(parseQuantity(`${figure} ${chosen}`, unit), null);
     } catch (error) {
-      setError((error as Error).message);
+      refuse((error as Error).message);
     }
   };
   return { asked, error, busy, enter, submit };
@@ -133,9 +127,10 @@ function Figure({ material, typed, onTyped }: Pick<Props, 'material' | 'typed' |
   );
 }
 
-function refusal(error: unknown): string {
-  const { message } = error as Error;
-  return error instanceof Refused && error.type === 'unreachable'
-    ? 'The server can’t be reached, so this count is not kept there yet. It stays here on this device: enter it again when the line is back.'
-    : message;
-}
+/** Where the server can't be reached, a count is not lost: that is what somebody in the store room wants to know. */
+const unreached = (error: unknown) =>
+  error instanceof Refused && error.type === 'unreachable'
+    ? new Error(
+        'The server can’t be reached, so this count is not kept there yet. It stays here on this device: enter it again when the line is back.',
+      )
+    : error;

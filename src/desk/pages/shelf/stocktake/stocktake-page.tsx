@@ -29,6 +29,8 @@ function Counting({ told: { materials, values }, at: { me, formatter } }: { told
       keep(me.today, after);
       return after;
     });
+  // those that asked when the page was opened stay where they are while somebody counts from top to bottom
+  const [asking] = useState(() => new Set(materials.filter((m) => m.asksForCount).map(({ id }) => id)));
   const done = materials.filter(({ id }) => kept.done[id]).length;
   return (
     <>
@@ -48,7 +50,7 @@ function Counting({ told: { materials, values }, at: { me, formatter } }: { told
         What the books say is shown once you have counted. Each count is kept as soon as it is entered.
       </p>
       <Differences materials={materials} done={kept.done} values={values} formatter={formatter} />
-      {shelves(materials).map(({ called, items }) => (
+      {shelves(materials, asking).map(({ called, items }) => (
         <section key={called} class="count">
           <h2>{called}</h2>
           <ul>
@@ -75,12 +77,12 @@ function Counting({ told: { materials, values }, at: { me, formatter } }: { told
 }
 
 /** Those that ask for a count first, then by kind, each by name. */
-function shelves(materials: Material[]): { called: string; items: Material[] }[] {
+function shelves(materials: Material[], asking: ReadonlySet<string>): { called: string; items: Material[] }[] {
   const byName = [...materials].sort((a, b) => a.name.localeCompare(b.name));
   const groups = [
-    { called: 'Count these first: more was used than was recorded', items: byName.filter((m) => m.asksForCount) },
+    { called: 'Count these first: more was used than was recorded', items: byName.filter(({ id }) => asking.has(id)) },
     ...(Object.keys(KINDS) as Material['kind'][]).map((kind) => ({
-      ...{ called: KINDS[kind], items: byName.filter((m) => m.kind === kind && !m.asksForCount) },
+      ...{ called: KINDS[kind], items: byName.filter((m) => m.kind === kind && !asking.has(m.id)) },
     })),
   ];
   return groups.filter(({ items }) => items.length > 0);

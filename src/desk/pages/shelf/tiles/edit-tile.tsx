@@ -1,40 +1,47 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useCallback } from 'preact/hooks';
 import { api } from '../../../api/client';
+import { useOpened } from '../../../api/query';
 import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
 import type { Choices, Tile } from './queries';
 import { TileForm } from './tile-form';
 
-type Props = { tile: Tile; choices: Choices; onDone(said: string): Promise<void>; onLeave(): void };
+type Props = { tile: Tile; choices: Choices; onDone(said: string): void; onLeave(): void };
 
 /** The tile as it was when its form was opened: another's writing since then is not written over. */
 export function EditTile({ tile: { id, number }, choices, onDone, onLeave }: Props) {
-  const [opened, setOpened] = useState<{ tile: Tile; etag: string } | null>(null);
-  const deed = useMutation();
+  const read = useCallback(() => openTile(id), [id]);
+  const { opened, now, error } = useOpened({ key: ['tile', id], read });
   const params = { path: { tileId: id } };
-  useEffect(() => {
-    void deed.run('open', async () => {
-      const { data, response } = await api.GET('/api/test-tiles/{tileId}', { params });
-      if (data) setOpened({ tile: data, etag: response.headers.get('etag') ?? '' });
-    });
-  }, [id]);
-  if (!opened) return deed.error ? <ErrorMessage>{deed.error}</ErrorMessage> : <p class="quiet">Reading the tile.</p>;
+  if (!opened || !now)
+    return error ? <ErrorMessage>{error.message}</ErrorMessage> : <p class="quiet">Reading the tile.</p>;
+  const etag = alikeButPhotos(opened.tile, now.tile) ? now.etag : opened.etag;
   return (
     <>
-      <Photos tile={opened.tile} onDone={onDone} />
+      <Photos tile={now.tile} onDone={onDone} />
       <TileForm
         {...{ tile: opened.tile, choices, onLeave }}
         save={(body, headers) =>
-          api.PUT('/api/test-tiles/{tileId}', { params, body, headers: { ...headers, 'if-match': opened.etag } })
+          api.PUT('/api/test-tiles/{tileId}', { params, body, headers: { ...headers, 'if-match': etag } })
         }
-        onSaved={async () => {
+        onSaved={() => {
           onLeave();
-          await onDone(`Tile ${number} is kept.`);
+          onDone(`Tile ${number} is kept.`);
         }}
       />
     </>
   );
 }
+
+async function openTile(tileId: string): Promise<{ tile: Tile; etag: string }> {
+  const { data, response } = await api.GET('/api/test-tiles/{tileId}', { params: { path: { tileId } } });
+  if (!data) throw new Error('The tile could not be loaded. Load the page again.');
+  return { tile: data, etag: response.headers.get('etag') ?? '' };
+}
+
+/** A photo that came or went since the form was opened is nothing that the form would write over. */
+const alikeButPhotos = (one: Tile, other: Tile) =>
+  JSON.stringify({ ...one, photos: [] }) === JSON.stringify({ ...other, photos: [] });
 
 /** The photos, each of which can be taken away: it may show somebody who does not want to be seen. */
 function Photos({ tile: { id, number, photos }, onDone }: Pick<Props, 'tile' | 'onDone'>) {
@@ -45,7 +52,7 @@ function Photos({ tile: { id, number, photos }, onDone }: Pick<Props, 'tile' | '
     const gone = await deed.run(photoId, (headers) =>
       api.POST('/api/test-tiles/{tileId}/photos/{photoId}/removal', { params, headers }),
     );
-    if (gone) await onDone(`${called} of tile ${number} is gone.`);
+    if (gone) onDone(`${called} of tile ${number} is gone.`);
   };
   return (
     <p class="acts">

@@ -13,7 +13,7 @@ type Props = {
   choices: Choices;
   formatter: Formatter;
   writes: boolean;
-  onDone(said: string): Promise<void>;
+  onDone(said: string): void;
 };
 
 /** A tile: its photo, what it is made of, and how it came out. */
@@ -71,7 +71,7 @@ function AddPhoto({ tile: { id, number }, onDone }: Pick<Props, 'tile' | 'onDone
   const send = async (photo: File) => {
     const wish = [id, photo.name, photo.size, photo.lastModified];
     const sent = await deed.run(wish, (headers) => sendPhoto(id, photo, headers));
-    if (sent) await onDone(`Tile ${number} has a new photo.`);
+    if (sent) onDone(`Tile ${number} has a new photo.`);
   };
   return (
     <>

@@ -14,7 +14,7 @@ type Props = {
   tile: Tile | null;
   choices: Choices;
   save(body: Body, headers: { 'idempotency-key': string }): Promise<unknown>;
-  onSaved(): Promise<void>;
+  onSaved(): void;
   onLeave(): void;
 };
 
@@ -32,7 +32,7 @@ export function TileForm({ tile, choices: { materials, kilns, schedules }, save,
     if (lacksDay(form))
       return deed.refuse('Say on which day it was fired: its cone, kiln and whether it ran go with that.');
     const body = bodyOf(form, layers);
-    if (await deed.run([tile?.id, body], (headers) => save(body, headers))) await onSaved();
+    if (await deed.run([tile?.id, body], (headers) => save(body, headers))) onSaved();
   };
   return (
     <form class="raised" onSubmit={submit}>

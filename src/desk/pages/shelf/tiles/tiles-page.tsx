@@ -25,7 +25,7 @@ export function TilesPage() {
 
 const WAIT_MILLISECONDS = 250; // for the rest of a word
 
-function Tiles({ looked, me, formatter, again }: At & { looked: Looked }) {
+function Tiles({ looked, me, formatter }: At & { looked: Looked }) {
   const { choices } = looked;
   const [wanted, setWanted] = useState({ search: '', bodyId: '', glazeId: '' });
   const [{ tiles, search }, setFound] = useState({ tiles: looked.tiles, search: '' }); // the words go with what they found
@@ -54,8 +54,7 @@ function Tiles({ looked, me, formatter, again }: At & { looked: Looked }) {
       clearTimeout(timer);
     };
   }, [wanted, looked]);
-  const done = async (what: string) => {
-    await again();
+  const done = (what: string) => {
     setAdding(false);
     setSaid(what);
   };

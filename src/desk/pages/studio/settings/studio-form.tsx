@@ -1,4 +1,3 @@
-import { useState } from 'preact/hooks';
 import type { Refused, Schemas } from '../../../api/client';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
@@ -14,21 +13,19 @@ type Props = {
   refused: Refused | null;
   /** where what was typed differs from what somebody else has saved meanwhile */
   changes: Difference[];
+  busy: boolean;
   save(typed: StudioText & { tax: string }): Promise<void>;
 };
 
 const ADVICE = 'Rates and exemptions are your choice, with your accountant. It counts only with a VAT number.';
 
-export function StudioForm({ values, rates, taxRateId, refused, changes, save }: Props) {
-  const [busy, setBusy] = useState(false);
-  const submit = async (event: SubmitEvent) => {
+export function StudioForm({ values, rates, taxRateId, refused, changes, busy, save }: Props) {
+  const submit = (event: SubmitEvent) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget as HTMLFormElement);
-    setBusy(true);
-    await save(
+    void save(
       Object.fromEntries([...form].map(([name, value]) => [name, String(value)])) as Parameters<typeof save>[0],
     );
-    setBusy(false);
   };
   const faultOf = (name: string) => refused?.faults.find(({ pointer }) => fieldOf(pointer) === name)?.detail;
   return (

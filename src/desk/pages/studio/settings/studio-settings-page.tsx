@@ -1,6 +1,8 @@
 import { useEffect, useState } from 'preact/hooks';
 import { minorDigits } from '../../../../trade/money/money.js';
 import { api, Refused, type Schemas, signInFirst } from '../../../api/client';
+import { further, type Headers } from '../../../api/idempotency-key';
+import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Layout } from '../../../ui/layout';
 import { useTitle } from '../../../ui/use-title';
@@ -27,6 +29,7 @@ export function StudioSettingsPage() {
   const [known, setKnown] = useState<Known | null>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
   const [changes, setChanges] = useState<Difference[]>([]);
+  const saving = useMutation();
   useTitle(QUESTION);
   const refuse = (error: unknown) => {
     if (!signInFirst(error)) setRefused(error instanceof Refused ? error : new Refused('unknown', String(error)));
@@ -37,15 +40,19 @@ export function StudioSettingsPage() {
   const save = async (typed: StudioText & { tax: string }) => {
     const faults = amountFaults(typed);
     if (faults.length > 0) return setRefused(new Refused('invalid-request', UNREAD, faults));
-    try {
-      const rateId = known?.studio ? typed.tax : await standardRate(typed.tax);
-      const body = studioOf(typed, rateId);
-      await api.PUT('/api/studio', { body, headers: known?.asRead ?? {} });
-      location.assign('/');
-    } catch (error) {
-      if (error instanceof Refused && error.type === '/problems/changed-meanwhile') await compare(typed).catch(refuse);
-      else refuse(error);
-    }
+    const isSaved = await saving.run([typed, known?.asRead], async (headers) => {
+      try {
+        const rateId = known?.studio ? typed.tax : await standardRate(typed.tax, further(headers, 1));
+        const body = studioOf(typed, rateId);
+        await api.PUT('/api/studio', { body, headers: { ...headers, ...known?.asRead } });
+      } catch (error) {
+        if (error instanceof Refused && error.type === '/problems/changed-meanwhile')
+          await compare(typed).catch(refuse);
+        else refuse(error);
+        throw error;
+      }
+    });
+    if (isSaved) location.assign('/');
   };
   /** What was typed stays in the form; saved once more, it counts over what somebody else has saved meanwhile. */
   const compare = async (typed: StudioText) => {
@@ -60,7 +67,11 @@ export function StudioSettingsPage() {
   const digits = digitsOf(studio?.currency ?? '');
   const values = studio ? textOf(studio, digits) : { ...USUAL, timeZone: here(), locale: tongue() };
   const form = (
-    <StudioForm {...{ values, rates, refused, changes, save }} taxRateId={studio?.firingTaxRateId ?? null} />
+    <StudioForm
+      {...{ values, rates, refused, changes, save }}
+      busy={saving.busy}
+      taxRateId={studio?.firingTaxRateId ?? null}
+    />
   );
   if (studio)
     return (
@@ -105,12 +116,12 @@ async function read(): Promise<Known> {
 }
 
 /** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */
-async function standardRate(percent: string): Promise<string> {
+async function standardRate(percent: string, headers: Headers): Promise<string> {
   const known = await api.GET('/api/tax-rates');
   const name = `Standard ${percent}%`;
   const same = known.data?.items.find((rate) => rate.name === name);
   if (same) return same.id;
-  const made = await api.POST('/api/tax-rates', { body: { name, kind: 'standard', percent } });
+  const made = await api.POST('/api/tax-rates', { body: { name, kind: 'standard', percent }, headers });
   return made.data?.id ?? '';
 }
 

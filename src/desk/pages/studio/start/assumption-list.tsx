@@ -5,7 +5,7 @@ import { capital } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { DataTable } from '../../../ui/data-table';
 
-type Props = { assumptions: readonly Assumption[]; again(): Promise<void> };
+type Props = { assumptions: readonly Assumption[] };
 
 /** Where each kind of figure is changed. */
 const PAGES: Record<Assumption['kind'], string> = {
@@ -23,15 +23,13 @@ const changeAt = ({ kind, subjectId }: Assumption) =>
   kind === 'tax' || kind === 'lot' ? PAGES[kind] : `${PAGES[kind]}?change=${subjectId}`;
 
 /** Usual figures that the studio works with until it knows its own. */
-export function AssumptionList({ assumptions, again }: Props) {
+export function AssumptionList({ assumptions }: Props) {
   const confirming = useMutation();
   if (assumptions.length === 0) return null;
-  const confirm = async (subjectId: string) => {
-    await confirming.run(subjectId, (headers) =>
+  const confirm = (subjectId: string) =>
+    confirming.run(subjectId, (headers) =>
       api.POST('/api/assumptions/{subjectId}/confirm', { params: { path: { subjectId } }, headers }),
     );
-    await again();
-  };
   return (
     <section>
       <h2>Assumptions</h2>

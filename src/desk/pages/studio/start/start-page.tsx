@@ -2,10 +2,11 @@ import '../../../ui/styles/raised.css';
 import './start.css';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { api } from '../../../api/client';
+import { further } from '../../../api/idempotency-key';
 import { listCoursePlans } from '../../../api/lists';
 import { useMutation } from '../../../api/use-mutation';
 import { type Assumption, listAssumptions } from '../../../basics/assumptions';
-import { type Context, further, type Values } from '../../../basics/basic';
+import type { Context, Values } from '../../../basics/basic';
 import { count } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Unreadable } from '../../../forms/use-form';
@@ -43,7 +44,7 @@ function Start({ known, planId, hasCourse, assumptions, me, formatter, again }: 
       <p class="answer">{answerOf(left.length, hasCourse)}</p>
       {!hasCourse && <StepList {...{ known, left, context, again }} />}
       {!hasCourse && left.length === 0 && <Next planId={planId} />}
-      <AssumptionList {...{ assumptions, again }} />
+      <AssumptionList assumptions={assumptions} />
     </>
   );
 }
@@ -64,14 +65,14 @@ function StepList({ known, left, context, again }: ListProps) {
   const all = useMutation();
   /** Each as its form shows it, one after another: where one fails, those before it are saved. */
   const saveAll = async () => {
-    await all.run([...typed.current], async (headers) => {
+    const isDone = await all.run([...typed.current], async (headers) => {
       for (const [i, { title, save }] of left.entries())
         await save(typed.current.get(title), further(headers, i), context).catch((error: Error) => {
           const [fault] = error instanceof Unreadable ? error.faults : [];
           throw Object.assign(error, { message: `${title}: ${fault?.detail ?? error.message}` });
         });
     });
-    await again();
+    if (!isDone) await again(); // some of them may be
   };
   return (
     <>
@@ -79,7 +80,7 @@ function StepList({ known, left, context, again }: ListProps) {
         {STEPS.map((step) => (
           <OneStep
             key={step.title}
-            {...{ step, context, again }}
+            {...{ step, context }}
             done={step.done(known)}
             onTyped={(values) => typed.current.set(step.title, values)}
           />
@@ -101,20 +102,16 @@ type StepProps = {
   step: Step;
   done: string | null;
   context: Context;
-  again(): Promise<void>;
   onTyped(values: Values): void;
 };
 
-function OneStep({ step: { title, why, form }, done, context, again, onTyped }: StepProps) {
+function OneStep({ step: { title, why, form }, done, context, onTyped }: StepProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   const [saved, setSaved] = useState(false);
   useEffect(() => {
     if (saved && done !== null) heading.current?.focus(); // the button that was pressed is gone
   }, [saved, done]);
-  const onSaved = () => {
-    setSaved(true);
-    void again();
-  };
+  const onSaved = () => setSaved(true);
   return (
     <li class={done === null ? undefined : 'done-step'}>
       <h2 ref={heading} tabIndex={-1}>

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact';
 import { api, type Schemas } from '../../../api/client';
-import { answered, type Basic, type Context, type Headers, type Values } from '../../../basics/basic';
+import type { Headers } from '../../../api/idempotency-key';
+import { answered, type Basic, type Context, type Values } from '../../../basics/basic';
 import { BasicForm } from '../../../basics/basic-form';
 import { KILNS } from '../../../basics/kilns';
 import { FIRST_CLAY, FIRST_GLAZE, MATERIALS } from '../../../basics/materials';

@@ -1,7 +1,7 @@
 import '../payment/payment.css';
 import { useCallback } from 'preact/hooks';
 import { api, Refused } from '../api/client';
-import { refetchAll, useQuery } from '../api/query';
+import { useQuery } from '../api/query';
 import type { Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import type { Debtor } from '../payment/charge-totals';
@@ -32,7 +32,6 @@ export function Payment({ person, formatter, onClose }: Props & { onClose(): voi
   const onPaid = (paid: Paid) => {
     onClose();
     toast(<Taken paid={paid} formatter={formatter} />);
-    void refetchAll();
   };
   return <PaymentForm {...{ debtor, formatter, onPaid }} onLeave={onClose} />;
 }

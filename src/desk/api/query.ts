@@ -61,15 +61,14 @@ export function useQuery<T>({ key, read, enabled = true, fresh = false, keep = f
 }
 
 /**
- * What is opened to be changed, as it was when it was first read: another's change since then must not be written over unasked, and
- * what is typed stays where it is while the page reads again. `now` is what the latest reading says. For a part of the page that is
- * there only while the form is open.
+ * What is opened to be changed, read once: another's change since then must not be written over unasked, and what is typed stays where
+ * it is while the page reads again. For a part of the page that is there only while the form is open.
  */
-export function useOpened<T>(options: Omit<Options<T>, 'fresh'>) {
-  const { data: now, error, refetch } = useQuery({ ...options, fresh: true });
+export function useOpened<T>(options: Pick<Options<T>, 'key' | 'read'>) {
   const first = useRef<T | undefined>(undefined);
-  first.current ??= now;
-  return { opened: first.current, now, error, refetch };
+  const { data, error, refetch } = useQuery({ ...options, fresh: true, enabled: first.current === undefined });
+  first.current ??= data;
+  return { opened: first.current, error, refetch };
 }
 
 /** Everything that is shown is read again: for whoever changed something. */

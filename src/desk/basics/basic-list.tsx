@@ -1,8 +1,7 @@
 import '../ui/styles/raised.css';
 import type { ComponentChildren } from 'preact';
-import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { useQuery } from '../api/query';
-import { useMutation } from '../api/use-mutation';
+import { useCallback, useEffect, useId, useRef, useState } from 'preact/hooks';
+import { useOpened, useQuery } from '../api/query';
 import { capital } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { DataTable } from '../ui/data-table';
@@ -27,12 +26,11 @@ export const useBasics = <T,>(basic: Basic<T>) => useQuery({ key: ['basic', basi
 /** What there is of one kind, with the form that adds one or changes one. An address that ends in ?change= and an id opens its form. */
 export function BasicList<T extends Named>({ basic, heading, mayChange, me, formatter, children }: Props<T>) {
   const { data: items, error } = useBasics(basic);
-  const [shown, setShown] = useState<{ opened?: Opened<T> } | null>(null);
+  const [shown, setShown] = useState<{ id?: string } | null>(null);
   const [said, setSaid] = useState('');
   const [left, setLeft] = useState<string>();
   const own = useId();
   const here = useRef<HTMLParagraphElement>(null);
-  const opening = useMutation();
   const context = { formatter, today: me.today };
   useEffect(() => {
     if (said) here.current?.focus(); // the button that was pressed is gone
@@ -40,19 +38,14 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
   useEffect(() => {
     if (left) document.getElementById(`${own}-${left}`)?.focus(); // the form that was left is gone
   }, [left]);
-  const open = (id: string) => {
+  const show = (what: { id?: string }) => {
     setSaid('');
     setLeft(undefined);
-    return opening.run(id, async () => setShown({ opened: (await basic.open?.(id)) as Opened<T> }));
-  };
-  const add = () => {
-    setSaid('');
-    setLeft(undefined);
-    setShown({});
+    setShown(what);
   };
   useEffect(() => {
     const asked = new URLSearchParams(location.search).get('change');
-    if (mayChange && basic.open && asked && items?.some(({ id }) => id === asked)) void open(asked);
+    if (mayChange && basic.open && asked && items?.some(({ id }) => id === asked)) show({ id: asked });
   }, [items !== undefined]);
   const done = (sentence: string) => {
     setShown(null);
@@ -64,13 +57,18 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
     basic.open && {
       ...{ head: '', figures: true },
       cell: ({ id, name }: T) => (
-        <button type="button" class="quiet" id={`${own}-${id}`} onClick={() => open(id)} aria-label={`Change ${name}`}>
+        <button
+          type="button"
+          class="quiet"
+          id={`${own}-${id}`}
+          onClick={() => show({ id })}
+          aria-label={`Change ${name}`}
+        >
           Change
         </button>
       ),
     };
   const columns = [...basic.columns(context), ...(change ? [change] : [])];
-  const failed = error?.message ?? opening.error;
   return (
     <section aria-busy={!items && !error}>
       {heading && <h2>{heading}</h2>}
@@ -79,7 +77,7 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
           {said}
         </p>
       )}
-      {failed && <ErrorMessage>{failed}</ErrorMessage>}
+      {error && <ErrorMessage>{error.message}</ErrorMessage>}
       {items?.length === 0 && <p>No {basic.many} yet.</p>}
       {items && items.length > 0 && (
         <>
@@ -88,19 +86,19 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
         </>
       )}
       {mayChange && items && shown && (
-        <OneBasic
-          key={shown.opened?.item.id ?? 'new'}
+        <Shown
+          key={shown.id ?? 'new'}
           {...{ basic, context, onDone: done }}
+          id={shown.id}
           level={heading ? 'h3' : 'h2'}
-          opened={shown.opened}
           onCancel={() => {
             setShown(null);
-            setLeft(shown.opened?.item.id ?? 'new');
+            setLeft(shown.id ?? 'new');
           }}
         />
       )}
       {mayChange && items && !shown && (
-        <button type="button" id={`${own}-new`} onClick={() => add()}>
+        <button type="button" id={`${own}-new`} onClick={() => show({})}>
           Add {article(basic.one)} {basic.one}
         </button>
       )}
@@ -108,17 +106,47 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
   );
 }
 
-type OneProps<T> = {
+type FormProps<T> = {
   basic: Basic<T>;
   context: Context;
   level: 'h2' | 'h3';
-  opened: Opened<T> | undefined;
   onDone(sentence: string): void;
   onCancel(): void;
 };
 
+function Shown<T extends Named>({ id, ...props }: FormProps<T> & { id: string | undefined }) {
+  return id === undefined ? <OneBasic {...props} opened={undefined} /> : <OpenedBasic {...props} id={id} />;
+}
+
+/** It is read as it is now: the list may have been read a while ago. */
+function OpenedBasic<T extends Named>({ id, ...props }: FormProps<T> & { id: string }) {
+  const { basic, onCancel } = props;
+  const read = useCallback(async () => {
+    if (!basic.open) throw new Error(`This ${basic.one} can’t be changed.`);
+    return basic.open(id);
+  }, [basic, id]);
+  const { opened, error } = useOpened({ key: ['basic', basic.many, id], read });
+  if (opened) return <OneBasic {...props} opened={opened} />;
+  if (!error) return <p aria-busy="true">Opening the {basic.one}.</p>;
+  return (
+    <>
+      <ErrorMessage>{error.message}</ErrorMessage>
+      <button type="button" class="quiet" onClick={onCancel}>
+        Cancel
+      </button>
+    </>
+  );
+}
+
 /** The form of one, new or opened, and the way to remove what was opened. */
-function OneBasic<T extends Named>({ basic, context, level: Title, opened, onDone, onCancel }: OneProps<T>) {
+function OneBasic<T extends Named>({
+  basic,
+  context,
+  level: Title,
+  opened,
+  onDone,
+  onCancel,
+}: FormProps<T> & { opened: Opened<T> | undefined }) {
   const title = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     title.current?.focus(); // below the list, which may be long

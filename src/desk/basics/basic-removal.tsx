@@ -14,7 +14,7 @@ type Props = {
 /** Asks first, by the name of what would go. What is in use stays, and why is said here. */
 export function BasicRemoval({ one, item: { id, name }, remove, onRemoved }: Props) {
   const [isAsked, setAsked] = useState(false);
-  const { run, busy, error } = useMutation();
+  const { run, busy, error } = useMutation({ thenRead: true });
   const question = useRef<HTMLParagraphElement>(null);
   const asking = useRef<HTMLButtonElement>(null);
   const wasAsked = useRef(false);

@@ -30,7 +30,7 @@ export type FormState<V> = ReturnType<typeof useForm<V & Record<string, string>>
 export function useForm<V extends Record<string, string>>({ initial, schema, send, onSaved }: Options<V>) {
   const [values, setValues] = useState(initial);
   const [faults, setFaults] = useState<FieldFault[]>([]);
-  const mutation = useMutation();
+  const mutation = useMutation({ thenRead: true });
   const set = (change: Partial<V>) => setValues((before) => ({ ...before, ...change }));
   /** The attributes of a field: `<Field label="Name" {...form.field('name')} />`. */
   const field = <K extends keyof V & string>(name: K, pointer = `#/${name}`) => {

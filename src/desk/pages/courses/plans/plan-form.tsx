@@ -33,7 +33,7 @@ type Props = {
 export function PlanForm({ start, workshop, formatter, verb, over, inTheWay, ...does }: Props) {
   const [draft, setDraft] = useState(start);
   const [faults, setFaults] = useState<FieldFault[]>([]);
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const sent = useMemo(() => bodyOf(draft, workshop), [draft, workshop]);
   useEffect(() => does.onTyped(draft), [draft]);
   const set = (change: Partial<Draft>) => setDraft((before) => ({ ...before, ...change }));

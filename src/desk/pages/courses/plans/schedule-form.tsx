@@ -27,7 +27,7 @@ export function CalendarForm({ plan, workshop, places, formatter, onDone, onLeav
   const { studio, taxRates } = workshop;
   const [draft, setDraft] = useState<CourseDraft>(() => courseDraft(plan, places, studio.currency));
   const [faults, setFaults] = useState<FieldFault[]>([]);
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const set = (change: Partial<CourseDraft>) => setDraft((before) => ({ ...before, ...change }));
   const fairPrice = useFairPrice(plan, draft.taxRateId, (taxRateId) => set({ taxRateId }));
   const { timeZone } = studio;

@@ -23,7 +23,7 @@ export function NoteHours({ courseId, today }: Props) {
   const form = useRef<HTMLFormElement>(null);
   const [faults, setFaults] = useState<Faults>({});
   const [said, setSaid] = useState('');
-  const { run, busy } = useMutation();
+  const { run, busy } = useMutation({ thenRead: true });
   const submit = async (event: SubmitEvent) => {
     event.preventDefault();
     if (!form.current) return;

@@ -32,7 +32,7 @@ export function ReceivablesPage() {
 function Owing({ debtors, me, formatter }: At & { debtors: readonly Debtor[] }) {
   const [paid, setPaid] = useState<Paid | null>(null);
   const [reminded, setReminded] = useState<Reminded | null>(null);
-  const { run, busy, error } = useMutation();
+  const { run, busy, error } = useMutation({ thenRead: true });
   const shared = { debtors, formatter, today: me.today };
   const takeNote = (next: Paid) => {
     setPaid(next);

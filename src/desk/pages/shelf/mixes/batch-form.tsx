@@ -20,7 +20,7 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
   const [typed, setTyped] = useState(String(AT_FIRST_GRAMS));
   const [measured, setMeasured] = useState('');
   const [litre, setLitre] = useState('');
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const grams = whole(typed);
   const { unit } = mix.product;
   const weighed = weigh(mix, grams);

@@ -71,7 +71,7 @@ function One({ batch, costMinor, today, formatter, onDone }: OneProps) {
 type TakeBackProps = Pick<OneProps, 'batch' | 'onDone'> & { onLeave(): void };
 
 function TakeBack({ batch: { id: batchId, number }, onDone, onLeave }: TakeBackProps) {
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const take = async (event: SubmitEvent) => {
     event.preventDefault();
     const note = String(new FormData(event.currentTarget as HTMLFormElement).get('note'));

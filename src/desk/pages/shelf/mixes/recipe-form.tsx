@@ -24,7 +24,7 @@ export function RecipeForm({ mix, materials, formatter, save, onSaved, onLeave }
   const [lines, setLines] = useState<Line[]>(starting(mix));
   const [productId, setProductId] = useState(mix?.product.id ?? '');
   const [inPercent, setInPercent] = useState(mix?.inPercent ?? false);
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const mixable = materials.filter(({ unit }) => unit !== 'piece');
   const product = materials.find(({ id }) => id === productId);
   const parts = partsOf(lines, materials);

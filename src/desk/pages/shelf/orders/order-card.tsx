@@ -90,7 +90,7 @@ function Bar({ part }: { part: number }) {
 
 function Acts({ order, today, formatter, onDone }: Props) {
   const [receiving, setReceiving] = useState(false);
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const { id: orderId, state, documentId, number } = order;
   const params = { path: { orderId } };
   const place = async () => {

@@ -22,7 +22,7 @@ export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
   const [typed, setTyped] = useState<Typed[]>(() => usualArrival(order, formatter.currency));
   const [faults, setFaults] = useState<Record<string, string>>({});
   const form = useRef<HTMLFormElement>(null);
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const send = useArrival(deed, order.id);
   const change = (materialId: string, next: Partial<Typed>) =>
     setTyped((lines) => lines.map((line) => (line.materialId === materialId ? { ...line, ...next } : line)));

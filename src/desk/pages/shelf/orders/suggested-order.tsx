@@ -11,7 +11,7 @@ type Props = { suggested: Suggested; today: string; formatter: Formatter; onWrit
 /** What to order of one supplier: the lines of the order as it would be, which becomes one at a press. */
 export function ToOrder({ suggested, today, formatter, onWritten }: Props) {
   const { supplierId, supplier, lines, toFreeCarriage, orderBy } = suggested;
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const write = async () => {
     const body = {
       supplierId,

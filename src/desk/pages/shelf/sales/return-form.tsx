@@ -25,7 +25,7 @@ export function TakeBack({ sale, formatter, onDone, onLeave }: Props) {
   const [typed, setTyped] = useState(plainQuantity(keptQuantity, unit));
   const [reason, setReason] = useState('Came back unused');
   const [method, setMethod] = useState<Method>('cash');
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const first = useRef<HTMLHeadingElement>(null);
   const titled = useId();
   useEffect(() => first.current?.focus(), []);

@@ -21,7 +21,7 @@ const NOTHING: Typed = { personId: '', materialId: '', quantity: '', price: '', 
 export function SellForm({ selling, formatter, onSold }: Props) {
   const [typed, setTyped] = useState(NOTHING);
   const [faults, setFaults] = useState<Faults>({});
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const change = (next: Partial<Typed>) => setTyped((before) => ({ ...before, ...next }));
   const material = selling.materials.find(({ id }) => id === typed.materialId);
   const rate = selling.taxRates.find(({ id }) => id === typed.taxRateId);
@@ -116,7 +116,7 @@ type PriceProps = Part & { faults: Faults; selling: Selling; formatter: Formatte
 function ItsPrice({ typed, material, faults, selling, formatter, change }: PriceProps) {
   const [isFilled, setFilled] = useState(false);
   const [said, setSaid] = useState('');
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const { id: materialId, unit, name } = material;
   const read = useCallback(() => readUsual(materialId), [materialId]);
   const { data: usual, error } = useQuery({ key: ['selling price', materialId], read, fresh: true });

@@ -1,6 +1,6 @@
-import { useCallback } from 'preact/hooks';
+import { useCallback, useRef } from 'preact/hooks';
 import { api } from '../../../api/client';
-import { useOpened } from '../../../api/query';
+import { useQuery } from '../../../api/query';
 import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
 import type { Choices, Tile } from './queries';
@@ -11,7 +11,10 @@ type Props = { tile: Tile; choices: Choices; onDone(said: string): void; onLeave
 /** The tile as it was when its form was opened: another's writing since then is not written over. */
 export function EditTile({ tile: { id, number }, choices, onDone, onLeave }: Props) {
   const read = useCallback(() => openTile(id), [id]);
-  const { opened, now, error } = useOpened({ key: ['tile', id], read });
+  const { data: now, error } = useQuery({ key: ['tile', id], read, fresh: true });
+  const first = useRef(now);
+  first.current ??= now;
+  const opened = first.current;
   const params = { path: { tileId: id } };
   if (!opened || !now)
     return error ? <ErrorMessage>{error.message}</ErrorMessage> : <p class="quiet">Reading the tile.</p>;
@@ -45,7 +48,7 @@ const alikeButPhotos = (one: Tile, other: Tile) =>
 
 /** The photos, each of which can be taken away: it may show somebody who does not want to be seen. */
 function Photos({ tile: { id, number, photos }, onDone }: Pick<Props, 'tile' | 'onDone'>) {
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   if (photos.length === 0) return null;
   const remove = async (photoId: string, called: string) => {
     const params = { path: { tileId: id, photoId } };

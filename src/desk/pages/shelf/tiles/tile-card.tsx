@@ -67,7 +67,7 @@ function Earlier({ tile: { id, number, photos } }: Pick<Props, 'tile'>) {
 
 /** A photo from the phone's camera or its album. */
 function AddPhoto({ tile: { id, number }, onDone }: Pick<Props, 'tile' | 'onDone'>) {
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const send = async (photo: File) => {
     const wish = [id, photo.name, photo.size, photo.lastModified];
     const sent = await deed.run(wish, (headers) => sendPhoto(id, photo, headers));

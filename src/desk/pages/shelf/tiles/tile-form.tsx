@@ -23,7 +23,7 @@ const NO_COAT = ['clay', 'consumable', 'packaging', 'kilnWash'];
 /** What a tile is made of and how it came out, to fill in now or later. */
 export function TileForm({ tile, choices: { materials, kilns, schedules }, save, onSaved, onLeave }: Props) {
   const [layers, setLayers] = useState<LayerLine[]>(starting(tile));
-  const deed = useMutation();
+  const deed = useMutation({ thenRead: true });
   const clays = materials.filter(({ kind }) => kind === 'clay');
   const coats = materials.filter(({ kind }) => !NO_COAT.includes(kind));
   const submit = async (event: SubmitEvent) => {

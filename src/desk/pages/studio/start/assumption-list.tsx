@@ -24,7 +24,7 @@ const changeAt = ({ kind, subjectId }: Assumption) =>
 
 /** Usual figures that the studio works with until it knows its own. */
 export function AssumptionList({ assumptions }: Props) {
-  const confirming = useMutation();
+  const confirming = useMutation({ thenRead: true });
   if (assumptions.length === 0) return null;
   const confirm = (subjectId: string) =>
     confirming.run(subjectId, (headers) =>

@@ -62,7 +62,7 @@ type ListProps = { known: Known; left: readonly Step[]; context: Context; again(
 
 function StepList({ known, left, context, again }: ListProps) {
   const typed = useRef(new Map<string, Values>());
-  const all = useMutation();
+  const all = useMutation({ thenRead: true });
   /** Each as its form shows it, one after another: where one fails, those before it are saved. */
   const saveAll = async () => {
     const isDone = await all.run([...typed.current], async (headers) => {

@@ -1,5 +1,5 @@
 import { QueryClient, QueryObserver } from '@tanstack/query-core';
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import { Refused } from './client';
 
 const TRIES = 2;
@@ -65,10 +65,10 @@ export function useQuery<T>({ key, read, enabled = true, fresh = false, keep = f
  * it is while the page reads again. For a part of the page that is there only while the form is open.
  */
 export function useOpened<T>(options: Pick<Options<T>, 'key' | 'read'>) {
-  const first = useRef<T | undefined>(undefined);
-  const { data, error, refetch } = useQuery({ ...options, fresh: true, enabled: first.current === undefined });
-  first.current ??= data;
-  return { opened: first.current, error, refetch };
+  const [opened, setOpened] = useState<T>();
+  const { data, error, refetch } = useQuery({ ...options, fresh: true, enabled: opened === undefined });
+  useEffect(() => setOpened((before) => before ?? data), [data]);
+  return { opened, error, refetch };
 }
 
 /** Everything that is shown is read again: for whoever changed something. */

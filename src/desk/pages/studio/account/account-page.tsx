@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { api } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import { useMutation } from '../../../api/use-mutation';
@@ -33,11 +33,12 @@ function Account({ me }: { me: Me }) {
   );
 }
 
-const ended = (sessions: number): string =>
+const endedInWords = (sessions: number): string =>
   sessions === 0 ? 'You were signed in on no other device.' : `${count(sessions, 'other session')} ended.`;
 
 function PasswordSection({ email }: { email: string }) {
   const [sessionsEnded, setSessionsEnded] = useState<number | null>(null);
+  const ended = useRef(0);
   const empty = { currentPassword: '', password: '' };
   const form = useForm({
     initial: empty,
@@ -45,9 +46,12 @@ function PasswordSection({ email }: { email: string }) {
     send: async (body, headers) => {
       setSessionsEnded(null);
       const { data } = await api.POST('/api/password', { body, headers });
-      setSessionsEnded(data?.sessionsEnded ?? 0);
+      ended.current = data?.sessionsEnded ?? 0;
     },
-    onSaved: () => form.reset(empty),
+    onSaved: () => {
+      form.reset(empty);
+      setSessionsEnded(ended.current);
+    },
   });
   return (
     <section>
@@ -68,7 +72,7 @@ function PasswordSection({ email }: { email: string }) {
           {...form.field('password')}
         />
       </Form>
-      <p role="status">{sessionsEnded !== null && `Your password is changed. ${ended(sessionsEnded)}`}</p>
+      <p role="status">{sessionsEnded !== null && `Your password is changed. ${endedInWords(sessionsEnded)}`}</p>
     </section>
   );
 }
@@ -97,7 +101,7 @@ function DevicesSection() {
           Sign out here
         </button>
       </p>
-      <p role="status">{sessionsEnded !== null && ended(sessionsEnded)}</p>
+      <p role="status">{sessionsEnded !== null && endedInWords(sessionsEnded)}</p>
       {error && <ErrorMessage>{error}</ErrorMessage>}
     </section>
   );

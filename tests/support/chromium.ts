@@ -60,7 +60,9 @@ export async function serveChromium(): Promise<{ url: string; stop(): Promise<vo
 export async function connectToChromium(url: string): Promise<Browser> {
   for (const givingUp = Date.now() + HANGS_AFTER_MILLISECONDS; ; await sleep(PAUSE_MILLISECONDS)) {
     try {
-      return await chromium.connect(url);
+      const browser = await chromium.connect(url);
+      await (await browser.newContext()).close(); // one that is just crashing still takes a connection, and answers nothing
+      return browser;
     } catch (error) {
       if (Date.now() > givingUp) throw error;
     }

@@ -192,10 +192,14 @@ test('a reminder is written to one, then to all who are due and were left in pea
   const page = await owes();
   await page.getByRole('button', { name: 'Gil Moor', exact: true }).click();
   await page.getByRole('button', { name: 'Write Gil Moor a reminder' }).click();
-  await page.getByText('A reminder of £20.00 to Gil Moor is written.').waitFor();
+  await page.getByRole('dialog').getByText('Planters').waitFor(); // the letter, before it goes
+  expect(await remindersTo('Gil Moor')).toBe(0);
+  await page.getByRole('button', { name: 'Send reminder' }).click();
+  await page.getByText('Gil Moor is reminded of £20.00.').waitFor();
   await page.getByText('reminded today').waitFor();
   expect(await page.getByRole('button', { name: 'Write Gil Moor a reminder' }).count()).toBe(0);
-  await page.getByRole('button', { name: /^Write all \d+ who are due a reminder$/ }).click();
+  await page.getByRole('button', { name: /^Remind all \d+ who are due$/ }).click();
+  await page.getByRole('button', { name: /^Send \d+ reminders$/ }).click();
   await page.getByText('Everyone with money due has been reminded').waitFor();
   const counts = await Promise.all(['Gil Moor', 'Ada Finch', 'Tom Ashby', 'Eve Lund'].map(remindersTo));
   expect(counts).toEqual([1, 1, 1, 0]);

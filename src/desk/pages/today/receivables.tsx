@@ -1,4 +1,4 @@
-import { SendReminder } from '../../actions/send-reminder';
+import { SendReminders } from '../../actions/send-reminders';
 import { TakePayment } from '../../actions/take-payment';
 import { count, type Formatter } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
@@ -40,7 +40,9 @@ export function Debts({ today: { debts }, formatter }: Props) {
               <td class="number">{money(owedMinor)}</td>
               <td class="what acts">
                 <TakePayment person={{ personId, name }} formatter={formatter} />
-                {dueMinor > 0 && <SendReminder {...{ personId, name, formatter }} />}
+                {dueMinor > 0 && (
+                  <SendReminders people={[{ personId, name }]} label="Remind" about={name} formatter={formatter} />
+                )}
               </td>
             </tr>
           ))}

@@ -1,21 +1,21 @@
 import { useState } from 'preact/hooks';
+import { SendReminders } from '../../../actions/send-reminders';
 import type { Formatter } from '../../../format/formatter';
 import { type Debtor, together } from '../../../payment/charge-totals';
 import { type Paid, PaymentForm } from '../../../payment/payment-form';
+import { canBeReminded } from './can-be-reminded';
 import { ChargeTable } from './charge-table';
-import { canBeReminded } from './send-reminders';
 
 type Props = {
   debtors: readonly Debtor[];
   today: string;
   formatter: Formatter;
   onPaid(paid: Paid): void;
-  onRemind(debtor: Debtor): void;
 };
 type Open = { personId: string; paying: boolean } | null;
 
 /** The table by person; each row opens to the charges that it sums up, or to a payment. */
-export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props) {
+export function ByPerson({ debtors, today, formatter, onPaid }: Props) {
   const [open, setOpen] = useState<Open>(null);
   const { money } = formatter;
   const all = together(debtors);
@@ -52,7 +52,7 @@ export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props)
         {debtors.map((debtor) => (
           <Person
             key={debtor.personId}
-            {...{ debtor, today, formatter, onRemind, holds }}
+            {...{ debtor, today, formatter, holds }}
             onPaid={(paid) => {
               setOpen(null);
               onPaid(paid);
@@ -79,7 +79,7 @@ export function ByPerson({ debtors, today, formatter, onPaid, onRemind }: Props)
 
 type PersonProps = Omit<Props, 'debtors'> & { debtor: Debtor; holds: boolean; open: Open; onOpen(next: Open): void };
 
-function Person({ debtor, today, formatter, holds, open, onOpen, onPaid, onRemind }: PersonProps) {
+function Person({ debtor, today, formatter, holds, open, onOpen, onPaid }: PersonProps) {
   const { personId, name, owedMinor, dueMinor, firingOwedMinor, heldMinor, charges, remindedOn } = debtor;
   const { money } = formatter;
   return (
@@ -115,9 +115,7 @@ function Person({ debtor, today, formatter, holds, open, onOpen, onPaid, onRemin
             <>
               <ChargeTable charges={charges} caption={`What ${name} owes`} {...{ today, formatter }} />
               {canBeReminded(debtor, today) && (
-                <button type="button" class="quiet" onClick={() => onRemind(debtor)}>
-                  Write {name} a reminder
-                </button>
+                <SendReminders people={[{ personId, name }]} label={`Write ${name} a reminder`} formatter={formatter} />
               )}
             </>
           )}

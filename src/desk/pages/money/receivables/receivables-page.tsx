@@ -3,9 +3,10 @@ import '../../../payment/charges.css';
 import '../../../ui/styles/people.css';
 import '../../../payment/payment.css';
 import { useState } from 'preact/hooks';
+import { SendReminders } from '../../../actions/send-reminders';
+import { UndoPayment } from '../../../actions/undo-payment';
 import { api } from '../../../api/client';
-import { useMutation } from '../../../api/use-mutation';
-import { ErrorMessage } from '../../../forms/error-message';
+import type { Formatter } from '../../../format/formatter';
 import type { Debtor } from '../../../payment/charge-totals';
 import type { Paid } from '../../../payment/payment-form';
 import { Receipt } from '../../../payment/receipt';
@@ -14,8 +15,7 @@ import { MoneyTabs } from '../money-tabs';
 import { Planks } from './balance-bars';
 import { ByKind } from './by-charge-kind';
 import { ByPerson } from './by-person';
-import { RemindAll, RemindersTold } from './reminders';
-import { canBeReminded, type Reminded, remindAll } from './send-reminders';
+import { canBeReminded } from './can-be-reminded';
 import { Answer } from './summary';
 
 const readDebtors = async (): Promise<Debtor[]> => (await api.GET('/api/debtors')).data?.items ?? [];
@@ -31,43 +31,41 @@ export function ReceivablesPage() {
 
 function Owing({ debtors, me, formatter }: At & { debtors: readonly Debtor[] }) {
   const [paid, setPaid] = useState<Paid | null>(null);
-  const [reminded, setReminded] = useState<Reminded | null>(null);
-  const { run, busy, error } = useMutation({ thenRead: true });
   const shared = { debtors, formatter, today: me.today };
-  const takeNote = (next: Paid) => {
-    setPaid(next);
-    setReminded(null);
-  };
-  const remind = async (whom: readonly Debtor[]) => {
-    setPaid(null);
-    setReminded(null);
-    let told: Reminded | null = null;
-    const wish = whom.map(({ personId }) => personId);
-    await run(['remind', wish], async (headers) => {
-      told = await remindAll(whom, headers);
-    });
-    setReminded(told);
-  };
-  const due = debtors.filter((debtor) => canBeReminded(debtor, me.today));
   return (
     <>
       <Answer debtors={debtors} formatter={formatter} />
-      {paid && <Receipt key={paid.payment.id} paid={paid} money={formatter.money} />}
-      {reminded && <RemindersTold reminded={reminded} money={formatter.money} />}
-      {error && <ErrorMessage>{error}</ErrorMessage>}
+      {paid && (
+        <>
+          <Receipt key={paid.payment.id} paid={paid} money={formatter.money} />
+          <UndoPayment key={`undo ${paid.payment.id}`} paymentId={paid.payment.id} formatter={formatter} />
+        </>
+      )}
       {debtors.length > 0 && (
         <>
           <Planks debtors={debtors.filter(({ owedMinor }) => owedMinor > 0)} formatter={formatter} />
-          <ByPerson {...shared} onPaid={takeNote} onRemind={(debtor) => !busy && remind([debtor])} />
-          <RemindAll
-            due={due}
-            anybodyDue={debtors.some(({ dueMinor }) => dueMinor > 0)}
-            busy={busy}
-            onRemind={remind}
-          />
+          <ByPerson {...shared} onPaid={setPaid} />
+          <RemindAll {...shared} />
           <ByKind {...shared} />
         </>
       )}
     </>
+  );
+}
+
+type RemindProps = { debtors: readonly Debtor[]; today: string; formatter: Formatter };
+
+/** One button for all who are due and were left in peace long enough. */
+function RemindAll({ debtors, today, formatter }: RemindProps) {
+  if (!debtors.some(({ dueMinor }) => dueMinor > 0)) return null;
+  const people = debtors.filter((debtor) => canBeReminded(debtor, today));
+  if (people.length === 0)
+    return <p class="quiet no-paper">Everyone with money due has been reminded within the last seven days.</p>;
+  const [only] = people;
+  const label = people.length === 1 ? `Write ${only?.name} a reminder` : `Remind all ${people.length} who are due`;
+  return (
+    <p>
+      <SendReminders {...{ people, label, formatter }} />
+    </p>
   );
 }

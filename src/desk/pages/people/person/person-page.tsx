@@ -2,7 +2,7 @@ import '../../../ui/styles/raised.css';
 import type { ComponentChildren } from 'preact';
 import { useCallback, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
-import { SendReminder } from '../../../actions/send-reminder';
+import { SendReminders } from '../../../actions/send-reminders';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
@@ -36,7 +36,7 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
       {charges && maySell && charges.items.length > 0 && (
         <p class="acts">
           <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
-          <SendReminder personId={person.id} name={person.name} formatter={formatter} />
+          <SendReminders people={[{ personId: person.id, name: person.name }]} label="Remind" formatter={formatter} />
         </p>
       )}
       {charges && (

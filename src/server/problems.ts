@@ -79,7 +79,7 @@ function frameworkProblem({ statusCode, message }: FastifyError): Problem | unde
     case 415:
       return new Problem('wrong-media-type', 'Send the body as application/json.');
     case 429:
-      return new Problem('too-many-requests', 'Wait as long as the header retry-after says, in seconds.');
+      return new Problem('too-many-requests', 'Too much was asked for at once. Wait a few minutes, then try again.');
     default:
       return undefined;
   }

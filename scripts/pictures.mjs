@@ -58,17 +58,17 @@ const paper = (kind, about) => async (page, base) => {
 };
 
 const PICTURES = {
-  today: [DESK, top('/', 900)],
+  today: [DESK, top('/', 800)],
   'today-phone': [PHONE, window('/')],
   price: [DESK, top('/courses/price', 1200)],
-  plan: [DESK, linked('/courses/plans', /two bowls and a mug/i, 1000)],
+  plan: [DESK, linked('/courses/plans', /two bowls and a mug/i, 850)],
   results: [DESK, top('/courses/results', 760)],
   person: [DESK, linked('/people?q=Odile', 'Odile Marsh', 1000)],
   ware: [DESK, top('/ware', 760)],
   kiln: [DESK, kilnInSection],
   shelf: [DESK, top('/shelf', 1000)],
   mixes: [DESK, top('/shelf/mixes', 1080)],
-  owes: [DESK, top('/money', 940)],
+  owes: [DESK, top('/money', 885)],
   'first-steps': [DESK, firstSteps],
   receipt: [DESK, paper('receipt')],
   'credit-note': [DESK, paper('creditNote')],

@@ -1,9 +1,23 @@
-import { coursePrice, type PriceInputs, profitTableAt, sensitivities } from '../src/trade/pricing/course-price.js';
+import {
+  type CostLine,
+  coursePrice,
+  type PriceInputs,
+  profitTableAt,
+  sensitivities,
+} from '../src/trade/pricing/course-price.js';
 import { compare, sameWithin } from './measure.js';
 
 const source = { kind: 'setting' as const, detail: 'For the bench.' };
-const perStudent = (key: string, quantity: string, rateMinor: string) => ({
+const lineOf = (key: string, quantity: string, rateMinor: string) => ({
   ...{ key, label: key, basis: 'per-student' as const, quantity, unit: 'kg', rateMinor, source },
+});
+const material = (use: 'clay' | 'glaze' | 'other', ...of: Parameters<typeof lineOf>): CostLine => ({
+  ...{ kind: 'material', materialId: of[0], use, isReclaim: false },
+  ...lineOf(...of),
+});
+const firing = (kind: 'bisque' | 'glaze', ...of: Parameters<typeof lineOf>): CostLine => ({
+  ...{ kind: 'firing', firing: { kilnId: 'kiln', scheduleId: kind, kind }, wholeLoads: false },
+  ...lineOf(...of),
 });
 
 /** A course of twelve places with clay, two glazes, both firings, a box, the room and advertising. */
@@ -17,15 +31,15 @@ const inputs: PriceInputs = {
   cardFixedMinor: 20,
   payments: 2,
   lines: [
-    perStudent('clay-1', '2.415', '118.5'),
-    perStudent('glaze-1', '0.143', '2310.25'),
-    perStudent('glaze-2', '0.081', '2750'),
-    perStudent('firing-1', '7.2', '31.27'),
-    perStudent('firing-2', '7.2', '52.9'),
-    perStudent('other-1', '1', '45'),
-    { ...perStudent('room', '11.5', '600'), basis: 'per-course' },
-    { ...perStudent('advertising', '1', '2500'), basis: 'per-course' },
-    { ...perStudent('sunk', '1', '2500'), basis: 'if-cancelled' },
+    material('clay', 'clay-1', '2.415', '118.5'),
+    material('glaze', 'glaze-1', '0.143', '2310.25'),
+    material('glaze', 'glaze-2', '0.081', '2750'),
+    firing('bisque', 'firing-1', '7.2', '31.27'),
+    firing('glaze', 'firing-2', '7.2', '52.9'),
+    material('other', 'other-1', '1', '45'),
+    { kind: 'room', ...lineOf('room', '11.5', '600'), basis: 'per-course' },
+    { kind: 'advertising', ...lineOf('advertising', '1', '2500'), basis: 'per-course' },
+    { kind: 'sunk', ...lineOf('sunk', '1', '2500'), basis: 'if-cancelled' },
   ],
   ownerHours: '16.5',
   ownerHoursPerStudent: '0.25',

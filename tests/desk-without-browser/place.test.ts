@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { courseCost, placeOf } from '../../src/desk/pages/courses/pricing/unit-economics';
 import { coursePrice, type PriceInputs, profitTableAt } from '../../src/trade/pricing/course-price.js';
+import { CLAY, ROOM } from '../support/cost-kinds.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
 const INPUTS: PriceInputs = {
@@ -9,8 +10,8 @@ const INPUTS: PriceInputs = {
   ...{ places: 8, minimum: 4, enrolment: { alpha: '7.5', beta: '2.5', source } },
   ...{ vatPercent: '20', cardPercent: '1.75', cardFixedMinor: 20, payments: 2 },
   lines: [
-    { key: 'clay-1', label: 'Clay', basis: 'per-student', quantity: '2.328', unit: 'kg', rateMinor: '124.8', source },
-    { key: 'room', label: 'Room', basis: 'per-course', quantity: '10.5', unit: 'h', rateMinor: '650', source },
+    { ...CLAY, label: 'Clay', basis: 'per-student', quantity: '2.328', unit: 'kg', rateMinor: '124.8', source },
+    { ...ROOM, label: 'Room', basis: 'per-course', quantity: '10.5', unit: 'h', rateMinor: '650', source },
   ],
   ...{ ownerHours: '16.5', ownerHoursPerStudent: '0.25', wagePerHourMinor: 2200 },
   secondTutor: { feeMinor: 9000, above: 6 },

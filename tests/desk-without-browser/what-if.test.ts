@@ -1,12 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { recalculate } from '../../src/desk/pages/courses/pricing/recalculate';
 import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/pages/courses/pricing/what-if';
-import type { PriceInputs } from '../../src/trade/pricing/course-price.js';
+import type { CostLine, PriceInputs } from '../../src/trade/pricing/course-price.js';
+import { BISQUE, CLAY, GLAZE, type Of, ROOM } from '../support/cost-kinds.js';
 
 const source = { kind: 'setting' as const, detail: 'A test.' };
-const line = (key: string, basis: 'per-student' | 'per-course', rateMinor: string) => ({
-  key,
-  label: key,
+const line = (of: Of, basis: 'per-student' | 'per-course', rateMinor: string): CostLine => ({
+  ...of,
+  label: of.key,
   basis,
   quantity: '1',
   unit: 'kg',
@@ -17,11 +18,7 @@ const INPUTS: PriceInputs = {
   currency: 'GBP',
   ...{ places: 8, minimum: 4, enrolment: { alpha: '7.5', beta: '2.5', source } },
   ...{ vatPercent: '0', cardPercent: '0', cardFixedMinor: 0, payments: 1 },
-  lines: [
-    line('clay-1', 'per-student', '200'),
-    line('glaze-1', 'per-student', '300'),
-    line('room', 'per-course', '6000'),
-  ],
+  lines: [line(CLAY, 'per-student', '200'), line(GLAZE, 'per-student', '300'), line(ROOM, 'per-course', '6000')],
   ...{ ownerHours: '10', ownerHoursPerStudent: '0', wagePerHourMinor: 2000, secondTutor: null },
   ...{ targetSurplusMinor: 0, payFloorPerHourMinor: 0, poorAtMost: '0.9', priceStepMinor: 500 },
 };
@@ -49,7 +46,7 @@ describe('what if', () => {
   test('a quarter more ware in each load, each piece bears a fifth less of it', () => {
     const fired = {
       ...INPUTS,
-      lines: [...INPUTS.lines, { ...line('firing-1', 'per-student', '1500'), unit: 'kiln load' }],
+      lines: [...INPUTS.lines, { ...line(BISQUE, 'per-student', '1500'), unit: 'kiln load' }],
     };
     const { lines } = applied(fired, { ...today(fired), loadPercent: 25, firingPercent: 10 });
     expect(lines.map((l) => l.quantity)).toEqual(['1', '1', '1', '0.8']);

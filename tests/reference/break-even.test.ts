@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { cheapestChanges, coursePrice, type PriceInputs, profitTableAt } from '../../src/trade/pricing/course-price.js';
+import { OTHER, ROOM } from '../support/cost-kinds.js';
 import { EVENINGS, line } from '../support/price-case.js';
 
 /** A course of which nothing is known but what it costs, in major units: all its places are taken, or it is not held. */
@@ -9,7 +10,7 @@ function course(costs: { fixed: string; each: string }, size: { places: number; 
     ...size,
     ...{ cardPercent: '0', cardFixedMinor: 0, ownerHours: '1', ownerHoursPerStudent: '0', wagePerHourMinor: 0 },
     ...{ secondTutor: null, targetSurplusMinor: 0, payFloorPerHourMinor: 0, poorAtMost: '1', priceStepMinor: 1 },
-    lines: [line('fixed', 'per-course', costs.fixed, '100'), line('each', 'per-student', costs.each, '100')],
+    lines: [line(ROOM, 'per-course', costs.fixed, '100'), line(OTHER, 'per-student', costs.each, '100')],
   };
 }
 

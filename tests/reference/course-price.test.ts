@@ -1,6 +1,7 @@
 import { Decimal as Plain } from 'decimal.js';
 import { describe, expect, it } from 'vitest';
 import { type CostLine, coursePrice, type PriceInputs } from '../../src/trade/pricing/course-price.js';
+import { BY_BASIS } from '../support/cost-kinds.js';
 import { PRICE_CASES, type PriceCase } from './tables/course-price.js';
 
 // Source: tables/course-price.ts, reckoned in exact fractions by independent code.
@@ -12,7 +13,7 @@ const toFourDecimals = (minorText: string) => major(minorText).toDecimalPlaces(4
 function inputsOf({ inputs }: PriceCase): PriceInputs {
   const source = { kind: 'assumption' as const, detail: 'A worked case.' };
   const line = (basis: CostLine['basis'], amount: string): CostLine => {
-    return { key: basis, label: basis, basis, quantity: '1', unit: 'sum', rateMinor: minor(amount), source };
+    return { ...BY_BASIS[basis], label: basis, basis, quantity: '1', unit: 'sum', rateMinor: minor(amount), source };
   };
   return {
     ...inputs,

@@ -1,17 +1,12 @@
 import fc from 'fast-check';
 import { Decimal } from '../../src/trade/money/money.js';
 import { type CostLine, coursePrice, type PriceInputs } from '../../src/trade/pricing/course-price.js';
+import { ADVERTISING, BISQUE, CLAY, GLAZE, type Of, OTHER, ROOM, SUNK } from './cost-kinds.js';
 
 export const source = { kind: 'setting' as const, detail: 'An example.' };
 
-export function line(
-  key: string,
-  basis: CostLine['basis'],
-  quantity: string,
-  rateMinor: string,
-  unit = 'kg',
-): CostLine {
-  return { key, label: `Line ${key}`, basis, quantity, unit, rateMinor, source };
+export function line(of: Of, basis: CostLine['basis'], quantity: string, rateMinor: string, unit = 'kg'): CostLine {
+  return { ...of, label: `Line ${of.key}`, basis, quantity, unit, rateMinor, source };
 }
 
 /** An evening course with something of everything. */
@@ -20,13 +15,13 @@ export const EVENINGS: PriceInputs = {
   ...{ places: 8, minimum: 4, enrolment: { alpha: '9', beta: '3', source } },
   ...{ vatPercent: '0', cardPercent: '1.7', cardFixedMinor: 20, payments: 2 },
   lines: [
-    line('clay-1', 'per-student', '4', '100'),
-    line('glaze-1', 'per-student', '0.5', '900'),
-    { ...line('firing-1', 'per-student', '0.05', '2400', 'kiln load'), electricityMinor: '2000' },
-    line('other-1', 'per-student', '2', '50', 'piece'),
-    line('room', 'per-course', '12', '500', 'h'),
-    line('advertising', 'per-course', '1', '1500', 'course'),
-    line('sunk', 'if-cancelled', '1', '1200', 'course'),
+    line(CLAY, 'per-student', '4', '100'),
+    line(GLAZE, 'per-student', '0.5', '900'),
+    { ...line(BISQUE, 'per-student', '0.05', '2400', 'kiln load'), electricityMinor: '2000' },
+    line(OTHER, 'per-student', '2', '50', 'piece'),
+    line(ROOM, 'per-course', '12', '500', 'h'),
+    line(ADVERTISING, 'per-course', '1', '1500', 'course'),
+    line(SUNK, 'if-cancelled', '1', '1200', 'course'),
   ],
   remakesPercent: '15',
   ...{ ownerHours: '16.5', ownerHoursPerStudent: '0.5', wagePerHourMinor: 2400 },

@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { Decimal } from '../../src/trade/money/money.js';
 import type { CostLine, PriceInputs } from '../../src/trade/pricing/course-price.js';
+import { BY_BASIS } from './cost-kinds.js';
 
 // Courses to price, by hand and at random.
 
 export const source = { kind: 'assumption' as const, detail: 'An example.' };
 
 export function line(basis: CostLine['basis'], quantity: string, rateMinor: string, key: string = basis): CostLine {
-  return { key, label: `Line ${key}`, basis, quantity, unit: 'kg', rateMinor, source };
+  return { ...BY_BASIS[basis], key, label: `Line ${key}`, basis, quantity, unit: 'kg', rateMinor, source };
 }
 
 /** Ten pounds for each student and nothing else but one unpaid hour. */

@@ -1,11 +1,9 @@
 import { Decimal } from '../../trade/money/money.js';
 import { SOLD_BY } from '../../trade/money/sale-units.js';
-import { drawnKey, isReclaim, reclaimKey } from '../../trade/pricing/cost-lines.js';
 import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import type { ComparedLine, PlanLine } from '../../trade/pricing/variance.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
-import type { FiringKind } from '../kilns/contract.js';
 import type { Material } from '../materials/contract.js';
 import type { CourseRecord } from './course-records.js';
 import type { WorkKind } from './hours-contract.js';
@@ -28,47 +26,53 @@ const planned = (line: PlanLine, quantity: Decimal, rateMinor: string | number):
   amountMinor: quantity.times(rateMinor).toFixed(),
 });
 
-/** Of the material that a line of a plan draws, or takes off as reclaim. */
-export const materialIdOf = ({ key }: PlanLine): string => drawnKey(key).replace(/^(clay|glaze|other)-/, '');
+/** A line of a plan that draws a material, or takes off what comes back of it as reclaim. */
+export type MaterialLine = Extract<PlanLine, { kind: 'material' }>;
+export type FiringLine = Extract<PlanLine, { kind: 'firing' }>;
 
 /**
  * What was drawn of each material for the course, at what its lots cost, and apart from it what came back; also of those that the plan
  * doesn't name.
  */
 export function comparedMaterialLines(
-  plan: readonly PlanLine[],
+  plan: readonly MaterialLine[],
   record: CourseRecord,
   materials: ReadonlyMap<string, Material>,
 ): ComparedLine[] {
   const { drawn, reclaimed } = record;
-  const named = new Set(plan.map(materialIdOf));
-  const unplanned = (ids: Iterable<string>, called: (m: Material) => Pick<PlanLine, 'key' | 'label'>) =>
-    [...ids].flatMap((id): PlanLine[] => {
+  const named = new Set(plan.map(({ materialId }) => materialId));
+  const unplanned = (
+    ids: Iterable<string>,
+    called: (m: Material) => Pick<MaterialLine, 'key' | 'label' | 'isReclaim'>,
+  ) =>
+    [...ids].flatMap((id): MaterialLine[] => {
       const found = materials.get(id);
-      return found ? [{ ...called(found), side: 'cost', unit: SOLD_BY[found.unit].unit, ...NOTHING }] : [];
+      if (!found) return [];
+      const line = { kind: 'material', materialId: id, use: 'other', ...called(found) } as const;
+      return [{ ...line, side: 'cost', unit: SOLD_BY[found.unit].unit, ...NOTHING }];
     });
   const others = unplanned(
     [...drawn.keys()].filter((id) => !named.has(id)),
-    ({ id, name }) => ({ key: `other-${id}`, label: name }),
+    ({ id, name }) => ({ key: `other-${id}`, label: name, isReclaim: false }),
   );
   const planned = [...plan, ...others];
-  const back = new Set(planned.filter(isReclaim).map(materialIdOf));
+  const back = new Set(planned.filter(({ isReclaim }) => isReclaim).map(({ materialId }) => materialId));
   const othersBack = unplanned(
     [...reclaimed.keys()].filter((id) => !back.has(id)),
-    ({ id, name }) => ({ key: reclaimKey(`other-${id}`), label: `${name}, reclaimed` }),
+    ({ id, name }) => ({ key: `other-${id}-reclaim`, label: `${name}, reclaimed`, isReclaim: true }),
   );
   return [...planned, ...othersBack].map((line) =>
-    isReclaim(line) ? reclaimLine(line, record, materials) : drawnLine(line, record, named, materials),
+    line.isReclaim ? reclaimLine(line, record, materials) : drawnLine(line, record, named, materials),
   );
 }
 
 function drawnLine(
-  line: PlanLine,
+  line: MaterialLine,
   { drawn }: CourseRecord,
   named: ReadonlySet<string>,
   materials: ReadonlyMap<string, Material>,
 ): ComparedLine {
-  const found = materials.get(materialIdOf(line));
+  const found = materials.get(line.materialId);
   const taken = found && drawnOf(drawn, found, named, materials);
   const per = SOLD_BY[found?.unit ?? 'g'].per;
   const free = taken && taken.freeQuantity > 0 ? ', part of it from lots without a cost' : '';
@@ -85,13 +89,12 @@ function drawnLine(
 
 /** What came back is taken off, as it is in the plan: reclaim is compared with reclaim, and what was weighed out with that. */
 function reclaimLine(
-  line: PlanLine,
+  line: MaterialLine,
   { reclaimed }: CourseRecord,
   materials: ReadonlyMap<string, Material>,
 ): ComparedLine {
-  const id = materialIdOf(line);
-  const back = reclaimed.get(id);
-  const per = SOLD_BY[materials.get(id)?.unit ?? 'g'].per;
+  const back = reclaimed.get(line.materialId);
+  const per = SOLD_BY[materials.get(line.materialId)?.unit ?? 'g'].per;
   const real = back && {
     ...{ quantity: new Decimal(back.quantity).div(per).neg(), amountMinor: 0 - back.worthMinor },
     detail: 'Back on the shelf, at the mean cost of what was weighed out for the course.',
@@ -122,20 +125,24 @@ export function drawnOf(
 }
 
 /** One line for each kind of firing: the plan's by their share of a load at the usual fill, the real ones by that of what was in. */
-export function comparedFiringLines(
-  plan: readonly PlanLine[],
-  record: CourseRecord,
-  kindOf: (line: PlanLine) => FiringKind | undefined,
-): ComparedLine[] {
+export function comparedFiringLines(plan: readonly FiringLine[], record: CourseRecord): ComparedLine[] {
   return (['bisque', 'glaze', 'lustre'] as const).flatMap((kind) => {
-    const lines = plan.filter((line) => kindOf(line) === kind);
+    const lines = plan.filter(({ firing }) => firing?.kind === kind);
     const fired = record.fired.get(kind);
     const unsettled = [...(record.unsettled.get(kind) ?? [])];
     if (lines.length === 0 && !fired && unsettled.length === 0) return [];
     const total = (of: 'quantity' | 'amountMinor') =>
       lines.reduce((sum, line) => sum.plus(line[of]), new Decimal(0)).toFixed();
     const line: PlanLine = {
-      ...{ key: `firing-${kind}`, label: `${LABEL[kind]} firing`, side: 'cost', unit: 'kiln load' },
+      ...{
+        kind: 'firing',
+        firing: null,
+        wholeLoads: false,
+        key: `firing-${kind}`,
+        label: `${LABEL[kind]} firing`,
+        side: 'cost',
+        unit: 'kiln load',
+      },
       ...{ quantity: total('quantity'), amountMinor: total('amountMinor') },
     };
     const howToKnow =

@@ -4,7 +4,6 @@ import { localDay } from '../../trade/calendar/calendar.js';
 import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { lossesPercent } from '../../trade/pricing/learned-rates.js';
-import type { PrivateInputs } from '../../trade/pricing/private-price.js';
 import {
   type ComparedLine,
   comparePlannedWithActual,
@@ -16,20 +15,14 @@ import { formatDay } from '../../trade/text/format.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { getCourse, getPlan, hasBegun } from '../courses/service.js';
-import { getSchedule } from '../kilns/service.js';
 import { getMaterial } from '../materials/service.js';
 import { getCourseInputs } from '../pricing/price-inputs.js';
+import type { QuoteInputs } from '../pricing/quote-versions.js';
+import { findLastQuote } from '../pricing/quotes.js';
 import { privateInputs } from '../pricing/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
-import {
-  comparedFiringLines,
-  comparedMaterialLines,
-  materialIdOf,
-  roomLines,
-  timeLines,
-  withActual,
-} from './compared-lines.js';
+import { comparedFiringLines, comparedMaterialLines, roomLines, timeLines, withActual } from './compared-lines.js';
 import type { CourseResults } from './contract.js';
 import { type CourseMoney, getCourseMoney } from './course-money.js';
 import { type CourseRecord, getCourseRecords } from './course-records.js';
@@ -68,26 +61,24 @@ export async function getCourseResults(tx: Transaction, now: Date, courseId: str
 }
 
 /** As its price was reckoned: of a private session by its group, of all else by the place. */
-type Inputs = PriceInputs | PrivateInputs;
-
-function plannedLines({ priceMinor, perHeadAboveMinor }: Course, inputs: Inputs, students: number): PlanLine[] {
+function plannedLines({ priceMinor, perHeadAboveMinor }: Course, inputs: QuoteInputs, students: number): PlanLine[] {
   if (!('groupOf' in inputs)) return planAt(inputs, students, priceMinor);
   return planPrivateAt(inputs, students, { groupMinor: priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0 });
 }
 
 async function inputsBefore(tx: Transaction, now: Date, course: Course, studio: Studio) {
   const begins = new Date(course.sessions[0]?.startsAt ?? now);
-  const kept = await tx.priceQuote.findFirst({
-    where: { courseId: course.id, computedAt: { lt: begins } },
-    orderBy: [{ computedAt: 'desc' }, { id: 'desc' }],
-  });
-  if (kept) {
-    const detail = `The price saved on ${formatDay(localDay(kept.computedAt, studio.timeZone), studio.locale)}, before the course began.`;
-    return { inputs: kept.inputs as unknown as Inputs, plannedFrom: { quoteId: kept.id, detail } };
+  const saved = await findLastQuote(tx, course.id, begins);
+  const savedOn = saved && formatDay(localDay(saved.computedAt, studio.timeZone), studio.locale);
+  if (saved?.inputs) {
+    const detail = `The price saved on ${savedOn}, before the course began.`;
+    return { inputs: saved.inputs, plannedFrom: { quoteId: saved.id, detail } };
   }
   const known = await getCourseInputs(tx, now, course);
-  const inputs: Inputs = course.kind === 'private' ? privateInputs(course, known) : known;
-  const detail = "Today's figures, since no price was saved before the course began.";
+  const inputs: QuoteInputs = course.kind === 'private' ? privateInputs(course, known) : known;
+  const detail = saved
+    ? `Today's figures, since the price saved on ${savedOn} can't be read.`
+    : "Today's figures, since no price was saved before the course began.";
   return { inputs, plannedFrom: { quoteId: null, detail } };
 }
 
@@ -95,7 +86,7 @@ type Known = {
   now: Date;
   course: Course;
   plan: Plan;
-  inputs: Inputs;
+  inputs: QuoteInputs;
   record: CourseRecord;
   money: CourseMoney;
   planned: PlanLine[];
@@ -104,35 +95,34 @@ type Known = {
 /** The plan's lines as something real can be held against them, without those of nothing on either side. */
 async function comparedLines(tx: Transaction, known: Known): Promise<ComparedLine[]> {
   const { course, plan, inputs, record, money, planned, now } = known;
-  const kinds = await Promise.all(plan.firings.map(async ({ scheduleId }) => (await getSchedule(tx, scheduleId)).kind));
-  const kindOf = ({ key }: PlanLine) => kinds[Number(/^firing-(\d+)$/.exec(key)?.[1] ?? 0) - 1];
-  const isMaterial = ({ key }: PlanLine) => /^(clay|glaze|other)-/.test(key);
-  const inUse = planned.filter(isMaterial).map(materialIdOf);
+  const drawn = planned.filter((line) => line.kind === 'material');
+  const fired = planned.filter((line) => line.kind === 'firing').filter(({ firing }) => firing !== null);
+  const inUse = drawn.map(({ materialId }) => materialId);
   const materials = new Map(
     await Promise.all(
       [...new Set([...inUse, ...record.drawn.keys()])].map(async (id) => [id, await getMaterial(tx, id)] as const),
     ),
   );
   const begun = course.sessions.filter(({ startsAt }) => new Date(startsAt) <= now);
-  const rateOf = (key: string) => inputs.lines.find((line) => line.key === key)?.rateMinor ?? '0';
+  const roomRate = inputs.lines.find(({ kind }) => kind === 'room')?.rateMinor ?? '0';
 
   const ofLine = (line: PlanLine): ComparedLine[] => {
-    if (line.key === 'takings') return [withActual(line, money.takings, '')];
-    if (line.key === 'card-fees') return [withActual(line, money.cardFees, '')];
-    if (line.key === 'own-time') return timeLines(line, plan, record, inputs);
-    if (line.key === 'room') return roomLines(line, plan, begun, record, rateOf('room'));
-    if (line.key === 'second-tutor') return [tutorLine(line, begun, inputs)];
-    if (isMaterial(line) || kindOf(line)) return [];
+    if (line.kind === 'takings') return [withActual(line, money.takings, '')];
+    if (line.kind === 'card-fees') return [withActual(line, money.cardFees, '')];
+    if (line.kind === 'own-time') return timeLines(line, plan, record, inputs);
+    if (line.kind === 'room') return roomLines(line, plan, begun, record, roomRate);
+    if (line.kind === 'second-tutor') return [tutorLine(line, begun, inputs)];
+    if (line.kind === 'material' || (line.kind === 'firing' && line.firing !== null)) return [];
     return [withActual(line, null, 'Bills are not entered here: compare this line with your accountant’s books.')];
   };
-  const takings = planned.some(({ key }) => key === 'takings') ? [] : unheldTakings(money);
+  const takings = planned.some(({ kind }) => kind === 'takings') ? [] : unheldTakings(money);
   return [
     ...takings,
     ...planned.slice(0, 1).flatMap(ofLine),
-    ...comparedMaterialLines(planned.filter(isMaterial), record, materials),
-    ...comparedFiringLines(planned, record, kindOf),
+    ...comparedMaterialLines(drawn, record, materials),
+    ...comparedFiringLines(fired, record),
     ...planned.slice(1).flatMap(ofLine),
-  ].filter((line) => line.key === 'takings' || isSomething(line) || (line.real !== null && isSomething(line.real)));
+  ].filter((line) => line.kind === 'takings' || isSomething(line) || (line.real !== null && isSomething(line.real)));
 }
 
 const isSomething = ({ quantity, amountMinor }: { quantity: string; amountMinor: string }): boolean =>
@@ -141,7 +131,8 @@ const isSomething = ({ quantity, amountMinor }: { quantity: string; amountMinor:
 /** A course that nobody stood on any more may have kept something of its cancelled bookings. */
 function unheldTakings({ takings }: CourseMoney): ComparedLine[] {
   const nothing = { quantity: '0', amountMinor: '0' };
-  const line: PlanLine = { key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place', ...nothing };
+  const called = { kind: 'takings', key: 'takings', label: 'Takings without VAT' } as const;
+  const line: PlanLine = { ...called, side: 'takings', unit: 'place', ...nothing };
   return [withActual(line, takings, '')];
 }
 

@@ -1,31 +1,44 @@
 import type { Transaction } from '../../database/transaction.js';
-import { comparePrices, comparePrivatePrices } from '../../trade/pricing/compare-prices.js';
-import type { PriceInputs } from '../../trade/pricing/course-price.js';
-import type { PrivateInputs } from '../../trade/pricing/private-price.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { comparePrices, comparePrivatePrices, type PriceComparison } from '../../trade/pricing/compare-prices.js';
+import { formatDay } from '../../trade/text/format.js';
+import { getStudio } from '../settings/service.js';
 import type { PriceSince } from './contract.js';
+import type { QuoteInputs } from './quote-versions.js';
+import { findLastQuote, type SavedQuote } from './quotes.js';
 
-type Inputs = PriceInputs | PrivateInputs;
-export type Saved = { id: string; computedAt: Date; inputs: Inputs };
+/** What moved since a price was saved; or in a sentence, why that is not known. Neither where none was saved. */
+export type ChangesSince = { since: PriceSince; sinceUnknown: string | null };
 
-/** The price of a course that was saved last. */
-export async function getLastQuote(tx: Transaction, courseId: string): Promise<Saved | null> {
-  const row = await tx.priceQuote.findFirst({ where: { courseId }, orderBy: [{ computedAt: 'desc' }, { id: 'desc' }] });
-  return row && { id: row.id, computedAt: row.computedAt, inputs: row.inputs as unknown as Inputs };
+/** What a delivery, a meter or a setting has made of a course's fair price since it was saved, thing by thing. */
+export async function getChangesSince(tx: Transaction, courseId: string, today: QuoteInputs): Promise<ChangesSince> {
+  const saved = await findLastQuote(tx, courseId);
+  if (!saved) return { since: null, sinceUnknown: null };
+  const { inputs } = saved;
+  const unknown = async (why: string) => ({ since: null, sinceUnknown: await inWords(tx, saved, why) });
+  if (inputs && inputs.currency !== today.currency)
+    return unknown(`is in ${inputs.currency}, and the studio now works in ${today.currency}.`);
+  const compared = inputs && compare(inputs, today);
+  if (!compared) return unknown('can’t be read, so nothing says what has moved since.');
+  const { firstMinor: fairPriceMinor, rows } = compared;
+  const savedAt = saved.computedAt.toISOString();
+  return { since: { quoteId: saved.id, savedAt, fairPriceMinor, rows }, sinceUnknown: null };
 }
 
-/**
- * What a delivery, a meter or a setting has made of the fair price since it was saved, thing by thing.
- *
- * @returns null where nothing was saved, or in a currency that the studio no longer counts in
- */
-export function changesSince(saved: Saved | null, inputs: Inputs): PriceSince {
-  if (!saved || saved.inputs.currency !== inputs.currency) return null;
-  const { firstMinor, rows } = compared(saved.inputs, inputs);
-  return { quoteId: saved.id, savedAt: saved.computedAt.toISOString(), fairPriceMinor: firstMinor, rows };
+async function inWords(tx: Transaction, { computedAt }: SavedQuote, why: string): Promise<string> {
+  const { timeZone, locale } = await getStudio(tx);
+  const day = formatDay(localDay(computedAt, timeZone), locale);
+  return `The price saved on ${day} ${why} Save today’s price to compare with it from now on.`;
 }
 
-function compared(before: Inputs, today: Inputs) {
-  if ('groupOf' in before && 'groupOf' in today) return comparePrivatePrices(before, today);
-  if (!('groupOf' in before) && !('groupOf' in today)) return comparePrices(before, today);
-  throw new Error('A course was saved as another kind of price. A plan keeps its kind while courses use it.');
+/** Null where what was saved makes no price. Today's does: it has been worked out. */
+function compare(before: QuoteInputs, today: QuoteInputs): PriceComparison | null {
+  try {
+    if ('groupOf' in before && 'groupOf' in today) return comparePrivatePrices(before, today);
+    if (!('groupOf' in before) && !('groupOf' in today)) return comparePrices(before, today);
+    return null; // saved as another kind of price
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
 }

@@ -1,26 +1,7 @@
 import { z } from 'zod';
 import { Id } from '../../http/types.js';
 import { LEVERS } from '../../trade/pricing/levers.js';
-
-const CostSource = z
-  .object({ kind: z.enum(['lot', 'meter', 'tariff', 'setting', 'plan', 'history', 'assumption']), detail: z.string() })
-  .meta({ id: 'CostSource', description: 'Where a rate came from, in a sentence for the owner.' });
-
-const CostLine = z
-  .object({
-    key: z.string(),
-    label: z.string(),
-    basis: z.enum(['per-student', 'per-course', 'if-cancelled']),
-    quantity: z.string(),
-    unit: z.string(),
-    rateMinor: z.string(),
-    reachPercent: z.string().optional().meta({ description: 'Of what is made again, how much gets as far as this.' }),
-    electricityMinor: z.string().optional().meta({ description: 'What of the rate is electricity, for a firing.' }),
-    source: CostSource,
-  })
-  .meta({ id: 'CostLine' });
-
-const CostedLine = CostLine.extend({ amountMinor: z.string() }).meta({ id: 'CostedLine' });
+import { CostedLine, CostLine, CostSource } from './cost-line-contract.js';
 
 const SoldAt = z
   .object({
@@ -224,6 +205,14 @@ const PriceSince = z
   .meta({ id: 'PriceSince', description: 'What moved since the price saved last; null where none was saved.' });
 export type PriceSince = z.output<typeof PriceSince>;
 
+const compared = {
+  since: PriceSince,
+  sinceUnknown: z
+    .string()
+    .nullable()
+    .meta({ description: 'Why it is not known what moved since the price saved last, in a sentence; else null.' }),
+};
+
 const ofCourse = {
   courseId: Id,
   title: z.string(),
@@ -243,7 +232,7 @@ const CoursePrice = z
     kind: KIND,
     ...ofCourse,
     ...reckoned,
-    since: PriceSince,
+    ...compared,
     cheaper: z.array(CeilingChange).optional().meta({
       description: 'For atMostMinor: the least relative change first; empty where the fair price is not above it.',
     }),
@@ -266,7 +255,7 @@ export const PrivatePrice = z
     perHeadAboveMinor: z.int().meta({ description: 'What it is sold for today, for each person above the group.' }),
     inputs: PrivateInputs,
     result: PrivateResult,
-    since: PriceSince,
+    ...compared,
   })
   .meta({ id: 'PrivatePrice', description: 'A private session: a price for the group, and for each person above it.' });
 export type PrivatePrice = z.output<typeof PrivatePrice>;
@@ -276,7 +265,7 @@ export type Price = z.output<typeof Price>;
 
 const kept = { id: Id, computedAt: z.iso.datetime() };
 export const PriceQuote = z.discriminatedUnion('kind', [
-  CoursePrice.omit({ cheaper: true, since: true }).extend(kept).meta({ id: 'PriceQuote' }),
-  PrivatePrice.omit({ since: true }).extend(kept).meta({ id: 'PrivatePriceQuote' }),
+  CoursePrice.omit({ cheaper: true, since: true, sinceUnknown: true }).extend(kept).meta({ id: 'PriceQuote' }),
+  PrivatePrice.omit({ since: true, sinceUnknown: true }).extend(kept).meta({ id: 'PrivatePriceQuote' }),
 ]);
 export type PriceQuote = z.output<typeof PriceQuote>;

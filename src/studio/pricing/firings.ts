@@ -49,7 +49,8 @@ export async function firingCostLines(
       plan.wholeLoads ? `The course pays for the whole loads that ${places} of them need.` : '',
     ];
     lines.push({
-      key: `firing-${i + 1}`,
+      ...{ kind: 'firing', key: `firing-${i + 1}`, wholeLoads: plan.wholeLoads },
+      firing: { kilnId: kiln.id, scheduleId: schedule.id, kind: schedule.kind },
       reachPercent: remade.reach[schedule.kind],
       label: `${schedule.name}, ${kiln.name}`,
       ...(plan.wholeLoads ? wholeLoads(share, places) : { basis: 'per-student', quantity: share, unit: 'kiln load' }),

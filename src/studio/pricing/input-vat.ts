@@ -1,11 +1,10 @@
 import { Decimal } from '../../trade/money/money.js';
 import type { TaxTreatment } from '../../trade/money/tax.js';
-import { drawnKey } from '../../trade/pricing/cost-lines.js';
 import type { CostLine } from '../../trade/pricing/course-price.js';
 import { blockedPercent, inputVatLines } from '../../trade/pricing/input-vat.js';
 import type { Course } from '../courses/contract.js';
 import type { Studio } from '../settings/contract.js';
-import { lineKey, type Usage } from './materials.js';
+import type { Usage } from './materials.js';
 import type { PlanTaxPart } from './price-terms.js';
 
 /** How a price is taxed: its parts, and the rest of it. */
@@ -25,10 +24,10 @@ export function unreclaimedVat(
   const supplied = parts.map(({ sharePercent, amountMinor, tax: { kind } }) => ({
     ...{ kind, sharePercent: sharePercent ?? shareOf(amountMinor ?? 0, course) },
   }));
-  const own = new Map(usages.map((usage) => [lineKey(usage), usage.material.inputVatPercent]));
+  const own = new Map(usages.map(({ material }) => [material.id, material.inputVatPercent]));
   return inputVatLines(
     lines,
-    ({ key }) => own.get(drawnKey(key)) ?? studio.inputVatPercent,
+    (line) => (line.kind === 'material' ? own.get(line.materialId) : null) ?? studio.inputVatPercent,
     blockedPercent(rest.kind, supplied),
   );
 }

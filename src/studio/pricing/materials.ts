@@ -3,7 +3,6 @@ import { clayDrawnGrams, clayReclaimedGrams } from '../../trade/materials/clay.j
 import { glazeFor } from '../../trade/materials/coating.js';
 import { Decimal } from '../../trade/money/money.js';
 import { SOLD_BY } from '../../trade/money/sale-units.js';
-import { reclaimKey } from '../../trade/pricing/cost-lines.js';
 import type { CostLine } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
 import type { Material } from '../materials/contract.js';
@@ -82,9 +81,6 @@ function usagesIn(plan: Plan, { materialOf, remade }: Known, studio: Studio): Us
 
 const DECIMALS = 6;
 
-/** Under which its cost line is known. */
-export const lineKey = ({ use, material }: Usage): string => `${use}-${material.id}`;
-
 /** The cost lines of what each student draws, at what the next purchase costs, and the names of what has no price yet. */
 export async function materialCostLines(
   tx: Transaction,
@@ -110,11 +106,12 @@ export async function materialCostLines(
 
 /** What is drawn, and apart from it what comes back. */
 function linesOf(usage: Usage, cost: Pick<CostLine, 'rateMinor' | 'source'>): CostLine[] {
-  const { material: m, quantity, reclaimed } = usage;
+  const { material: m, quantity, reclaimed, use } = usage;
   const { unit, per } = SOLD_BY[m.unit];
   const inUnits = (base: string) => new Decimal(base).div(per).toDecimalPlaces(DECIMALS).toFixed();
   const drawn: CostLine = {
-    ...{ key: lineKey(usage), label: m.name, basis: 'per-student', quantity: inUnits(quantity), unit },
+    ...{ kind: 'material', materialId: m.id, use, isReclaim: false },
+    ...{ key: `${use}-${m.id}`, label: m.name, basis: 'per-student', quantity: inUnits(quantity), unit },
     rateMinor: new Decimal(cost.rateMinor).times(per).toDecimalPlaces(DECIMALS).toFixed(),
     ...(usage.reachPercent === undefined ? {} : { reachPercent: usage.reachPercent }),
     source: { ...cost.source, detail: [cost.source.detail, usage.again ?? ''].join(' ').trim() },
@@ -122,7 +119,12 @@ function linesOf(usage: Usage, cost: Pick<CostLine, 'rateMinor' | 'source'>): Co
   if (Number(reclaimed) === 0) return [drawn];
   const back: CostLine = {
     ...drawn,
-    ...{ key: reclaimKey(drawn.key), label: `${m.name}, reclaimed`, quantity: inUnits(`-${reclaimed}`) },
+    ...{
+      key: `${drawn.key}-reclaim`,
+      isReclaim: true,
+      label: `${m.name}, reclaimed`,
+      quantity: inUnits(`-${reclaimed}`),
+    },
     source: { kind: 'setting', detail: 'The reclaim in the settings: so much less needs to be bought.' },
   };
   return [drawn, back];

@@ -118,8 +118,13 @@ function hours(plan: Plan) {
 
 /** What the course costs however many come, and what is lost where too few do. */
 function courseLines(plan: Plan, studio: Studio): CostLine[] {
-  const fromPlan = (key: string, label: string, basis: CostLine['basis'], minor: number): CostLine => ({
-    key,
+  const fromPlan = (
+    kind: 'advertising' | 'sunk',
+    label: string,
+    basis: CostLine['basis'],
+    minor: number,
+  ): CostLine => ({
+    ...{ kind, key: kind },
     label,
     basis,
     quantity: '1',
@@ -128,7 +133,7 @@ function courseLines(plan: Plan, studio: Studio): CostLine[] {
     source: { kind: 'plan', detail: `The plan "${plan.name}".` },
   });
   const room: CostLine = {
-    key: 'room',
+    ...{ kind: 'room', key: 'room' },
     label: 'Room, heating and light',
     basis: 'per-course',
     quantity: inHours(sessionMinutes(plan)),

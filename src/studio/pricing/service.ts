@@ -5,20 +5,25 @@ import { cheapestChanges, coursePrice, type PriceInputs, sensitivities } from '.
 import { type PrivateInputs, privatePrice } from '../../trade/pricing/private-price.js';
 import type { Course } from '../courses/contract.js';
 import { getCourse, getPlan } from '../courses/service.js';
-import { changesSince, getLastQuote, type Saved } from './changes-since-quote.js';
+import { type ChangesSince, getChangesSince } from './changes-since-quote.js';
 import type { PlanPrice, Price, PriceQuote, PrivatePrice } from './contract.js';
 import { getLastTaxRateId } from './default-tax-rate.js';
 import { getCourseInputs, getPlanInputs } from './price-inputs.js';
+import { addQuote } from './quotes.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
 export async function getPrice(tx: Transaction, now: Date, courseId: string, atMostMinor?: number): Promise<Price> {
   const priced = await getCourse(tx, courseId);
   const inputs = await getCourseInputs(tx, now, priced);
-  const saved = await getLastQuote(tx, courseId);
-  if (priced.kind === 'private') return privateOf(priced, inputs, saved);
+  if (priced.kind === 'private') {
+    const price = privateOf(priced, inputs);
+    return { ...price, ...(await getChangesSince(tx, courseId, price.inputs)) };
+  }
   const { kind, title, priceMinor } = priced;
-  const since = changesSince(saved, inputs);
-  const price = { kind, courseId, title, priceMinor, inputs, ...reckoned(inputs), since };
+  const price = {
+    ...{ kind, courseId, title, priceMinor, inputs, ...reckoned(inputs) },
+    ...(await getChangesSince(tx, courseId, inputs)),
+  };
   return atMostMinor === undefined ? price : { ...price, cheaper: cheapestChanges(inputs, atMostMinor) };
 }
 
@@ -39,9 +44,9 @@ export async function getPlanPrice(tx: Transaction, now: Date, planId: string, n
 
 /** Reckons the price and keeps it, with all that it came from. */
 export async function saveQuote(tx: Transaction, now: Date, courseId: string): Promise<PriceQuote> {
-  const { since: _, ...price } = await getPrice(tx, now, courseId);
+  const { since: _, sinceUnknown, ...price } = await getPrice(tx, now, courseId);
   const id = newId();
-  await tx.priceQuote.create({ data: { id, courseId, inputs: price.inputs, result: price.result, computedAt: now } });
+  await addQuote(tx, { id, courseId, inputs: price.inputs, result: price.result, computedAt: now });
   return { ...price, id, computedAt: now.toISOString() };
 }
 
@@ -51,12 +56,12 @@ export function privateInputs({ groupOf }: Pick<Course, 'groupOf'>, known: Price
   return { ...rest, groupOf: groupOf ?? 1 };
 }
 
-function privateOf(priced: Course, known: PriceInputs, saved: Saved | null): PrivatePrice {
+function privateOf(priced: Course, known: PriceInputs): Omit<PrivatePrice, keyof ChangesSince> {
   const inputs = privateInputs(priced, known);
   const { id: courseId, title, priceMinor, perHeadAboveMinor } = priced;
   const result = refusing(() => privatePrice(inputs));
   const sold = { priceMinor, perHeadAboveMinor: perHeadAboveMinor ?? 0 };
-  return { kind: 'private', courseId, title, ...sold, inputs, result, since: changesSince(saved, inputs) };
+  return { kind: 'private', courseId, title, ...sold, inputs, result };
 }
 
 const reckoned = (inputs: PriceInputs) =>

@@ -1,7 +1,7 @@
 import { decimalIn } from '../maths/number.js';
 import { Decimal } from '../money/money.js';
 import { MAX_MINOR } from '../money/money-limits.js';
-import type { CostLine, CostSource } from './price-inputs.js';
+import type { CostKind, CostLine, CostSource, MaterialUse } from './price-inputs.js';
 
 /** A cost line with its exact amount, in minor units. */
 export type CostedLine = { line: CostLine; amountMinor: Decimal };
@@ -14,13 +14,33 @@ export function readLines(lines: readonly CostLine[]): CostedLine[] {
   return lines.map(readLine);
 }
 
-const RECLAIM = '-reclaim';
+export type LineTest = (line: CostLine) => boolean;
 
-/** The key of the line that takes off what comes back of a material as reclaim. It begins as its material's does, and moves with it. */
-export const reclaimKey = (key: string): string => `${key}${RECLAIM}`;
-export const isReclaim = ({ key }: { key: string }): boolean => key.endsWith(RECLAIM);
-/** The key of the line that a material is drawn by, of either of its two. */
-export const drawnKey = (key: string): string => (isReclaim({ key }) ? key.slice(0, -RECLAIM.length) : key);
+/** The lines of what is used so, reclaim among them: it moves with its material. */
+export const usedAs =
+  (use: MaterialUse): LineTest =>
+  (line) =>
+    line.kind === 'material' && line.use === use;
+export const isMaterial: LineTest = ({ kind }) => kind === 'material';
+export const isFiring: LineTest = ({ kind }) => kind === 'firing';
+/** A firing of which each student pays the share of a load that their ware takes. */
+export const isSharedLoad: LineTest = (line) => line.kind === 'firing' && !line.wholeLoads;
+
+/** What a line pays for, without its amount. */
+export function costKind(line: CostLine): CostKind {
+  switch (line.kind) {
+    case 'material': {
+      const { kind, materialId, use, isReclaim } = line;
+      return { kind, materialId, use, isReclaim };
+    }
+    case 'firing': {
+      const { kind, firing, wholeLoads } = line;
+      return { kind, firing, wholeLoads };
+    }
+    default:
+      return { kind: line.kind };
+  }
+}
 
 /** The lines of one basis, added up. */
 export function lineTotal(lines: readonly CostedLine[], basis: CostLine['basis']): Decimal {
@@ -37,7 +57,8 @@ function readLine(line: CostLine): CostedLine {
   }
   checkSource(line.source, name);
   // what comes back is taken off: anything else below nothing would make a course look cheap
-  const [least, most] = isReclaim(line) ? [0 - MAX_MINOR, 0] : [0, MAX_MINOR];
+  const isReclaim = line.kind === 'material' && line.isReclaim;
+  const [least, most] = isReclaim ? [0 - MAX_MINOR, 0] : [0, MAX_MINOR];
   const quantity = decimalIn(line.quantity, `The quantity of ${name}`, least, most);
   const rate = decimalIn(line.rateMinor, `The rate of ${name}, in minor units,`, 0, MAX_MINOR);
   return { line, amountMinor: quantity.times(rate) };

@@ -1,4 +1,5 @@
 import { amountMinor, Decimal, roundHalfUp } from '../money/money.js';
+import { isSharedLoad, type LineTest } from './cost-lines.js';
 import type { CostLine, PriceInputs } from './price-inputs.js';
 import { timesMade } from './remakes.js';
 
@@ -9,17 +10,17 @@ type Amount = Decimal | string | number;
 const HUNDRED = new Decimal(100);
 const QUANTITY_DECIMALS = 30; // a quotient has to end somewhere, far behind the last penny
 
-/** Everything whose key begins so costs so many percent more; less, below zero. */
-export function dearer(inputs: PriceInputs, prefixes: readonly string[], percent: Amount): PriceInputs {
+/** Everything that a test names costs so many percent more; less, below zero. */
+export function dearer(inputs: PriceInputs, isDearer: LineTest, percent: Amount): PriceInputs {
   return withLines(inputs, (line) =>
-    isOf(line, prefixes) ? { ...line, rateMinor: grown(line.rateMinor, percent).toFixed() } : line,
+    isDearer(line) ? { ...line, rateMinor: grown(line.rateMinor, percent).toFixed() } : line,
   );
 }
 
 /** Electricity costs so many percent more; what wears out in a firing does not. */
 export function dearerElectricity(inputs: PriceInputs, percent: Amount): PriceInputs {
   return withLines(inputs, (line) => {
-    if (!isOf(line, ['firing-'])) return line;
+    if (line.kind !== 'firing') return line;
     const electricity = new Decimal(line.electricityMinor ?? line.rateMinor);
     const more = grown(electricity, percent).minus(electricity);
     const rateMinor = more.plus(line.rateMinor).toFixed();
@@ -30,7 +31,7 @@ export function dearerElectricity(inputs: PriceInputs, percent: Amount): PriceIn
 /** So many percent more ware stands in each kiln load, which makes each piece's share of it smaller. */
 export function fullerLoads(inputs: PriceInputs, percent: Amount): PriceInputs {
   return withLines(inputs, (line) => {
-    if (line.unit !== 'kiln load') return line;
+    if (!isSharedLoad(line)) return line;
     const share = new Decimal(line.quantity).times(100).div(HUNDRED.plus(percent));
     return { ...line, quantity: share.toDecimalPlaces(QUANTITY_DECIMALS).toFixed() };
   });
@@ -42,7 +43,7 @@ export function moreRemakes(inputs: PriceInputs, percent: Amount): PriceInputs {
   const after = grown(before, percent);
   const lines = withLines(inputs, (line) => {
     const reach = reachOf(line);
-    if (line.unit === 'whole load' || reach === null) return line; // as many loads as before, or one more: nobody knows from here
+    if (reach === null || (line.kind === 'firing' && line.wholeLoads)) return line; // as many loads as before, or one more: nobody knows from here
     const drawn = timesMade(after.toFixed(), reach).times(line.quantity).div(timesMade(before.toFixed(), reach));
     return { ...line, quantity: drawn.toDecimalPlaces(QUANTITY_DECIMALS).toFixed() };
   });
@@ -50,7 +51,11 @@ export function moreRemakes(inputs: PriceInputs, percent: Amount): PriceInputs {
 }
 
 /** All that is made again takes clay, also in a price that was saved before it was known what else it takes. */
-const reachOf = (line: CostLine): string | null => line.reachPercent ?? (isOf(line, ['clay-']) ? '100' : null);
+function reachOf(line: CostLine): string | null {
+  if (line.kind === 'firing') return line.reachPercent ?? null;
+  if (line.kind !== 'material') return null;
+  return line.reachPercent ?? (line.use === 'clay' ? '100' : null);
+}
 
 type Surplus = Pick<PriceInputs, 'targetSurplusMinor' | 'surplusPerHour'>;
 
@@ -96,8 +101,6 @@ function withAlpha(inputs: PriceInputs, alpha: Decimal): PriceInputs {
 export function withPlaces(inputs: PriceInputs, places: number): PriceInputs {
   return { ...inputs, places, minimum: Math.min(inputs.minimum, places) };
 }
-
-export const isOf = (line: CostLine, prefixes: readonly string[]) => prefixes.some((p) => line.key.startsWith(p));
 
 const grown = (value: Amount, percent: Amount) => new Decimal(value).times(HUNDRED.plus(percent)).div(100);
 

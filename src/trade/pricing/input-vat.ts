@@ -54,7 +54,14 @@ export function inputVatLines(
     const rateMinor = vat.times(blocked).div(10_000).toDecimalPlaces(RATE_DECIMALS);
     if (rateMinor.isZero()) return [];
     const unit = basis === 'per-student' ? 'student' : 'course';
-    const line = { key: `input-vat-${basis}`, label: 'VAT you can’t reclaim', basis, quantity: '1', unit };
+    const line = {
+      kind: 'input-vat' as const,
+      key: `input-vat-${basis}`,
+      label: 'VAT you can’t reclaim',
+      basis,
+      quantity: '1',
+      unit,
+    };
     return [{ ...line, rateMinor: asText(rateMinor), source: { kind: 'setting', detail } }];
   });
 }

@@ -1,6 +1,7 @@
 import { Decimal, minorDigits } from '../money/money.js';
+import { isMaterial, isSharedLoad, type LineTest } from './cost-lines.js';
 import { MOST_PLACES } from './enrolment.js';
-import { dearer, fullerLoads, isOf, surplusByHour, withPlaces } from './input-changes.js';
+import { dearer, fullerLoads, surplusByHour, withPlaces } from './input-changes.js';
 import type { PriceInputs } from './price-inputs.js';
 
 export const LEVERS = [
@@ -21,7 +22,6 @@ export interface Lever {
   set(value: Decimal): PriceInputs;
 }
 
-const MATERIALS = ['clay-', 'glaze-', 'other-'];
 const FULLEST_LOAD_PERCENT = 150; // of the ware in it today
 
 /**
@@ -110,15 +110,14 @@ function surplus(inputs: PriceInputs, whole: number, tenth: number): Plain {
 }
 
 function ofCosts(inputs: PriceInputs): Plain[] {
-  const has = (prefixes: string[]) => inputs.lines.some((line) => isOf(line, prefixes));
-  const cheaper = (key: LeverKey, prefixes: string[]): Plain => ({
-    ...{ key, from: 100, limit: has(prefixes) ? 0 : 100, step: 1, steady: true },
-    set: (value) => dearer(inputs, prefixes, value.minus(100)),
+  const cheaper = (key: LeverKey, isCheaper: LineTest): Plain => ({
+    ...{ key, from: 100, limit: inputs.lines.some(isCheaper) ? 0 : 100, step: 1, steady: true },
+    set: (value) => dearer(inputs, isCheaper, value.minus(100)),
   });
-  const fired = inputs.lines.some(({ unit }) => unit === 'kiln load');
+  const fired = inputs.lines.some(isSharedLoad);
   return [
-    cheaper('materials', MATERIALS),
-    cheaper('advertising', ['advertising']),
+    cheaper('materials', isMaterial),
+    cheaper('advertising', ({ kind }) => kind === 'advertising'),
     {
       ...{ key: 'loads', from: 100, limit: fired ? FULLEST_LOAD_PERCENT : 100, step: 1, steady: true },
       set: (value) => fullerLoads(inputs, value.minus(100)),

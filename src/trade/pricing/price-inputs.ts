@@ -1,15 +1,40 @@
+import type { FiringKind } from '../firing/kiln-room.js';
+
 /** Where a rate came from: `detail` is a sentence for the owner ("Clay lot of 3 March, carriage included."). */
 export interface CostSource {
   kind: 'lot' | 'meter' | 'tariff' | 'setting' | 'plan' | 'history' | 'assumption';
   detail: string;
 }
 
+export type MaterialUse = 'clay' | 'glaze' | 'other';
+
+/** A firing of a plan: which programme in which kiln. */
+export interface PlannedFiring {
+  kilnId: string;
+  scheduleId: string;
+  kind: FiringKind;
+}
+
+/**
+ * What a cost line pays for, by which everything tells it from the others.
+ *
+ * A material's reclaim is a line of its own, which takes off what comes back. A firing is paid by each student's share of a load, or by
+ * whole loads; which firing it was is not known of a price saved before lines had kinds, where the plan has it no longer.
+ */
+export type CostKind =
+  | { kind: 'material'; materialId: string; use: MaterialUse; isReclaim: boolean }
+  | { kind: 'firing'; firing: PlannedFiring | null; wholeLoads: boolean }
+  | { kind: 'room' | 'advertising' | 'sunk' | 'input-vat' };
+
 /** One line of what a course costs: quantity * rate. `if-cancelled` is what is lost when too few book. */
-export interface CostLine {
+export type CostLine = CostAmount & CostKind;
+
+interface CostAmount {
+  /** which line it is, among those of its price and in another price of the course; nothing else follows from it */
   key: string;
   label: string;
   basis: 'per-student' | 'per-course' | 'if-cancelled';
-  /** decimal string, per student or per course, in `unit`; below zero for what comes back as reclaim (cost-lines.ts), and only there */
+  /** decimal string, per student or per course, in `unit`; below zero for what comes back as reclaim, and only there */
   quantity: string;
   unit: string;
   /** decimal string: minor units of money per one `unit` */

@@ -1,4 +1,5 @@
 import { Decimal, roundHalfUp } from '../money/money.js';
+import { isFiring, isSharedLoad, type LineTest, usedAs } from './cost-lines.js';
 import { MOST_PLACES } from './enrolment.js';
 import { fairPrice } from './fair-price.js';
 import {
@@ -7,7 +8,6 @@ import {
   expectedFill,
   filled,
   fullerLoads,
-  isOf,
   moreBookings,
   moreRemakes,
   moreSurplus,
@@ -88,29 +88,28 @@ function changesInCourse(inputs: PriceInputs): Change[] {
   return changes;
 }
 
-const GROUPS = [
-  ['clay', 'Clay', ['clay-']],
-  ['glaze', 'Glaze', ['glaze-']],
-  ['other', 'Other materials', ['other-']],
-  ['room', 'Room', ['room']],
-] as const;
+const GROUPS: readonly [key: string, label: string, isOf: LineTest][] = [
+  ['clay', 'Clay', usedAs('clay')],
+  ['glaze', 'Glaze', usedAs('glaze')],
+  ['other', 'Other materials', usedAs('other')],
+  ['room', 'Room', ({ kind }) => kind === 'room'],
+];
 
 function changesInCosts(inputs: PriceInputs): Change[] {
-  const has = (prefix: string) => inputs.lines.some((line) => isOf(line, [prefix]));
+  const has = (isOf: LineTest) => inputs.lines.some(isOf);
   const tenth = (key: string, label: string, changed: PriceInputs) => ({
     ...{ key, label, change: TENTH_MORE },
     inputs: changed,
   });
   const more = (minor: number) => roundHalfUp(new Decimal(minor).times(100 + TENTH).div(100));
-  const changes = GROUPS.filter(([, , [prefix]]) => has(prefix)).map(([key, label, prefixes]) =>
-    tenth(key, label, dearer(inputs, prefixes, TENTH)),
+  const changes = GROUPS.filter(([, , isOf]) => has(isOf)).map(([key, label, isOf]) =>
+    tenth(key, label, dearer(inputs, isOf, TENTH)),
   );
   changes.push(tenth('wage', 'Your hour', { ...inputs, wagePerHourMinor: more(inputs.wagePerHourMinor) }));
   if (inputs.targetSurplusMinor > 0) changes.push(tenth('surplus', 'Surplus you want', moreSurplus(inputs, TENTH)));
-  if (has('firing-')) changes.push(tenth('electricity', 'Electricity', dearerElectricity(inputs, TENTH)));
-  if (inputs.lines.some(({ unit }) => unit === 'kiln load'))
-    changes.push(tenth('loads', 'Ware in each kiln load', fullerLoads(inputs, TENTH)));
-  if (Number(inputs.remakesPercent ?? 0) > 0 && has('clay-'))
+  if (has(isFiring)) changes.push(tenth('electricity', 'Electricity', dearerElectricity(inputs, TENTH)));
+  if (has(isSharedLoad)) changes.push(tenth('loads', 'Ware in each kiln load', fullerLoads(inputs, TENTH)));
+  if (Number(inputs.remakesPercent ?? 0) > 0 && has(usedAs('clay')))
     changes.push(tenth('remakes', 'Made again', moreRemakes(inputs, TENTH)));
   const tutor = inputs.secondTutor;
   if (tutor && tutor.above < inputs.places)

@@ -1,7 +1,8 @@
 import { wholeIn } from '../maths/number.js';
 import { Decimal, roundHalfUp, roundTogether } from '../money/money.js';
 import { MAX_MINOR } from '../money/money-limits.js';
-import type { PriceInputs } from './price-inputs.js';
+import { costKind } from './cost-lines.js';
+import type { CostKind, PriceInputs } from './price-inputs.js';
 import type { PrivateInputs, PrivatePrices } from './private-price.js';
 import { readTakings } from './takings.js';
 
@@ -9,7 +10,10 @@ import { readTakings } from './takings.js';
 export type Side = 'takings' | 'cost' | 'own-time';
 
 /** What a line of a course was to come to. Decimal strings; money exact, in minor units, never with a sign of its side. */
-export interface PlanLine {
+export type PlanLine = PlanAmount & PlanKind;
+type PlanKind = CostKind | { kind: 'takings' | 'card-fees' | 'second-tutor' | 'own-time' };
+
+interface PlanAmount {
   key: string;
   label: string;
   side: Side;
@@ -34,7 +38,7 @@ const MOST_STUDENTS = 1000;
  *
  * @param students   whole, 0..1000: those who really came
  * @param grossMinor what a place was really sold at, whole minor units
- * @returns the cost lines under their keys, and 'takings', 'card-fees', 'second-tutor' (of nothing where none is needed) and 'own-time'
+ * @returns the cost lines, and takings, card fees, a second tutor (of nothing where none is needed) and the owner's time
  * @throws RangeError outside the above, or with a sentence that says what to mend in the inputs
  */
 export function planAt(inputs: PriceInputs, students: number, grossMinor: number): PlanLine[] {
@@ -77,9 +81,10 @@ export function planPrivateAt(
 function costLines({ lines }: Pick<PriceInputs, 'lines'>, people: number, how: 'runs' | 'cancelled'): PlanLine[] {
   return lines
     .filter(({ basis }) => (how === 'cancelled') === (basis === 'if-cancelled'))
-    .map(({ key, label, basis, unit, quantity, rateMinor }): PlanLine => {
+    .map((line): PlanLine => {
+      const { key, label, basis, unit, quantity, rateMinor } = line;
       const times = new Decimal(quantity).times(basis === 'per-student' ? people : 1);
-      return { key, label, side: 'cost', unit, ...sum(times, times.times(rateMinor)) };
+      return { ...costKind(line), key, label, side: 'cost', unit, ...sum(times, times.times(rateMinor)) };
     });
 }
 
@@ -91,20 +96,20 @@ function heldLines(inputs: PriceInputs | PrivateInputs, people: number, taken: T
   const tutors = new Decimal(people > above ? 1 : 0);
   return [
     {
-      ...{ key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place' },
+      ...{ kind: 'takings', key: 'takings', label: 'Takings without VAT', side: 'takings', unit: 'place' },
       ...sum(new Decimal(people), taken.netMinor),
     },
     ...costLines(inputs, people, 'runs'),
     {
-      ...{ key: 'card-fees', label: 'Card fees', side: 'cost', unit: 'payment' },
+      ...{ kind: 'card-fees', key: 'card-fees', label: 'Card fees', side: 'cost', unit: 'payment' },
       ...sum(taken.payments, taken.cardMinor),
     },
     {
-      ...{ key: 'second-tutor', label: 'Second tutor', side: 'cost', unit: 'fee' },
+      ...{ kind: 'second-tutor', key: 'second-tutor', label: 'Second tutor', side: 'cost', unit: 'fee' },
       ...sum(tutors, tutors.times(feeMinor)),
     },
     {
-      ...{ key: 'own-time', label: 'Your time', side: 'own-time', unit: 'h' },
+      ...{ kind: 'own-time', key: 'own-time', label: 'Your time', side: 'own-time', unit: 'h' },
       ...sum(hours, hours.times(inputs.wagePerHourMinor)),
     },
   ];

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
 import { comparePrices, comparePrivatePrices, FACTORS } from '../../../src/trade/pricing/compare-prices.js';
 import { coursePrice, type PriceInputs } from '../../../src/trade/pricing/course-price.js';
+import { CLAY, GLAZE, ROOM } from '../../support/cost-kinds.js';
 import { anyEvenings, EVENINGS, line, source } from '../../support/price-case.js';
 
 /** Three benches, all of them certain to be taken, and nothing else but one unpaid hour. */
@@ -10,7 +11,7 @@ const SURE: PriceInputs = {
   ...EVENINGS,
   ...{ places: 3, minimum: 1, enrolment: { alpha: '999999', beta: '0.001', source } },
   ...{ cardPercent: '0', cardFixedMinor: 0, payments: 1, secondTutor: null },
-  lines: [line('clay-1', 'per-student', '2', '100'), line('room', 'per-course', '1', '300', 'h')],
+  lines: [line(CLAY, 'per-student', '2', '100'), line(ROOM, 'per-course', '1', '300', 'h')],
   ...{ ownerHours: '1', ownerHoursPerStudent: '0', wagePerHourMinor: 0 },
   ...{ targetSurplusMinor: 0, payFloorPerHourMinor: 0, poorAtMost: '1', priceStepMinor: 1 },
 };
@@ -23,9 +24,9 @@ describe('two prices side by side', () => {
     const second = {
       ...SURE,
       lines: [
-        line('clay-1', 'per-student', '2', '125'),
-        line('room', 'per-course', '1', '600', 'h'),
-        line('glaze-1', 'per-student', '1', '20'),
+        line(CLAY, 'per-student', '2', '125'),
+        line(ROOM, 'per-course', '1', '600', 'h'),
+        line(GLAZE, 'per-student', '1', '20'),
       ],
     };
     const { firstMinor, secondMinor, rows } = comparePrices(SURE, second);
@@ -90,7 +91,7 @@ describe('two prices side by side', () => {
     // three in the price: 2.00 of clay each and the room; what a place costs more is three times that of the group
     const { enrolment, minimum, poorAtMost, payFloorPerHourMinor, remakesPercent, ...rest } = SURE;
     const party = { ...rest, groupOf: 3 };
-    const clay = { ...party, lines: [line('clay-1', 'per-student', '2', '125'), ...party.lines.slice(1)] };
+    const clay = { ...party, lines: [line(CLAY, 'per-student', '2', '125'), ...party.lines.slice(1)] };
     expect(comparePrivatePrices(party, clay)).toMatchObject({
       ...{ firstMinor: 900, secondMinor: 1050 },
       rows: [{ key: 'clay-1', line: { first: '200', second: '250' }, effectMinor: '150' }],

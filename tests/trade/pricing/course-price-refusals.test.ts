@@ -8,6 +8,7 @@ import {
 
 const source = { kind: 'setting' as const, detail: 'An example.' };
 const clay: CostLine = {
+  ...{ kind: 'material', materialId: 'stoneware', use: 'clay', isReclaim: false },
   key: 'clay',
   label: 'Stoneware clay',
   basis: 'per-student',
@@ -70,7 +71,7 @@ const bad: [string, Partial<PriceInputs>, RegExp][] = [
   ['a probability above one', { poorAtMost: '5' }, /^The acceptable probability of a poorly paid course must be/],
   ['no step', { priceStepMinor: 0 }, /^The price step, in minor units, must be a whole number between 1 and/],
   ['a negative quantity', { lines: [{ ...clay, quantity: '-1' }] }, /^The quantity of "Stoneware clay" must be/],
-  ['reclaim that adds', { lines: [clay, { ...clay, key: `${clay.key}-reclaim`, quantity: '1' }] }, /must be/],
+  ['reclaim that adds', { lines: [clay, { ...clay, isReclaim: true, key: 'back', quantity: '1' }] }, /must be/],
   [
     'a rate in words',
     { lines: [{ ...clay, rateMinor: '1,18' }] },

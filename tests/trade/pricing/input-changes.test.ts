@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { isFiring } from '../../../src/trade/pricing/cost-lines.js';
 import { dearer, dearerElectricity, fullerLoads } from '../../../src/trade/pricing/input-changes.js';
+import { BISQUE, CLAY } from '../../support/cost-kinds.js';
 import { EVENINGS, line } from '../../support/price-case.js';
 
 const fired = (electricityMinor?: string) => ({
   ...EVENINGS,
   lines: [
-    { ...line('firing-1', 'per-student', '0.05', '2400', 'kiln load'), ...(electricityMinor && { electricityMinor }) },
-    line('clay-1', 'per-student', '4', '100'),
+    { ...line(BISQUE, 'per-student', '0.05', '2400', 'kiln load'), ...(electricityMinor && { electricityMinor }) },
+    line(CLAY, 'per-student', '4', '100'),
   ],
 });
 const firing = (inputs: ReturnType<typeof fired>) => inputs.lines[0];
@@ -30,6 +32,6 @@ describe('dearer electricity', () => {
 });
 
 it('one change after the other keeps each: a tenth dearer in fuller loads', () => {
-  const both = fullerLoads(dearer(fired('2000'), ['firing-'], 10), 25);
+  const both = fullerLoads(dearer(fired('2000'), isFiring, 10), 25);
   expect(firing(both)).toMatchObject({ rateMinor: '2640', quantity: '0.04' });
 });

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
 import { blockedPercent, inputVatLines, type SuppliedPart } from '../../../src/trade/pricing/input-vat.js';
+import { CLAY, OTHER, ROOM } from '../../support/cost-kinds.js';
 import { line } from '../../support/price-case.js';
 
 const kinds = ['standard', 'exempt', 'outside'] as const;
@@ -39,11 +40,11 @@ describe('what of the input VAT is blocked', () => {
 
 describe('the lines of input VAT', () => {
   const lines = [
-    line('clay-1', 'per-student', '2', '150'),
-    line('box-1', 'per-student', '1', '45'),
-    line('room', 'per-course', '10', '650', 'h'),
+    line(CLAY, 'per-student', '2', '150'),
+    line(OTHER, 'per-student', '1', '45'),
+    line(ROOM, 'per-course', '10', '650', 'h'),
   ];
-  const percentOf = ({ key }: { key: string }) => (key === 'room' ? '5' : '20');
+  const percentOf = ({ kind }: { kind: string }) => (kind === 'room' ? '5' : '20');
 
   test('hold what the bills bear, of what is blocked, for the student and for the course', () => {
     // 20 % of 3.00 and 0.45, 5 % of 65.00; 40 % of it

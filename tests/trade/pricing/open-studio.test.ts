@@ -7,6 +7,7 @@ import {
   type PriceInputs,
   sensitivities,
 } from '../../../src/trade/pricing/course-price.js';
+import { CLAY, ROOM } from '../../support/cost-kinds.js';
 import { anyEvenings, line, source } from '../../support/price-case.js';
 
 /** An open afternoon with two benches: nobody, one or two come, each with one chance in three (alpha = beta = 1). */
@@ -14,7 +15,7 @@ const AFTERNOON: PriceInputs = {
   currency: 'GBP',
   ...{ places: 2, minimum: 0, enrolment: { alpha: '1', beta: '1', source } },
   ...{ vatPercent: '0', cardPercent: '0', cardFixedMinor: 0, payments: 1 },
-  lines: [line('clay-1', 'per-student', '1', '100'), line('room', 'per-course', '3', '200', 'h')],
+  lines: [line(CLAY, 'per-student', '1', '100'), line(ROOM, 'per-course', '3', '200', 'h')],
   ...{ ownerHours: '3', ownerHoursPerStudent: '0', wagePerHourMinor: 1000, secondTutor: null },
   ...{ targetSurplusMinor: 0, payFloorPerHourMinor: 0, poorAtMost: '1', priceStepMinor: 50 },
 };

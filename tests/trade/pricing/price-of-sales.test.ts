@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
 import { coursePrice, type PriceInputs, profitTableAt } from '../../../src/trade/pricing/course-price.js';
 import { soldPrices } from '../../../src/trade/pricing/takings.js';
+import { CLAY } from '../../support/cost-kinds.js';
 import { anyEvenings, EVENINGS, line, source } from '../../support/price-case.js';
 
 /** Ten pounds for each student and nothing else but one unpaid hour. */
@@ -10,7 +11,7 @@ const PLAIN: PriceInputs = {
   currency: 'GBP',
   ...{ places: 4, minimum: 1, enrolment: { alpha: '1', beta: '1', source } },
   ...{ vatPercent: '0', cardPercent: '0', cardFixedMinor: 0, payments: 1 },
-  lines: [line('clay-1', 'per-student', '2', '500')],
+  lines: [line(CLAY, 'per-student', '2', '500')],
   ...{ ownerHours: '1', ownerHoursPerStudent: '0', wagePerHourMinor: 0, secondTutor: null },
   ...{ targetSurplusMinor: 0, payFloorPerHourMinor: 0, poorAtMost: '1', priceStepMinor: 1 },
 };

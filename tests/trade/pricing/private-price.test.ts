@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
 import { type PrivateInputs, privatePrice, privateProfitTableAt } from '../../../src/trade/pricing/private-price.js';
+import { CLAY, ROOM, SUNK } from '../../support/cost-kinds.js';
 import { anyEvenings, line } from '../../support/price-case.js';
 
 /** A hen party at the wheel: six in the price, ten at most. Everything by hand below. */
@@ -10,9 +11,9 @@ const PARTY: PrivateInputs = {
   ...{ places: 10, groupOf: 6 },
   ...{ vatPercent: '20', cardPercent: '0', cardFixedMinor: 20, payments: 2 },
   lines: [
-    line('clay-1', 'per-student', '2', '100'), // 2.00 a head
-    line('room', 'per-course', '3', '500', 'h'), // 15.00
-    line('sunk', 'if-cancelled', '1', '9999'),
+    line(CLAY, 'per-student', '2', '100'), // 2.00 a head
+    line(ROOM, 'per-course', '3', '500', 'h'), // 15.00
+    line(SUNK, 'if-cancelled', '1', '9999'),
   ],
   ...{ ownerHours: '4', ownerHoursPerStudent: '0.25', wagePerHourMinor: 2000, secondTutor: null },
   ...{ targetSurplusMinor: 3000, priceStepMinor: 500 },

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { Decimal } from '../../../src/trade/money/money.js';
 import { coursePrice, type PriceInputs, sensitivities } from '../../../src/trade/pricing/course-price.js';
+import { ADVERTISING } from '../../support/cost-kinds.js';
 import { anyEvenings, EVENINGS, exactPrice, line } from '../../support/price-case.js';
 
 const of = (inputs: PriceInputs) => new Map(sensitivities(inputs).map((s) => [s.key, s]));
@@ -85,7 +86,7 @@ describe('what the fair price hangs on', () => {
       minimum: 1,
       secondTutor: null,
       mostPlaces: 8,
-      lines: [line('sum', 'per-course', '1', '9')],
+      lines: [line(ADVERTISING, 'per-course', '1', '9')],
     };
     expect([...of(bare).keys()].sort()).toEqual(['bookings', 'wage']);
     expect(of({ ...bare, places: 200, mostPlaces: 200 }).has('places')).toBe(false);

@@ -17,7 +17,15 @@ const known = (line: ReturnType<typeof planAt>[number], amountMinor: string): Co
   howToKnow: null,
 });
 const line = (key: string, side: ComparedLine['side'], amountMinor: string, real: string | null): ComparedLine => {
-  const planned = { key, label: key, side, unit: 'h', quantity: side === 'own-time' ? '2' : '1', amountMinor };
+  const planned = {
+    kind: 'advertising' as const,
+    key,
+    label: key,
+    side,
+    unit: 'h',
+    quantity: side === 'own-time' ? '2' : '1',
+    amountMinor,
+  };
   return real === null ? { ...planned, real, howToKnow: 'Ask.' } : known(planned, real);
 };
 

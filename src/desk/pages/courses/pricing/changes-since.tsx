@@ -3,10 +3,11 @@ import { Disclosure } from '../../../ui/disclosure';
 import { Differences } from './differences';
 import type { Words } from './labels';
 
-type Props = { since: Schemas['PriceSince']; fairMinor: number; words: Words };
+type Props = { since: Schemas['PriceSince']; unknown: string | null; fairMinor: number; words: Words };
 
 /** What a delivery, a meter or a setting has made of the price since it was saved, line by line. */
-export function ChangesSince({ since, fairMinor, words }: Props) {
+export function ChangesSince({ since, unknown, fairMinor, words }: Props) {
+  if (unknown) return <p class="since">{unknown}</p>;
   if (!since) return null;
   const { savedAt, fairPriceMinor: savedMinor, rows } = since;
   const { money } = words;

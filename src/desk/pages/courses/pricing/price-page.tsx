@@ -84,7 +84,7 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
   const outcome = useMemo(() => recalculate(price.inputs, wanted, price.priceMinor), [price, wanted]);
   const calculation = 'refusal' in outcome ? null : outcome;
   const instead = triesOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
-  const [since, setSince] = useState(price.since);
+  const [changes, setChanges] = useState({ since: price.since, unknown: price.sinceUnknown });
   return (
     <>
       {'refusal' in outcome ? (
@@ -93,12 +93,12 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
         <PriceSummary calculation={outcome} instead={instead} words={words} />
       )}
       <AssumptionsNote />
-      <ChangesSince since={since} fairMinor={price.result.fairPriceMinor} words={words} />
+      <ChangesSince {...changes} fairMinor={price.result.fairPriceMinor} words={words} />
       <div class="bench">
         <div class="drawn">{calculation && <Drawn calculation={calculation} words={words} />}</div>
         <div class="tried">
           <WhatIfForm {...{ inputs: price.inputs, calculation, wanted, words }} onChange={setWanted} />
-          <SaveQuote courseId={price.courseId} onSaved={() => setSince(null)} />
+          <SaveQuote courseId={price.courseId} onSaved={() => setChanges({ since: null, unknown: null })} />
         </div>
       </div>
       {calculation && (

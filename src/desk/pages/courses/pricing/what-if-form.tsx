@@ -1,3 +1,4 @@
+import { isSharedLoad } from '../../../../trade/pricing/cost-lines.js';
 import type { PriceInputs } from '../../../../trade/pricing/course-price.js';
 import { Slider, type SliderProps } from '../../../forms/slider';
 import type { Words } from './labels';
@@ -108,6 +109,6 @@ function costs(inputs: PriceInputs, wanted: WhatIf, { money }: Words): Figure[] 
     change('Clay costs', 'clayPercent', 100),
     change('Glaze costs', 'glazePercent', 100),
     change('A firing costs', 'firingPercent', 200),
-    ...(inputs.lines.some(({ unit }) => unit === 'kiln load') ? [change('Ware in each load', 'loadPercent', 50)] : []),
+    ...(inputs.lines.some(isSharedLoad) ? [change('Ware in each load', 'loadPercent', 50)] : []),
   ];
 }

@@ -1,4 +1,5 @@
 import { Decimal } from '../../../../trade/money/money.js';
+import { isFiring, usedAs } from '../../../../trade/pricing/cost-lines.js';
 import type { PriceInputs } from '../../../../trade/pricing/course-price.js';
 import { dearer, expectedFill, filled, fullerLoads, withPlaces } from '../../../../trade/pricing/input-changes.js';
 import type { SoldAt } from '../../../../trade/pricing/price-inputs.js';
@@ -55,9 +56,9 @@ export const fillOf = (inputs: Pick<PriceInputs, 'enrolment'>): number =>
 /** The inputs as they would be. What is left as it is today stays exactly as it came. */
 export function applied(inputs: PriceInputs, wanted: WhatIf): PriceInputs {
   const changes: [changed: boolean, change: (before: PriceInputs) => PriceInputs][] = [
-    [wanted.clayPercent !== 0, (before) => dearer(before, ['clay-'], wanted.clayPercent)],
-    [wanted.glazePercent !== 0, (before) => dearer(before, ['glaze-'], wanted.glazePercent)],
-    [wanted.firingPercent !== 0, (before) => dearer(before, ['firing-'], wanted.firingPercent)],
+    [wanted.clayPercent !== 0, (before) => dearer(before, usedAs('clay'), wanted.clayPercent)],
+    [wanted.glazePercent !== 0, (before) => dearer(before, usedAs('glaze'), wanted.glazePercent)],
+    [wanted.firingPercent !== 0, (before) => dearer(before, isFiring, wanted.firingPercent)],
     [wanted.loadPercent !== 0, (before) => fullerLoads(before, wanted.loadPercent)],
     [wanted.fillPercent !== fillOf(inputs), (before) => filled(before, wanted.fillPercent)],
     [retried(inputs, wanted), (before) => ({ ...before, sold: soldAt(wanted) })],

@@ -170,6 +170,7 @@ describe('the price page', () => {
   test('is reached by the keyboard alone, from the first word to the last', async () => {
     const page = await priced();
     await page.getByRole('combobox', { name: /Find a person/ }).waitFor(); // its code comes after the page's own
+    await page.locator('summary', { hasText: 'Kiln loads' }).waitFor(); // it asks the API for itself
     const all = await page.evaluate(() => {
       const controls = [...document.querySelectorAll<HTMLElement>('a[href], button, input, select, summary')];
       const shown = controls.filter((one) => one.checkVisibility()); // of what is for a phone alone nothing is reached

@@ -18,15 +18,22 @@ import {
 } from './payment';
 
 export type Paid = { payment: Schemas['Payment']; name: string };
-type Props = { debtor: Debtor; formatter: Formatter; onPaid(paid: Paid): void; onLeave(): void };
+type Props = {
+  debtor: Debtor;
+  formatter: Formatter;
+  /** on a page whose own list shows what is paid, rather than in a dialog */
+  thenRead?: boolean;
+  onPaid(paid: Paid): void;
+  onLeave(): void;
+};
 
 /** Takes a payment of one person. Nothing typed is lost where it is refused. */
-export function PaymentForm({ debtor, formatter, onPaid, onLeave }: Props) {
+export function PaymentForm({ debtor, formatter, thenRead = false, onPaid, onLeave }: Props) {
   const [typed, setTyped] = useState<Typed[]>(() => usualPayment(debtor, formatter.currency));
   const [method, setMethod] = useState<Method>('cash');
   const [voucherCode, setVoucherCode] = useState('');
   const [faults, setFaults] = useState<Faults>(NO_FAULTS);
-  const taking = useMutation();
+  const taking = useMutation({ thenRead });
   const first = useRef<HTMLHeadingElement>(null);
   const id = useId();
   useEffect(() => first.current?.focus(), []);

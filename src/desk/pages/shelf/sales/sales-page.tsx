@@ -76,6 +76,7 @@ function Sales({ selling, me: { today }, formatter }: At & { selling: Selling })
             key={paying.charges[0]?.chargeId}
             debtor={paying}
             formatter={formatter}
+            thenRead
             onPaid={(paid) => done({ said: '', paid })}
             onLeave={() => setPaying(null)}
           />

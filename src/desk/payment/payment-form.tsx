@@ -55,7 +55,7 @@ export function PaymentForm({ debtor, formatter, thenRead = false, onPaid, onLea
       try {
         payment = (await api.POST('/api/payments', { body, headers })).data;
       } catch (error) {
-        setFaults(faultsFrom(error, body, typed));
+        setFaults(faultsFrom(error, body));
         throw error;
       }
     });

@@ -63,24 +63,19 @@ export function paymentOf(
   return { payment: { personId, method, for: paid, ...(method === 'voucher' && { voucherCode: code }) } };
 }
 
-/** What the API refused, told at the field it is about: by its place in the request, or by its name in the sentence. */
-export function faultsFrom(error: unknown, payment: NewPayment, lines: readonly Typed[]): Faults {
+/** What the API refused, told at the field it is about, as its pointer into the request says. */
+export function faultsFrom(error: unknown, payment: NewPayment): Faults {
   if (!(error instanceof Refused)) return { ...NO_FAULTS, whole: String(error) };
   if (error.type === 'unreachable')
     return {
       ...NO_FAULTS,
       whole: 'The server did not answer. Press the button again: however often it is sent, this payment is taken once.',
     };
-  const ofVoucher = error.type.includes('/voucher-') || error.faults.some(({ pointer }) => pointer === '#/voucherCode');
-  if (ofVoucher) return { ...NO_FAULTS, voucher: error.message };
+  if (error.faults.some(({ pointer }) => pointer === '#/voucherCode')) return { ...NO_FAULTS, voucher: error.message };
   const places = error.faults.flatMap(({ pointer, detail }) => {
     const chargeId = payment.for[Number(/^#\/for\/(\d+)/.exec(pointer)?.[1])]?.chargeId;
-    return chargeId ? [[chargeId, detail] as const] : [];
+    const told = error.type === '/problems/invalid-request' ? detail : error.message; // which says what to do, too
+    return chargeId ? [[chargeId, told] as const] : [];
   });
-  const paid = new Set(payment.for.map(({ chargeId }) => chargeId));
-  const named = lines.find(
-    ({ charge }) => paid.has(charge.chargeId) && error.message.includes(`"${charge.description}"`),
-  );
-  if (named) places.push([named.charge.chargeId, error.message]);
   return { ...NO_FAULTS, byCharge: Object.fromEntries(places), whole: places.length > 0 ? '' : error.message };
 }

@@ -27,7 +27,8 @@ export async function takePayment(tx: Transaction, now: Date, wanted: NewPayment
   await lockCharges(tx, chargeIds);
   const when = await getPostingTime(tx, now);
   const parts = [];
-  for (const of of wanted.for) parts.push(await partOf(tx, when.on, payer.id, of));
+  for (const [i, of] of wanted.for.entries())
+    parts.push(await partOf(tx, when.on, payer.id, { ...of, at: `#/for/${i}` }));
 
   const amountMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
   assertAmount(amountMinor, await getStudio(tx));
@@ -109,16 +110,23 @@ async function partOf(
   tx: Transaction,
   paidOn: string,
   personId: string,
-  { chargeId, amountMinor }: NewPayment['for'][number],
+  { chargeId, amountMinor, at }: NewPayment['for'][number] & { at: string },
 ): Promise<Part> {
   const { row, state, parts } = await getChargeWithState(tx, chargeId);
   if (row.personId !== personId)
-    throw new Problem('not-found', `"${row.description}" is owed by somebody else. Take the payment from that person.`);
+    throw new Problem(
+      'not-found',
+      `"${row.description}" is owed by somebody else. Take the payment from that person.`,
+      { errors: [{ pointer: `${at}/chargeId`, detail: 'is owed by somebody else' }] },
+    );
   if (state.owedMinor === 0)
-    throw new Problem('nothing-owed', `"${row.description}" is already paid. If it was paid twice, refund it.`);
+    throw new Problem('nothing-owed', `"${row.description}" is already paid. If it was paid twice, refund it.`, {
+      errors: [{ pointer: `${at}/chargeId`, detail: 'is already paid' }],
+    });
   if (amountMinor > state.owedMinor)
     throw new Problem('more-than-owed', `Less than that is owed for "${row.description}". Take at most what is owed.`, {
       owedMinor: state.owedMinor,
+      errors: [{ pointer: `${at}/amountMinor`, detail: 'is more than is owed' }],
     });
   const paid = payParts(parts, state.paidMinor, amountMinor);
   const askedMinor = state.grossMinor - state.creditedMinor;

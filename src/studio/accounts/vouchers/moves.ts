@@ -42,17 +42,20 @@ export async function recordMove(
   await tx.voucherMove.create({ data: { id: newId(), ...move, entryId, movedOn: toDate(on) } });
 }
 
+/** Which field of a payment a refusal is about. */
+const atCode = (detail: string) => ({ errors: [{ pointer: '#/voucherCode', detail }] });
+
 async function voucherByCode(tx: Transaction, code: string): Promise<VoucherRow> {
   if (!isVoucherCode(code))
     throw new Problem('invalid-request', 'That is not a valid voucher code. Please check all ten characters.', {
-      errors: [{ pointer: '#/voucherCode', detail: 'has a wrong check character' }],
+      ...atCode('has a wrong check character'),
     });
   const row = await tx.voucher.findUnique({ where: { code } });
   if (!row)
     throw new Problem(
       'not-found',
       `No voucher has the code ${voucherCodeInWords(code)}. Ask to see the voucher, or look for its buyer on the page Money.`,
-      see('money', '/api/vouchers'),
+      { ...see('money', '/api/vouchers'), ...atCode('is the code of no voucher') },
     );
   return row;
 }
@@ -80,6 +83,7 @@ export async function tenderVoucher(
     throw new Problem(
       'voucher-other-tax',
       `The voucher was sold and taxed as ${row.taxName}, and "${other.description}" is taxed as ${other.taxed.map(({ part }) => part.taxName).join(' and ')}. Take this payment another way; nothing is taken off the voucher.`,
+      atCode('is of a voucher for another VAT rate'),
     );
   const wantedMinor = parts.reduce((sum, part) => sum + part.amountMinor, 0);
   if (wantedMinor > leftMinor) throw await spent(tx, leftMinor);
@@ -92,9 +96,7 @@ function refuseExpired(row: VoucherRow, on: string, locale: string): void {
   throw new Problem(
     'voucher-expired',
     `The voucher was valid until ${formatDay(day, locale)}. Take the payment another way.`,
-    {
-      validUntil: day,
-    },
+    { validUntil: day, ...atCode('is of a voucher that is no longer valid') },
   );
 }
 
@@ -104,5 +106,5 @@ async function spent(tx: Transaction, leftMinor: number): Promise<Problem> {
     leftMinor === 0
       ? 'Nothing is left on the voucher. Take the payment another way.'
       : `Only ${formatMoneyInText(leftMinor, currency, locale)} is left on the voucher. Take that much by voucher and the rest another way.`;
-  return new Problem('voucher-spent', sentence, { leftMinor });
+  return new Problem('voucher-spent', sentence, { leftMinor, ...atCode('is of a voucher with less left on it') });
 }

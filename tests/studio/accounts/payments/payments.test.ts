@@ -63,7 +63,7 @@ describe('taking a payment', () => {
     expect((await pay(halina.id, chargeId, 5000)).statusCode).toBe(201);
     const again = await pay(halina.id, chargeId, 5000);
     expect(again.statusCode).toBe(409);
-    expect(again.json()).toMatchObject({ type: '/problems/nothing-owed' });
+    expect(again.json()).toMatchObject({ type: '/problems/nothing-owed', errors: [{ pointer: '#/for/0/chargeId' }] });
     expect((await pay(halina.id, chargeId, 1)).statusCode).toBe(409);
     expect(await db.payment.count({ where: { personId: halina.id } })).toBe(1);
   });
@@ -94,8 +94,20 @@ describe('taking a payment', () => {
     expect((await pay(amal.id, chargeId, 5001)).json()).toMatchObject({
       type: '/problems/more-than-owed',
       owedMinor: 5000,
+      errors: [{ pointer: '#/for/0/amountMinor' }],
     });
-    expect((await pay(petra.id, chargeId, 100)).statusCode).toBe(404);
+    expect((await pay(petra.id, chargeId, 100)).json()).toMatchObject({
+      ...{ type: '/problems/not-found', errors: [{ pointer: '#/for/0/chargeId' }] },
+    });
+    const of = [
+      { chargeId: await ask(amal.id, 100), amountMinor: 100 },
+      { chargeId, amountMinor: 5001 },
+    ];
+    const second = await owner.post('/api/payments', { personId: amal.id, method: 'cash', for: of });
+    expect(second.json()).toMatchObject({
+      type: '/problems/more-than-owed',
+      errors: [{ pointer: '#/for/1/amountMinor' }],
+    });
     expect((await pay(amal.id, chargeId, 0)).json()).toMatchObject({
       type: '/problems/invalid-request',
       errors: [{ pointer: '#/for/0/amountMinor' }],

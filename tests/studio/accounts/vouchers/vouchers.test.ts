@@ -5,6 +5,8 @@ import { testApp } from '../../../support/app.js';
 import { till } from '../../../support/fixtures/vouchers.js';
 import { personFixture, studioFixture } from '../../../support/fixtures.js';
 
+/** Which field of a payment is wrong. */
+const AT_CODE = [{ pointer: '#/voucherCode' }];
 const studio = await testApp();
 const { db, owner, tutor, clock } = studio;
 const { standard, exempt } = await studioFixture(owner);
@@ -159,7 +161,7 @@ describe('paying with a voucher', () => {
     const voucher = await sell(ida.id, 5000);
     const chargeId = await ask(ida.id, 8000);
     const answer = (await pay(ida.id, chargeId, 5001, voucher.code)).json();
-    expect(answer).toMatchObject({ type: '/problems/voucher-spent', leftMinor: 5000 });
+    expect(answer).toMatchObject({ type: '/problems/voucher-spent', leftMinor: 5000, errors: AT_CODE });
     expect(answer.detail).toContain('Only £50 is left');
     await pay(ida.id, chargeId, 5000, voucher.code);
     expect((await pay(ida.id, chargeId, 1, voucher.code)).json().detail).toContain('Nothing is left');
@@ -173,9 +175,9 @@ describe('paying with a voucher', () => {
     const wrong = `${voucher.code.slice(0, 9)}${voucher.code.endsWith('2') ? '3' : '2'}`;
     const refused = async (code: string, id = chargeId) => (await pay(bo.id, id, 100, code)).json();
     expect(await refused(wrong)).toMatchObject({ status: 422, errors: [{ pointer: '#/voucherCode' }] });
-    expect(await refused('2222222222')).toMatchObject({ type: '/problems/not-found' });
+    expect(await refused('2222222222')).toMatchObject({ type: '/problems/not-found', errors: AT_CODE });
     const other = await refused(voucher.code, firing);
-    expect(other).toMatchObject({ type: '/problems/voucher-other-tax' });
+    expect(other).toMatchObject({ type: '/problems/voucher-other-tax', errors: AT_CODE });
     expect(other.detail).toMatch(/taxed as Standard, and "Bisque firing 3" is taxed as Exempt/);
     const body = { personId: bo.id, for: [{ chargeId, amountMinor: 100 }] };
     for (const bad of [{ method: 'voucher' }, { method: 'card', voucherCode: voucher.code }])
@@ -185,7 +187,11 @@ describe('paying with a voucher', () => {
     await clock.set('2026-03-31T12:00:00Z');
     expect((await pay(bo.id, chargeId, 100, voucher.code)).statusCode).toBe(201);
     await clock.set('2026-04-01T12:00:00Z');
-    expect(await refused(voucher.code)).toMatchObject({ type: '/problems/voucher-expired', validUntil: '2026-03-31' });
+    expect(await refused(voucher.code)).toMatchObject({
+      type: '/problems/voucher-expired',
+      validUntil: '2026-03-31',
+      errors: AT_CODE,
+    });
     expect((await owner.get(`/api/vouchers/${voucher.id}`)).json()).toMatchObject({
       state: 'expired',
       leftMinor: 4900,

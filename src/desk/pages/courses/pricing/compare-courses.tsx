@@ -15,6 +15,8 @@ type Props = {
   calculation: Calculation;
   words: Words;
 };
+/** What it is compared with; null is nothing. */
+type Chosen = { kind: 'course' | 'plan'; id: string } | null;
 type Comparison = { at: 'none' } | { at: 'broken'; error: string } | { at: 'there'; other: Priced };
 
 /** Another course or plan beside this one, once somebody asks for it. What is tried out counts. */
@@ -29,27 +31,31 @@ export function CompareCourses(props: Props) {
 function Choosing({ courseId, title, courses, calculation, words }: Props) {
   const id = useId();
   const plans = usePlans();
-  const [chosen, setChosen] = useState('');
+  const [chosen, setChosen] = useState<Chosen>(null);
   const comparison = useComparison(chosen);
   const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
+  const choose = (chosenId: string) => {
+    const kind = plans.some((plan) => plan.id === chosenId) ? 'plan' : 'course';
+    setChosen(chosenId === '' ? null : { kind, id: chosenId });
+  };
   const named = ({ title: called, sessions: [first] }: (typeof others)[number]) =>
     first ? `${called}, ${words.day(first.startsAt)}` : called;
   return (
     <>
       <div class="field choice no-paper">
         <label for={id}>Compare with</label>
-        <select {...{ id, value: chosen }} onChange={(event) => setChosen(event.currentTarget.value)}>
+        <select {...{ id, value: chosen?.id ?? '' }} onChange={(event) => choose(event.currentTarget.value)}>
           <option value="">Nothing</option>
           <optgroup label="Courses">
             {others.map((course) => (
-              <option key={course.id} value={`course ${course.id}`}>
+              <option key={course.id} value={course.id}>
                 {named(course)}
               </option>
             ))}
           </optgroup>
           <optgroup label="Plans, as if run today">
             {plans.map((plan) => (
-              <option key={plan.id} value={`plan ${plan.id}`}>
+              <option key={plan.id} value={plan.id}>
                 {plan.name}
               </option>
             ))}
@@ -85,12 +91,12 @@ function usePlans(): Schemas['CoursePlan'][] {
   return plans;
 }
 
-function useComparison(chosen: string): Comparison {
+function useComparison(chosen: Chosen): Comparison {
   const [comparison, setLaid] = useState<Comparison>({ at: 'none' });
   useEffect(() => {
     let current = true; // an answer that comes after another choice is not shown
     setLaid({ at: 'none' });
-    if (chosen !== '')
+    if (chosen)
       read(chosen).then(
         (other) => current && setLaid({ at: 'there', other }),
         (error) => current && !signInFirst(error) && setLaid({ at: 'broken', error: (error as Error).message }),
@@ -102,8 +108,7 @@ function useComparison(chosen: string): Comparison {
   return comparison;
 }
 
-async function read(chosen: string): Promise<Priced> {
-  const [kind, id = ''] = chosen.split(' ');
+async function read({ kind, id }: NonNullable<Chosen>): Promise<Priced> {
   const { data } =
     kind === 'plan'
       ? await api.GET('/api/course-plans/{planId}/price', { params: { path: { planId: id } } })

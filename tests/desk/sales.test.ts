@@ -56,7 +56,7 @@ describe('somebody takes material home', () => {
     await page.getByRole('button', { name: 'Take £8.40' }).click();
     await shown(page, 'Ines Duval paid £8.40.');
     expect(await page.getByRole('link', { name: /^Open receipt R-/ }).count()).toBe(1);
-    expect(await page.locator('.sales .state').first().textContent()).toBe('paid');
+    await expect.poll(() => page.locator('.sales .state').first().textContent()).toBe('paid');
     await page.context().close();
   });
 

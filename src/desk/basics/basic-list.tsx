@@ -26,44 +26,19 @@ export const useBasics = <T,>(basic: Basic<T>) => useQuery({ key: ['basic', basi
 /** What there is of one kind, with the form that adds one or changes one. An address that ends in ?change= and an id opens its form. */
 export function BasicList<T extends Named>({ basic, heading, mayChange, me, formatter, children }: Props<T>) {
   const { data: items, error } = useBasics(basic);
-  const [shown, setShown] = useState<{ id?: string } | null>(null);
-  const [said, setSaid] = useState('');
-  const [left, setLeft] = useState<string>();
-  const own = useId();
-  const here = useRef<HTMLParagraphElement>(null);
+  const { shown, said, show, done, cancel, saidHere, idOf } = useShownForm();
   const context = { formatter, today: me.today };
-  useEffect(() => {
-    if (said) here.current?.focus(); // the button that was pressed is gone
-  }, [said]);
-  useEffect(() => {
-    if (left) document.getElementById(`${own}-${left}`)?.focus(); // the form that was left is gone
-  }, [left]);
-  const show = (what: { id?: string }) => {
-    setSaid('');
-    setLeft(undefined);
-    setShown(what);
-  };
   useEffect(() => {
     const asked = new URLSearchParams(location.search).get('change');
     if (mayChange && basic.open && asked && items?.some(({ id }) => id === asked)) show({ id: asked });
   }, [items !== undefined]);
-  const done = (sentence: string) => {
-    setShown(null);
-    setSaid(sentence);
-  };
   // not while a form is open, which another would take the place of, and what is typed with it
   const change = mayChange &&
     !shown &&
     basic.open && {
       ...{ head: '', figures: true },
       cell: ({ id, name }: T) => (
-        <button
-          type="button"
-          class="quiet"
-          id={`${own}-${id}`}
-          onClick={() => show({ id })}
-          aria-label={`Change ${name}`}
-        >
+        <button type="button" class="quiet" id={idOf(id)} onClick={() => show({ id })} aria-label={`Change ${name}`}>
           Change
         </button>
       ),
@@ -73,7 +48,7 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
     <section aria-busy={!items && !error}>
       {heading && <h2>{heading}</h2>}
       {said && (
-        <p class="done" role="status" tabIndex={-1} ref={here}>
+        <p class="done" role="status" tabIndex={-1} ref={saidHere}>
           {said}
         </p>
       )}
@@ -87,23 +62,52 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
       )}
       {mayChange && items && shown && (
         <Shown
-          key={shown.id ?? 'new'}
-          {...{ basic, context, onDone: done }}
+          key={shown.id ?? NEW}
+          {...{ basic, context, onDone: done, onCancel: cancel }}
           id={shown.id}
           level={heading ? 'h3' : 'h2'}
-          onCancel={() => {
-            setShown(null);
-            setLeft(shown.id ?? 'new');
-          }}
         />
       )}
       {mayChange && items && !shown && (
-        <button type="button" id={`${own}-new`} onClick={() => show({})}>
+        // among several lists none is what the page is for
+        <button type="button" class={heading && 'quiet'} id={idOf(NEW)} onClick={() => show({})}>
           Add {article(basic.one)} {basic.one}
         </button>
       )}
     </section>
   );
+}
+
+const NEW = 'new';
+
+/** Which form is open, and where the keyboard goes once it is closed: to what is said of it, or to the button that opened it. */
+function useShownForm() {
+  const [shown, setShown] = useState<{ id?: string } | null>(null);
+  const [said, setSaid] = useState('');
+  const [left, setLeft] = useState<string>();
+  const own = useId();
+  const saidHere = useRef<HTMLParagraphElement>(null);
+  const idOf = (id: string) => `${own}-${id}`;
+  useEffect(() => {
+    if (said) saidHere.current?.focus(); // the button that was pressed is gone
+  }, [said]);
+  useEffect(() => {
+    if (left) document.getElementById(idOf(left))?.focus(); // the form that was left is gone
+  }, [left]);
+  const show = (what: { id?: string }) => {
+    setSaid('');
+    setLeft(undefined);
+    setShown(what);
+  };
+  const done = (sentence: string) => {
+    setShown(null);
+    setSaid(sentence);
+  };
+  const cancel = () => {
+    setShown(null);
+    setLeft(shown?.id ?? NEW);
+  };
+  return { shown, said, show, done, cancel, saidHere, idOf };
 }
 
 type FormProps<T> = {

@@ -4,10 +4,10 @@ import { answered, type Basic, type Context, openedFrom, readTyped, type Values 
 
 type Board = Schemas['Board'];
 const KINDS = [
-  ['wareBoard', 'ware board'],
-  ['dampCupboard', 'damp cupboard'],
-  ['shelf', 'shelf'],
-  ['collection', 'shelf for collecting'],
+  ['wareBoard', 'Ware board'],
+  ['dampCupboard', 'Damp cupboard'],
+  ['shelf', 'Shelf'],
+  ['collection', 'Collection shelf'],
 ] as const;
 
 const bodyOf = (values: Values, context: Context): Schemas['NewBoardInput'] =>

@@ -83,12 +83,15 @@ function moneyColumns({ rights, today }: Me, formatter: Formatter): Column<Cours
               <BookingsOfCourse course={{ courseId: id, title }} {...{ today, formatter }} />
             </>
           )}
-          <a href={`/courses/price/${id}`} aria-label={`Price of ${title}`}>
-            Price
-          </a>
-          <a href={`/courses/results/${id}`} aria-label={`Results of ${title}`}>
-            Results
-          </a>
+          {state === 'coming' ? (
+            <a href={`/courses/price/${id}`} aria-label={`Price of ${title}`}>
+              Price
+            </a>
+          ) : (
+            <a href={`/courses/results/${id}`} aria-label={`Results of ${title}`}>
+              Results
+            </a>
+          )}
         </span>
       ),
     },

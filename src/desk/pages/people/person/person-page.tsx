@@ -33,12 +33,6 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
     <>
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} />
-      {charges && maySell && charges.items.length > 0 && (
-        <p class="acts">
-          <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
-          <SendReminders people={[{ personId: person.id, name: person.name }]} label="Remind" formatter={formatter} />
-        </p>
-      )}
       {charges && (
         <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
           <DataTable
@@ -48,6 +42,14 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
             keyOf={(row) => row.chargeId}
           />
         </Part>
+      )}
+      {charges && maySell && charges.items.length > 0 && (
+        <p class="acts">
+          <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
+          {charges.items.some(({ dueOn, hold }) => !hold && dueOn !== null && dueOn <= me.today) && (
+            <SendReminders people={[{ personId: person.id, name: person.name }]} label="Remind" formatter={formatter} />
+          )}
+        </p>
       )}
       {bookings && (
         <Part heading="What they booked" none="They have booked nothing yet." found={bookings}>

@@ -119,8 +119,8 @@ test('says to whom a refund is due', () => {
     amountMinor: 2500,
     since: '2026-06-09',
   };
-  expect(said({ refundsDue: [due] })).toContain('A refund of £25.00 is due to Mo.');
-  expect(said({ refundsDue: [due, { ...due, bookingId: 'c' }] })).toContain('Two refunds totalling £50.00 are due.');
+  expect(said({ refundsDue: [due] })).toContain('A refund of £25 is due to Mo.');
+  expect(said({ refundsDue: [due, { ...due, bookingId: 'c' }] })).toContain('Two refunds totalling £50 are due.');
 });
 
 test('tells a day with its year where that is not this one', () => {

@@ -195,7 +195,7 @@ test('a reminder is written to one, then to all who are due and were left in pea
   await page.getByRole('dialog').getByText('Planters').waitFor(); // the letter, before it goes
   expect(await remindersTo('Gil Moor')).toBe(0);
   await page.getByRole('button', { name: 'Send reminder' }).click();
-  await page.getByText('Gil Moor is reminded of £20.00.').waitFor();
+  await page.getByText('Gil Moor is reminded of £20.').waitFor();
   await page.getByText('reminded today').waitFor();
   expect(await page.getByRole('button', { name: 'Write Gil Moor a reminder' }).count()).toBe(0);
   await page.getByRole('button', { name: /^Remind all \d+ who are due$/ }).click();

@@ -64,7 +64,7 @@ export function BillFiring({ firingId, number, formatter }: Props) {
   );
 }
 
-function Shares({ cost, formatter: { money } }: { cost: Cost; formatter: Formatter }) {
+function Shares({ cost, formatter: { money, moneyInText } }: { cost: Cost; formatter: Formatter }) {
   const { energyKwh, tariffName, energyMinor, wearMinor, labourMinor, costMinor, charges, shares } = cost;
   const charged = charges.reduce((sum, { grossMinor }) => sum + grossMinor, 0);
   const pieces = (personId: string) =>
@@ -77,8 +77,8 @@ function Shares({ cost, formatter: { money } }: { cost: Cost; formatter: Formatt
   return (
     <>
       <p>
-        It cost <b>{money(costMinor)}</b>: {money(energyMinor)} for {energyKwh} kWh ({tariffName}), {money(wearMinor)}{' '}
-        wear, {money(labourMinor)} your time. {cost.whyNotAsPriced}
+        It cost <b>{moneyInText(costMinor)}</b>: {moneyInText(energyMinor)} for {energyKwh} kWh ({tariffName}),{' '}
+        {moneyInText(wearMinor)} wear, {moneyInText(labourMinor)} your time. {cost.whyNotAsPriced}
       </p>
       {charges.length === 0 ? (
         <p>Nobody pays for it by the piece: courses and the studio pay for it.</p>

@@ -128,10 +128,10 @@ function Booked({ wish, course, formatter, onClose }: BookedProps) {
 
 function termsOf(
   { priceMinor, depositMinor, heldUntil, state }: Booking,
-  { money, dayOf, longDay, time }: Formatter,
+  { moneyInText, dayOf, longDay, time }: Formatter,
 ): string {
-  if (state === 'confirmed' || heldUntil === null) return `${money(priceMinor)}. The place is confirmed at once.`;
-  return `${money(priceMinor)}. The place is held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for its deposit of ${money(depositMinor)}.`;
+  if (state === 'confirmed' || heldUntil === null) return `${moneyInText(priceMinor)}. The place is confirmed at once.`;
+  return `${moneyInText(priceMinor)}. The place is held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for its deposit of ${moneyInText(depositMinor)}.`;
 }
 
 /** What places of a course cost below its full price. */

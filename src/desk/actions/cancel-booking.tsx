@@ -35,7 +35,7 @@ export function CancelBookingButton({ booking, about, ...rest }: Omit<Props, 'on
 
 /** Cancels a booking; what goes back, why, and the letter that says so are seen first. */
 export function CancelBooking({ booking, today, formatter, onClose }: Props) {
-  const { currency, money } = formatter;
+  const { currency, moneyInText } = formatter;
   const [reason, setReason] = useState('Cancelled by the student');
   const [method, setMethod] = useState<RefundMethod>('transfer');
   const [how, setHow] = useState<'policy' | 'own'>('policy');
@@ -55,7 +55,7 @@ export function CancelBooking({ booking, today, formatter, onClose }: Props) {
           <Field label="Day of notice" type="date" value={asOf} onChange={setAsOf} />
         ) : (
           <Field
-            label={`Amount, up to ${money(booking.paidMinor)}`}
+            label={`Amount, up to ${moneyInText(booking.paidMinor)}`}
             figures
             value={amount}
             onChange={setAmount}
@@ -74,7 +74,7 @@ export function CancelBooking({ booking, today, formatter, onClose }: Props) {
           api.POST('/api/bookings/{bookingId}/cancellation', { params: { path }, body, headers })
         }
         save={({ outcome }) =>
-          outcome.refundMinor > 0 ? `Cancel booking, refund ${money(outcome.refundMinor)}` : 'Cancel booking'
+          outcome.refundMinor > 0 ? `Cancel booking, refund ${moneyInText(outcome.refundMinor)}` : 'Cancel booking'
         }
         onDone={(done) => {
           onClose();
@@ -92,13 +92,17 @@ export function CancelBooking({ booking, today, formatter, onClose }: Props) {
   );
 }
 
-function sumsOf({ refundMinor, onVoucherMinor, keptMinor, furtherMinor }: Cancellation, { money }: Formatter): string {
-  const voucher = onVoucherMinor > 0 ? `, ${money(onVoucherMinor)} of it on the voucher` : '';
-  const back = refundMinor > 0 ? `${money(refundMinor)} goes back${voucher}` : 'Nothing goes back';
-  const kept = keptMinor > 0 ? `; you keep ${money(keptMinor)}` : '';
-  const later = furtherMinor > 0 ? `, of which ${money(furtherMinor)} goes back if the place is filled again` : '';
+function sumsOf(
+  { refundMinor, onVoucherMinor, keptMinor, furtherMinor }: Cancellation,
+  { moneyInText }: Formatter,
+): string {
+  const voucher = onVoucherMinor > 0 ? `, ${moneyInText(onVoucherMinor)} of it on the voucher` : '';
+  const back = refundMinor > 0 ? `${moneyInText(refundMinor)} goes back${voucher}` : 'Nothing goes back';
+  const kept = keptMinor > 0 ? `; you keep ${moneyInText(keptMinor)}` : '';
+  const later =
+    furtherMinor > 0 ? `, of which ${moneyInText(furtherMinor)} goes back if the place is filled again` : '';
   return `${back}${kept}${later}.`;
 }
 
-const saidOf = ({ booking, refundMinor }: Cancellation, { money }: Formatter) =>
-  `${booking.payerName}’s booking is cancelled${refundMinor > 0 ? `, and ${money(refundMinor)} goes back` : ''}.`;
+const saidOf = ({ booking, refundMinor }: Cancellation, { moneyInText }: Formatter) =>
+  `${booking.payerName}’s booking is cancelled${refundMinor > 0 ? `, and ${moneyInText(refundMinor)} goes back` : ''}.`;

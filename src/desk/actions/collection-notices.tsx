@@ -30,11 +30,11 @@ export function SendCollectionNotices({ formatter }: { formatter: Formatter }) {
   );
 }
 
-function told(items: Announced['items'], { money }: Formatter): string {
+function told(items: Announced['items'], { moneyInText }: Formatter): string {
   if (items.length === 0) return 'Everybody whose ware is ready has been told of all of it.';
   const pieces = items.reduce((sum, { pieceIds }) => sum + pieceIds.length, 0);
   const owed = items.reduce((sum, { owedMinor }) => sum + owedMinor, 0);
-  const asks = owed > 0 ? `, and asked for the ${money(owed)} that they owe` : '';
+  const asks = owed > 0 ? `, and asked for the ${moneyInText(owed)} that they owe` : '';
   return `${listed(items.map(({ personName }) => personName))} will be told that ${count(pieces, 'piece')} ${pieces === 1 ? 'is' : 'are'} ready${asks}.`;
 }
 

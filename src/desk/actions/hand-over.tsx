@@ -51,9 +51,9 @@ function Ready({ formatter, seesMoney, onClose }: Props & { onClose(): void }) {
   );
 }
 
-function forFiring({ owedMinor, firingOwedMinor }: Debtor, { money }: Formatter): string {
+function forFiring({ owedMinor, firingOwedMinor }: Debtor, { moneyInText }: Formatter): string {
   if (firingOwedMinor === 0) return '';
-  return firingOwedMinor === owedMinor ? ' for firing' : `, ${money(firingOwedMinor)} of it for firing`;
+  return firingOwedMinor === owedMinor ? ' for firing' : `, ${moneyInText(firingOwedMinor)} of it for firing`;
 }
 
 const nameOf = (piece: ListedPiece | undefined) => piece?.makerName ?? '';
@@ -84,7 +84,7 @@ function Ware({ own, formatter, seesMoney, onClose, onPay }: WareProps) {
       <PickPieces legend="Which pieces" pieces={own} {...{ picked }} onPick={setPicked} />
       {owed > 0 && (
         <p class="iron">
-          {makerName} owes {formatter.money(owed)}
+          {makerName} owes {formatter.moneyInText(owed)}
           {debtor && forFiring(debtor, formatter)}.
         </p>
       )}

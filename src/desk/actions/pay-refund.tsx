@@ -10,7 +10,7 @@ import { REFUND_METHODS, type RefundMethod } from './refund-methods';
 type Props = { bookingId: string; personName: string; formatter: Formatter };
 
 /** Pays back what a place that is filled again made due. */
-export function PayRefund({ bookingId, personName, formatter: { money } }: Props) {
+export function PayRefund({ bookingId, personName, formatter: { moneyInText } }: Props) {
   const [method, setMethod] = useState<RefundMethod>('transfer');
   const path = { bookingId };
   return (
@@ -27,12 +27,12 @@ export function PayRefund({ bookingId, personName, formatter: { money } }: Props
             send={(body, headers) =>
               api.POST('/api/bookings/{bookingId}/further-refund', { params: { path }, body, headers })
             }
-            save={({ outcome }) => `Refund ${money(outcome.refundMinor)}`}
+            save={({ outcome }) => `Refund ${moneyInText(outcome.refundMinor)}`}
             onDone={({ refundMinor }) => {
               close();
               toast(
                 <span>
-                  {money(refundMinor)} refunded to {personName}.
+                  {moneyInText(refundMinor)} refunded to {personName}.
                 </span>,
               );
             }}
@@ -40,8 +40,8 @@ export function PayRefund({ bookingId, personName, formatter: { money } }: Props
           >
             {({ refundMinor, onVoucherMinor }) => (
               <p>
-                {money(refundMinor)} goes back, since the place is filled again
-                {onVoucherMinor > 0 && `; ${money(onVoucherMinor)} of it on the voucher`}.
+                {moneyInText(refundMinor)} goes back, since the place is filled again
+                {onVoucherMinor > 0 && `; ${moneyInText(onVoucherMinor)} of it on the voucher`}.
               </p>
             )}
           </PreviewedAction>

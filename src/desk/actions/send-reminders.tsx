@@ -15,7 +15,7 @@ type Props = { people: readonly Person[]; label: string; about?: string; formatt
 
 /** Reminds people of what is due, each letter seen first. */
 export function SendReminders({ people, label, about, formatter }: Props) {
-  const { money } = formatter;
+  const { moneyInText } = formatter;
   const [only] = people;
   return (
     <DialogButton {...{ label }} {...(about && { about })} title={people.length === 1 ? `Remind ${only?.name}` : label}>
@@ -30,7 +30,7 @@ export function SendReminders({ people, label, about, formatter }: Props) {
           }
           onDone={(done) => {
             close();
-            toast(<Sent {...done} money={money} />);
+            toast(<Sent {...done} {...{ moneyInText }} />);
           }}
           onCancel={close}
         >
@@ -38,7 +38,7 @@ export function SendReminders({ people, label, about, formatter }: Props) {
             <>
               {written.length > 0 && (
                 <p>
-                  {money(sumOf(written))} is due
+                  {moneyInText(sumOf(written))} is due
                   {written.length > 1 && ` from ${count(written.length, 'person', 'people')}`}.
                 </p>
               )}
@@ -92,13 +92,13 @@ async function each(
   return outcome;
 }
 
-function Sent({ written, refused, money }: Outcome & { money(minor: number): string }) {
+function Sent({ written, refused, moneyInText }: Outcome & Pick<Formatter, 'moneyInText'>) {
   const [first] = written;
   return (
     <>
       <span>
         {written.length === 1 && first
-          ? `${first.name} is reminded of ${money(first.dueMinor)}.`
+          ? `${first.name} is reminded of ${moneyInText(first.dueMinor)}.`
           : `${written.length} reminders are written.`}{' '}
         {refused.join(' ')}
       </span>

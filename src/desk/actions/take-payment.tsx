@@ -50,12 +50,12 @@ export function useDebtor(personId: string) {
 }
 
 function Taken({ paid: { payment, name }, formatter }: { paid: Paid; formatter: Formatter }) {
-  const { money } = formatter;
+  const { moneyInText } = formatter;
   return (
     <>
       <span>
-        {name} paid {money(payment.amountMinor)}
-        {payment.voucherLeftMinor !== null && `, and ${money(payment.voucherLeftMinor)} is left on the voucher`}.
+        {name} paid {moneyInText(payment.amountMinor)}
+        {payment.voucherLeftMinor !== null && `, and ${moneyInText(payment.voucherLeftMinor)} is left on the voucher`}.
       </span>
       <a href={`/api/documents/${payment.documentId}/pdf`} target="_blank" rel="noopener">
         Open receipt {payment.receiptNumber}

@@ -10,7 +10,7 @@ type Props = { paymentId: string; about?: string; formatter: Formatter };
 type Reversal = Schemas['PaymentReversal'];
 
 /** Takes a payment back that was entered by mistake: an entry that names it, and a credit note for its receipt. */
-export function UndoPayment({ paymentId, about, formatter: { money } }: Props) {
+export function UndoPayment({ paymentId, about, formatter: { moneyInText } }: Props) {
   const [reason, setReason] = useState('Entered by mistake');
   const path = { paymentId };
   return (
@@ -27,18 +27,18 @@ export function UndoPayment({ paymentId, about, formatter: { money } }: Props) {
             send={(body, headers) =>
               api.POST('/api/payments/{paymentId}/reversal', { params: { path }, body, headers })
             }
-            save={({ outcome }) => `Undo payment of ${money(outcome.amountMinor)}`}
+            save={({ outcome }) => `Undo payment of ${moneyInText(outcome.amountMinor)}`}
             onDone={(done) => {
               close();
-              toast(<Undone done={done} money={money} />);
+              toast(<Undone done={done} {...{ moneyInText }} />);
             }}
             onCancel={close}
           >
             {({ amountMinor, voucherLeftMinor, bookings }) => (
               <>
                 <p>
-                  The {money(amountMinor)} will be owed again, and a credit note takes the receipt back
-                  {voucherLeftMinor !== null && `; ${money(voucherLeftMinor)} is on the voucher then`}.
+                  The {moneyInText(amountMinor)} will be owed again, and a credit note takes the receipt back
+                  {voucherLeftMinor !== null && `; ${moneyInText(voucherLeftMinor)} is on the voucher then`}.
                 </p>
                 {bookings.map(({ bookingId, courseTitle, said }) => (
                   <p key={bookingId}>
@@ -54,10 +54,10 @@ export function UndoPayment({ paymentId, about, formatter: { money } }: Props) {
   );
 }
 
-function Undone({ done, money }: { done: Reversal; money(minor: number): string }) {
+function Undone({ done, moneyInText }: { done: Reversal } & Pick<Formatter, 'moneyInText'>) {
   return (
     <>
-      <span>The payment of {money(done.amountMinor)} is undone.</span>
+      <span>The payment of {moneyInText(done.amountMinor)} is undone.</span>
       <a href={`/api/documents/${done.documentId}/pdf`} target="_blank" rel="noopener">
         Open credit note {done.creditNoteNumber}
       </a>

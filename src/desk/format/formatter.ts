@@ -1,4 +1,4 @@
-import { formatMoney } from '../../trade/money/money.js';
+import { formatMoney, formatMoneyInText } from '../../trade/money/money.js';
 import { formatDay } from '../../trade/text/format.js';
 
 /** `today` is the studio's day (YYYY-MM-DD): a day of its year is told without the year. */
@@ -28,6 +28,8 @@ export function formatterFor({ currency, locale, timeZone, today: now }: Manner)
   };
   return {
     money: (minor: number) => formatMoney(minor, currency, locale),
+    /** For a sentence: a whole sum without its ".00". */
+    moneyInText: (minor: number) => formatMoneyInText(minor, currency, locale),
     time: (instant: string) => times.format(new Date(instant)),
     /** "today", "Friday", "12 March" or "12 March 2025": the shortest that names one day only. */
     day,

@@ -5,7 +5,7 @@ import { useEffect, useId, useRef, useState } from 'preact/hooks';
 type Props = { title: string; onClose(): void; children: ComponentChildren };
 
 /** One thing to answer, over the page. The browser keeps the focus inside, closes it on Escape, and gives the focus back. */
-export function Dialog({ title, onClose, children }: Props) {
+function Dialog({ title, onClose, children }: Props) {
   const here = useRef<HTMLDialogElement>(null);
   const id = useId();
   useEffect(() => here.current?.showModal(), []);

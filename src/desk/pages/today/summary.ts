@@ -117,27 +117,29 @@ function waiting({ boards, collection }: Today): Clause[] {
   ];
 }
 
-function owing({ debts }: Today, { money }: Formatter): Clause[] {
+function owing({ debts }: Today, { moneyInText }: Formatter): Clause[] {
   if (!debts || debts.people === 0) return [];
-  const all = debts.dueMinor === debts.owedMinor ? 'all of it' : money(debts.dueMinor);
+  const all = debts.dueMinor === debts.owedMinor ? 'all of it' : moneyInText(debts.dueMinor);
   const due = debts.dueMinor > 0 ? ` (${all} is due)` : '';
   return [
     [
       { text: count(debts.people, 'person', 'people'), to: '#owes', tone: debts.dueMinor > 0 ? 'iron' : undefined },
-      ` still ${debts.people === 1 ? 'owes' : 'owe'} ${money(debts.owedMinor)}${due}`,
+      ` still ${debts.people === 1 ? 'owes' : 'owe'} ${moneyInText(debts.owedMinor)}${due}`,
     ],
   ];
 }
 
 /** What is to be paid back since a place that was given up is filled again. */
-function refunding({ refundsDue }: Today, { money }: Formatter): Clause[] {
+function refunding({ refundsDue }: Today, { moneyInText }: Formatter): Clause[] {
   if (!refundsDue || refundsDue.length === 0) return [];
   const sum = refundsDue.reduce((total, { amountMinor }) => total + amountMinor, 0);
   const [one, ...more] = refundsDue;
   return [
     [
       { text: more.length === 0 ? 'a refund' : `${count(refundsDue.length, 'refund')}`, to: '#refunds', tone: 'iron' },
-      more.length === 0 ? ` of ${money(sum)} is due to ${one?.personName}` : ` totalling ${money(sum)} are due`,
+      more.length === 0
+        ? ` of ${moneyInText(sum)} is due to ${one?.personName}`
+        : ` totalling ${moneyInText(sum)} are due`,
     ],
   ];
 }

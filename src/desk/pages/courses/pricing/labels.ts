@@ -1,4 +1,11 @@
-import { Decimal, formatMoney, majorUnits, minorDigits, roundHalfUp } from '../../../../trade/money/money.js';
+import {
+  Decimal,
+  formatMoney,
+  formatMoneyInText,
+  majorUnits,
+  minorDigits,
+  roundHalfUp,
+} from '../../../../trade/money/money.js';
 import { formatDay } from '../../../../trade/text/format.js';
 import { formatterFor } from '../../../format/formatter';
 
@@ -33,6 +40,9 @@ export function wordsIn({ currency, locale, timeZone }: Manner) {
     /** Whole minor units, or exact ones, rounded here and only here. */
     money: (minor: number | string) =>
       formatMoney(typeof minor === 'number' ? minor : roundHalfUp(minor), currency, locale),
+    /** For a sentence: a whole sum without its ".00". */
+    moneyInText: (minor: number | string) =>
+      formatMoneyInText(typeof minor === 'number' ? minor : roundHalfUp(minor), currency, locale),
     /** For a field: no sign of the currency, a point before the pennies. */
     figures: (minor: number) => majorUnits(minor, currency),
     /** Without the pennies, which no drawing shows. */

@@ -11,7 +11,7 @@ type Counted = Pick<Calculation['asked'], 'breakEvenStudents' | 'costsCoveredStu
  * The answer in a sentence: what to ask, how many it takes, what decides, and what the price of today means. `instead` is today's own
  * fair price where these are figures that somebody tries, so that nobody takes them for today's.
  */
-export function PriceSummary({ calculation, instead, words: { money, percent } }: Props) {
+export function PriceSummary({ calculation, instead, words: { moneyInText: money, percent } }: Props) {
   const { inputs, result, asked, askedMinor } = calculation;
   const fair = result.fairPriceMinor;
   return (

@@ -2,10 +2,11 @@ import { capital, count, type Formatter } from '../../../format/formatter';
 import { type Debtor, together } from '../../../payment/charge-totals';
 
 /** The answer in a sentence; each figure leads to the lines it was made of. */
-export function Answer({ debtors, formatter: { money } }: { debtors: readonly Debtor[]; formatter: Formatter }) {
+export function Answer({ debtors, formatter: { moneyInText } }: { debtors: readonly Debtor[]; formatter: Formatter }) {
   const { owedMinor, dueMinor, firingOwedMinor, heldMinor } = together(debtors);
   const owing = debtors.filter((debtor) => debtor.owedMinor > 0).length;
-  const held = heldMinor > 0 && ` ${money(heldMinor)} is asked for held places: it is owed once they are confirmed.`;
+  const held =
+    heldMinor > 0 && ` ${moneyInText(heldMinor)} is asked for held places: it is owed once they are confirmed.`;
   if (owing === 0)
     return (
       <p class="answer">
@@ -16,16 +17,16 @@ export function Answer({ debtors, formatter: { money } }: { debtors: readonly De
   return (
     <p class="answer">
       <a href="#by-person">{capital(count(owing, 'person', 'people'))}</a> {owing === 1 ? 'owes' : 'owe'}{' '}
-      <b>{money(owedMinor)}</b>;{' '}
+      <b>{moneyInText(owedMinor)}</b>;{' '}
       {firingOwedMinor > 0 ? (
         <>
-          <a href="#by-kind">{money(firingOwedMinor)} of it</a>{' '}
+          <a href="#by-kind">{moneyInText(firingOwedMinor)} of it</a>{' '}
           {firingOwedMinor === owedMinor ? 'and so all of it is' : 'is'} firing fees
         </>
       ) : (
         'none of it is firing fees'
       )}
-      ; {dueMinor > 0 ? <b class="iron">{money(dueMinor)} is due now</b> : 'none of it is due yet'}.{held}
+      ; {dueMinor > 0 ? <b class="iron">{moneyInText(dueMinor)} is due now</b> : 'none of it is due yet'}.{held}
     </p>
   );
 }

@@ -13,10 +13,10 @@ export const stateOf = ({ state }: Pick<Booking, 'state'>): string => STATES[sta
 export function answerOf(
   { charges, bookings, pieces }: PersonRead,
   today: string,
-  { money, dayOf }: Formatter,
+  { moneyInText, dayOf }: Formatter,
 ): string {
   const said: string[] = [];
-  if (charges) said.push(owed(charges, money));
+  if (charges) said.push(owed(charges, moneyInText));
   const ahead = (bookings?.items ?? []).filter(
     (b) => b.state !== 'cancelled' && dayOf(b.courseStartsAt) >= today,
   ).length;
@@ -27,8 +27,10 @@ export function answerOf(
 }
 
 /** What is only held is not owed yet; a sum of the latest is told as one. */
-function owed({ items, total }: NonNullable<PersonRead['charges']>, money: Formatter['money']): string {
+function owed({ items, total }: NonNullable<PersonRead['charges']>, moneyInText: Formatter['moneyInText']): string {
   const sum = items.filter(({ hold }) => hold === null).reduce((all, { owedMinor }) => all + owedMinor, 0);
   if (sum === 0) return 'owes nothing';
-  return total > items.length ? `owes ${money(sum)} for the latest ${items.length} charges` : `owes ${money(sum)}`;
+  return total > items.length
+    ? `owes ${moneyInText(sum)} for the latest ${items.length} charges`
+    : `owes ${moneyInText(sum)}`;
 }

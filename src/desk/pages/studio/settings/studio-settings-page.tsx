@@ -6,6 +6,7 @@ import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Layout } from '../../../ui/layout';
 import { useTitle } from '../../../ui/use-title';
+import { StudioTabs } from '../studio-tabs';
 import { amountFaults, type Difference, differences, studioOf, textOf, USUAL } from './form-values';
 import { LogoSection } from './logo-section';
 import type { StudioText } from './studio-fields';
@@ -76,6 +77,7 @@ export function StudioSettingsPage() {
   if (studio)
     return (
       <Layout me={me} question={QUESTION} narrow>
+        <StudioTabs me={me} />
         <p class="answer">What prices, receipts and notices go by.</p>
         {form}
         <LogoSection />

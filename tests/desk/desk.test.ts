@@ -153,7 +153,7 @@ describe('the price page', () => {
     expect(asked).toEqual([]);
     const { result } = (await owner.get(`/api/courses/${courseId}/price`)).json();
     expect(await page.locator('.tried-out').textContent()).toContain(
-      `the fair price is ${formatMoney(result.fairPriceMinor, 'GBP', 'en-GB')}`,
+      `the fair price is ${formatMoneyInText(result.fairPriceMinor, 'GBP', 'en-GB')}`,
     );
     await page.getByRole('button', { name: /Back to today/ }).click();
     await expect.poll(() => page.locator('.answer').textContent()).toBe(before);

@@ -37,4 +37,7 @@ export function personPatterns(typed: string): string[] {
   return digits.length >= SAME_DIGITS ? [`%${digits.slice(-SAME_DIGITS)}%`] : searchPatterns(typed);
 }
 
+/** Whether a word is long enough to be looked for inside others too. */
+export const hasLongWord = (typed: string): boolean => wordsOf(typed).some((word) => !isShort(word));
+
 const wordsOf = (typed: string) => searchText(typed).split(' ').filter(Boolean);

@@ -1,7 +1,13 @@
 import { all, matches } from '../../../database/find-page.js';
 import { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
-import { beginningPatterns, personPatterns, searchPatterns, searchText } from '../../../trade/text/search-text.js';
+import {
+  beginningPatterns,
+  hasLongWord,
+  personPatterns,
+  searchPatterns,
+  searchText,
+} from '../../../trade/text/search-text.js';
 import { isCode, normaliseCode } from '../../../trade/text/ware-code.js';
 import { peopleLike } from '../../people/queries.js';
 import { HERE, pieceIsLike } from '../../ware/queries.js';
@@ -49,14 +55,13 @@ export function piecesFound(tx: Transaction, q: string, limit: number): Ids {
   const way = (condition: Prisma.Sql) =>
     Prisma.sql`SELECT p.id, row_number() OVER (ORDER BY p.created_at DESC) AS nth FROM piece p WHERE ${condition} ORDER BY p.created_at DESC`;
   const words = searchPatterns(q);
-  const isLong = words.some((word) => !word.startsWith('% '));
   return firstOf(
     tx,
     [
       ...(isCode(code) ? [way(Prisma.sql`p.code = ${code}`)] : []),
       ...(/^[A-Z0-9]{2,}$/.test(code) ? [way(Prisma.sql`p.search LIKE ${` ${code.toLowerCase()}%`}`)] : []),
       way(words.length === 0 ? Prisma.sql`false` : all([HERE, ...words.map(pieceIsLike)])),
-      ...(isLong
+      ...(hasLongWord(q)
         ? [way(matches(Prisma.sql`p.search`, words)), way(Prisma.sql`p.maker_id IN (${peopleLike(...words)})`)]
         : []),
     ],

@@ -1,5 +1,6 @@
 import type { BrowserContextOptions } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { newId } from '../../src/http/ids.js';
 import type { Plan } from '../../src/studio/courses/plan-contract.js';
 import { formatMoney } from '../../src/trade/money/money.js';
 import { comparePrices } from '../../src/trade/pricing/compare-prices.js';
@@ -8,7 +9,7 @@ import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
 import { asSecondPage, browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
 
-const { app, owner } = await testApp();
+const { app, db, owner } = await testApp();
 const { base, open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
 let ids: { course: string; group: string; visit: string };
@@ -132,5 +133,24 @@ describe('the price page', () => {
     await phone.locator('.differs').waitFor();
     await expectFits(phone);
     await phone.context().close();
+  });
+
+  test('says that a saved price cannot be read, until another is saved', async () => {
+    const computedAt = new Date('2026-03-09T09:00:00Z');
+    await db.priceQuote.create({
+      data: { id: newId(), courseId: ids.course, inputs: { version: 2 }, result: {}, computedAt },
+    });
+    for (const options of [{}, PHONE]) {
+      const page = await priced(ids.course, options);
+      expect(await page.locator('.since').textContent()).toContain('saved on 9 March 2026 can’t be read');
+      expect(await faultsOf(page)).toEqual([]);
+      if (options === PHONE) {
+        await expectFits(page);
+        await page.getByRole('button', { name: /Save today/ }).click();
+        await page.locator('.since').waitFor({ state: 'detached' });
+        expect((await asked(ids.course)).since).toMatchObject({ rows: [] });
+      }
+      await page.context().close();
+    }
   });
 });

@@ -41,9 +41,9 @@ describe('the answer', () => {
 });
 
 test('how sure the sums are', () => {
-  expect(sureness(was())).toBe('Something real is known of every line.');
+  expect(sureness(was())).toBe('The actual amount of every line is known.');
   expect(sureness(was({ unknown: ['clay'], stillOpen: ['One session is still to come.'] }))).toBe(
-    'One line is in neither sum, as nothing real is known of it. One session is still to come.',
+    'One line is in neither sum: the actual amount is not known. One session is still to come.',
   );
   expect(sureness(was({ unknown: ['clay', 'glaze'] }))).toContain('Two lines are in neither sum');
 });

@@ -75,7 +75,7 @@ describe('what a course really cost', () => {
 
   test('its columns add up before one’s eyes, and so do the effects', async () => {
     const page = await shown();
-    const table = page.getByRole('table', { name: 'Planned against real' });
+    const table = page.getByRole('table', { name: 'Planned against actual' });
     for (const column of ['planned', 'real', 'better']) {
       const amounts = (await table.locator(`td.${column}`).allTextContents()).map(pence);
       const together = amounts.pop();
@@ -163,7 +163,7 @@ test('on paper the table stands without what is for the screen', async () => {
   const page = await shown({ viewport: { width: 720, height: 1000 } });
   await page.emulateMedia({ media: 'print' });
   expect(await page.getByLabel('Course', { exact: true }).isVisible()).toBe(false);
-  expect(await page.getByRole('table', { name: 'Planned against real' }).isVisible()).toBe(true);
+  expect(await page.getByRole('table', { name: 'Planned against actual' }).isVisible()).toBe(true);
   await expectNoSidewaysScroll(page);
   await page.context().close();
 });

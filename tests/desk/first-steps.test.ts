@@ -87,7 +87,7 @@ async function putInCalendar(page: Page, person: Person, price: string): Promise
   await person.press('Put it in the calendar');
   await person.fill('First day', '2026-05-05');
   await person.choose('Then', 'every two weeks');
-  await page.getByText(`Held today it must cost £${price}`).waitFor();
+  await page.getByText(`If it ran today, it must cost £${price}`).waitFor();
   await person.fill('A place costs, GBP', price);
   await person.press('Put it in the calendar');
   await page.locator('.done').filter({ hasText: 'is in the calendar' }).waitFor();

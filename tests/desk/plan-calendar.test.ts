@@ -25,7 +25,7 @@ describe('a plan is put in the calendar', () => {
     await page.getByLabel('Session 2, day').fill('2026-09-15');
     expect(await page.getByText('Too soon').count()).toBe(0);
     await page.getByLabel('Room').selectOption(room.id);
-    await page.getByText(/Held today it must cost £/).waitFor();
+    await page.getByText(/If it ran today, it must cost £/).waitFor();
     await send(page);
     expect(await page.locator('#at-priceMinor-fault').textContent()).toContain('Write an amount in GBP');
     await page.getByLabel('A place costs').fill('125');
@@ -53,7 +53,7 @@ describe('a plan is put in the calendar', () => {
     const page = await dated(plan.id);
     await page.getByLabel('Room').selectOption(small.id);
     await page.getByLabel('A place costs').fill('125');
-    await page.getByText(/Held today it must cost £/).waitFor();
+    await page.getByText(/If it ran today, it must cost £/).waitFor();
     await send(page);
     expect(await page.getByRole('alert').textContent()).toMatch(
       /^Small room has 4 benches and the session needs 8. Choose a larger room.*What you typed is still here/,

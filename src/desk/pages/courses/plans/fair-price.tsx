@@ -25,7 +25,7 @@ export function FairPrice({ plan, next, formatter }: Props) {
     <p class="fair">
       {priced && 'price' in priced && (
         <>
-          Held today, a {plan.kind === 'openStudio' ? 'bench' : 'place'} must cost{' '}
+          If it ran today, a {plan.kind === 'openStudio' ? 'bench' : 'place'} must cost{' '}
           <b>{formatter.money(priced.price.result.fairPriceMinor)}</b>.{' '}
         </>
       )}

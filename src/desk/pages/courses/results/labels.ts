@@ -51,8 +51,8 @@ export function sureness({ unknown, stillOpen }: Was): string {
   const lines = count(unknown.length, 'line');
   const missing =
     unknown.length === 0
-      ? 'Something real is known of every line.'
-      : `${capital(lines)} ${unknown.length === 1 ? 'is' : 'are'} in neither sum, as nothing real is known of ${unknown.length === 1 ? 'it' : 'them'}.`;
+      ? 'The actual amount of every line is known.'
+      : `${capital(lines)} ${unknown.length === 1 ? 'is' : 'are'} in neither sum: the actual ${unknown.length === 1 ? 'amount is' : 'amounts are'} not known.`;
   return [missing, ...stillOpen].join(' ');
 }
 

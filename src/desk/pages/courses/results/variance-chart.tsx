@@ -12,7 +12,7 @@ export function Effects({ was: { because }, formatter }: Props) {
   return (
     <section aria-labelledby="effects">
       <h2 id="effects">
-        What made the difference <span>to one scale, the greatest effect first; together they are all of it</span>
+        What made the difference <span>to one scale, the greatest effect first; they add up to all of it</span>
       </h2>
       <ul class="effects">
         {because.map(({ key, label, differenceMinor }) => (

@@ -10,7 +10,7 @@ export function LineTable({ was, formatter }: Props) {
   return (
     <section>
       <table class="against">
-        <caption>Planned against real</caption>
+        <caption>Planned against actual</caption>
         <thead>
           <tr>
             <th scope="col">What</th>
@@ -18,7 +18,7 @@ export function LineTable({ was, formatter }: Props) {
               Planned
             </th>
             <th scope="col" class="number">
-              Real
+              Actual
             </th>
             <th scope="col" class="number">
               Better by

@@ -1,11 +1,13 @@
 import './refusals.js'; // first, since routes name them as they load
 
 import type { Noun } from '../../http/noun.js';
+import { bookRoutes } from './book-routes.js';
+import { cancellationRoutes } from './cancellation-routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
 import { paymentsRoutes } from './payment-routes.js';
-import { cancellationRoutes, refundRoutes } from './refund-routes.js';
-import { bookingsRoutes, bookRoutes } from './routes.js';
+import { refundRoutes } from './refund-routes.js';
+import { bookingsRoutes } from './routes.js';
 
 export const noun: Noun = {
   routes: [bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],

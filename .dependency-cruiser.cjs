@@ -41,7 +41,7 @@ const DESK_FLOORS = [
   ['main.tsx'],
   ['app.tsx'],
   ['pages/'],
-  ['actions/', 'payment/', 'basics/'],
+  ['actions/', 'basics/'],
   ['ui/', 'charts/'],
   ['forms/'],
   ['api/', 'format/'],
@@ -49,7 +49,7 @@ const DESK_FLOORS = [
 
 const deskFloors = DESK_FLOORS.map((floor, i) => ({
   name: `desk-downwards-from-${floor[0].replace(/\.tsx$|\/$/, '')}`,
-  comment: 'main -> app -> pages -> actions, payment, basics -> ui, charts -> forms -> api, format.',
+  comment: 'main -> app -> pages -> actions, basics -> ui, charts -> forms -> api, format.',
   severity: 'error',
   from: { path: `^src/desk/(${floor.join('|').replaceAll('.', '\\.')})` },
   to: {

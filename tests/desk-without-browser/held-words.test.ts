@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { byKind, type Charge, type Debtor, together } from '../../src/desk/payment/charge-totals';
-import { usualPayment } from '../../src/desk/payment/payment';
+import { byKind, type Charge, type Debtor, together } from '../../src/desk/actions/payment/charge-totals';
+import { usualPayment } from '../../src/desk/actions/payment/payment';
 
 const CHARGE: Charge = {
   ...{ chargeId: 'a', personId: 'p', kind: 'course', description: 'Lidded jars', dueOn: '2026-04-01', hold: null },

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { faultsFrom, type NewPayment } from '../../src/desk/actions/payment/payment';
 import { Refused } from '../../src/desk/api/client';
-import { faultsFrom, type NewPayment } from '../../src/desk/payment/payment';
 
 const PAYMENT: NewPayment = {
   ...{ personId: 'ines', method: 'cash' },

@@ -6,10 +6,10 @@ import { useMutation } from '../api/use-mutation';
 import { count, type Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
-import type { Debtor } from '../payment/charge-totals';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { type ListedPiece, listPiecesAt } from './list-pieces';
+import type { Debtor } from './payment/charge-totals';
 import { PickPieces } from './pick-pieces';
 import { Payment, useDebtor } from './take-payment';
 

@@ -1,13 +1,13 @@
-import '../payment/payment.css';
+import './payment/payment.css';
 import { useCallback } from 'preact/hooks';
 import { api, Refused } from '../api/client';
 import { useQuery } from '../api/query';
 import type { Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
-import type { Debtor } from '../payment/charge-totals';
-import { type Paid, PaymentForm } from '../payment/payment-form';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
+import type { Debtor } from './payment/charge-totals';
+import { type Paid, PaymentForm } from './payment/payment-form';
 import { UndoPayment } from './undo-payment';
 
 type Person = { personId: string; name: string };

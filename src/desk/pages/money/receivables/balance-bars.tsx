@@ -1,6 +1,6 @@
 import { Decimal } from '../../../../trade/money/money.js';
+import { type Block, blocksOf, type Debtor } from '../../../actions/payment/charge-totals';
 import type { Formatter } from '../../../format/formatter';
-import { type Block, blocksOf, type Debtor } from '../../../payment/charge-totals';
 
 type Props = { debtors: readonly Debtor[]; formatter: Formatter };
 

@@ -1,5 +1,5 @@
+import { byKind, type Debtor, kindCalled } from '../../../actions/payment/charge-totals';
 import { count, type Formatter } from '../../../format/formatter';
-import { byKind, type Debtor, kindCalled } from '../../../payment/charge-totals';
 import { ChargeTable } from './charge-table';
 
 type Props = { debtors: readonly Debtor[]; today: string; formatter: Formatter };

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
+import { type Debtor, together } from '../../../actions/payment/charge-totals';
+import { type Paid, PaymentForm } from '../../../actions/payment/payment-form';
 import { SendReminders } from '../../../actions/send-reminders';
 import type { Formatter } from '../../../format/formatter';
-import { type Debtor, together } from '../../../payment/charge-totals';
-import { type Paid, PaymentForm } from '../../../payment/payment-form';
 import { canBeReminded } from './can-be-reminded';
 import { ChargeTable } from './charge-table';
 

@@ -1,4 +1,4 @@
-import type { Debtor } from '../../../payment/charge-totals';
+import type { Debtor } from '../../../actions/payment/charge-totals';
 
 /** So long a person is left in peace; the API refuses another reminder before. */
 const DAYS_BETWEEN = 7;

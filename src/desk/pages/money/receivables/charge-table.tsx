@@ -1,5 +1,5 @@
+import type { Charge } from '../../../actions/payment/charge-totals';
 import type { Formatter } from '../../../format/formatter';
-import type { Charge } from '../../../payment/charge-totals';
 
 type Props = { charges: readonly (Charge & { name?: string })[]; caption: string; today: string; formatter: Formatter };
 

@@ -1,5 +1,5 @@
+import { type Debtor, together } from '../../../actions/payment/charge-totals';
 import { capital, count, type Formatter } from '../../../format/formatter';
-import { type Debtor, together } from '../../../payment/charge-totals';
 
 /** The answer in a sentence; each figure leads to the lines it was made of. */
 export function Answer({ debtors, formatter: { moneyInText } }: { debtors: readonly Debtor[]; formatter: Formatter }) {

@@ -1,5 +1,5 @@
 import { useId } from 'preact/hooks';
-import type { Formatter } from '../format/formatter';
+import type { Formatter } from '../../format/formatter';
 import type { Typed } from './payment';
 
 type Props = { line: Typed; formatter: Formatter; fault: string | undefined; onChange(next: Partial<Typed>): void };

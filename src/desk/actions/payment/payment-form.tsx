@@ -1,9 +1,9 @@
 import { useEffect, useId, useRef, useState } from 'preact/hooks';
-import { api, type Schemas } from '../api/client';
-import { useMutation } from '../api/use-mutation';
-import type { Formatter } from '../format/formatter';
-import { amountTyped } from '../forms/amount';
-import { ErrorMessage } from '../forms/error-message';
+import { api, type Schemas } from '../../api/client';
+import { useMutation } from '../../api/use-mutation';
+import type { Formatter } from '../../format/formatter';
+import { amountTyped } from '../../forms/amount';
+import { ErrorMessage } from '../../forms/error-message';
 import { ChargeLine } from './charge-line';
 import type { Debtor } from './charge-totals';
 import {

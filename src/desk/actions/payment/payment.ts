@@ -1,6 +1,6 @@
-import { majorUnits } from '../../trade/money/money.js';
-import { parseMoney } from '../../trade/text/parse-input.js';
-import { Refused, type Schemas } from '../api/client';
+import { majorUnits } from '../../../trade/money/money.js';
+import { parseMoney } from '../../../trade/text/parse-input.js';
+import { Refused, type Schemas } from '../../api/client';
 import type { Charge, Debtor } from './charge-totals';
 
 export type Method = Schemas['Payment']['method'];

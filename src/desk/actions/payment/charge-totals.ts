@@ -1,5 +1,5 @@
-import { groupBy } from '../../trade/maths/group-by.js';
-import type { Schemas } from '../api/client';
+import { groupBy } from '../../../trade/maths/group-by.js';
+import type { Schemas } from '../../api/client';
 
 export type Debtor = Schemas['Debtor'];
 export type Charge = Debtor['charges'][number];

@@ -1,5 +1,5 @@
 import type { Schemas } from '../api/client';
-import { centimetres } from '../charts/piece';
+import { centimetres } from '../format/piece';
 
 type Kiln = Schemas['Kiln'];
 type Schedule = Schemas['Schedule'];

@@ -1,5 +1,5 @@
 import { KILN_GAP_MM } from '../../trade/firing/kiln-room.js';
-import type { ShownPiece } from './piece';
+import type { ShownPiece } from '../format/piece';
 
 type Sized = Pick<ShownPiece, 'widthMm' | 'heightMm'>;
 

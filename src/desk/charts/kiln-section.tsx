@@ -1,5 +1,5 @@
+import type { ShownPiece } from '../format/piece';
 import { layOut, type Shelf } from './kiln-layout';
-import type { ShownPiece } from './piece';
 import { Outline } from './pot';
 
 type Kiln = { widthMm: number; heightMm: number };

@@ -1,5 +1,5 @@
 import { profilePath } from '../../trade/materials/vessel-profiles.js';
-import type { ShownPiece } from './piece';
+import type { ShownPiece } from '../format/piece';
 
 type Shape = Pick<ShownPiece, 'form' | 'widthMm' | 'heightMm' | 'glazed' | 'late'>;
 

@@ -1,4 +1,4 @@
-import type { ShownPiece } from './piece';
+import type { ShownPiece } from '../format/piece';
 
 /** A millimetre as the browser counts it: 96 CSS px to the inch. */
 const PX_PER_MM = 96 / 25.4;

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import { pieceInWords, type ShownPiece } from './piece';
+import { pieceInWords, type ShownPiece } from '../format/piece';
 import { Outline } from './pot';
 import { pxOf } from './px-scale';
 

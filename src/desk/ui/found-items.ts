@@ -1,7 +1,7 @@
 import type { Schemas } from '../api/client';
-import { stageCalled } from '../charts/piece';
 import type { Formatter } from '../format/formatter';
 import { paperCalled } from '../format/paper';
+import { stageCalled } from '../format/piece';
 
 export type Found = Schemas['Found'];
 

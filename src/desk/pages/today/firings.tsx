@@ -1,7 +1,7 @@
 import { BillFiring } from '../../actions/bill-firing';
 import { KilnSection } from '../../charts/kiln-section';
-import { pieces as counted, pieceInWords } from '../../charts/piece';
 import { capital, count, type Formatter } from '../../format/formatter';
+import { pieces as counted, pieceInWords } from '../../format/piece';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
 import { type Firing, firingCalled, since, type Today, when } from './labels';

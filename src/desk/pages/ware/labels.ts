@@ -1,6 +1,6 @@
 import type { Schemas } from '../../api/client';
-import { centimetres, isGone, type Stage, stageCalled } from '../../charts/piece';
 import { capital, count, type Formatter } from '../../format/formatter';
+import { centimetres, isGone, type Stage, stageCalled } from '../../format/piece';
 import type { ListQuery } from '../../ui/search-list';
 
 type Piece = Schemas['ListedPiece'];

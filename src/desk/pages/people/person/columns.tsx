@@ -1,7 +1,7 @@
 import { CancelBookingButton } from '../../../actions/cancel-booking';
 import { UndoPayment } from '../../../actions/undo-payment';
-import { stageCalled } from '../../../charts/piece';
 import { capital, type Formatter } from '../../../format/formatter';
+import { stageCalled } from '../../../format/piece';
 import type { Column } from '../../../ui/data-table';
 import { stateOf } from './labels';
 import type { Booking, Charge, Payment, Piece } from './queries';

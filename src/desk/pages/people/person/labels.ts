@@ -1,5 +1,5 @@
-import { isGone } from '../../../charts/piece';
 import { capital, count, type Formatter, listed } from '../../../format/formatter';
+import { isGone } from '../../../format/piece';
 import type { Booking, PersonRead } from './queries';
 
 const STATES: Record<Booking['state'], string> = {

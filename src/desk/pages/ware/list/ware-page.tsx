@@ -1,9 +1,9 @@
 import './ware.css';
 import { api, type Schemas } from '../../../api/client';
-import { formCalled, isGlazed, isGone, type Stage, stageCalled } from '../../../charts/piece';
 import { Outline } from '../../../charts/pot';
 import { pxOf } from '../../../charts/px-scale';
 import { capital, type Formatter } from '../../../format/formatter';
+import { formCalled, isGlazed, isGone, type Stage, stageCalled } from '../../../format/piece';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';

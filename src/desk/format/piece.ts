@@ -1,6 +1,6 @@
 import type { VesselShape } from '../../trade/materials/vessel-shapes.js';
 import type { Schemas } from '../api/client';
-import { count } from '../format/formatter';
+import { count } from './formatter';
 
 export type ShownPiece = Schemas['ShownPiece'];
 

@@ -1,5 +1,5 @@
 import { addDays } from '../src/trade/calendar/calendar.js';
-import { type Demand, moreToCome } from '../src/trade/stock/demand.js';
+import { type Demand, distributionOfFurtherBookings } from '../src/trade/stock/demand.js';
 import type { StockOnHand } from '../src/trade/stock/outlook.js';
 
 const COURSES = 100;
@@ -29,7 +29,7 @@ export function shelfOfAYear(materials: number, { eachUnits = 1500 } = {}): Stoc
     const booked = roll(8);
     const shared = {
       booked,
-      more: moreToCome(PLACES, booked, '7', '3'),
+      more: distributionOfFurtherBookings(PLACES, booked, '7', '3'),
     };
     const sessions = [0, 7, 21].map((days) => ({ day: addDays(begins, days), weight: 150 }));
     const drawn = new Set([roll(2), 2 + roll(10), 2 + roll(10), ...Array.from({ length: 3 }, () => roll(materials))]);

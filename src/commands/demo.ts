@@ -15,7 +15,7 @@ import { countLetters, writePapers } from './demo/documents.js';
 import { loadDemo } from './demo/load.js';
 import { papersSection } from './demo/report/documents.js';
 import { report } from './demo/report/report.js';
-import { listen, untilAskedToStop } from './listen.js';
+import { listen, waitForStopSignal } from './listen.js';
 import { openLog } from './log.js';
 import { type OpenedDatabase, openDatabaseAndMigrate } from './open-database.js';
 
@@ -85,7 +85,7 @@ async function serveDemo(config: Config, database: OpenedDatabase, post: Post): 
     );
     console.log(`The desk is at ${address}`);
     console.log('Sign in as mara@alderlane.example with the password "alder lane demo". Ctrl-C stops it.');
-    await untilAskedToStop();
+    await waitForStopSignal();
     await app.close();
     await worker.stop();
   } finally {

@@ -24,7 +24,7 @@ export async function listen(app: App, { host, port, baseUrl }: Config): Promise
 }
 
 /** Waits for Ctrl-C or a polite kill. A second one ends the process at once. */
-export function untilAskedToStop(): Promise<void> {
+export function waitForStopSignal(): Promise<void> {
   return new Promise((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) {
       let asked = false;

@@ -3,7 +3,7 @@ import { openLog } from './log.js';
 import { openDatabaseAndMigrate } from './open-database.js';
 
 /** Brings the database's tables up to date; other commands do so by themselves. */
-export async function migrateHouse(config: Config): Promise<void> {
+export async function migrateStudio(config: Config): Promise<void> {
   const database = await openDatabaseAndMigrate(config, openLog({ logLevel: 'warn' }));
   await database.close();
   const { length } = database.migrated;

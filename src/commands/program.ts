@@ -26,7 +26,7 @@ function program(): Command {
   wareboard
     .command('migrate')
     .description('bring the tables up to date')
-    .action(async () => (await import('./migrate.js')).migrateHouse(loadConfig(process.env)));
+    .action(async () => (await import('./migrate.js')).migrateStudio(loadConfig(process.env)));
   wareboard
     .command('check')
     .description('look for broken rules in the whole database')

@@ -1,5 +1,5 @@
 import type { Config } from '../config.js';
-import { lookThrough, sha256OfFile } from '../database/backup/make.js';
+import { readManifest, sha256OfFile } from '../database/backup/make.js';
 import type { Manifest } from '../database/backup/manifest.js';
 import { restoreBackup } from '../database/backup/restore.js';
 import { openDatabase } from '../database/client.js';
@@ -39,7 +39,7 @@ export async function restore(
 }
 
 async function checkFile(file: string): Promise<void> {
-  const manifest = await lookThrough(file);
+  const manifest = await readManifest(file);
   const { bytes, sha256 } = await sha256OfFile(file);
   console.log(`The backup is whole: taken on ${manifest.takenAt}, ${contentsOf(manifest)}, ${megabytes(bytes)}.`);
   console.log(`Its SHA-256 is ${sha256}`);

@@ -8,7 +8,6 @@ import type { Config } from '../config.js';
 import { openDatabase } from '../database/client.js';
 import { migrate } from '../database/migrate.js';
 import {
-  aloneWithSample,
   clearSample,
   databaseUser,
   dropSample,
@@ -16,6 +15,7 @@ import {
   markSample,
   sampleName,
   sampleUrl,
+  withSampleLock,
 } from '../database/sample-database.js';
 import type { Database } from '../database/transaction.js';
 import { isLoopback } from '../http/own-address.js';
@@ -62,7 +62,7 @@ export class SampleBeside implements SampleStudio {
     const found = await findSample(this.url);
     if (found === 'whole') return { state: 'ready', detail: null };
     await this.stopServing(); // another process may have removed it
-    if (found === 'unfinished' && !(await aloneWithSample(this.url, async () => undefined)))
+    if (found === 'unfinished' && !(await withSampleLock(this.url, async () => undefined)))
       return { state: 'loading', detail: null }; // by another process
     return this.failure ? { state: 'failed', detail: this.failure } : { state: 'absent', detail: null };
   }
@@ -96,7 +96,7 @@ export class SampleBeside implements SampleStudio {
     if (this.making)
       throw new Problem('sample-impossible', 'The sample studio is being made. Remove it once that is done.');
     await this.stopServing();
-    const alone = await aloneWithSample(this.url, () => dropSample(this.url));
+    const alone = await withSampleLock(this.url, () => dropSample(this.url));
     if (!alone)
       throw new Problem('sample-impossible', 'Another part of Wareboard is making the sample. Try again soon.');
     await rm(this.folder, { recursive: true, force: true });
@@ -144,7 +144,7 @@ export class SampleBeside implements SampleStudio {
 
   /** Fills the database, unless another process does. */
   private async load(): Promise<void> {
-    await aloneWithSample(this.url, async () => {
+    await withSampleLock(this.url, async () => {
       const found = await findSample(this.url);
       if (found === 'whole') return;
       await markSample(this.url, 'unfinished');

@@ -10,7 +10,7 @@ import { type RunningWorker, startWorker } from '../worker/worker.js';
 import { RHYTHM } from '../worker/worker-lease.js';
 import { readCertificate } from './certificate.js';
 import { openDataFolder } from './data-folder.js';
-import { listen, untilAskedToStop } from './listen.js';
+import { listen, waitForStopSignal } from './listen.js';
 import { openLog } from './log.js';
 import { mailDeliveryFrom, type OpenedDatabase, openDatabaseAndMigrate } from './open-database.js';
 import { SampleBeside } from './sample-studio.js';
@@ -33,7 +33,7 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
       const worker = only === 'api' ? undefined : await openWorker(config, database, log);
       if (api) await welcome(database, api.address);
       else console.log('Wareboard is sending queued emails.');
-      await untilAskedToStop();
+      await waitForStopSignal();
       console.log('Stopping once the requests and emails under way are finished.');
       await api?.close();
       await worker?.stop();

@@ -19,6 +19,6 @@ export async function oneAtATime(tx: Transaction, work: Work): Promise<void> {
 }
 
 /** Keeps those waiting who would do it, until this transaction ends; others of its kind are let in. */
-export async function whileNobody(tx: Transaction, work: Work): Promise<void> {
+export async function withExclusiveLock(tx: Transaction, work: Work): Promise<void> {
   await tx.$executeRaw`SELECT pg_advisory_xact_lock_shared(hashtextextended(${work}, 0))`;
 }

@@ -88,7 +88,7 @@ export async function dropSample(studioUrl: string): Promise<void> {
 }
 
 /** Runs `work` unless another process makes or drops the sample at this moment. @returns false where one does */
-export function aloneWithSample(studioUrl: string, work: () => Promise<void>): Promise<boolean> {
+export function withSampleLock(studioUrl: string, work: () => Promise<void>): Promise<boolean> {
   return withClient(studioUrl, async (client) => {
     const { rows } = await client.query<{ alone: boolean }>(`SELECT pg_try_advisory_lock(${MAKING_LOCK}) AS alone`);
     if (rows[0]?.alone) await work(); // the lock is let go with the connection

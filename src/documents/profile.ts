@@ -24,7 +24,7 @@ const TINT = '#E6ECF5';
  * @param width  of a board in points; a label wider than its piece counts too
  * @returns a board at least for each piece that fits on none with others
  */
-export function standOnBoards(
+export function arrangeOnBoards(
   pieces: readonly Profile[],
   scale: number,
   width: number,
@@ -58,7 +58,7 @@ export function chooseScale(paper: Paper, pieces: readonly Profile[], maxHeight:
   const labelWidth = (code: string) => paper.textWidth(code, STYLES.smallStrong);
   const at = (scale: number): Boards => ({
     scale,
-    boards: standOnBoards(pieces, scale, paper.width - 2 * INSET, labelWidth),
+    boards: arrangeOnBoards(pieces, scale, paper.width - 2 * INSET, labelWidth),
   });
   const widest = Math.max(...pieces.map((piece) => piece.widthMm)) * POINTS_PER_MM;
   const fits = ({ scale, boards }: Boards) => {

@@ -12,7 +12,7 @@ const NOUNS = ['courses', 'people', 'ware', 'kilns', 'shelf', 'money', 'letters'
 const ADDRESSES = ['/', '/set-up', '/sign-in', '/password', ...NOUNS.flatMap((noun) => [`/${noun}`, `/${noun}/*`])];
 
 /** A person who opens what there is not is shown the desk, with the way back; a program is told in JSON, as everywhere in the API. */
-export function showNowhere(request: FastifyRequest, reply: FastifyReply): FastifyReply | undefined {
+export function sendNotFoundPage(request: FastifyRequest, reply: FastifyReply): FastifyReply | undefined {
   reply.header('vary', 'Accept');
   if (!isOpenedByPerson(request) || !existsSync(PAGE)) return undefined;
   return reply.code(404).type('text/html; charset=utf-8').header('cache-control', 'no-cache').send(readFileSync(PAGE));

@@ -11,7 +11,7 @@ import { problemFor } from '../database/sqlstate.js';
 import { logSafeError } from '../http/log-safe-error.js';
 import { listFaults } from '../http/validation.js';
 import { invalidRequest, Problem } from '../problems.js';
-import { showNowhere } from './desk.js';
+import { sendNotFoundPage } from './desk.js';
 import { wwwAuthenticate } from './www-authenticate.js';
 
 /** Makes every refusal an answer by RFC 9457, also those that Fastify itself would word. */
@@ -20,7 +20,7 @@ export function answerProblems(app: FastifyInstance): void {
   app.setErrorHandler(answerError);
   app.setNotFoundHandler((request, reply) => {
     const allowed = methodsAt(request.url);
-    if (allowed.length === 0) return showNowhere(request, reply) ?? send(reply, nowhere(), request);
+    if (allowed.length === 0) return sendNotFoundPage(request, reply) ?? send(reply, nowhere(), request);
     reply.header('allow', allowed.join(', '));
     const detail = `This address takes ${allowed.join(', ')}.`;
     return send(reply, new Problem('method-not-allowed', detail), request);

@@ -29,7 +29,7 @@ export async function absentWorkers(client: Client, name: string): Promise<strin
  * Gives the jobs of those back to the queue who still hold no lock. Their locks are held meanwhile, so that one who returns at
  * this moment waits. @returns how many workers that were
  */
-export async function giveBackJobsOf(client: Client, names: readonly string[]): Promise<number> {
+export async function unlockJobsOf(client: Client, names: readonly string[]): Promise<number> {
   const { rows } = await client.query<{ ids: string[] | null }>(
     `WITH gone AS MATERIALIZED (
        SELECT id FROM unnest($1::text[]) AS worker (id) WHERE pg_try_advisory_xact_lock(${LOCK_OF})),

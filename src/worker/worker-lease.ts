@@ -4,7 +4,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import type { WorkerEvents } from 'graphile-worker';
 import { withClient } from '../database/client.js';
 import { logSafeError } from '../http/log-safe-error.js';
-import { absentWorkers, type Client, giveBackJobsOf, takeLock } from './queries.js';
+import { absentWorkers, type Client, takeLock, unlockJobsOf } from './queries.js';
 
 const RECONNECT_MILLISECONDS = 1000;
 
@@ -97,7 +97,7 @@ async function sweep(
   const missing = await absentWorkers(client, name);
   if (missing.length === 0) return;
   await sleep(graceMilliseconds, undefined, { signal });
-  const workers = await giveBackJobsOf(client, missing);
+  const workers = await unlockJobsOf(client, missing);
   if (workers > 0) log.warn({ workers }, 'jobs of workers that are gone were given back to the queue');
 }
 

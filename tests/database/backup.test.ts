@@ -6,7 +6,7 @@ import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { writePapers } from '../../src/commands/demo/documents.js';
 import { CannotStart } from '../../src/config.js';
-import { lookThrough, makeBackup } from '../../src/database/backup/make.js';
+import { makeBackup, readManifest } from '../../src/database/backup/make.js';
 import { restoreBackup } from '../../src/database/backup/restore.js';
 import { openDatabase, withClient } from '../../src/database/client.js';
 import { MIGRATIONS, migrate } from '../../src/database/migrate.js';
@@ -76,7 +76,7 @@ describe('a backup', () => {
     expect((await stat(demo.file)).mode & 0o777).toBe(0o600);
     expect((await readdir(folder)).filter((name) => name.startsWith('.'))).toEqual([]);
     const second = await makeBackup(demo.url, fresh(), NOW);
-    expect(second.manifest).toEqual(await lookThrough(demo.file));
+    expect(second.manifest).toEqual(await readManifest(demo.file));
     await expect(makeBackup(demo.url, demo.file, NOW)).rejects.toThrow('is there already');
     await expect(makeBackup(await makeDatabase(), fresh(), NOW)).rejects.toThrow('nothing to back up');
     await expect(makeBackup(demo.url, join(folder, 'no', 'such', 'place'), NOW)).rejects.toThrow(
@@ -173,7 +173,7 @@ describe('a restore refuses, and writes nothing', () => {
 
   test('a file cut off anywhere, or with a byte that differs', async () => {
     const whole = await readFile(demo.file);
-    const manifest = JSON.stringify(await lookThrough(demo.file));
+    const manifest = JSON.stringify(await readManifest(demo.file));
     const copy = fresh();
     await fc.assert(
       fc.asyncProperty(
@@ -182,12 +182,12 @@ describe('a restore refuses, and writes nothing', () => {
         async (at, by) => {
           await writeFile(copy, whole);
           await truncate(copy, at);
-          await expect(lookThrough(copy)).rejects.toThrow(DAMAGED);
+          await expect(readManifest(copy)).rejects.toThrow(DAMAGED);
           const bytes = Buffer.from(whole);
           bytes[at] = (bytes[at] ?? 0) ^ by;
           await writeFile(copy, bytes);
           // a byte that says nothing (the time in gzip's header) leaves the same content
-          const read = await lookThrough(copy).catch((error) => error);
+          const read = await readManifest(copy).catch((error) => error);
           if (!(read instanceof CannotStart)) expect([at < 10, JSON.stringify(read)]).toEqual([true, manifest]);
         },
       ),

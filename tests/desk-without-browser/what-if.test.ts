@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { recalculate } from '../../src/desk/pages/courses/pricing/recalculate';
-import { applied, fillOf, today, triesOtherFigures } from '../../src/desk/pages/courses/pricing/what-if';
+import { applied, fillOf, hasOtherFigures, today } from '../../src/desk/pages/courses/pricing/what-if';
 import type { CostLine, PriceInputs } from '../../src/trade/pricing/course-price.js';
 import { BISQUE, CLAY, GLAZE, type Of, ROOM } from '../support/cost-kinds.js';
 
@@ -32,10 +32,10 @@ describe('what if', () => {
 
   test('only figures that make another fair price are called tried, not a price to ask', () => {
     const now = today(INPUTS);
-    expect(triesOtherFigures(INPUTS, now)).toBe(false);
-    expect(triesOtherFigures(INPUTS, { ...now, priceMinor: 12_000 })).toBe(false);
-    expect(triesOtherFigures(INPUTS, { ...now, clayPercent: 5 })).toBe(true);
-    expect(triesOtherFigures(INPUTS, { ...now, places: 9 })).toBe(true);
+    expect(hasOtherFigures(INPUTS, now)).toBe(false);
+    expect(hasOtherFigures(INPUTS, { ...now, priceMinor: 12_000 })).toBe(false);
+    expect(hasOtherFigures(INPUTS, { ...now, clayPercent: 5 })).toBe(true);
+    expect(hasOtherFigures(INPUTS, { ...now, places: 9 })).toBe(true);
   });
 
   test('clay costs half as much again, only clay does', () => {

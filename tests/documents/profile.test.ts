@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { type Profile, standOnBoards } from '../../src/documents/profile.js';
+import { arrangeOnBoards, type Profile } from '../../src/documents/profile.js';
 import { VESSEL_SHAPES } from '../../src/trade/materials/vessel-shapes.js';
 
 const POINTS_PER_MM = 72 / 25.4; // a point is 1/72 of an inch, an inch 25.4 mm by definition
@@ -20,7 +20,7 @@ test('each piece stands on one board, in its order, beside and not inside its ne
   fc.assert(
     fc.property(profiles, fc.constantFrom(3, 5, 12, 25), (pieces, scale) => {
       const width = 336;
-      const boards = standOnBoards(pieces, scale, width, (code) => code.length * 4);
+      const boards = arrangeOnBoards(pieces, scale, width, (code) => code.length * 4);
       expect(boards.flat().map(({ x: _, ...piece }) => piece)).toEqual(pieces);
       for (const board of boards) {
         let end = 0;
@@ -37,6 +37,6 @@ test('each piece stands on one board, in its order, beside and not inside its ne
 
 test('a plate of 240 mm at 1 : 4 is 60 mm wide on paper', () => {
   const plate: Profile = { code: 'A', description: 'Plate', form: 'plate', widthMm: 240, heightMm: 30 };
-  const [board] = standOnBoards([plate], 4, 336, () => 0);
+  const [board] = arrangeOnBoards([plate], 4, 336, () => 0);
   expect(board?.[0]?.x).toBeCloseTo((60 / 2) * POINTS_PER_MM);
 });

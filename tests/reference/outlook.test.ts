@@ -1,6 +1,6 @@
 import cephes from 'cephes';
 import { describe, expect, it } from 'vitest';
-import { moreToCome } from '../../src/trade/stock/demand.js';
+import { distributionOfFurtherBookings } from '../../src/trade/stock/demand.js';
 import { stockOutlook } from '../../src/trade/stock/outlook.js';
 
 const DAY = '2026-03-10';
@@ -44,7 +44,7 @@ describe('what is expected in closed form', () => {
     [200, '30', '12.5'],
   ])('%i places, alpha %s, beta %s: the mean and the variance', (places, alpha, beta) => {
     const [n, a, b] = [places, Number(alpha), Number(beta)];
-    const chances = moreToCome(places, 0, alpha, beta);
+    const chances = distributionOfFurtherBookings(places, 0, alpha, beta);
     const mean = chances.reduce((sum, p, k) => sum + p * k, 0);
     const variance = chances.reduce((sum, p, k) => sum + p * (k - mean) ** 2, 0);
     expect(mean).toBeCloseTo((n * a) / (a + b), 9);
@@ -52,13 +52,13 @@ describe('what is expected in closed form', () => {
   });
 
   it('two uniform courses make the triangle: 1 / (n + 1)^2 at its ends, one chance in two at or above its middle', () => {
-    const uniform = moreToCome(6, 0, '1', '1');
+    const uniform = distributionOfFurtherBookings(6, 0, '1', '1');
     expect(shortWith(11, [course(uniform), course(uniform)])).toBeCloseTo(1 / 49, 12);
     expect(shortWith(5, [course(uniform), course(uniform)])).toBeCloseTo(28 / 49, 12);
   });
 
   it('one place left of three on a uniform course, two booked, fills with 3 / 4 by the ratio of its two chances', () => {
     // P(2) and P(3) are both 1 / 4: cut at two booked, each is one chance in two
-    expect(moreToCome(3, 2, '1', '1')).toEqual([0.5, 0.5]);
+    expect(distributionOfFurtherBookings(3, 2, '1', '1')).toEqual([0.5, 0.5]);
   });
 });

@@ -9,7 +9,7 @@ import { fire, unload } from './firings.js';
 import { placeDemoOrder, receive } from './orders.js';
 import { bringBack, takeHome } from './sales.js';
 import { moveStock } from './stock-moves.js';
-import { collect, glaze, note, takeIn } from './ware.js';
+import { collect, glaze, note, takeInDemoWare } from './ware.js';
 
 /** Lives through one entry of the year, at its own time, by the same services that the API calls. */
 export async function replayEvents(page: DemoContext, entry: DemoEvent): Promise<void> {
@@ -46,7 +46,7 @@ export async function replayEvents(page: DemoContext, entry: DemoEvent): Promise
       await saveQuote(page.tx, page.now, page.names.id('course', entry.course));
       return;
     case 'intake':
-      return takeIn(page, entry);
+      return takeInDemoWare(page, entry);
     case 'glaze':
       return glaze(page, entry);
     case 'note':

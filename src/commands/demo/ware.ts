@@ -7,7 +7,7 @@ import { firingParts } from './bookings.js';
 import type { DemoContext } from './context.js';
 import type { DemoEventOf } from './event-log.js';
 
-export async function takeIn({ tx, now, names }: DemoContext, entry: DemoEventOf<'intake'>): Promise<void> {
+export async function takeInDemoWare({ tx, now, names }: DemoContext, entry: DemoEventOf<'intake'>): Promise<void> {
   const wanted = NewPieces.parse({
     makerId: names.id('person', entry.maker),
     courseId: entry.course && names.id('course', entry.course),

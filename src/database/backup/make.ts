@@ -36,7 +36,7 @@ export async function makeBackup(url: string, file: string, now: Date): Promise<
     const manifest = await withClient(url, (client) => snapshot(client, spoolOf, now));
     const draft = join(folder, 'backup.tar.gz');
     await writeArchive(draft, manifest, spoolOf);
-    await lookThrough(draft);
+    await readManifest(draft);
     const whole = await sha256OfFile(draft);
     await refuseExisting(target);
     await rename(draft, target);
@@ -52,7 +52,7 @@ export async function makeBackup(url: string, file: string, now: Date): Promise<
 }
 
 /** Reads a backup through and compares all its checksums. @throws CannotStart where they don't fit */
-export const lookThrough = (file: string): Promise<Manifest> =>
+export const readManifest = (file: string): Promise<Manifest> =>
   readArchive(file, (_, content) => finished(content.resume()));
 
 /** The size and the SHA-256 of a file, for comparing copies. */

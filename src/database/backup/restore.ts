@@ -5,7 +5,7 @@ import { CannotStart } from '../../config.js';
 import { checkServer, withClient } from '../client.js';
 import { MIGRATIONS, migrate, readApplied, readMigrations } from '../migrate.js';
 import { readArchive } from './archive.js';
-import { lookThrough } from './make.js';
+import { readManifest } from './make.js';
 import type { Manifest } from './manifest.js';
 import { columnList, quoted, type Table, tablesInOrder, tablesInUse } from './tables.js';
 
@@ -25,7 +25,7 @@ export interface RestoreOptions {
  */
 export async function restoreBackup(url: string, file: string, options: RestoreOptions = {}): Promise<Manifest> {
   const { afterwards = [], migrations = MIGRATIONS } = options;
-  const manifest = await lookThrough(file); // before anything is written
+  const manifest = await readManifest(file); // before anything is written
   await refuseUnknown(manifest, migrations);
   await withClient(url, async (client) => {
     await checkServer(client);

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type Correspondents, indented, type Letter, letterText } from './letter.js';
-import { howToComeSafely, howToPayIn, ifYouCancel, LetterPayment, Visit, whenAndWhere, yourPlaces } from './visit.js';
+import { howToPayIn, ifYouCancel, LetterPayment, placesSentence, safetyAdvice, Visit, whenAndWhere } from './visit.js';
 
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
 export const BookingData = Visit.extend({
@@ -25,13 +25,13 @@ export function bookingLetter(data: BookingData, correspondents: Correspondents)
   const subject =
     heldUntil === null
       ? `Your booking: ${course}`
-      : `${capital(yourPlaces(data))} on ${course} ${are} held until ${heldUntil}`;
+      : `${capital(placesSentence(data))} on ${course} ${are} held until ${heldUntil}`;
   return letterText(correspondents, subject, [
     heldUntil === null ? `You’re booked in for ${course}. We look forward to seeing you.` : held(data, heldUntil),
     ...whenAndWhere(data, correspondents),
     price(data),
     howToPayIn(data),
-    ...howToComeSafely(data),
+    ...safetyAdvice(data),
     ifYouCancel(data),
   ]);
 }
@@ -41,7 +41,7 @@ function held(data: BookingData, heldUntil: string): string {
   const them = attendees.length > 1 ? 'them' : 'it';
   const keep = deposit === null ? 'confirm' : `pay the deposit of ${deposit}`;
   return (
-    `We are holding ${yourPlaces(data)} on ${course} until ${heldUntil}. To keep ${them}, please ${keep} by then. ` +
+    `We are holding ${placesSentence(data)} on ${course} until ${heldUntil}. To keep ${them}, please ${keep} by then. ` +
     `Otherwise we may offer ${them} to someone else.`
   );
 }

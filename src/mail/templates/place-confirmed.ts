@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { type Correspondents, indented, type Letter, letterText } from './letter.js';
-import { howToComeSafely, howToPayIn, ifYouCancel, LetterPayment, Visit, whenAndWhere, yourPlaces } from './visit.js';
+import { howToPayIn, ifYouCancel, LetterPayment, placesSentence, safetyAdvice, Visit, whenAndWhere } from './visit.js';
 
 /** What is frozen of a booking when its deposit has come. */
 export const PlaceConfirmedData = Visit.extend({
@@ -15,7 +15,7 @@ export function placeConfirmedLetter(
   correspondents: Correspondents,
 ): Letter {
   const { course, paid, balance, attendees } = data;
-  const [places, are] = [yourPlaces(data), attendees.length > 1 ? 'are' : 'is'];
+  const [places, are] = [placesSentence(data), attendees.length > 1 ? 'are' : 'is'];
   return letterText(correspondents, `Confirmed: ${places} on ${course}`, [
     `Thank you: ${paid} has reached us, and ${places} on ${course} ${are} confirmed. We look forward to seeing you.`,
     ...whenAndWhere(data, correspondents),
@@ -23,7 +23,7 @@ export function placeConfirmedLetter(
       ? 'There is nothing more to pay.'
       : `Still to pay:\n${indented(balance.map(({ amount, by }) => `${amount} by ${by}`))}`,
     balance.length === 0 ? null : howToPayIn(data),
-    ...howToComeSafely(data),
+    ...safetyAdvice(data),
     ifYouCancel(data),
   ]);
 }

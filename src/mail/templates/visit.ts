@@ -26,7 +26,7 @@ export const Visit = z.object({
 export type Visit = z.output<typeof Visit>;
 
 /** "your place", "your 2 places" */
-export const yourPlaces = ({ attendees }: Pick<Visit, 'attendees'>) =>
+export const placesSentence = ({ attendees }: Pick<Visit, 'attendees'>) =>
   attendees.length > 1 ? `your ${attendees.length} places` : 'your place';
 
 /** When, where, and who is coming. */
@@ -43,7 +43,7 @@ export function whenAndWhere(
 }
 
 /** What to wear, how we keep the dust down, and which materials need care. */
-export const howToComeSafely = ({ hazards }: Pick<Visit, 'hazards'>): (string | null)[] => [
+export const safetyAdvice = ({ hazards }: Pick<Visit, 'hazards'>): (string | null)[] => [
   ...WHAT_TO_WEAR,
   hazards.length === 0 ? null : `Some of what we use on this course needs care:\n${indented(hazards)}`,
 ];

@@ -9,7 +9,7 @@ import { getRemindedOn } from './reminders/reminders.js';
 
 /** Who owes what by a day, with firing fees and held places apart, and who was reminded; the most due first, who only holds a place last. */
 export async function listDebtors(tx: Transaction, today: string, personId?: string): Promise<Debtor[]> {
-  const charges = (await listUnpaidCharges(tx, today, personId)).map(heldApart);
+  const charges = (await listUnpaidCharges(tx, today, personId)).map(separateHold);
   const byPerson = groupBy(charges, (c) => c.personId);
   const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
   const { timeZone } = await getStudio(tx);
@@ -37,7 +37,7 @@ export async function listDebtors(tx: Transaction, today: string, personId?: str
 }
 
 /** What is asked for a held place is no part of what is owed, so that every sum of it says what people owe. */
-export function heldApart({ hold, ...charge }: ChargeState): Debtor['charges'][number] {
+export function separateHold({ hold, ...charge }: ChargeState): Debtor['charges'][number] {
   if (!hold) return { ...charge, heldMinor: 0, hold };
   const held = { until: hold.until.toISOString(), depositMinor: hold.depositMinor };
   return { ...charge, owedMinor: 0, dueMinor: 0, heldMinor: charge.owedMinor, hold: held };

@@ -2,8 +2,8 @@ import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
-import { coursesLike } from '../courses/queries.js';
-import { peopleLike } from '../people/queries.js';
+import { courseMatches } from '../courses/queries.js';
+import { personMatches } from '../people/queries.js';
 import type { BookingQuery } from './contract.js';
 
 export interface UnpaidRefill {
@@ -56,8 +56,8 @@ export function findBookings(
   const { q, courseId, personId, state } = query;
   const words = q === undefined ? [] : searchPatterns(q);
   const like = (word: string) => Prisma.sql`b.id IN (
-    ${ofPeople(peopleLike(word))}
-    UNION ALL SELECT k.id FROM booking k WHERE k.course_id IN (${coursesLike(word)}))`;
+    ${ofPeople(personMatches(word))}
+    UNION ALL SELECT k.id FROM booking k WHERE k.course_id IN (${courseMatches(word)}))`;
   return findPage(
     tx,
     {

@@ -1,5 +1,5 @@
 import { Problem } from '../../problems.js';
-import { Decimal, roundTogether } from '../../trade/money/money.js';
+import { Decimal, roundKeepingTotal } from '../../trade/money/money.js';
 import type { Plan } from './plan-contract.js';
 
 /**
@@ -14,7 +14,7 @@ export function partsOfPrice(plan: Parted, priceMinor: number, places: number) {
       'invalid-request',
       `The parts of the plan "${plan.name}" with a different VAT rate come to more than this price. Ask a higher price, or lower the parts of the plan.`,
     );
-  const [, ...partsMinor] = roundTogether(exactly(plan, priceMinor, places)).partsMinor;
+  const [, ...partsMinor] = roundKeepingTotal(exactly(plan, priceMinor, places)).partsMinor;
   return plan.parts.map(({ label, taxRateId }, i) => ({ label, taxRateId, grossMinor: partsMinor[i] ?? 0 }));
 }
 

@@ -90,7 +90,7 @@ export function findCourses(
       from: Prisma.sql`course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1`,
       id: Prisma.sql`c.id`,
       where: [
-        ...words.map((word) => Prisma.sql`c.id IN (${coursesLike(word)})`),
+        ...words.map((word) => Prisma.sql`c.id IN (${courseMatches(word)})`),
         q !== undefined && words.length === 0 && Prisma.sql`false`,
         planId !== undefined && Prisma.sql`c.plan_id = ${planId}::uuid`,
         state && stateIs(state, now),
@@ -106,7 +106,7 @@ export function findCourses(
 }
 
 /** The courses in whose title, or in the name of whose plan, a word typed is found; for use as `x IN (...)`. */
-export const coursesLike = (pattern: string): Prisma.Sql => Prisma.sql`
+export const courseMatches = (pattern: string): Prisma.Sql => Prisma.sql`
   SELECT id FROM course WHERE search LIKE ${pattern}
   UNION ALL SELECT k.id FROM course k JOIN course_plan n ON n.id = k.plan_id WHERE search_text(n.name) LIKE ${pattern}`;
 

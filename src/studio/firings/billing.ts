@@ -9,7 +9,7 @@ import { createCharge } from '../accounts/charges/charges.js';
 import { getStudio, getTaxRate, taxTreatmentOf } from '../settings/service.js';
 import type { FiringBill } from './contract.js';
 import { getFiringCost } from './cost.js';
-import { lockFiring, refuseUnless } from './firing.js';
+import { assertFiringState, lockFiring } from './firing.js';
 
 /**
  * Charges each maker for the pieces whose firing they pay: their shares together are the net price, to which a registered studio
@@ -20,7 +20,7 @@ import { lockFiring, refuseUnless } from './firing.js';
 export async function billFiring(tx: Transaction, now: Date, id: string): Promise<FiringBill[]> {
   const row = await lockFiring(tx, id);
   const failed = 'A firing that failed is the studio’s cost.';
-  refuseUnless(row, ['settled'], row.state === 'failed' ? failed : 'Work out its fees first, on the page Kilns.');
+  assertFiringState(row, ['settled'], row.state === 'failed' ? failed : 'Work out its fees first, on the page Kilns.');
   const cost = await getFiringCost(tx, id);
   if (cost.charges.length > 0)
     throw new Problem('wrong-state', `Firing ${row.number} has already been billed. See its fees on the page Kilns.`);

@@ -29,7 +29,7 @@ export async function findFiring(tx: Transaction, id: string): Promise<FiringRow
 }
 
 /** Refuses what can't be done at this point of a firing, and says what can. */
-export function refuseUnless(
+export function assertFiringState(
   row: Pick<FiringRow, 'number' | 'state'>,
   states: readonly FiringRow['state'][],
   todo: string,

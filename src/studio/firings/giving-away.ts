@@ -6,7 +6,7 @@ import { getStudio } from '../settings/service.js';
 import { lockPieces, noteEach } from '../ware/service.js';
 import type { GivenAway, GivingAway } from './giving-away-contract.js';
 import { listReadyPieces } from './ready-pieces.js';
-import { someOf } from './request-checks.js';
+import { listNames } from './request-checks.js';
 
 /**
  * Gives ware away that its maker did not collect: each piece goes with what its maker would have been told of its use, which its
@@ -18,7 +18,7 @@ export async function giveAway(tx: Transaction, now: Date, { pieceIds, to, note 
   if (wrong.length > 0)
     throw new Problem(
       'wrong-stage',
-      `Only what is ready to collect can be given away. Take out ${someOf(wrong.map(({ code, stage }) => `${code} (${stageInWords(stage)})`))}.`,
+      `Only what is ready to collect can be given away. Take out ${listNames(wrong.map(({ code, stage }) => `${code} (${stageInWords(stage)})`))}.`,
       { pieceIds: wrong.map(({ id }) => id) },
     );
   const studio = await getStudio(tx);

@@ -8,15 +8,15 @@ import { getMaterialsById } from '../materials/service.js';
 import type { Piece } from '../ware/contract.js';
 import { listLayers, lockPieces } from '../ware/service.js';
 import type { NewPlacement } from './contract.js';
-import { lockFiring, refuseUnless } from './firing.js';
-import { someOf } from './request-checks.js';
+import { assertFiringState, lockFiring } from './firing.js';
+import { listNames } from './request-checks.js';
 
 type ToBeFired = { id: string; number: number; scheduleId: string };
 
 /** Puts ware into a planned firing, layer by layer. What was loaded before and is not named again is out. */
 export async function loadFiring(tx: Transaction, id: string, placements: readonly NewPlacement[]): Promise<void> {
   const row = await lockFiring(tx, id);
-  refuseUnless(row, ['planned'], 'Ware is loaded before a firing starts: plan another one for it.');
+  assertFiringState(row, ['planned'], 'Ware is loaded before a firing starts: plan another one for it.');
   await judgeLoad(tx, row, placements);
   await tx.placement.deleteMany({ where: { firingId: id } });
   await tx.placement.createMany({ data: placements.map((placement) => ({ firingId: id, ...placement })) });
@@ -34,7 +34,7 @@ export async function judgeLoad(
   const { kind } = await getSchedule(tx, into.scheduleId);
   const wrong = ware.filter((piece) => !takes(kind, piece.stage));
   if (wrong.length > 0) {
-    const named = someOf(wrong.map((piece) => `${piece.code} (${piece.stage})`));
+    const named = listNames(wrong.map((piece) => `${piece.code} (${piece.stage})`));
     throw new Problem('wrong-stage', `A ${kind} firing takes ware that is ${stagesFor(kind)}. Take out ${named}.`, {
       pieceIds: wrong.map((piece) => piece.id),
     });

@@ -5,7 +5,7 @@ import { momentInWords } from '../courses/session-dates.js';
 import { getKiln, getSchedule } from '../kilns/service.js';
 import { getStudio } from '../settings/service.js';
 import type { FiringPlan, NewFiring } from './contract.js';
-import { lockFiring, occupies, refuseUnless } from './firing.js';
+import { assertFiringState, lockFiring, occupies } from './firing.js';
 import { lockFiringNumber, lockKiln } from './queries.js';
 
 /** Plans a firing in a kiln that is free then. @returns its id */
@@ -22,7 +22,7 @@ export async function planFiring(tx: Transaction, now: Date, wanted: NewFiring):
 /** Gives a firing that has not begun another time, because another one overran, say. */
 export async function moveFiring(tx: Transaction, now: Date, id: string, to: FiringPlan): Promise<void> {
   const row = await lockFiring(tx, id);
-  refuseUnless(row, ['planned'], 'Only a plan can be moved.');
+  assertFiringState(row, ['planned'], 'Only a plan can be moved.');
   await lockKiln(tx, row.kilnId);
   await refuseBusyKiln(tx, now, { kilnId: row.kilnId, ...to }, id);
   await tx.firing.update({ where: { id }, data: to });

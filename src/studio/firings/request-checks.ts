@@ -16,7 +16,7 @@ export function refuseFuture(at: Date, now: Date, pointer: string): void {
 const NAMED_MAX = 5;
 
 /** "K7A2, M3RX and 4 more" */
-export function someOf(names: readonly string[]): string {
+export function listNames(names: readonly string[]): string {
   const shown = names.slice(0, NAMED_MAX).join(', ');
   return names.length > NAMED_MAX ? `${shown} and ${names.length - NAMED_MAX} more` : shown;
 }

@@ -12,7 +12,7 @@ import { getStudio } from '../settings/service.js';
 import type { FiringCost, Settlement } from './contract.js';
 import { getFiringCost } from './cost.js';
 import { getUsualFill, getUsualMm3 } from './fill.js';
-import { lockFiring, refuseUnless } from './firing.js';
+import { assertFiringState, lockFiring } from './firing.js';
 import { getLoadedWare, type LoadedPiece } from './loaded-ware.js';
 import { judgeReadings } from './meter.js';
 
@@ -29,7 +29,7 @@ export async function settleFiring(
 ): Promise<FiringCost> {
   const row = await lockFiring(tx, id);
   const open = row.energyKwh === null ? (['unloaded', 'failed'] as const) : [];
-  refuseUnless(row, open, 'A firing is settled once, after its unloading is recorded.');
+  assertFiringState(row, open, 'A firing is settled once, after its unloading is recorded.');
   const studio = await getStudio(tx);
   const kiln = await getKiln(tx, row.kilnId);
   const fired = { startedAt: row.startedAt ?? row.plannedFrom, endedAt: row.endedAt ?? row.plannedTo };

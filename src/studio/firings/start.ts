@@ -3,7 +3,7 @@ import { Problem } from '../../problems.js';
 import { momentInWords } from '../courses/session-dates.js';
 import { getStudio } from '../settings/service.js';
 import { noteEach } from '../ware/service.js';
-import { lockFiring, occupies, refuseUnless } from './firing.js';
+import { assertFiringState, lockFiring, occupies } from './firing.js';
 import { judgeLoad } from './loading.js';
 import { lockKiln } from './queries.js';
 import { refuseFuture } from './request-checks.js';
@@ -11,7 +11,7 @@ import { refuseFuture } from './request-checks.js';
 /** Starts a planned firing, whenever that was planned. What stands in it is judged once more: ware may have been broken since. */
 export async function startFiring(tx: Transaction, now: Date, id: string, startedAt: Date): Promise<void> {
   const row = await lockFiring(tx, id);
-  refuseUnless(row, ['planned'], 'This firing has already started.');
+  assertFiringState(row, ['planned'], 'This firing has already started.');
   refuseFuture(startedAt, now, '#/startedAt');
   await lockKiln(tx, row.kilnId);
   await refuseFullKiln(tx, now, row.kilnId, startedAt);

@@ -4,8 +4,8 @@ import { momentInWords } from '../courses/session-dates.js';
 import { getStudio } from '../settings/service.js';
 import { getBoard, getPiecesById, lockPieces, noteEach } from '../ware/service.js';
 import { type Failure, FIRING_HOURS_MAX, type Unloading } from './contract.js';
-import { lockFiring, refuseUnless } from './firing.js';
-import { refuseField, refuseFuture, someOf } from './request-checks.js';
+import { assertFiringState, lockFiring } from './firing.js';
+import { listNames, refuseField, refuseFuture } from './request-checks.js';
 
 type Opened = Pick<Unloading, 'endedAt' | 'unloadedAt' | 'boardId'>;
 type Out = { pieceId: string; outcome: Outcome; note: string };
@@ -13,7 +13,7 @@ type Out = { pieceId: string; outcome: Outcome; note: string };
 /** Records what came out of a kiln, and how each piece turned out. */
 export async function unloadFiring(tx: Transaction, now: Date, id: string, wanted: Unloading): Promise<void> {
   const row = await lockFiring(tx, id);
-  refuseUnless(row, ['firing'], 'Only a firing that was started is unloaded.');
+  assertFiringState(row, ['firing'], 'Only a firing that was started is unloaded.');
   const times = await whenOpened(tx, now, row.startedAt, wanted);
   await refuseUnaccounted(tx, id, wanted.outcomes);
   await tx.firing.update({ where: { id }, data: { state: 'unloaded', ...times } });
@@ -26,12 +26,12 @@ export async function unloadFiring(tx: Transaction, now: Date, id: string, wante
  */
 export async function failFiring(tx: Transaction, now: Date, id: string, wanted: Failure): Promise<void> {
   const row = await lockFiring(tx, id);
-  refuseUnless(row, ['firing'], 'Only a firing that was started can fail; a plan is moved.');
+  assertFiringState(row, ['firing'], 'Only a firing that was started can fail; a plan is moved.');
   const times = await whenOpened(tx, now, row.startedAt, wanted);
   const placements = await tx.placement.findMany({ where: { firingId: id } });
   const broken = new Set(wanted.brokenPieceIds);
   const strange = wanted.brokenPieceIds.filter((pieceId) => !placements.some((one) => one.pieceId === pieceId));
-  if (strange.length > 0) refuseField('#/brokenPieceIds', `These were not in the kiln: ${someOf(strange)}.`);
+  if (strange.length > 0) refuseField('#/brokenPieceIds', `These were not in the kiln: ${listNames(strange)}.`);
   const outcomes = placements.map(({ pieceId }) => ({
     ...{ pieceId, outcome: broken.has(pieceId) ? ('broken' as const) : ('refire' as const), note: '' },
   }));
@@ -64,10 +64,13 @@ async function refuseUnaccounted(tx: Transaction, firingId: string, outcomes: re
   const missing = placed.filter((pieceId) => !outcomes.some((out) => out.pieceId === pieceId));
   if (missing.length > 0) {
     const codes = (await getPiecesById(tx, missing)).map(({ code }) => code);
-    refuseField('#/outcomes', `Say of each piece how it came out: good, refire or broken. Missing: ${someOf(codes)}.`);
+    refuseField(
+      '#/outcomes',
+      `Say of each piece how it came out: good, refire or broken. Missing: ${listNames(codes)}.`,
+    );
   }
   const strange = outcomes.filter((out) => !placed.includes(out.pieceId)).map((out) => out.pieceId);
-  if (strange.length > 0) refuseField('#/outcomes', `These were not in the kiln: ${someOf(strange)}.`);
+  if (strange.length > 0) refuseField('#/outcomes', `These were not in the kiln: ${listNames(strange)}.`);
 }
 
 /** Notes on each piece what the firing made of it. The firing is no longer on by now, or the database would keep its ware in. */

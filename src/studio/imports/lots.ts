@@ -4,7 +4,7 @@ import { fromDate } from '../../database/values.js';
 import { Id } from '../../http/types.js';
 import { majorUnits } from '../../trade/money/money.js';
 import { NewLot } from '../materials/contract.js';
-import { wrongDay } from '../materials/material-validation.js';
+import { dayFault } from '../materials/material-validation.js';
 import { receiveLots } from '../materials/service.js';
 import { getStudioDay } from '../materials/stock-moves.js';
 import { day, money, quantity, text } from './cell-parsers.js';
@@ -58,7 +58,7 @@ export const lotImport: ImportList<LotOf> = {
   async unfit(tx, now, entries) {
     const latest = await getStudioDay(tx, now);
     const days = entries.flatMap(({ row, value }) => {
-      const detail = wrongDay(value.receivedOn, latest);
+      const detail = dayFault(value.receivedOn, latest);
       return detail === null ? [] : [{ row, column: 'received on', detail: `${detail}.` }];
     });
     return [...days, ...refuseDuplicates(entries, keyOf), ...(await inBooks(tx, entries))];

@@ -1,7 +1,7 @@
 import { GLAZING_METHODS } from '../../trade/materials/manufacturer-statement.js';
 import { NewMaterial } from '../materials/contract.js';
 import { kindInWords } from '../materials/material-kinds.js';
-import { takenNames, wrongDays } from '../materials/material-validation.js';
+import { listTakenNames, wrongDays } from '../materials/material-validation.js';
 import { addMaterials } from '../materials/service.js';
 import { getStudioDay } from '../materials/stock-moves.js';
 import { day, decimal, quantity, text, whole } from './cell-parsers.js';
@@ -103,7 +103,7 @@ export const materialImport: ImportList<NewMaterial> = {
   async unfit(tx, now, entries) {
     const day = await getStudioDay(tx, now);
     const nameOf = ({ name }: NewMaterial) => name;
-    const taken = await takenNames(
+    const taken = await listTakenNames(
       tx,
       entries.map(({ value }) => value.name),
     );

@@ -19,9 +19,9 @@ import type {
   StockMove,
 } from './contract.js';
 import { arePowders, kindInWords } from './material-kinds.js';
-import { takenNames, wrongDay, wrongDays } from './material-validation.js';
+import { dayFault, listTakenNames, wrongDays } from './material-validation.js';
 import { findUses, listAskingForCount, listHoldings, listLatestLots, listOpenLots, lockMaterials } from './queries.js';
-import { keptAsks, statementOf } from './statement.js';
+import { statementOf, toStoredAsks } from './statement.js';
 import { addFoundStock, addLot, addLots, getStudioDay, lockMaterialStock, takeFromStock } from './stock-moves.js';
 
 const MOVES_SHOWN = 50;
@@ -68,7 +68,7 @@ export async function changeMaterial(
 async function refuseUnfit(tx: Transaction, now: Date, id: string, wanted: NewMaterial): Promise<void> {
   const [wrong] = wrongDays(wanted, await getStudioDay(tx, now));
   if (wrong) refuseDay(wrong.day, wrong.detail, `#/${wrong.field.replace('.', '/')}`);
-  if ((await takenNames(tx, [wanted.name], id)).size > 0)
+  if ((await listTakenNames(tx, [wanted.name], id)).size > 0)
     throw new Problem('already-there', `There is a material named "${wanted.name}" already. Choose another name.`);
 }
 
@@ -125,7 +125,7 @@ export async function receiveLot(
   wanted: NewLot & { materialId: string; consignmentId?: string },
 ): Promise<CostedLot> {
   await lockMaterialStock(tx, wanted.materialId);
-  const wrong = wrongDay(wanted.receivedOn, await getStudioDay(tx, now));
+  const wrong = dayFault(wanted.receivedOn, await getStudioDay(tx, now));
   if (wrong !== null) refuseDay(wanted.receivedOn, wrong, '#/receivedOn');
   const id = await addLot(tx, now, { ...wanted, kind: 'received', note: '', stocktakeId: null });
   const { materialId: _, consignmentId: __, ...lot } = wanted;
@@ -221,7 +221,7 @@ function kept({ firingRange, manufacturerStatement, hazardNote, ...plain }: NewM
     firesToC: firingRange?.toC ?? null,
     manufacturerStatement: manufacturerStatement?.quote ?? null,
     manufacturerStatementOn: manufacturerStatement ? toDate(manufacturerStatement.statedOn) : null,
-    ...keptAsks(manufacturerStatement?.asks ?? null),
+    ...toStoredAsks(manufacturerStatement?.asks ?? null),
     hazardNote: hazardNote?.text ?? null,
     hazardNoteOn: hazardNote ? toDate(hazardNote.statedOn) : null,
   };

@@ -13,7 +13,7 @@ export function statementOf(
   return quote === null || on === null ? null : { quote, statedOn: fromDate(on), asks: asksOf(row) };
 }
 
-type StatementColumn = keyof ReturnType<typeof keptAsks>;
+type StatementColumn = keyof ReturnType<typeof toStoredAsks>;
 
 function asksOf(row: Pick<Row, StatementColumn>): StatementAsks | null {
   const { statementCoatsFrom: least, statementCoatsTo: most, statementFromC: fromC, statementToC: toC } = row;
@@ -26,7 +26,7 @@ function asksOf(row: Pick<Row, StatementColumn>): StatementAsks | null {
 }
 
 /** What it asks for, as a row keeps it. */
-export function keptAsks(asks: StatementAsks | null) {
+export function toStoredAsks(asks: StatementAsks | null) {
   return {
     statementCompares: asks !== null,
     statementCoatsFrom: asks?.coats?.least ?? null,

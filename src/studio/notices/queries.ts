@@ -2,7 +2,7 @@ import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { personPatterns } from '../../trade/text/search-text.js';
-import { peopleLike } from '../people/queries.js';
+import { personMatches } from '../people/queries.js';
 import type { NoticeQuery } from './contract.js';
 
 /** The pause doubles and more each time, up to six hours: about five days in all, as long as RFC 5321 (4.5.4.1) asks a sender to try. */
@@ -46,7 +46,7 @@ export function findNotices(
     {
       ...{ from: Prisma.sql`notice n`, id: Prisma.sql`n.id` },
       where: [
-        q !== undefined && Prisma.sql`n.person_id IN (${peopleLike(...personPatterns(q))})`,
+        q !== undefined && Prisma.sql`n.person_id IN (${personMatches(...personPatterns(q))})`,
         personId !== undefined && Prisma.sql`n.person_id = ${personId}::uuid`,
         occasion && Prisma.sql`n.occasion = ${occasion}::notice_occasion`,
         state && Prisma.sql`n.state = ${state}::notice_state`,

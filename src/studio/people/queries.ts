@@ -29,5 +29,5 @@ export function findPeople(tx: Transaction, query: PersonQuery): Promise<FoundPa
 }
 
 /** The people in whose name, address or phone each of these is found; for use as `x IN (...)`. */
-export const peopleLike = (...patterns: string[]): Prisma.Sql =>
+export const personMatches = (...patterns: string[]): Prisma.Sql =>
   Prisma.sql`SELECT id FROM person WHERE ${matches(Prisma.sql`search`, patterns)}`;

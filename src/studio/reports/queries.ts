@@ -29,7 +29,7 @@ export type StandingPiece = {
  * Later and earlier go by ids (UUID v7), since what is caught up with bears the times at which it happened. `max(uuid)` is for
  * PostgreSQL 18 only, so that the last event of another stage is found by the index.
  */
-export async function standingPieces(tx: Transaction, firingIds: readonly string[]): Promise<StandingPiece[]> {
+export async function listStandingPieces(tx: Transaction, firingIds: readonly string[]): Promise<StandingPiece[]> {
   return tx.$queryRaw<StandingPiece[]>`
     SELECT p.id::text, p.code, p.maker_id::text AS "makerId", m.name AS maker, p.description, p.form::text,
            p.width_mm AS "widthMm", p.depth_mm AS "depthMm", p.height_mm AS "heightMm", p.stage::text,

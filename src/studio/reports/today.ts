@@ -11,7 +11,7 @@ import { filledIn, firingsOf, hazardsInKilns, openFirings } from './firings.js';
 import { mailOf } from './mail.js';
 import { shelfOf } from './orders.js';
 import { shownPiece } from './pieces.js';
-import { standingPieces } from './queries.js';
+import { listStandingPieces } from './queries.js';
 import { sessionsOf } from './sessions.js';
 
 /**
@@ -27,7 +27,7 @@ export async function getToday(tx: Transaction, now: Date, seesMoney: boolean): 
   const lapsed = (await listLapsedHolds(tx, now)).map(({ id }) => id);
   const open = await openFirings(tx, dayNamed(addDays(its.day, 1), timeZone).endsAt);
   const toDo = seesMoney ? open : open.filter(({ state }) => state !== 'unloaded');
-  const standing = await standingPieces(
+  const standing = await listStandingPieces(
     tx,
     toDo.map(({ id }) => id),
   );

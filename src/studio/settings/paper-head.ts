@@ -1,4 +1,4 @@
-import { whileNobody } from '../../database/one-at-a-time.js';
+import { withExclusiveLock } from '../../database/one-at-a-time.js';
 import { once, type Transaction } from '../../database/transaction.js';
 import type { PaperHead } from '../../documents/parts.js';
 import { tradingDisclosure } from '../../trade/text/trading-disclosure.js';
@@ -29,6 +29,6 @@ export async function getPaperHead(tx: Transaction): Promise<PaperHead> {
 
 /** Nobody takes the logo away between a paper that names it and its commit. */
 async function readLogoName(tx: Transaction): Promise<string | null> {
-  await whileNobody(tx, 'replacing the logo');
+  await withExclusiveLock(tx, 'replacing the logo');
   return (await tx.studio.findUniqueOrThrow({ where: { id: 1 }, select: { logoSha256: true } })).logoSha256;
 }

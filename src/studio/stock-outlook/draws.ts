@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { type Demand, moreToCome, type PlannedDraw } from '../../trade/stock/demand.js';
+import { type Demand, distributionOfFurtherBookings, type PlannedDraw } from '../../trade/stock/demand.js';
 import { getPlansById } from '../courses/plans.js';
 import type { Material } from '../materials/contract.js';
 import { getEnrolments } from '../pricing/enrolment.js';
@@ -35,7 +35,7 @@ export async function listDirectDemands(
   for (const course of coming) {
     const { alpha, beta } = enrolmentOf(course.planId);
     // nobody can book on a course that has begun
-    const more = course.begun ? [1] : moreToCome(course.places, course.booked, alpha, beta);
+    const more = course.begun ? [1] : distributionOfFurtherBookings(course.places, course.booked, alpha, beta);
     for (const usage of usages.get(course.planId) ?? []) {
       const { material } = usage;
       const draw: PlannedDraw = {

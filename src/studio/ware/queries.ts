@@ -5,7 +5,7 @@ import type { Transaction } from '../../database/transaction.js';
 import type { Losses, LostAt } from '../../trade/pricing/remakes.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
 import { normaliseCode } from '../../trade/text/ware-code.js';
-import { peopleLike } from '../people/queries.js';
+import { personMatches } from '../people/queries.js';
 import type { PieceQuery } from './contract.js';
 
 /**
@@ -106,7 +106,7 @@ export function findPieces(tx: Transaction, query: PieceQuery, before: Date | un
     {
       ...{ from: Prisma.sql`piece p`, id: Prisma.sql`p.id` },
       where: [
-        ...words.map((word) => (areFew ? pieceIsLike(word) : Prisma.sql`p.id IN (${piecesLike(word)})`)),
+        ...words.map((word) => (areFew ? pieceMatches(word) : Prisma.sql`p.id IN (${piecesLike(word)})`)),
         q !== undefined && words.length === 0 && Prisma.sql`false`,
         makerId !== undefined && Prisma.sql`p.maker_id = ${makerId}::uuid`,
         courseId !== undefined && Prisma.sql`p.course_id = ${courseId}::uuid`,
@@ -128,11 +128,11 @@ const codeLike = (pattern: string) => `% ${normaliseCode(pattern.replace(/[% ]/g
 /** A word of the code, however its signs were read, of the description or of the maker's name; for use as `x IN (...)`. */
 const piecesLike = (pattern: string): Prisma.Sql => Prisma.sql`
   SELECT k.id FROM piece k WHERE k.search LIKE ${pattern} OR k.search LIKE ${codeLike(pattern)}
-  UNION ALL SELECT k.id FROM piece k WHERE k.maker_id IN (${peopleLike(pattern)})`;
+  UNION ALL SELECT k.id FROM piece k WHERE k.maker_id IN (${personMatches(pattern)})`;
 
 /** The same of a piece `p`, where few pieces are left to look at: all that are like a usual word would be many more. */
-export const pieceIsLike = (pattern: string): Prisma.Sql => Prisma.sql`
-  (p.search LIKE ${pattern} OR p.search LIKE ${codeLike(pattern)} OR p.maker_id IN (${peopleLike(pattern)}))`;
+export const pieceMatches = (pattern: string): Prisma.Sql => Prisma.sql`
+  (p.search LIKE ${pattern} OR p.search LIKE ${codeLike(pattern)} OR p.maker_id IN (${personMatches(pattern)}))`;
 
 /** When something was last noted of each of these pieces. */
 export async function lastNoted(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Date>> {

@@ -1,5 +1,5 @@
 import { decimalIn, wholeIn } from '../maths/number.js';
-import { Decimal, roundHalfUp, roundTogether } from '../money/money.js';
+import { Decimal, roundHalfUp, roundKeepingTotal } from '../money/money.js';
 
 const DAY_MINUTES = 1440;
 /** Electricity is metered and priced by half-hours. */
@@ -70,7 +70,7 @@ export function tariffCostMinor(
   bands: readonly Band[],
 ): { amountMinor: number; lines: TariffLine[] } {
   const energy = energyByRate(slots, bands);
-  const { totalMinor, partsMinor } = roundTogether(energy.map(({ rate, kwh }) => rate.times(kwh)));
+  const { totalMinor, partsMinor } = roundKeepingTotal(energy.map(({ rate, kwh }) => rate.times(kwh)));
   const lines = energy.map(({ rate, kwh }, i) => ({
     perKwhMinor: rate.toString(),
     kwh: kwh.toString(),

@@ -1,5 +1,5 @@
 import { decimalIn, wholeIn } from '../maths/number.js';
-import { Decimal, roundHalfUp, roundTogether, splitExactly } from '../money/money.js';
+import { Decimal, roundHalfUp, roundKeepingTotal, splitExactly } from '../money/money.js';
 import { brongniartDryGramsPerLitre } from './glaze.js';
 
 /** The relative density of dry glaze where nobody measured it: an assumption, that of the handbook's table (2.5 to 2.65 is usual). */
@@ -183,7 +183,7 @@ export function batchCost(
     const rate = ratesMinor[i] ?? null;
     return rate === null ? [] : [{ i, exact: new Decimal(rate).times(quantity) }];
   });
-  const { totalMinor, partsMinor } = roundTogether(known.map(({ exact }) => exact));
+  const { totalMinor, partsMinor } = roundKeepingTotal(known.map(({ exact }) => exact));
   const byPart = new Map(known.map(({ i }, at) => [i, partsMinor[at] ?? 0]));
   return {
     totalMinor: known.length === parts.length ? totalMinor : null,

@@ -11,7 +11,7 @@ export const NO_UNITS: Distribution = { from: 0, cells: Float64Array.of(1) };
  * @param outcomes whole units, and their chances, which add up to 1
  * @param step     units to a cell
  */
-export function plusOutcomes(
+export function addOutcomes(
   total: Distribution,
   outcomes: { units: number; chance: number }[],
   step: number,
@@ -42,7 +42,7 @@ function addSplit(sum: Float64Array, cells: Float64Array, here: number, next: nu
 
 /** A total known to the unit; where that lies between two cells, it is split over both. */
 export function distributionAt(units: number, step: number): Distribution {
-  return plusOutcomes(NO_UNITS, [{ units, chance: 1 }], step);
+  return addOutcomes(NO_UNITS, [{ units, chance: 1 }], step);
 }
 
 /** The sum of two independent totals, kept apart: what is asked of it needs no convolution of the two. */

@@ -92,7 +92,7 @@ export function splitInTurn(totalMinor: number, weights: readonly number[]): num
  * Rounds exact amounts so that the rounded parts add up to the rounded sum (largest remainder; equal ones go to the
  * earlier part). Rounding each by itself would leave a document whose lines miss its total by a penny.
  */
-export function roundTogether(exact: readonly Decimal[]): { totalMinor: number; partsMinor: number[] } {
+export function roundKeepingTotal(exact: readonly Decimal[]): { totalMinor: number; partsMinor: number[] } {
   const totalMinor = roundHalfUp(exact.reduce((sum, x) => sum.plus(x), new Decimal(0)));
   const parts = exact.map((x, i) => ({ i, floor: roundHalfUp(x.floor()), remainder: x.minus(x.floor()) }));
   const left = totalMinor - parts.reduce((sum, part) => sum + part.floor, 0);

@@ -1,5 +1,5 @@
 import { wholeIn } from '../maths/number.js';
-import { Decimal, roundHalfUp, roundTogether } from '../money/money.js';
+import { Decimal, roundHalfUp, roundKeepingTotal } from '../money/money.js';
 import { MAX_MINOR } from '../money/money-limits.js';
 import { costKind } from './cost-lines.js';
 import type { CostKind, PriceInputs } from './price-inputs.js';
@@ -187,7 +187,7 @@ export function comparePlannedWithActual(compared: readonly ComparedLine[]): Var
 /** Whole minor units that add up to the rounded result: rounding each by itself would leave a table that misses its total. */
 function rounded(lines: readonly { side: Side; amountMinor: string }[]): number[] {
   const exact = lines.map(({ side, amountMinor }) => new Decimal(amountMinor).times(side === 'takings' ? 1 : -1));
-  return roundTogether(exact).partsMinor.map((partMinor, i) =>
+  return roundKeepingTotal(exact).partsMinor.map((partMinor, i) =>
     lines[i]?.side === 'takings' ? partMinor : 0 - partMinor,
   );
 }

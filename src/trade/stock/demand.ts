@@ -39,7 +39,7 @@ const MOST_PER_STUDENT = 1_000_000;
  * The chances that 0, 1, 2, ... more will book in the end, given how many have: the beta-binomial of enrolment.ts, cut at
  * what is booked. Floats, which add up to 1 within 1e-12.
  */
-export function moreToCome(places: number, booked: number, alpha: string, beta: string): number[] {
+export function distributionOfFurtherBookings(places: number, booked: number, alpha: string, beta: string): number[] {
   const possible = betaBinomial(places, alpha, beta).slice(
     wholeIn(booked, 'Booked places', 0, Number.MAX_SAFE_INTEGER),
   );

@@ -4,7 +4,7 @@ import type { Precision } from './work-limit.js';
 
 type Order = {
   days: readonly ShelfDay[];
-  /** as shelfBy gives them, for these days */
+  /** as stockStatesByDay gives them, for these days */
   states: readonly ShelfState[];
   by: Precision;
   /** the day from which on the packs are there; on the days before it they count for nothing */

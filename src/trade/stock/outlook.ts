@@ -4,7 +4,7 @@ import { unitsPassedWith } from '../maths/distribution.js';
 import { wholeIn } from '../maths/number.js';
 import { type Demand, type DrawPlan, drawPlanOf } from './demand.js';
 import { fewestPacks } from './fewest-packs.js';
-import { type ShelfDay, type ShelfState, shelfBy, shortBy } from './shortage.js';
+import { type ShelfDay, type ShelfState, shortBy, stockStatesByDay } from './shortage.js';
 import { mostOpenUnits } from './total-draws.js';
 import { FLOAT_ERROR, MOST_WORK, SEEN, withinWorkLimit } from './work-limit.js';
 
@@ -84,7 +84,7 @@ export function stockOutlook(
   const shown = daysShown([...arriving.keys()], [...drawingOn.keys()], [...spoiling.keys()]);
   const days = shelfDays(onHand, arriving, spoiling, shown);
   const found = withinWorkLimit(mostOpenUnits(drawings), mostWork, (by) => {
-    const states = shelfBy(days, drawings, by);
+    const states = stockStatesByDay(days, drawings, by);
     const { shorts } = shortBy(days, states, by);
     const from = days.find(({ day }, i) => shown.has(day) && isAbout(shorts[i]?.short ?? 0, ONE_IN_TEN))?.day;
     const packs =

@@ -25,7 +25,11 @@ export type ShelfState = { drawn: TotalDrawn; gone: TwoTotals; past: Past };
 type Past = { gates: readonly Gate[]; before: Distribution; open: readonly DrawPlan[]; overlooked: number };
 
 /** What has gone from the shelf by the end of each day, in the order of the days, whether it ran short or not. */
-export function shelfBy(days: readonly ShelfDay[], drawings: readonly DrawPlan[], by: Precision): ShelfState[] {
+export function stockStatesByDay(
+  days: readonly ShelfDay[],
+  drawings: readonly DrawPlan[],
+  by: Precision,
+): ShelfState[] {
   const drawnBy = totalDrawsBy(drawings, by.step);
   const open = drawings.filter(({ chances }) => chances.length > 1);
   let past: Past = { gates: [], before: NO_UNITS, open, overlooked: 0 };

@@ -1,4 +1,4 @@
-import { type Distribution, NO_UNITS, plusOutcomes, type TwoTotals } from '../maths/distribution.js';
+import { addOutcomes, type Distribution, NO_UNITS, type TwoTotals } from '../maths/distribution.js';
 import type { DrawPlan } from './demand.js';
 
 /** What all have drawn together by a day, in base units; `known`: by those whom nobody joins any more, of whom `spread` knows nothing. */
@@ -44,6 +44,6 @@ function plus({ known, booked, expected, spread }: Sum, drawing: DrawPlan, day: 
     known: known + (isOpen ? 0 : least),
     booked: booked + least,
     expected: expected + outcomes.reduce((sum, { units, chance }) => sum + units * chance, 0),
-    spread: isOpen ? plusOutcomes(spread, outcomes, step) : spread,
+    spread: isOpen ? addOutcomes(spread, outcomes, step) : spread,
   };
 }

@@ -26,7 +26,7 @@ export const searchPatterns = (typed: string): string[] =>
   wordsOf(typed).map((word) => (isShort(word) ? `% ${word}%` : `%${word}%`));
 
 /** The same where each word typed has to begin a word. */
-export const beginningPatterns = (typed: string): string[] => wordsOf(typed).map((word) => `% ${word}%`);
+export const prefixPatterns = (typed: string): string[] => wordsOf(typed).map((word) => `% ${word}%`);
 
 /** Digits of a phone number that are the same however the country and the area are written. */
 const SAME_DIGITS = 9;

@@ -63,7 +63,7 @@ export type MeantCode = { code: string; wrongSign: number };
  * The codes that differ by one sign from what was typed. Each place can hold only one sign that fits the check, so there are as many
  * as there are signs; those that no piece bears are for the caller to leave out. None where it is a code, or too short or long for one.
  */
-export function meantCodes(typed: string): MeantCode[] {
+export function suggestCodes(typed: string): MeantCode[] {
   const signs = [...normaliseCode(typed)];
   if (signs.length < SHORTEST || signs.length > LONGEST || isCode(signs.join(''))) return [];
   return signs.flatMap((_, i) =>

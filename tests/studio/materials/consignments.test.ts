@@ -14,7 +14,7 @@ const receive = (lots: object[]) =>
   made<Consignment>(owner, '/api/consignments', { supplier: 'Hollow Hill Clays', receivedOn: '2026-03-04', lots });
 const bill = (id: string, amountMinor: number, key?: string) =>
   owner.post(`/api/consignments/${id}/carriage`, { amountMinor, note: 'Pallet' }, key);
-const worthOf = async (id: string) => (await owner.get(`/api/materials/${id}/costs`)).json();
+const worthOfDifference = async (id: string) => (await owner.get(`/api/materials/${id}/costs`)).json();
 const costsOf = async (materialId: string) =>
   (await db.stockMove.findMany({ where: { materialId }, orderBy: { id: 'asc' } })).map(({ kind, costMinor }) => [
     kind,
@@ -44,11 +44,11 @@ describe('the carriage of what came together', () => {
       ['carriage', 750],
       ['carriage', -188],
     ]);
-    expect(await worthOf(clay.id)).toMatchObject({
+    expect(await worthOfDifference(clay.id)).toMatchObject({
       worthMinor: 2812,
       lots: [{ costMinor: 3750, leftWorthMinor: 2812 }],
     });
-    expect((await worthOf(glaze.id)).packPrice.amountMinor).toBe(125 * 12_500);
+    expect((await worthOfDifference(glaze.id)).packPrice.amountMinor).toBe(125 * 12_500);
     await draw(clay.id, 750);
     expect((await costsOf(clay.id)).reduce((sum, [, minor]) => sum + Number(minor), 0)).toBe(0);
     expect((await owner.get(`/api/consignments/${came.id}`)).json()).toMatchObject({
@@ -79,7 +79,7 @@ describe('the carriage of what came together', () => {
           moves.reduce((sum, { costMinor }) => sum + Math.max(0, sign * costMinor), 0),
         );
         let left = 0;
-        for (const id of ids) left += (await worthOf(id)).worthMinor;
+        for (const id of ids) left += (await worthOfDifference(id)).worthMinor;
         expect(into).toBe(bought.reduce((sum, { costMinor }) => sum + costMinor, spent));
         expect(left).toBe(Number(into) - Number(out));
         for (const id of ids) if ((await owner.get(`/api/materials/${id}`)).json().onHand > 0) await draw(id, 97);
@@ -155,13 +155,13 @@ describe('reclaiming', () => {
   test('makes a lot of its own, free or at what the work cost, that tells no price', async () => {
     const clay = await materialFixture(owner);
     await lotFixture(owner, clay.id);
-    const before = (await worthOf(clay.id)).packPrice;
+    const before = (await worthOfDifference(clay.id)).packPrice;
     const answer = await owner.post(`/api/materials/${clay.id}/reclaim`, { quantity: 4000, costMinor: 350 });
     expect([answer.statusCode, answer.json()]).toMatchObject([
       201,
       { supplier: null, receivedOn: '2026-03-10', quantity: 4000, left: 4000, costMinor: 350, leftWorthMinor: 350 },
     ]);
-    expect(await worthOf(clay.id)).toMatchObject({ worthMinor: 2200, packPrice: before });
+    expect(await worthOfDifference(clay.id)).toMatchObject({ worthMinor: 2200, packPrice: before });
     const key = randomUUID();
     await Promise.all([1, 2].map(() => owner.post(`/api/materials/${clay.id}/reclaim`, { quantity: 10 }, key)));
     expect((await owner.get(`/api/materials/${clay.id}`)).json()).toMatchObject({

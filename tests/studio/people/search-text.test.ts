@@ -4,7 +4,7 @@ import { searchText } from '../../../src/trade/text/search-text.js';
 import { testDatabase } from '../../support/database.js';
 
 const { db } = await testDatabase();
-const asKept = async (said: string[]) => {
+const toStoredPhoto = async (said: string[]) => {
   const rows = await db.$queryRaw<{ text: string }[]>`
     SELECT search_text(said) AS text FROM unnest(${said}::text[]) WITH ORDINALITY AS s (said, i) ORDER BY i`;
   return rows.map(({ text }) => text);
@@ -32,7 +32,7 @@ test('names are searched for in letters that everybody types', async () => {
     ' 林美',
   ];
   expect(said.map(searchText)).toEqual(plain);
-  expect(await asKept(said)).toEqual(plain);
+  expect(await toStoredPhoto(said)).toEqual(plain);
 });
 
 test('the database and the program bring text into the same form', async () => {
@@ -46,7 +46,7 @@ test('the database and the program bring text into the same form', async () => {
   const text = fc.array(letter, { maxLength: 30 }).map((codes) => String.fromCodePoint(...codes));
   await fc.assert(
     fc.asyncProperty(fc.array(text, { minLength: 50, maxLength: 50 }), async (said) => {
-      expect(await asKept(said)).toEqual(said.map(searchText));
+      expect(await toStoredPhoto(said)).toEqual(said.map(searchText));
     }),
     { numRuns: 40 },
   );

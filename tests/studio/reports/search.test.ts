@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from 'vitest';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Found } from '../../../src/studio/reports/search/contract.js';
-import { isCode, meantCodes, newCode } from '../../../src/trade/text/ware-code.js';
+import { isCode, newCode, suggestCodes } from '../../../src/trade/text/ware-code.js';
 import { testApp } from '../../support/app.js';
 import { payFor } from '../../support/fixtures/bookings.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
@@ -91,7 +91,7 @@ test('a receipt is found by its number, however it is written', async () => {
 
 test('of a mistyped code it says which sign is wrong, where a piece bears the right one', async () => {
   const [code = ''] = codes;
-  const wrong = meantCodes(
+  const wrong = suggestCodes(
     code.slice(0, -1) + [...'23457ACFHJKMNRTXY'].find((sign) => !isCode(code.slice(0, -1) + sign)),
   );
   expect(wrong.map(({ code: meant }) => meant)).toContain(code);
@@ -102,7 +102,7 @@ test('of a mistyped code it says which sign is wrong, where a piece bears the ri
     makerName: 'Zoë Duvál',
   });
   expect(mistypedCode?.said).toContain(`${code} (sign 4 differs)`);
-  expect(meantCodes(newCode(1))).toEqual([]);
+  expect(suggestCodes(newCode(1))).toEqual([]);
 });
 
 test('a tutor sees no money, and nobody who is not signed in sees anything', async () => {

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { OutlookItem } from '../../../src/studio/stock-outlook/contract.js';
-import { moreToCome } from '../../../src/trade/stock/demand.js';
+import { distributionOfFurtherBookings } from '../../../src/trade/stock/demand.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture } from '../../support/fixtures/bookings.js';
 import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
@@ -48,7 +48,7 @@ describe('the outlook', () => {
     await owner.post(`/api/materials/${home.clay.id}/draws`, { quantity: 94_000, note: 'A mural' });
     const clay = await itemOf(home.clay.id);
     const { enrolmentAlpha, enrolmentBeta } = (await owner.get('/api/studio')).json();
-    const more = moreToCome(8, 4, enrolmentAlpha, enrolmentBeta);
+    const more = distributionOfFurtherBookings(8, 4, enrolmentAlpha, enrolmentBeta);
     const six = more.slice(2).reduce((sum, p) => sum + p, 0); // 6000 g are enough for five, not for six
     expect(Number(clay.rows[0]?.shortChance)).toBeCloseTo(six, 3);
     expect(six).toBeGreaterThan(0.1);

@@ -6,7 +6,7 @@ import {
   formatMoney,
   minorDigits,
   roundHalfUp,
-  roundTogether,
+  roundKeepingTotal,
   splitExactly,
 } from '../../../src/trade/money/money.js';
 
@@ -35,7 +35,7 @@ describe('rounding', () => {
   });
 
   test('of parts together gives the odd unit to the part that is nearest to it', () => {
-    const parts = (...exact: string[]) => roundTogether(exact.map((x) => new Decimal(x))).partsMinor;
+    const parts = (...exact: string[]) => roundKeepingTotal(exact.map((x) => new Decimal(x))).partsMinor;
     expect(parts('10.2', '0.8')).toEqual([10, 1]);
     expect(parts('-10.2', '-0.8')).toEqual([-10, -1]);
     expect(parts('0.5', '0.5')).toEqual([1, 0]);
@@ -45,7 +45,7 @@ describe('rounding', () => {
     const exact = fc.integer({ min: -1e9, max: 1e9 }).map((thousandths) => new Decimal(thousandths).div(1000));
     fc.assert(
       fc.property(fc.array(exact, { maxLength: 20 }), (amounts) => {
-        const { totalMinor, partsMinor } = roundTogether(amounts);
+        const { totalMinor, partsMinor } = roundKeepingTotal(amounts);
         expect(totalMinor).toBe(roundHalfUp(amounts.reduce((a, b) => a.plus(b), new Decimal(0))));
         expect(sum(partsMinor)).toBe(totalMinor);
         for (const [i, x] of amounts.entries())

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { NO_UNITS, plusOutcomes } from '../../../src/trade/maths/distribution.js';
-import { type Demand, moreToCome, type PlannedDraw } from '../../../src/trade/stock/demand.js';
+import { addOutcomes, NO_UNITS } from '../../../src/trade/maths/distribution.js';
+import { type Demand, distributionOfFurtherBookings, type PlannedDraw } from '../../../src/trade/stock/demand.js';
 import { type StockOnHand, stockOutlook } from '../../../src/trade/stock/outlook.js';
 import { anyDay, anyDemand, dayOf, drawnBy, everyOutcome, plain, rising } from '../../support/demands.js';
 
@@ -105,9 +105,12 @@ describe('the chance of having run short', () => {
   });
 
   test('comes from chances that stay one in all', () => {
-    const outcomes = moreToCome(200, 0, '4.5', '3.5').map((chance, n) => ({ chance, units: n * 1047 }));
+    const outcomes = distributionOfFurtherBookings(200, 0, '4.5', '3.5').map((chance, n) => ({
+      chance,
+      units: n * 1047,
+    }));
     let total = NO_UNITS;
-    for (let i = 0; i < 40; i++) total = plusOutcomes(total, outcomes, 4096);
+    for (let i = 0; i < 40; i++) total = addOutcomes(total, outcomes, 4096);
     expect(Math.abs(total.cells.reduce((sum, p) => sum + p, 0) - 1)).toBeLessThan(1e-12);
   });
 });

@@ -10,7 +10,7 @@ import { getStudio } from '../../settings/service.js';
 import type { ChargeQuery, ListedCharge, ListedPayment, Paper, PaperQuery, PaymentQuery } from '../list-contract.js';
 import { numbered } from '../payments/receipts.js';
 import { getChargeStates } from '../queries.js';
-import { heldApart } from '../reports.js';
+import { separateHold } from '../reports.js';
 import { findCharges, findPapers, findPayments } from './queries.js';
 
 const NAMED = { select: { id: true, name: true } } as const;
@@ -110,7 +110,7 @@ export async function listCharges(tx: Transaction, query: ChargeQuery) {
     const { person, booking, firingCharge, sale, chargedOn } = row;
     return [
       {
-        ...heldApart(state),
+        ...separateHold(state),
         ...{ personName: person.name, chargedOn: fromDate(chargedOn) },
         ...{ bookingId: booking?.id ?? null, courseId: booking?.courseId ?? null },
         ...{ firingId: firingCharge?.firingId ?? null, saleId: sale?.id ?? null },

@@ -3,7 +3,7 @@ import { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
 import { personPatterns, searchPatterns } from '../../../trade/text/search-text.js';
 import { isVoucherCode, normaliseVoucherCode } from '../../../trade/text/voucher-code.js';
-import { peopleLike } from '../../people/queries.js';
+import { personMatches } from '../../people/queries.js';
 import type { ChargeQuery, PaperQuery, PaymentQuery } from '../list-contract.js';
 
 /** Every paper for a person went out with a message to them. */
@@ -26,7 +26,7 @@ function papersLike(q: string): Prisma.Sql {
   if (isVoucherCode(code)) return Prisma.sql`d.id IN (SELECT document_id FROM voucher WHERE code = ${code})`;
   const numbered = numberTyped(q);
   if (numbered) return Prisma.sql`d.id IN (${numbered})`;
-  return Prisma.sql`d.id IN (${papersOf(peopleLike(...personPatterns(q)))})`;
+  return Prisma.sql`d.id IN (${papersOf(personMatches(...personPatterns(q)))})`;
 }
 
 /** Papers, the latest first. */
@@ -60,7 +60,7 @@ export function findPayments(tx: Transaction, query: PaymentQuery): Promise<Foun
     {
       ...{ from: Prisma.sql`payment y`, id: Prisma.sql`y.id` },
       where: [
-        q !== undefined && Prisma.sql`y.person_id IN (${peopleLike(...personPatterns(q))})`,
+        q !== undefined && Prisma.sql`y.person_id IN (${personMatches(...personPatterns(q))})`,
         personId !== undefined && Prisma.sql`y.person_id = ${personId}::uuid`,
         chargeId !== undefined &&
           Prisma.sql`y.id IN (SELECT payment_id FROM allocation WHERE charge_id = ${chargeId}::uuid)`,
@@ -81,7 +81,7 @@ export function findCharges(tx: Transaction, query: ChargeQuery): Promise<FoundP
   const words = q === undefined ? [] : searchPatterns(q);
   const like = (word: string) => Prisma.sql`c.id IN (
     SELECT k.id FROM charge k WHERE k.search LIKE ${word}
-    UNION ALL SELECT k.id FROM charge k WHERE k.person_id IN (${peopleLike(word)}))`;
+    UNION ALL SELECT k.id FROM charge k WHERE k.person_id IN (${personMatches(word)}))`;
   const open = Prisma.sql`c.id IN (SELECT charge_id FROM open_charge)`;
   return findPage(
     tx,

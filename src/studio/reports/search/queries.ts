@@ -2,15 +2,15 @@ import { all, matches } from '../../../database/find-page.js';
 import { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
 import {
-  beginningPatterns,
   hasLongWord,
   personPatterns,
+  prefixPatterns,
   searchPatterns,
   searchText,
 } from '../../../trade/text/search-text.js';
 import { isCode, normaliseCode } from '../../../trade/text/ware-code.js';
-import { peopleLike } from '../../people/queries.js';
-import { HERE, pieceIsLike } from '../../ware/queries.js';
+import { personMatches } from '../../people/queries.js';
+import { HERE, pieceMatches } from '../../ware/queries.js';
 
 // Each way to be found is a query of its own that ends after the few rows that are shown, so that none sorts all that match.
 
@@ -34,7 +34,7 @@ export function peopleFound(tx: Transaction, q: string, limit: number): Ids {
     tx,
     [
       way(matches(Prisma.sql`name_key`, beginning(q))),
-      way(matches(search, beginningPatterns(q))),
+      way(matches(search, prefixPatterns(q))),
       way(matches(search, personPatterns(q))),
     ],
     limit,
@@ -60,9 +60,9 @@ export function piecesFound(tx: Transaction, q: string, limit: number): Ids {
     [
       ...(isCode(code) ? [way(Prisma.sql`p.code = ${code}`)] : []),
       ...(/^[A-Z0-9]{2,}$/.test(code) ? [way(Prisma.sql`p.search LIKE ${` ${code.toLowerCase()}%`}`)] : []),
-      way(words.length === 0 ? Prisma.sql`false` : all([HERE, ...words.map(pieceIsLike)])),
+      way(words.length === 0 ? Prisma.sql`false` : all([HERE, ...words.map(pieceMatches)])),
       ...(hasLongWord(q)
-        ? [way(matches(Prisma.sql`p.search`, words)), way(Prisma.sql`p.maker_id IN (${peopleLike(...words)})`)]
+        ? [way(matches(Prisma.sql`p.search`, words)), way(Prisma.sql`p.maker_id IN (${personMatches(...words)})`)]
         : []),
     ],
     limit,
@@ -75,5 +75,5 @@ export function coursesFound(tx: Transaction, q: string, limit: number): Ids {
     SELECT c.id, row_number() OVER (ORDER BY f.starts_at DESC) AS nth
       FROM course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1
      WHERE ${matches(Prisma.sql`c.search`, patterns)} ORDER BY f.starts_at DESC`;
-  return firstOf(tx, [way(beginningPatterns(q)), way(searchPatterns(q))], limit);
+  return firstOf(tx, [way(prefixPatterns(q)), way(searchPatterns(q))], limit);
 }

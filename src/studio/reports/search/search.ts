@@ -1,7 +1,7 @@
 import { inOrder } from '../../../database/find-page.js';
 import type { Transaction } from '../../../database/transaction.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
-import { meantCodes } from '../../../trade/text/ware-code.js';
+import { suggestCodes } from '../../../trade/text/ware-code.js';
 import { listPapers } from '../../accounts/list/lists.js';
 import { PaperQuery } from '../../accounts/list-contract.js';
 import { coursesByIds } from '../../courses/list.js';
@@ -59,7 +59,7 @@ async function findPapersShown(tx: Transaction, q: string): Promise<Found['paper
 
 /** What was typed may be a code with one sign misread: the pieces whose codes it may have been, and which sign that is. */
 async function mistyped(tx: Transaction, q: string): Promise<Found['mistypedCode']> {
-  const meant = meantCodes(q);
+  const meant = suggestCodes(q);
   if (meant.length === 0) return null;
   const rows = await tx.piece.findMany({
     where: { code: { in: meant.map(({ code }) => code) } },

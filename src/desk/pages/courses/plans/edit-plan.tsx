@@ -5,7 +5,7 @@ import { changedBetween } from './field-labels';
 import { type Draft, draftOf } from './form-values';
 import { PlanForm } from './plan-form';
 import { type Opened, openPlan, type Plan, type PlanBody, type Workshop } from './queries';
-import { forgetDraft, type Kept, keepDraft } from './unsaved-draft';
+import { deleteDraft, type Kept, saveDraft } from './unsaved-draft';
 
 type Props = {
   opened: Opened;
@@ -27,7 +27,7 @@ export function EditPlan({ opened: now, kept, workshop, formatter, all, onSaved,
   const [typed, setTyped] = useState(start);
   const { id } = now.plan;
   const leave = () => {
-    forgetDraft(id);
+    deleteDraft(id);
     onLeave();
   };
   const put = async (body: PlanBody, headers: { 'idempotency-key': string }): Promise<Plan> => {
@@ -60,11 +60,11 @@ export function EditPlan({ opened: now, kept, workshop, formatter, all, onSaved,
         inTheWay={other && <Meanwhile {...{ from, other }} onMine={() => setFrom(other)} onTheirs={leave} />}
         onTyped={(draft) => {
           setTyped(draft);
-          if (draft !== start || kept) keepDraft(id, { opened: from, draft });
+          if (draft !== start || kept) saveDraft(id, { opened: from, draft });
         }}
         save={put}
         onSaved={() => {
-          forgetDraft(id);
+          deleteDraft(id);
           onSaved();
         }}
         onLeave={typed === start && !kept ? onLeave : leave}

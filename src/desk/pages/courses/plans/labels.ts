@@ -82,13 +82,13 @@ export function oneLine(plan: Plan): string {
   const makes = makesInWords(plan.pieces);
   const sessions =
     plan.kind === 'openStudio' ? `a visit of ${timeInWords(visitMinutes(plan))}` : sessionsInWords(plan.sessions);
-  const does = allComeMade(plan) ? 'decorates' : 'makes';
+  const does = hasOnlyReadyMadePieces(plan) ? 'decorates' : 'makes';
   const parts = [sessions, placesInWords(plan), makes ? `each ${does} ${makes}` : 'nobody keeps a piece'];
   return `${capital(parts.join('; '))}.`;
 }
 
 /** Whether all that students take home comes bisqued or fired, and is only decorated. */
-export const allComeMade = ({ pieces }: Pick<Plan, 'pieces'>): boolean =>
+export const hasOnlyReadyMadePieces = ({ pieces }: Pick<Plan, 'pieces'>): boolean =>
   pieces.length > 0 && pieces.every(({ comesAs }) => comesAs !== null);
 
 const visitMinutes = ({ sessions }: Plan): number => sessions[0]?.minutes ?? 0;

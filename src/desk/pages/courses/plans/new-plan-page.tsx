@@ -9,7 +9,7 @@ import { CoursesTabs } from '../courses-tabs';
 import { type Draft, draftOf, emptyDraft } from './form-values';
 import { PlanForm } from './plan-form';
 import { openPlan, type Plan, readWorkshop, type Workshop } from './queries';
-import { forgetDraft, keepDraft, keptDraft } from './unsaved-draft';
+import { deleteDraft, loadDraft, saveDraft } from './unsaved-draft';
 
 const NEW = 'new';
 
@@ -34,7 +34,7 @@ export function NewPlanPage() {
 function NewPlan({ workshop, model, formatter }: At & { workshop: Workshop; model: Plan | null }) {
   const { route } = useLocation();
   const name = model ? `${NEW} ${model.id}` : NEW;
-  const [kept] = useState(() => keptDraft(name));
+  const [kept] = useState(() => loadDraft(name));
   const [start] = useState<Draft>(() => kept?.draft ?? beginning(model, workshop));
   const lacks = missing(workshop);
   return (
@@ -51,15 +51,15 @@ function NewPlan({ workshop, model, formatter }: At & { workshop: Workshop; mode
         verb="Save plan"
         over={name}
         onTyped={(draft) => {
-          if (draft !== start || kept) keepDraft(name, { opened: null, draft });
+          if (draft !== start || kept) saveDraft(name, { opened: null, draft });
         }}
         save={async (body, headers) => (await api.POST('/api/course-plans', { body, headers })).data as Plan}
         onSaved={({ id }) => {
-          forgetDraft(name);
+          deleteDraft(name);
           route(`/courses/plans/${id}`);
         }}
         onLeave={() => {
-          forgetDraft(name);
+          deleteDraft(name);
           route(model ? `/courses/plans/${model.id}` : '/courses/plans');
         }}
       />

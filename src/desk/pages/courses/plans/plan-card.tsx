@@ -2,9 +2,15 @@ import { scaleFor } from '../../../charts/px-scale';
 import type { Formatter } from '../../../format/formatter';
 import { follows } from './derived-requirements';
 import { draftOf } from './form-values';
-import { allComeMade } from './labels';
+import { hasOnlyReadyMadePieces } from './labels';
 import { Makes } from './pieces-made';
-import { firingsTold, othersTold, pieceTold, sessionTold, termsTold } from './plan-summary';
+import {
+  firingsInWords,
+  otherMaterialsInWords,
+  planPieceInWords,
+  sessionTimesInWords,
+  termsInWords,
+} from './plan-summary';
 import type { Plan, Workshop } from './queries';
 import { bodyOf } from './request-body';
 import { Timeline } from './timeline';
@@ -14,7 +20,7 @@ type Props = { plan: Plan; workshop: Workshop; formatter: Formatter };
 /** A plan read like a recipe: what happens in which order, what comes of it, and what it takes. */
 export function PlanCard({ plan, workshop, formatter }: Props) {
   const sentences = follows(bodyOf(draftOf(plan, workshop), workshop), workshop, formatter);
-  const others = othersTold(plan, workshop, formatter);
+  const others = otherMaterialsInWords(plan, workshop, formatter);
   return (
     <div class="plan-card">
       <div>
@@ -25,13 +31,13 @@ export function PlanCard({ plan, workshop, formatter }: Props) {
           <Timeline sessions={plan.sessions} />
           <ol>
             {plan.sessions.map((session, i) => (
-              <li key={`${i} ${session.purpose}`}>{sessionTold(session)}</li>
+              <li key={`${i} ${session.purpose}`}>{sessionTimesInWords(session)}</li>
             ))}
           </ol>
         </section>
         <section>
           <h2 id="makes">
-            What each student {allComeMade(plan) ? 'decorates' : 'makes'}{' '}
+            What each student {hasOnlyReadyMadePieces(plan) ? 'decorates' : 'makes'}{' '}
             {plan.pieces.length > 0 && <span>1 to {scaleFor(plan.pieces.map(({ size }) => size))}</span>}
           </h2>
           {plan.pieces.length > 0 ? (
@@ -39,7 +45,7 @@ export function PlanCard({ plan, workshop, formatter }: Props) {
               <Makes pieces={plan.pieces} scale={scaleFor(plan.pieces.map(({ size }) => size))} labelledBy="makes" />
               <ul>
                 {plan.pieces.map((piece, i) => (
-                  <li key={`${i} ${piece.form}`}>{pieceTold(piece, workshop, formatter)}</li>
+                  <li key={`${i} ${piece.form}`}>{planPieceInWords(piece, workshop, formatter)}</li>
                 ))}
               </ul>
             </>
@@ -47,7 +53,7 @@ export function PlanCard({ plan, workshop, formatter }: Props) {
             <p>Nothing that anybody keeps.</p>
           )}
           {others && <p>{others}</p>}
-          <p>{firingsTold(plan, workshop)}</p>
+          <p>{firingsInWords(plan, workshop)}</p>
         </section>
       </div>
       <div>
@@ -62,7 +68,7 @@ export function PlanCard({ plan, workshop, formatter }: Props) {
         <section>
           <h2>On what terms</h2>
           <dl>
-            {termsTold(plan, workshop, formatter).map(([what, much]) => (
+            {termsInWords(plan, workshop, formatter).map(([what, much]) => (
               <div key={what}>
                 <dt>{what}</dt>
                 <dd>{much}</dd>

@@ -12,9 +12,9 @@ import { EditPlan } from './edit-plan';
 import { FairPrice } from './fair-price';
 import { oneLine } from './labels';
 import { PlanCard } from './plan-card';
-import { type Course, type Opened, openPlan, readWorkshop, standingOn, type Workshop } from './queries';
+import { type Course, coursesOfPlan, type Opened, openPlan, readWorkshop, type Workshop } from './queries';
 import { ToCalendar } from './schedule-course';
-import { keptDraft } from './unsaved-draft';
+import { loadDraft } from './unsaved-draft';
 
 type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
 
@@ -38,14 +38,14 @@ export function PlanPage() {
 
 function OnePlan({ opened, workshop, courses, me, formatter }: At & Known) {
   const { plan } = opened;
-  const [kept, setKept] = useState(() => keptDraft(plan.id));
+  const [kept, setKept] = useState(() => loadDraft(plan.id));
   const [editing, setEditing] = useState(kept !== null);
   const [said, setSaid] = useState('');
   const here = useRef<HTMLParagraphElement>(null);
   useEffect(() => {
     if (said) here.current?.focus(); // the form that was sent is gone
   }, [said]);
-  const { next, last, all } = standingOn(plan.id, courses);
+  const { next, last, all } = coursesOfPlan(plan.id, courses);
   const close = () => {
     setKept(null);
     setEditing(false);

@@ -6,7 +6,7 @@ import type { Piece, Plan, Workshop } from './queries';
 type Session = Plan['sessions'][number];
 
 /** "Making, 2 h 30 min; 30 min to prepare and 30 min to clear up." */
-export function sessionTold({ purpose, minutes, prepareMinutes, clearMinutes }: Session): string {
+export function sessionTimesInWords({ purpose, minutes, prepareMinutes, clearMinutes }: Session): string {
   const around = [
     prepareMinutes > 0 && `${timeInWords(prepareMinutes)} to prepare`,
     clearMinutes > 0 && `${timeInWords(clearMinutes)} to clear up`,
@@ -18,7 +18,7 @@ const nameIn = (list: readonly { id: string; name: string }[], id: string): stri
   list.find((one) => one.id === id)?.name ?? 'something that was removed';
 
 /** "Two mugs, medium (120 × 88 × 95 mm, an assumption): 450 g of Grey body each, with Moss at 4.5 g/dm². They shall look like tile 3, Tide over Chalk." */
-export function pieceTold(piece: Piece, { materials, tiles }: Workshop, formatter: Formatter): string {
+export function planPieceInWords(piece: Piece, { materials, tiles }: Workshop, formatter: Formatter): string {
   const { form, size, perStudent, wetMassGrams, comesAs, clayId, glaze, tileId } = piece;
   const word = sizeWord(form, size);
   const measures = word === null ? inMm(size) : `${word} (${inMm(size)}, an assumption)`;
@@ -38,7 +38,11 @@ export function pieceTold(piece: Piece, { materials, tiles }: Workshop, formatte
 const COMES = { bisque: 'comes as bisque', fired: 'comes fired' } as const;
 
 /** "Each also uses 200 ml of White slip and 2 × Box." */
-export function othersTold({ materials: used }: Plan, { materials }: Workshop, formatter: Formatter): string {
+export function otherMaterialsInWords(
+  { materials: used }: Plan,
+  { materials }: Workshop,
+  formatter: Formatter,
+): string {
   const parts = used.map(({ materialId, perStudent }) => {
     const unit = materials.find(({ id }) => id === materialId)?.unit ?? 'piece';
     return unit === 'piece'
@@ -49,7 +53,7 @@ export function othersTold({ materials: used }: Plan, { materials }: Workshop, f
 }
 
 /** "It dries 7 days, then goes through Bisque 1000 in the Front kiln and Stoneware glaze in the Front kiln." */
-export function firingsTold(
+export function firingsInWords(
   { firings, dryingDays, pieces, broughtLitres }: Plan,
   { kilns, schedules }: Workshop,
 ): string {
@@ -62,7 +66,7 @@ export function firingsTold(
 }
 
 /** On what terms its places are sold: what it is about, and how much. Only what says something. */
-export function termsTold(plan: Plan, { taxRates }: Workshop, formatter: Formatter): [string, string][] {
+export function termsInWords(plan: Plan, { taxRates }: Workshop, formatter: Formatter): [string, string][] {
   const { kind, places, minimum, groupOf, secondTutor, soldAt, parts, firingIncludedLitres } = plan;
   const percent = (of: string) => `${number(of, formatter)}%`;
   const prices = soldAt.map(({ label, sharePercent, pricePercent = '100', lessMinor = 0 }) => {

@@ -7,7 +7,7 @@ import { CoursesTabs } from '../courses-tabs';
 import { FairPrice } from './fair-price';
 import { oneLine } from './labels';
 import { Makes } from './pieces-made';
-import { type Course, type Plan, readPlans, standingOn } from './queries';
+import { type Course, coursesOfPlan, type Plan, readPlans } from './queries';
 
 /** Which courses can you hold? */
 export function PlansPage() {
@@ -24,7 +24,7 @@ export function PlansPage() {
 
 function Plans({ plans, courses, formatter }: At & { plans: Plan[]; courses: Course[] }) {
   const scale = scaleFor(plans.flatMap(({ pieces }) => pieces.map(({ size }) => size)));
-  const coming = plans.filter(({ id }) => standingOn(id, courses).next !== null).length;
+  const coming = plans.filter(({ id }) => coursesOfPlan(id, courses).next !== null).length;
   return (
     <>
       <p class="answer">{answerOf(plans.length, coming)}</p>
@@ -41,7 +41,7 @@ function Plans({ plans, courses, formatter }: At & { plans: Plan[]; courses: Cou
                 <a href={`/courses/plans/${plan.id}`}>{plan.name}</a>
               </h2>
               <p>{oneLine(plan)}</p>
-              <FairPrice plan={plan} next={standingOn(plan.id, courses).next} formatter={formatter} />
+              <FairPrice plan={plan} next={coursesOfPlan(plan.id, courses).next} formatter={formatter} />
             </div>
             {plan.pieces.length > 0 && <Makes pieces={plan.pieces} scale={scale} labelledBy={`plan-${plan.id}`} />}
           </li>

@@ -66,7 +66,7 @@ export async function openPlan(planId: string): Promise<Opened> {
 }
 
 /** The next course of a plan that is still to begin or going on, the last of all, and how many stand on it. */
-export function standingOn(planId: string, courses: readonly Course[]) {
+export function coursesOfPlan(planId: string, courses: readonly Course[]) {
   const start = ({ sessions }: Course) => sessions[0]?.startsAt ?? '';
   const own = courses.filter((course) => course.planId === planId).sort((a, b) => start(a).localeCompare(start(b)));
   const next = own.find(({ completedOn }) => completedOn === null) ?? null;

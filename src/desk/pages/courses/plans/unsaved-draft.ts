@@ -7,7 +7,7 @@ export type Kept = { opened: Opened | null; draft: Draft };
 const nameOf = (planId: string) => `wareboard plan ${planId}`;
 
 /** A page that is reloaded, or left to sign in again, must not forget what somebody typed; another window begins anew. */
-export function keptDraft(planId: string): Kept | null {
+export function loadDraft(planId: string): Kept | null {
   try {
     return JSON.parse(sessionStorage.getItem(nameOf(planId)) ?? 'null');
   } catch {
@@ -15,7 +15,7 @@ export function keptDraft(planId: string): Kept | null {
   }
 }
 
-export function keepDraft(planId: string, kept: Kept): void {
+export function saveDraft(planId: string, kept: Kept): void {
   try {
     sessionStorage.setItem(nameOf(planId), JSON.stringify(kept));
   } catch {
@@ -23,7 +23,7 @@ export function keepDraft(planId: string, kept: Kept): void {
   }
 }
 
-export function forgetDraft(planId: string): void {
+export function deleteDraft(planId: string): void {
   try {
     sessionStorage.removeItem(nameOf(planId));
   } catch {

@@ -1,4 +1,4 @@
-import { Decimal, roundTogether } from '../../../../trade/money/money.js';
+import { Decimal, roundKeepingTotal } from '../../../../trade/money/money.js';
 import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -39,10 +39,10 @@ export function CostTables({ calculation: { result, inputs }, words }: { calcula
 }
 
 const sumOf = (lines: readonly Line[]): number =>
-  roundTogether(lines.map(({ amountMinor }) => new Decimal(amountMinor))).totalMinor;
+  roundKeepingTotal(lines.map(({ amountMinor }) => new Decimal(amountMinor))).totalMinor;
 
 export function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
-  const { totalMinor, partsMinor } = roundTogether(lines.map((line) => new Decimal(line.amountMinor)));
+  const { totalMinor, partsMinor } = roundKeepingTotal(lines.map((line) => new Decimal(line.amountMinor)));
   return (
     <section>
       <table class="lines">

@@ -1,4 +1,4 @@
-import { Decimal, roundTogether } from '../../../../trade/money/money.js';
+import { Decimal, roundKeepingTotal } from '../../../../trade/money/money.js';
 import type { ComparedRow, Factor, PriceComparison } from '../../../../trade/pricing/compare-prices.js';
 import { along } from '../../../charts/linear-scale';
 import { Bar } from './diverging-bar';
@@ -18,7 +18,7 @@ type Props = { compared: Pick<PriceComparison, 'rows' | 'firstMinor' | 'secondMi
 
 /** Each thing in which two prices differ, with what it makes of the price; the column adds up. */
 export function Differences({ compared: { rows, firstMinor, secondMinor }, caption, words }: Props) {
-  const effects = roundTogether(rows.map(({ effectMinor }) => new Decimal(effectMinor)));
+  const effects = roundKeepingTotal(rows.map(({ effectMinor }) => new Decimal(effectMinor)));
   const most = Math.max(1, ...rows.map(({ effectMinor }) => Math.abs(Number(effectMinor))));
   const percent = along({ from: 0, to: most }, { from: 0, to: 50 });
   return (

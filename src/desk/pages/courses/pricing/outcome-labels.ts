@@ -19,7 +19,7 @@ export function leaves(resultMinor: string, beforeWageMinor: string, money: Mone
 }
 
 /** The surplus that is wanted, and how its sum comes about. */
-export function surplusTold(
+export function targetSurplusInWords(
   { targetSurplusMinor, surplusPerHour }: Pick<PriceInputs, 'targetSurplusMinor' | 'surplusPerHour'>,
   money: Money,
 ): string {

@@ -26,7 +26,7 @@ import { PriceSummary } from './summary';
 import { TargetPrice } from './target-price';
 import { UnitEconomics } from './unit-economics-table';
 import { usePrice } from './use-price';
-import { today, triesOtherFigures, type WhatIf } from './what-if';
+import { hasOtherFigures, today, type WhatIf } from './what-if';
 import { WhatIfForm } from './what-if-form';
 
 const QUESTION = 'What to charge';
@@ -83,7 +83,7 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
   const [wanted, setWanted] = useState<WhatIf>(() => today(price.inputs));
   const outcome = useMemo(() => recalculate(price.inputs, wanted, price.priceMinor), [price, wanted]);
   const calculation = 'refusal' in outcome ? null : outcome;
-  const instead = triesOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
+  const instead = hasOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
   const [changes, setChanges] = useState({ since: price.since, unknown: price.sinceUnknown });
   return (
     <>

@@ -7,7 +7,7 @@ import { ChangesSince } from './changes-since';
 import { Pillars } from './column-chart';
 import { LineTable } from './cost-table';
 import { heads, type Words } from './labels';
-import { leaves, surplusTold } from './outcome-labels';
+import { leaves, targetSurplusInWords } from './outcome-labels';
 import { Heads } from './private-session-table';
 import { AskHeads, type Wanted } from './private-what-if';
 import { SaveQuote } from './save-quote';
@@ -74,7 +74,7 @@ function PriceSummary({ price: { inputs, result, priceMinor, perHeadAboveMinor }
       <p>
         A full group covers its costs from {money(result.costFloorMinor)}, and pays your{' '}
         {money(inputs.wagePerHourMinor)} an hour too from {money(result.floorMinor)}; the price asked adds{' '}
-        {surplusTold(inputs, money)}. One more person costs {money(result.oneMoreMinor)}
+        {targetSurplusInWords(inputs, money)}. One more person costs {money(result.oneMoreMinor)}
         {result.dearestHeads === null
           ? ', your time for it included.'
           : `; asking more also pays the second tutor, whom ${heads(result.dearestHeads)} need.`}

@@ -1,7 +1,7 @@
 import { Decimal } from '../../../../trade/money/money.js';
 import { soldPrices } from '../../../../trade/pricing/takings.js';
 import { students, type Words } from './labels';
-import { leaves, surplusTold } from './outcome-labels';
+import { leaves, targetSurplusInWords } from './outcome-labels';
 import type { Calculation } from './recalculate';
 
 type Props = { calculation: Calculation; instead: number | null; words: Words };
@@ -25,7 +25,7 @@ export function PriceSummary({ calculation, instead, words: { moneyInText: money
         Ask <b>{money(fair)}</b> {inputs.minimum === 0 ? 'a bench, per visit' : 'a place'}.{' '}
         {breakEven(result, inputs.wagePerHourMinor, money)} What decides is{' '}
         {result.binding === 'surplus'
-          ? surplusTold(inputs, money)
+          ? targetSurplusInWords(inputs, money)
           : `the risk of being paid less than ${money(inputs.payFloorPerHourMinor)} an hour`}
         . <Today calculation={calculation} words={{ money, percent }} />
       </p>

@@ -4,7 +4,7 @@ import { surplusByHour } from '../../../../trade/pricing/input-changes.js';
 import type { Words } from './labels';
 
 /** What the owner would do, as a sentence with today's figure in it. */
-export function changeTold({ key, from, to }: CeilingChange, inputs: PriceInputs, words: Words): string {
+export function changeInWords({ key, from, to }: CeilingChange, inputs: PriceInputs, words: Words): string {
   const { money, percent } = words;
   const by = new Decimal(to).minus(from).abs().toFixed();
   switch (key) {

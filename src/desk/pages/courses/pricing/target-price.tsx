@@ -5,7 +5,7 @@ import { useCalm } from '../../../charts/use-reduced-motion';
 import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
-import { changeTold } from './target-price-labels';
+import { changeInWords } from './target-price-labels';
 
 type Props = { calculation: Calculation; words: Words };
 
@@ -60,7 +60,7 @@ function Changes({ calculation: { inputs, result }, ceilingMinor, words }: Chang
     <>
       <ol class="changes">
         {enough.map((change) => (
-          <li key={change.key}>{changeTold(change, inputs, words)}</li>
+          <li key={change.key}>{changeInWords(change, inputs, words)}</li>
         ))}
       </ol>
       {enough.length < changes.length && <p class="quiet">No other single change is enough.</p>}

@@ -1,4 +1,4 @@
-import { type Decimal, roundTogether } from '../../../../trade/money/money.js';
+import { type Decimal, roundKeepingTotal } from '../../../../trade/money/money.js';
 import { Disclosure } from '../../../ui/disclosure';
 import { students, type Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -19,7 +19,7 @@ export function UnitEconomics({ calculation, words: { money } }: Props) {
     [`Card fees: ${inputs.cardPercent}%, and ${money(inputs.cardFixedMinor)} for each of ${payments}`, place.card],
     ['What each student costs, from above', place.student],
   ];
-  const parts = roundTogether(rows.map(([, part]) => part));
+  const parts = roundKeepingTotal(rows.map(([, part]) => part));
   return (
     <Disclosure
       title={`Where ${money(askedMinor)} goes`}

@@ -41,7 +41,7 @@ export function today(inputs: PriceInputs): WhatIf {
 }
 
 /** Whether the fair price is one of figures that are not today's. A price to ask that is tried leaves it as it is. */
-export function triesOtherFigures(inputs: PriceInputs, { priceMinor: _, ...wanted }: WhatIf): boolean {
+export function hasOtherFigures(inputs: PriceInputs, { priceMinor: _, ...wanted }: WhatIf): boolean {
   const { priceMinor, ...now } = today(inputs);
   return Object.entries(now).some(([name, value]) => wanted[name as keyof typeof wanted] !== value);
 }

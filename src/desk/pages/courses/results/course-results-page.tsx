@@ -8,7 +8,7 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
-import { answerOf, broken, sureness } from './labels';
+import { answerOf, broken, certaintyInWords } from './labels';
 import { NoteHours } from './log-hours-form';
 import { type Course, readAfterwards, type Told } from './queries';
 import { NextPlanTable } from './suggested-assumptions';
@@ -61,7 +61,7 @@ function Answered({ told: { was, next, error }, me, formatter }: At & { told: To
         <b>{figure}</b>
         {after}
       </p>
-      <p>{sureness(was)}</p>
+      <p>{certaintyInWords(was)}</p>
       <Effects was={was} formatter={formatter} />
       <LineTable was={was} formatter={formatter} />
       <p>{broken(was)}</p>

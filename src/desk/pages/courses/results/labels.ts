@@ -47,7 +47,7 @@ export function answerOf(was: Was, { money }: Formatter): { before: string; figu
 }
 
 /** How sure the two sums are. */
-export function sureness({ unknown, stillOpen }: Was): string {
+export function certaintyInWords({ unknown, stillOpen }: Was): string {
   const lines = count(unknown.length, 'line');
   const missing =
     unknown.length === 0

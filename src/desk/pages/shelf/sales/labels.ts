@@ -36,7 +36,7 @@ export function answerOf(
 }
 
 /** What goes from the shelf, and what of it the books don't hold. */
-export function goingInWords(quantity: number, { name, unit, onHand }: Material, formatter: Formatter): string {
+export function afterSaleInWords(quantity: number, { name, unit, onHand }: Material, formatter: Formatter): string {
   const [going, held] = [inWords(quantity, unit, formatter), inWords(onHand, unit, formatter)];
   if (quantity <= onHand) return `In stock: ${held}; ${inWords(onHand - quantity, unit, formatter)} will be left.`;
   if (onHand === 0) return `No stock recorded of ${name}. The sale will be recorded; please count the shelf.`;

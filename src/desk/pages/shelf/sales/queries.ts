@@ -77,7 +77,7 @@ export async function readUsual(materialId: string): Promise<Usual> {
 }
 
 /** What somebody owes for one charge alone, as the payment form takes it; null where it is paid. */
-export async function owedFor({ personId, chargeId }: Pick<Sale, 'personId' | 'chargeId'>) {
+export async function getOwedForSale({ personId, chargeId }: Pick<Sale, 'personId' | 'chargeId'>) {
   const { data } = await api.GET('/api/debtors');
   const debtor = data?.items.find((one) => one.personId === personId);
   const charges = debtor?.charges.filter((charge) => charge.chargeId === chargeId) ?? [];

@@ -12,7 +12,7 @@ import { Phrases } from '../../../format/phrases';
 import { type At, Page } from '../../../ui/page';
 import { ShelfTabs } from '../shelf-tabs';
 import { answerOf, inWords } from './labels';
-import { owedFor, readSales, readSelling, type Sale, type Selling } from './queries';
+import { getOwedForSale, readSales, readSelling, type Sale, type Selling } from './queries';
 import { Latest } from './recent-sales';
 import { SellForm } from './sell-form';
 
@@ -47,7 +47,7 @@ function Sales({ selling, me: { today }, formatter }: At & { selling: Selling })
     done({ said: soldInWords(made, formatter), sale: made, asksForCount: made.asksForCount });
   const pay = async (sale: Sale) => {
     try {
-      const debtor = await owedFor(sale);
+      const debtor = await getOwedForSale(sale);
       setTold(debtor ? null : { said: 'It is paid already.' });
       setPaying(debtor);
     } catch (error) {

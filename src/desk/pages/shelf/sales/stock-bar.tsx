@@ -1,6 +1,6 @@
 import { Decimal } from '../../../../trade/money/money.js';
 import type { Formatter } from '../../../format/formatter';
-import { goingInWords } from './labels';
+import { afterSaleInWords } from './labels';
 import type { Material } from './queries';
 
 type Props = { quantity: number; material: Material; formatter: Formatter };
@@ -20,7 +20,7 @@ export function Going({ quantity, material, formatter }: Props) {
         <rect class="beyond" x={share(stays + goes)} y="1" height="26" width={share(quantity - goes)} />
         <line class="plank" x1="0" x2="100%" y1="27.5" y2="27.5" />
       </svg>
-      <p class={quantity > onHand ? 'amber' : 'quiet'}>{goingInWords(quantity, material, formatter)}</p>
+      <p class={quantity > onHand ? 'amber' : 'quiet'}>{afterSaleInWords(quantity, material, formatter)}</p>
     </div>
   );
 }

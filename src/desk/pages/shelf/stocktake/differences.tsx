@@ -1,5 +1,5 @@
 import type { Formatter } from '../../../format/formatter';
-import { exactly, type Material, worthOf } from './labels';
+import { exactly, type Material, worthOfDifference } from './labels';
 import type { Told } from './queries';
 import type { Done } from './unsaved-counts';
 
@@ -11,7 +11,7 @@ export function Differences({ materials, done, values, formatter }: Props) {
     const count = done[material.id];
     if (!count || count.counted === count.inBooks) return [];
     const difference = count.counted - count.inBooks;
-    return [{ material, count, difference, worth: worthOf(difference, values?.get(material.id)) }];
+    return [{ material, count, difference, worth: worthOfDifference(difference, values?.get(material.id)) }];
   });
   if (lines.length === 0) return null;
   const sum = lines.reduce((all, { worth }) => all + (worth ?? 0), 0);

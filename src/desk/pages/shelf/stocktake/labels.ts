@@ -49,7 +49,7 @@ export const WHY = {
 };
 
 /** What a difference is worth by what a pack cost lately; null where nothing is known. */
-export function worthOf(difference: number, line: Schemas['StockValueLine'] | undefined): number | null {
+export function worthOfDifference(difference: number, line: Schemas['StockValueLine'] | undefined): number | null {
   if (!line?.packPrice) return null;
   return roundHalfUp(new Decimal(line.packPrice.amountMinor).times(difference).div(line.packQuantity));
 }

@@ -6,7 +6,7 @@ import { Row } from './count-row';
 import { Differences } from './differences';
 import { KINDS, type Material } from './labels';
 import { readShelf, type Told } from './queries';
-import { type Kept, keep, keptOf } from './unsaved-counts';
+import { type Kept, keep, loadUnsavedCounts } from './unsaved-counts';
 
 /** Count the shelf Counted on a phone, one material after the other. */
 export function StocktakePage() {
@@ -22,7 +22,7 @@ export function StocktakePage() {
 }
 
 function Counting({ told: { materials, values }, at: { me, formatter } }: { told: Told; at: At }) {
-  const [kept, setKept] = useState(() => keptOf(me.today));
+  const [kept, setKept] = useState(() => loadUnsavedCounts(me.today));
   const change = (next: (before: Kept) => Kept) =>
     setKept((before) => {
       const after = next(before);

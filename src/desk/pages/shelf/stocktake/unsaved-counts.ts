@@ -8,7 +8,7 @@ const NAME = 'wareboard count';
 const NOTHING: Kept = { done: {}, typed: {} };
 
 /** A telephone that is locked, reloaded or out of reach must not forget what somebody counted; another day begins anew. */
-export function keptOf(today: string): Kept {
+export function loadUnsavedCounts(today: string): Kept {
   try {
     const { day, ...kept } = JSON.parse(localStorage.getItem(NAME) ?? '{}');
     return day === today ? kept : NOTHING;

@@ -1,7 +1,7 @@
 import { fetchAllPages } from '../../../api/all-pages';
 import { api, type Schemas } from '../../../api/client';
 import { sendPicture } from '../../../api/send-picture';
-import { asKept } from './resize-photo';
+import { toStoredPhoto } from './resize-photo';
 
 export type Tile = Schemas['TestTile'];
 export type Choices = {
@@ -40,5 +40,5 @@ export async function readTiles(me: Schemas['Me']): Promise<Looked> {
 
 /** Sends a photo, made ready to be kept. */
 export async function sendPhoto(tileId: string, photo: File, headers: { 'idempotency-key': string }): Promise<void> {
-  await sendPicture(`/api/test-tiles/${tileId}/photos`, await asKept(photo), headers);
+  await sendPicture(`/api/test-tiles/${tileId}/photos`, await toStoredPhoto(photo), headers);
 }

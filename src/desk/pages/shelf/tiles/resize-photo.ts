@@ -7,7 +7,7 @@ const QUALITY = 0.85;
  * A photo as it is kept: upright, small enough, and without what the camera wrote into it, such as where and when it was taken. What
  * the browser can't read goes as it is: the server says what is wrong with it.
  */
-export async function asKept(photo: File): Promise<Blob> {
+export async function toStoredPhoto(photo: File): Promise<Blob> {
   const image = await createImageBitmap(photo).catch(() => null);
   if (!image) return photo;
   const scale = Math.min(1, LONGEST_SIDE / Math.max(image.width, image.height));

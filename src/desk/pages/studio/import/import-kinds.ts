@@ -48,7 +48,7 @@ export async function checkList(kind: Kind, file: File): Promise<Checked> {
   return data;
 }
 
-export async function bringList(kind: Kind, file: File, key: { 'idempotency-key': string }): Promise<number> {
+export async function importList(kind: Kind, file: File, key: { 'idempotency-key': string }): Promise<number> {
   const sent = asFile(file);
   const { data } = await api.POST(`/api/imports/${kind}`, {
     ...{ body: file.name, bodySerializer: sent.bodySerializer, headers: { ...sent.headers, ...key } },

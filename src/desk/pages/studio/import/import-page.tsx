@@ -6,7 +6,16 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Page } from '../../../ui/page';
 import { StudioTabs } from '../studio-tabs';
 import { Headings } from './column-help';
-import { bringList, CALLED, type Checked, type Choice, checkList, counted, type Kind, readKinds } from './import-kinds';
+import {
+  CALLED,
+  type Checked,
+  type Choice,
+  checkList,
+  counted,
+  importList,
+  type Kind,
+  readKinds,
+} from './import-kinds';
 import { Told } from './import-result';
 
 /** What is in your lists already? */
@@ -48,7 +57,7 @@ function Bring({ choices }: { choices: Choice[] }) {
   const look = (file: File) => trying(file, async () => ({ file, checked: await checkList(kind, file) }));
   const bring = (file: File) =>
     trying(file, async () => {
-      const added = await bringList(kind, file, key.headersFor([kind, file.name, file.size, file.lastModified]));
+      const added = await importList(kind, file, key.headersFor([kind, file.name, file.size, file.lastModified]));
       key.answered();
       return { added };
     });

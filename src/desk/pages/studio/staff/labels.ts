@@ -9,7 +9,7 @@ export const ROLES = [
 export const roleName = (role: StaffEntry['role']): string => (role === 'owner' ? 'Owner' : 'Tutor');
 
 /** "Saturday 5 December, 10:00": until when a link works. */
-export const untilWhen = (instant: string, formatter: Formatter): string =>
+export const expiryInWords = (instant: string, formatter: Formatter): string =>
   `${formatter.longDay(formatter.dayOf(instant))}, ${formatter.time(instant)}`;
 
 /** What became of the email with a link. */
@@ -26,7 +26,7 @@ export function stateWords({ state, passwordLink }: StaffEntry, formatter: Forma
   const joined = state === 'active';
   if (!passwordLink) return joined ? 'Can sign in' : 'Invited, and has no link: send a new one';
   const { works, expiresAt } = passwordLink;
-  const until = untilWhen(expiresAt, formatter);
+  const until = expiryInWords(expiresAt, formatter);
   if (joined) return works ? `Can sign in; a link for a new password works until ${until}` : 'Can sign in';
   return works ? `Invited; the link works until ${until}` : 'Invited, but the link has run out: send a new one';
 }

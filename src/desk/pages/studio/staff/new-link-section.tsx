@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Formatter } from '../../../format/formatter';
 import type { NewLink } from './deed';
-import { untilWhen } from './labels';
+import { expiryInWords } from './labels';
 
 type Props = { link: NewLink; formatter: Formatter; onClose(): void };
 
@@ -60,4 +60,4 @@ export function NewLinkSection({ link, formatter, onClose }: Props) {
 }
 
 const works = ({ expiresAt }: { expiresAt: string }, formatter: Formatter): string =>
-  `It works once, until ${untilWhen(expiresAt, formatter)}.`;
+  `It works once, until ${expiryInWords(expiresAt, formatter)}.`;

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { wordsIn } from '../../src/desk/pages/courses/pricing/labels';
-import { leaves, surplusTold } from '../../src/desk/pages/courses/pricing/outcome-labels';
+import { leaves, targetSurplusInWords } from '../../src/desk/pages/courses/pricing/outcome-labels';
 import { surplusByHour } from '../../src/trade/pricing/input-changes.js';
 
 const { money } = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
@@ -18,8 +18,8 @@ describe('what a price leaves', () => {
 });
 
 test('a surplus is told with how it comes about, where that is known', () => {
-  expect(surplusTold(surplusByHour(800, '7'), money)).toBe(
+  expect(targetSurplusInWords(surplusByHour(800, '7'), money)).toBe(
     'the surplus of £56.00 that you want (£8.00 for each of 7 hours of teaching)',
   );
-  expect(surplusTold({ targetSurplusMinor: 6000 }, money)).toBe('the surplus of £60.00 that you want');
+  expect(targetSurplusInWords({ targetSurplusMinor: 6000 }, money)).toBe('the surplus of £60.00 that you want');
 });

@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { wordsIn } from '../../src/desk/pages/courses/pricing/labels';
-import { changeTold } from '../../src/desk/pages/courses/pricing/target-price-labels';
+import { changeInWords } from '../../src/desk/pages/courses/pricing/target-price-labels';
 import type { CeilingChange } from '../../src/trade/pricing/course-price.js';
 import { surplusByHour } from '../../src/trade/pricing/input-changes.js';
 import { EVENINGS } from '../support/price-case.js';
 
 const words = wordsIn({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
 const told = (key: CeilingChange['key'], from: string, to: string, inputs = EVENINGS) =>
-  changeTold({ key, from, to, step: '1', limit: '0', relativePart: null }, inputs, words).replaceAll('\u00a0', ' ');
+  changeInWords({ key, from, to, step: '1', limit: '0', relativePart: null }, inputs, words).replaceAll('\u00a0', ' ');
 
 describe('a change that brings the price down', () => {
   test.each([

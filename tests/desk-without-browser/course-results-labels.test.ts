@@ -1,6 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { formatterFor } from '../../src/desk/format/formatter.js';
-import { amount, answerOf, better, broken, figure, sureness } from '../../src/desk/pages/courses/results/labels.js';
+import {
+  amount,
+  answerOf,
+  better,
+  broken,
+  certaintyInWords,
+  figure,
+} from '../../src/desk/pages/courses/results/labels.js';
 import type { NextPlan, Was } from '../../src/desk/pages/courses/results/queries.js';
 
 const formatter = formatterFor({ currency: 'GBP', locale: 'en-GB', timeZone: 'Europe/London' });
@@ -41,11 +48,11 @@ describe('the answer', () => {
 });
 
 test('how sure the sums are', () => {
-  expect(sureness(was())).toBe('The actual amount of every line is known.');
-  expect(sureness(was({ unknown: ['clay'], stillOpen: ['One session is still to come.'] }))).toBe(
+  expect(certaintyInWords(was())).toBe('The actual amount of every line is known.');
+  expect(certaintyInWords(was({ unknown: ['clay'], stillOpen: ['One session is still to come.'] }))).toBe(
     'One line is in neither sum: the actual amount is not known. One session is still to come.',
   );
-  expect(sureness(was({ unknown: ['clay', 'glaze'] }))).toContain('Two lines are in neither sum');
+  expect(certaintyInWords(was({ unknown: ['clay', 'glaze'] }))).toContain('Two lines are in neither sum');
 });
 
 test('what broke, against what was reckoned with', () => {

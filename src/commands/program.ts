@@ -10,7 +10,7 @@ const DEMO = { WAREBOARD_DATA: './data/demo', ...process.env, ...NOT_OURS };
 /** The command line. Each command is loaded when it is called, so that a short one stays quick. */
 function program(): Command {
   const wareboard = new Command('wareboard')
-    .description('Runs a small teaching pottery. Settings come from the environment; see the README.')
+    .description('Runs a small teaching pottery. Settings come from the environment; see docs/running.md.')
     .version(VERSION);
   wareboard
     .command('serve')

@@ -104,8 +104,9 @@ export async function asSecondPage(page: Page, path: string): Promise<void> {
 export async function expectFits(page: Page): Promise<void> {
   await expectNoSidewaysScroll(page);
   const touched = page.locator(TOUCHED);
-  const heights = await touched.evaluateAll((all) => all.map((e) => e.getBoundingClientRect().height));
-  expect(Math.min(...heights)).toBeGreaterThanOrEqual(44);
+  // asked again: what is drawn anew between being found and being measured has no height
+  const least = () => touched.evaluateAll((all) => Math.min(...all.map((one) => one.getBoundingClientRect().height)));
+  await expect.poll(least).toBeGreaterThanOrEqual(44);
 }
 
 /** Opens all that a page keeps closed until somebody asks for it. */

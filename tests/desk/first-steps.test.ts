@@ -44,7 +44,7 @@ async function enterStudio(page: Page, person: Person): Promise<void> {
   await page.waitForURL(/\/studio$/);
   await person.fill('Name', 'Alder Lane Pottery');
   await person.fill('Address', '7 Alder Lane\nOstlemere');
-  await person.press('Enter the studio');
+  await person.press('Save and continue');
   await person.follow('Take the first steps');
   await page.locator('.steps').waitFor();
 }

@@ -33,7 +33,7 @@ test('a new studio goes from its link to its first question', async () => {
   await page.getByLabel('Address', { exact: true }).fill('7 Alder Lane\nOstlemere');
   expect(await faultsOf(page)).toEqual([]);
   await expectFits(page);
-  await page.getByRole('button', { name: 'Enter the studio' }).click();
+  await page.getByRole('button', { name: 'Save and continue' }).click();
 
   await page.waitForURL(`${base}/`);
   await page.getByText('Nothing needs doing today. No session is planned yet.').waitFor();

@@ -99,7 +99,7 @@ function Sent({ written, refused, moneyInText }: Outcome & Pick<Formatter, 'mone
       <span>
         {written.length === 1 && first
           ? `${first.name} is reminded of ${moneyInText(first.dueMinor)}.`
-          : `${written.length} reminders are written.`}{' '}
+          : `${written.length} reminders are sent.`}{' '}
         {refused.join(' ')}
       </span>
       {written

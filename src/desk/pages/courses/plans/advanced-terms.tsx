@@ -165,7 +165,7 @@ function Payments({ draft, set }: Omit<Props, 'workshop'>) {
       />
       <Field
         at="#/payments"
-        label="Each pays in, payments"
+        label="Number of payments"
         value={draft.payments}
         hint="The deposit counted; card fees fall on each."
         onChange={(payments) => set({ payments })}
@@ -173,7 +173,7 @@ function Payments({ draft, set }: Omit<Props, 'workshop'>) {
       />
       <Field
         at="#/balancePayments"
-        label="The balance in, payments"
+        label="Payments of the balance"
         value={draft.balancePayments}
         onChange={(balancePayments) => set({ balancePayments })}
         figures

@@ -50,7 +50,7 @@ export function StudioForm({ values, rates, taxRateId, refused, changes, busy, s
       ))}
       {refused && <Refusal {...{ refused, changes }} />}
       <button type="submit" disabled={busy}>
-        {taxRateId === null ? 'Enter the studio' : 'Save the studio'}
+        {taxRateId === null ? 'Save and continue' : 'Save the studio'}
       </button>
     </form>
   );

@@ -81,7 +81,7 @@ function Shares({ cost, formatter: { money, moneyInText } }: { cost: Cost; forma
         {moneyInText(wearMinor)} wear, {moneyInText(labourMinor)} your time. {cost.whyNotAsPriced}
       </p>
       {charges.length === 0 ? (
-        <p>Nobody pays for it by the piece: courses and the studio pay for it.</p>
+        <p>No maker is charged: courses and the studio pay for it.</p>
       ) : (
         <DataTable
           caption="Who pays what"

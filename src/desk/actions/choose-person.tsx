@@ -1,11 +1,11 @@
-import { useCallback, useEffect, useState } from 'preact/hooks';
+import { useCallback, useState } from 'preact/hooks';
 import { api, signInFirst } from '../api/client';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
+import { useSettled } from './use-settled';
 
-const TYPING_MILLISECONDS = 200;
 const SHOWN_MAX = 6;
 
 export type Chosen = { id: string; name: string };
@@ -14,7 +14,7 @@ type Props = { label: string; onChoose(person: Chosen): void };
 /** Finds somebody by name, email or phone, or adds them where they are new. */
 export function ChoosePerson({ label, onChoose }: Props) {
   const [typed, setTyped] = useState('');
-  const q = useLater(typed.trim());
+  const q = useSettled(typed.trim());
   const read = useCallback(
     async (signal: AbortSignal) => {
       const { data } = await api.GET('/api/people', { params: { query: { q, limit: SHOWN_MAX } }, signal });
@@ -82,13 +82,4 @@ function NewPerson({ name, onChoose }: { name: string; onChoose(person: Chosen):
       </button>
     </>
   );
-}
-
-function useLater(text: string): string {
-  const [later, setLater] = useState(text);
-  useEffect(() => {
-    const timer = setTimeout(() => setLater(text), TYPING_MILLISECONDS);
-    return () => clearTimeout(timer);
-  }, [text]);
-  return later;
 }

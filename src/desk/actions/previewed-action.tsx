@@ -1,12 +1,11 @@
 import type { ComponentChildren } from 'preact';
-import { useCallback, useEffect, useState } from 'preact/hooks';
+import { useCallback } from 'preact/hooks';
 import { Refused, signInFirst } from '../api/client';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
 import { type Letter, LettersPreview } from './letters-preview';
-
-const TYPING_MILLISECONDS = 250;
+import { useSettled } from './use-settled';
 
 type Seen<T> = { outcome: T; letters: Letter[] };
 type Props<W, T> = {
@@ -66,16 +65,4 @@ export function PreviewedAction<W, T>({ name, wish, ask, send, save, onDone, onC
       )}
     </div>
   );
-}
-
-/** What is typed, once somebody has stopped typing for a moment. */
-function useSettled<W>(wish: W): W {
-  const [settled, setSettled] = useState(wish);
-  const now = JSON.stringify(wish);
-  useEffect(() => {
-    if (now === JSON.stringify(settled)) return;
-    const timer = setTimeout(() => setSettled(wish), TYPING_MILLISECONDS);
-    return () => clearTimeout(timer);
-  }, [now]);
-  return settled;
 }

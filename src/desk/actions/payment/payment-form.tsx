@@ -4,6 +4,7 @@ import { useMutation } from '../../api/use-mutation';
 import type { Formatter } from '../../format/formatter';
 import { amountTyped } from '../../forms/amount';
 import { ErrorMessage } from '../../forms/error-message';
+import { Field } from '../../forms/field';
 import { ChargeLine } from './charge-line';
 import type { Debtor } from './charge-totals';
 import {
@@ -74,16 +75,15 @@ export function PaymentForm({ debtor, formatter, thenRead = false, onPaid, onLea
           onChange={(next) => change(line.charge.chargeId, next)}
         />
       ))}
-      <fieldset class="methods">
-        <legend>How</legend>
-        {METHODS.map(([value, called]) => (
-          <label key={value}>
-            <input type="radio" name={`${id}-how`} checked={value === method} onChange={() => setMethod(value)} />{' '}
-            {called}
-          </label>
-        ))}
-      </fieldset>
-      {method === 'voucher' && <VoucherCode {...{ voucherCode, setVoucherCode }} fault={faults.voucher} />}
+      <Methods name={`${id}-how`} {...{ method }} onChange={setMethod} />
+      {method === 'voucher' && (
+        <Field
+          label="The voucher’s code"
+          value={voucherCode}
+          onChange={setVoucherCode}
+          fault={faults.voucher || undefined}
+        />
+      )}
       {faults.whole && <ErrorMessage>{faults.whole}</ErrorMessage>}
       <p class="acts">
         <button type="submit" aria-disabled={taking.busy}>
@@ -97,27 +97,15 @@ export function PaymentForm({ debtor, formatter, thenRead = false, onPaid, onLea
   );
 }
 
-type CodeProps = { voucherCode: string; setVoucherCode(code: string): void; fault: string };
+type MethodsProps = { name: string; method: Method; onChange(method: Method): void };
 
-function VoucherCode({ voucherCode, setVoucherCode, fault }: CodeProps) {
-  const id = useId();
-  return (
-    <div class="field">
-      <label for={id}>The voucher’s code</label>
-      <input
-        {...{ id }}
-        type="text"
-        autocomplete="off"
-        value={voucherCode}
-        aria-invalid={fault ? true : undefined}
-        aria-describedby={fault ? `${id}-fault` : undefined}
-        onInput={(event) => setVoucherCode(event.currentTarget.value)}
-      />
-      {fault && (
-        <small class="iron" id={`${id}-fault`} role="alert">
-          {fault}
-        </small>
-      )}
-    </div>
-  );
-}
+const Methods = ({ name, method, onChange }: MethodsProps) => (
+  <fieldset class="methods">
+    <legend>How</legend>
+    {METHODS.map(([value, called]) => (
+      <label key={value}>
+        <input type="radio" name={name} checked={value === method} onChange={() => onChange(value)} /> {called}
+      </label>
+    ))}
+  </fieldset>
+);

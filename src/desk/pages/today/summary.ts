@@ -25,22 +25,22 @@ export function sentencesOf(today: Today, formatter: Formatter): Phrase[] {
 }
 
 function firingClauses({ firings, day, now }: Today, formatter: Formatter): Clause[] {
-  const verbs: [Firing['do'], (firing: Firing) => string][] = [
-    ['unload', ({ coldSince }) => (coldSince ? ` (cold ${since(coldSince, day, formatter)})` : '')],
-    ['load', ({ from }) => ` (it ${from < now ? 'was to start' : 'starts'} ${when(from, day, formatter)})`],
+  const verbs: [Firing['do'], string, (firing: Firing) => string][] = [
+    ['unload', 'unload', ({ coldSince }) => (coldSince ? ` (cold ${since(coldSince, day, formatter)})` : '')],
+    ['load', 'load', ({ from }) => ` (it ${from < now ? 'was to start' : 'starts'} ${when(from, day, formatter)})`],
     [
+      'start',
       'start',
       ({ from }) =>
         from < now ? ` (it was to start ${when(from, day, formatter)})` : ` ${when(from, day, formatter)}`,
     ],
-    ['settle', () => ''],
+    ['settle', 'bill', () => ''],
   ];
-  return verbs.flatMap(([verb, more]) => {
-    const own = firings.filter((firing) => firing.do === verb);
+  return verbs.flatMap(([todo, verb, more]) => {
+    const own = firings.filter((firing) => firing.do === todo);
     if (own.length === 0) return [];
-    const says = verb === 'settle' ? 'bill' : verb;
-    if (own.length > NAMED_MAX) return [[`${says} `, { text: count(own.length, 'firing'), to: '#firings' }]];
-    return [[`${says} `, ...joined(own.map((firing) => [linkTo(firing), more(firing)]))]];
+    if (own.length > NAMED_MAX) return [[`${verb} `, { text: count(own.length, 'firing'), to: '#firings' }]];
+    return [[`${verb} `, ...joined(own.map((firing) => [linkTo(firing), more(firing)]))]];
   });
 }
 

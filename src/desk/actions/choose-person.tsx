@@ -4,7 +4,7 @@ import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
-import { useSettled } from './use-settled';
+import { useSettled } from '../ui/use-settled';
 
 const SHOWN_MAX = 6;
 

@@ -4,8 +4,8 @@ import { Refused, signInFirst } from '../api/client';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
+import { useSettled } from '../ui/use-settled';
 import { type Letter, LettersPreview } from './letters-preview';
-import { useSettled } from './use-settled';
 
 type Seen<T> = { outcome: T; letters: Letter[] };
 type Props<W, T> = {

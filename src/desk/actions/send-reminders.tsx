@@ -1,4 +1,4 @@
-import { api, Refused, type Schemas } from '../api/client';
+import { api, isAnswer, type Schemas } from '../api/client';
 import { further, type Headers } from '../api/idempotency-key';
 import { count, type Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
@@ -84,8 +84,7 @@ async function each(
       const reminder = await remind({ path: { personId: person.personId } }, i);
       if (reminder) outcome.written.push({ ...person, ...reminder });
     } catch (error) {
-      const isAnswer = error instanceof Refused && !/signed-out|unreachable/.test(error.type);
-      if (!isAnswer) throw error;
+      if (!isAnswer(error)) throw error;
       outcome.refused.push(error.message);
     }
   }

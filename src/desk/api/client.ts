@@ -47,6 +47,10 @@ type Paths = { [Path in keyof paths]: { [Method in keyof paths[Path]]: Keyed<pat
 export const api = createClient<Paths>({ baseUrl: '/' });
 api.use(refusals);
 
+/** Whether the API refused for a reason of the subject itself: not for want of a sign-in, or because no answer came. */
+export const isAnswer = (error: unknown): error is Refused =>
+  error instanceof Refused && !/signed-out|unreachable/.test(error.type);
+
 /** Goes to sign-in and comes back here afterwards, where somebody must sign in first. @returns whether it does */
 export function signInFirst(error: unknown): boolean {
   if (!(error instanceof Refused) || error.type !== '/problems/signed-out') return false;

@@ -1,8 +1,8 @@
 import { fetchAllPages } from './all-pages';
 import { api } from './client';
 
-export const listCoursePlans = () =>
-  fetchAllPages('which plans there are', (query) => api.GET('/api/course-plans', { params: { query } }));
+export const listCoursePlans = (signal: AbortSignal) =>
+  fetchAllPages('which plans there are', (query) => api.GET('/api/course-plans', { params: { query }, signal }));
 
-export const listCourses = () =>
-  fetchAllPages('which courses there are', (query) => api.GET('/api/courses', { params: { query } }));
+export const listCourses = (signal: AbortSignal) =>
+  fetchAllPages('which courses there are', (query) => api.GET('/api/courses', { params: { query }, signal }));

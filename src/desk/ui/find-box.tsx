@@ -1,11 +1,11 @@
 import './styles/find-box.css';
-import { useEffect, useId, useRef, useState } from 'preact/hooks';
+import { useCallback, useEffect, useId, useMemo, useRef, useState } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { api, signInFirst } from '../api/client';
+import { useQuery } from '../api/query';
 import type { Formatter } from '../format/formatter';
 import { type FoundGroup, type FoundItem, groupsFound, saidOf } from './found-items';
-
-const TYPING_MILLISECONDS = 200;
+import { useSettled } from './use-settled';
 
 type Props = { formatter: Formatter; focus: boolean; onGone(): void };
 
@@ -125,37 +125,24 @@ function Choices({ id, groups, chosen, onChoose }: ChoicesProps) {
   );
 }
 
-type Answer = { groups: FoundGroup[]; said: string; isAsking: boolean };
+type Answer = { groups: readonly FoundGroup[]; said: string; isAsking: boolean };
 
-/** Asks once somebody has stopped typing for a moment; an answer that comes late is dropped. */
-function useFound(q: string, formatter: Formatter): Answer {
-  const [answer, setAnswer] = useState<Answer>({ groups: [], said: '', isAsking: false });
-  const last = useRef<AbortController | undefined>(undefined);
-  useEffect(() => {
-    last.current?.abort();
-    if (q === '') return setAnswer({ groups: [], said: '', isAsking: false });
-    setAnswer((before) => ({ ...before, isAsking: true }));
-    const asked = new AbortController();
-    last.current = asked;
-    const timer = setTimeout(async () => {
-      const next = await ask(q, formatter, asked.signal);
-      if (!asked.signal.aborted) setAnswer(next);
-    }, TYPING_MILLISECONDS);
-    return () => {
-      clearTimeout(timer);
-      asked.abort();
-    };
-  }, [q]);
-  return answer;
-}
+const NONE: readonly FoundGroup[] = [];
 
-async function ask(q: string, formatter: Formatter, signal: AbortSignal): Promise<Answer> {
-  try {
-    const { data } = await api.GET('/api/search', { params: { query: { q } }, signal });
-    const groups = data ? groupsFound(data, q, formatter) : [];
-    return { groups, said: data ? saidOf(data, q, groups) : '', isAsking: false };
-  } catch (error) {
-    if (!signal.aborted) signInFirst(error);
-    return { groups: [], said: (error as Error).message, isAsking: false };
-  }
+/** Asks once somebody has stopped typing for a moment; what was found before stays until the answer is there. */
+function useFound(typed: string, formatter: Formatter): Answer {
+  const q = useSettled(typed);
+  const read = useCallback(
+    async (signal: AbortSignal) => {
+      const { data } = await api.GET('/api/search', { params: { query: { q } }, signal });
+      return data && { found: data, q };
+    },
+    [q],
+  );
+  const { data, error, waiting } = useQuery({ key: ['find', q], read, enabled: q !== '', keep: true });
+  const groups = useMemo(() => (data ? groupsFound(data.found, data.q, formatter) : NONE), [data]);
+  if (typed === '') return { groups: NONE, said: '', isAsking: false };
+  if (error) signInFirst(error);
+  const said = error?.message ?? (data ? saidOf(data.found, data.q, groups) : '');
+  return { groups, said, isAsking: typed !== q || (waiting && !error) };
 }

@@ -28,13 +28,16 @@ type Props<T> = {
   read?(me: Me, signal: AbortSignal): Promise<T>;
   /** What stands after the address's ? belongs to a list on the page: what the page itself read stays while that is searched. */
   searches?: boolean;
+  /** While another address of the same page is read, what the one before showed stays. */
+  keep?: boolean;
   /** Shows nothing that was read before: for what is edited. */
   fresh?: boolean;
   children(answer: T, at: At): ComponentChildren;
 };
 
 /** A page of the desk that asks the API one thing: it says so while it reads, and what to do where that failed. */
-export function Page<T>({ question, asked, headed, tabs, read, searches = false, fresh = false, children }: Props<T>) {
+export function Page<T>({ question, asked, headed, tabs, read, children, ...how }: Props<T>) {
+  const { searches = false, fresh = false, keep = false } = how;
   const { data: me, error: notMe, refetch: meAgain } = useMe();
   const readIt = useCallback(
     async (signal: AbortSignal) => (read ? await read(me as Me, signal) : (null as T)),
@@ -42,7 +45,7 @@ export function Page<T>({ question, asked, headed, tabs, read, searches = false,
   );
   const enabled = me?.studio != null;
   const key = ['page', question, location.pathname, searches ? '' : location.search];
-  const { data: answer, error: notRead, waiting, refetch } = useQuery({ key, read: readIt, enabled, fresh });
+  const { data: answer, error: notRead, waiting, refetch } = useQuery({ key, read: readIt, enabled, fresh, keep });
   const heading = headed && answer !== undefined ? headed(answer) : question;
   useTitle(heading);
   const error = notMe ?? notRead;

@@ -1,5 +1,6 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useCallback } from 'preact/hooks';
 import { api, type Schemas } from '../../api/client';
+import { useOpened } from '../../api/query';
 import { ErrorMessage } from '../../forms/error-message';
 import { Field } from '../../forms/field';
 import { Form } from '../../forms/form';
@@ -13,29 +14,37 @@ type LinkOwner = Schemas['LinkOwner'];
 export function PasswordPage() {
   useTitle('Choose a password');
   const token = location.hash.slice(1);
-  const [owner, setOwner] = useState<LinkOwner | null>(null);
-  const [error, setError] = useState('');
   const isReadable = overPlainHttp();
-  useEffect(() => {
-    if (token === '' || isReadable) return;
-    api.POST('/api/password-link', { body: { token } }).then(
-      ({ data }) => setOwner(data ?? null),
-      (failure: Error) => setError(failure.message),
-    );
-  }, []);
   return (
-    <main class="narrow" aria-busy={token !== '' && !isReadable && !owner && !error}>
+    <main class="narrow">
       <h1>Choose a password</h1>
       {isReadable && <PlainHttp doing="Choosing a password" />}
       {!isReadable && token === '' && <p class="answer">Open the whole link from your email.</p>}
-      {error && <ErrorMessage>{error}</ErrorMessage>}
-      {error && (
-        <p>
-          <a href="/sign-in">Sign in</a>
-        </p>
-      )}
-      {owner && <Choose owner={owner} token={token} />}
+      {!isReadable && token !== '' && <Link token={token} />}
     </main>
+  );
+}
+
+/** Whose link it is, asked once: after it was used it is nobody's any more. */
+function Link({ token }: { token: string }) {
+  const read = useCallback(
+    async (signal: AbortSignal): Promise<LinkOwner> => {
+      const { data } = await api.POST('/api/password-link', { body: { token }, signal });
+      if (!data) throw new Error('The link could not be looked up. Please reload the page.');
+      return data;
+    },
+    [token],
+  );
+  const { opened: owner, error } = useOpened({ key: ['password link', token], read });
+  if (owner) return <Choose owner={owner} token={token} />;
+  if (!error) return <p aria-busy="true" />;
+  return (
+    <>
+      <ErrorMessage>{error.message}</ErrorMessage>
+      <p>
+        <a href="/sign-in">Sign in</a>
+      </p>
+    </>
   );
 }
 

@@ -4,6 +4,7 @@ import './plans.css';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import { listCourses } from '../../../api/lists';
+import type { Me } from '../../../api/use-me';
 import { AssumptionsNote } from '../../../basics/assumptions';
 import { capital, count } from '../../../format/formatter';
 import { type At, Page } from '../../../ui/page';
@@ -21,10 +22,13 @@ type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
 /** Course plan A plan, read like a recipe, and written anew where it is wrong. */
 export function PlanPage() {
   const planId = useRoute().params.planId ?? '';
-  const read = useCallback(async (): Promise<Known> => {
-    const [opened, workshop, courses] = await Promise.all([openPlan(planId), readWorkshop(), listCourses()]);
-    return { opened, workshop, courses };
-  }, [planId]);
+  const read = useCallback(
+    async (_: Me, signal: AbortSignal): Promise<Known> => {
+      const [opened, workshop, courses] = await Promise.all([openPlan(planId), readWorkshop(), listCourses(signal)]);
+      return { opened, workshop, courses };
+    },
+    [planId],
+  );
   return (
     <Page fresh key={planId} question="Course plan" tabs={(me) => <CoursesTabs me={me} />} read={read}>
       {(known, at) => (

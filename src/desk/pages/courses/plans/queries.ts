@@ -24,8 +24,8 @@ export type Workshop = {
 };
 
 /** All plans, and the courses that stand on them. */
-export async function readPlans(): Promise<{ plans: Plan[]; courses: Course[] }> {
-  const [plans, courses] = await Promise.all([listCoursePlans(), listCourses()]);
+export async function readPlans(_: Schemas['Me'], signal: AbortSignal): Promise<{ plans: Plan[]; courses: Course[] }> {
+  const [plans, courses] = await Promise.all([listCoursePlans(signal), listCourses(signal)]);
   return { plans, courses };
 }
 

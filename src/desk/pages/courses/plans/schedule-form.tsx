@@ -5,6 +5,7 @@ import type { Formatter } from '../../../format/formatter';
 import { Faults } from '../../../forms/field';
 import { FormErrors } from '../../../forms/form-errors';
 import type { FieldFault } from '../../../forms/parse';
+import { usePlanPrice } from '../plan-price';
 import type { Paced } from './calendar-dates';
 import { type CourseDraft, courseBody, courseDraft } from './course-request-body';
 import { CourseTerms } from './course-terms';
@@ -67,32 +68,12 @@ export function CalendarForm({ plan, workshop, places, formatter, onDone, onLeav
   );
 }
 
-/**
- * What a place would have to cost today at a tax rate, or at the studio's latest, which is then told; null where that can't be said,
- * as of a group.
- */
-function useFairPrice(
-  { id: planId, kind }: Plan,
-  taxRateId: string,
-  onRate: (taxRateId: string) => void,
-): number | null {
-  const [fair, setFair] = useState<number | null>(null);
+/** What a place would have to cost today at a tax rate; null where that can't be said, as of a group. The plan's page says why. */
+function useFairPrice(plan: Plan, taxRateId: string, onRate: (taxRateId: string) => void): number | null {
+  const { data: price } = usePlanPrice(plan, taxRateId);
+  const usualRateId = taxRateId === '' ? price?.taxRateId : undefined; // the studio's latest, where none is chosen yet
   useEffect(() => {
-    let current = true;
-    setFair(null);
-    if (kind === 'private') return;
-    const params = { path: { planId }, ...(taxRateId && { query: { taxRateId } }) };
-    api.GET('/api/course-plans/{planId}/price', { params }).then(
-      ({ data }) => {
-        if (!current || !data) return;
-        setFair(data.result.fairPriceMinor);
-        if (taxRateId === '') onRate(data.taxRateId);
-      },
-      () => undefined, // the plan's page says why it has no price
-    );
-    return () => {
-      current = false;
-    };
-  }, [planId, kind, taxRateId]);
-  return fair;
+    if (usualRateId) onRate(usualRateId);
+  }, [usualRateId]);
+  return price?.result.fairPriceMinor ?? null;
 }

@@ -1,8 +1,10 @@
-import { useEffect, useId, useState } from 'preact/hooks';
+import { useCallback, useId, useState } from 'preact/hooks';
 import { comparePrices } from '../../../../trade/pricing/compare-prices.js';
 import { api, type Schemas, signInFirst } from '../../../api/client';
 import { listCoursePlans } from '../../../api/lists';
+import { useQuery } from '../../../api/query';
 import { Disclosure } from '../../../ui/disclosure';
+import { getPlanPrice } from '../plan-price';
 import { CompareTable } from './compare-table';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -17,7 +19,6 @@ type Props = {
 };
 /** What it is compared with; null is nothing. */
 type Chosen = { kind: 'course' | 'plan'; id: string } | null;
-type Comparison = { at: 'none' } | { at: 'broken'; error: string } | { at: 'there'; other: Priced };
 
 /** Another course or plan beside this one, once somebody asks for it. What is tried out counts. */
 export function CompareCourses(props: Props) {
@@ -32,7 +33,7 @@ function Choosing({ courseId, title, courses, calculation, words }: Props) {
   const id = useId();
   const plans = usePlans();
   const [chosen, setChosen] = useState<Chosen>(null);
-  const comparison = useComparison(chosen);
+  const { data: other, error } = useComparison(chosen);
   const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
   const choose = (chosenId: string) => {
     const kind = plans.some((plan) => plan.id === chosenId) ? 'plan' : 'course';
@@ -62,13 +63,11 @@ function Choosing({ courseId, title, courses, calculation, words }: Props) {
           </optgroup>
         </select>
       </div>
-      {comparison.at === 'broken' && <p class="iron">{comparison.error}</p>}
-      {comparison.at === 'there' && <Comparison {...{ title, calculation, words }} other={comparison.other} />}
+      {error && <p class="iron">{error.message}</p>}
+      {chosen && other && <Comparison {...{ title, calculation, words, other }} />}
     </>
   );
 }
-
-/** The button that opened it is gone, so that the choice takes its place for whoever uses the keyboard. */
 
 function Comparison({
   title,
@@ -80,39 +79,24 @@ function Comparison({
   return <CompareTable first={{ title, ...calculation }} second={other} compared={compared} words={words} />;
 }
 
+/** Without the plans there are still the courses to compare with. */
 function usePlans(): Schemas['CoursePlan'][] {
-  const [plans, setPlans] = useState<Schemas['CoursePlan'][]>([]);
-  useEffect(() => {
-    listCoursePlans().then(
-      (all) => setPlans(all.filter(({ kind }) => kind !== 'private')),
-      (error) => signInFirst(error), // without the plans the courses can still be laid beside it
-    );
-  }, []);
-  return plans;
+  const { data = [], error } = useQuery({ key: ['course plans'], read: listCoursePlans });
+  if (error) signInFirst(error);
+  return data.filter(({ kind }) => kind !== 'private');
 }
 
-function useComparison(chosen: Chosen): Comparison {
-  const [comparison, setLaid] = useState<Comparison>({ at: 'none' });
-  useEffect(() => {
-    let current = true; // an answer that comes after another choice is not shown
-    setLaid({ at: 'none' });
-    if (chosen)
-      read(chosen).then(
-        (other) => current && setLaid({ at: 'there', other }),
-        (error) => current && !signInFirst(error) && setLaid({ at: 'broken', error: (error as Error).message }),
-      );
-    return () => {
-      current = false;
-    };
-  }, [chosen]);
+function useComparison(chosen: Chosen) {
+  const { kind, id } = chosen ?? { kind: 'course', id: '' };
+  const read = useCallback((signal: AbortSignal) => getPriceOf(kind, id, signal), [kind, id]);
+  const comparison = useQuery({ key: ['price to compare with', kind, id], read, enabled: chosen !== null });
+  if (comparison.error) signInFirst(comparison.error);
   return comparison;
 }
 
-async function read({ kind, id }: NonNullable<Chosen>): Promise<Priced> {
-  const { data } =
-    kind === 'plan'
-      ? await api.GET('/api/course-plans/{planId}/price', { params: { path: { planId: id } } })
-      : await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId: id } } });
+async function getPriceOf(kind: 'course' | 'plan', id: string, signal: AbortSignal): Promise<Priced> {
+  if (kind === 'plan') return getPlanPrice(id, '', signal);
+  const { data } = await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId: id } }, signal });
   if (!data || data.kind === 'private') throw new Error('This has no price to compare with. Choose another.');
   return data;
 }

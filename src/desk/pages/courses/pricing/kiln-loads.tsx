@@ -1,8 +1,9 @@
 import { Disclosure } from '../../../ui/disclosure';
 import './kiln-loads.css';
-import { useEffect, useState } from 'preact/hooks';
+import { useCallback } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
 import { api, type Schemas } from '../../../api/client';
+import { useQuery } from '../../../api/query';
 import type { Words } from './labels';
 
 type Load = Schemas['KilnLoads']['loads'][number];
@@ -10,14 +11,14 @@ type Props = { courseId: string; expectedBooked: string; words: Words };
 
 /** Which kiln loads the course causes, and when: the glazing session is where it gets tight. */
 export function KilnLoads({ courseId, expectedBooked, words }: Props) {
-  const [loads, setLoads] = useState<Load[]>([]);
-  useEffect(() => {
-    const read = async () => {
-      const { data } = await api.GET('/api/courses/{courseId}/kiln-loads', { params: { path: { courseId } } });
-      setLoads(data?.loads ?? []);
-    };
-    read().catch(() => setLoads([])); // the price stands without it
-  }, [courseId]);
+  const read = useCallback(
+    async (signal: AbortSignal): Promise<Load[]> => {
+      const { data } = await api.GET('/api/courses/{courseId}/kiln-loads', { params: { path: { courseId } }, signal });
+      return data?.loads ?? [];
+    },
+    [courseId],
+  );
+  const { data: loads = [] } = useQuery({ key: ['kiln loads', courseId], read }); // the price is there without it
   if (loads.length === 0) return null;
   return (
     <Disclosure title="Kiln loads" note="at the kilns’ usual fill; allow for queueing">

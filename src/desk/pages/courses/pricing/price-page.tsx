@@ -1,12 +1,11 @@
 import './price.css';
-import { useMemo, useState } from 'preact/hooks';
+import { useCallback, useMemo, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import type { Schemas } from '../../../api/client';
+import type { Me } from '../../../api/use-me';
 import { AssumptionsNote } from '../../../basics/assumptions';
 import { ErrorMessage } from '../../../forms/error-message';
-import { Heading } from '../../../ui/heading';
-import { Layout } from '../../../ui/layout';
-import { useTitle } from '../../../ui/use-title';
+import { Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
 import { ChangesSince } from './changes-since';
 import { CompareCourses } from './compare-courses';
@@ -19,13 +18,13 @@ import { PriceRule } from './price-scale-chart';
 import { PrivateSession } from './private-session';
 import { ProfitChart } from './profit-chart';
 import { ProfitTable } from './profit-table';
+import { getPrice, type Priced } from './queries';
 import { type Calculation, recalculate } from './recalculate';
 import { SaveQuote } from './save-quote';
 import { Sensitivities } from './sensitivities';
 import { PriceSummary } from './summary';
 import { TargetPrice } from './target-price';
 import { UnitEconomics } from './unit-economics-table';
-import { usePrice } from './use-price';
 import { hasOtherFigures, today, type WhatIf } from './what-if';
 import { WhatIfForm } from './what-if-form';
 
@@ -34,27 +33,31 @@ const QUESTION = 'What to charge';
 /** What to charge */
 export function PricePage() {
   const { params } = useRoute();
-  const shown = usePrice(params.courseId);
-  const title = shown.at === 'there' ? shown.price?.title : undefined;
-  const question = title ? `What must “${title}” cost?` : QUESTION;
-  useTitle(question);
-  if (shown.at === 'reading') return <main aria-busy="true" />;
-  if (shown.at === 'broken')
-    return (
-      <main>
-        <Heading>{question}</Heading>
-        <ErrorMessage>{shown.error}</ErrorMessage>
-        <a href={location.pathname}>Try again</a>
-      </main>
-    );
-  const { me, studio, courses, price, error } = shown;
-  const words = wordsIn(studio);
+  const { courseId } = params;
+  const read = useCallback((_: Me, signal: AbortSignal) => getPrice(courseId, signal), [courseId]);
   return (
-    <Layout me={me} question={question}>
-      <CoursesTabs me={me} />
-      <CourseSelect courses={courses} chosen={price?.courseId ?? params.courseId ?? ''} words={words} />
+    <Page
+      question={QUESTION}
+      headed={({ price }) => (price?.title ? `What must “${price.title}” cost?` : QUESTION)}
+      tabs={(me) => <CoursesTabs me={me} />}
+      read={read}
+      keep
+    >
+      {({ courses, price, refusal }, { me: { studio } }) =>
+        studio && (
+          <Price {...{ courses, price, refusal }} chosen={price?.courseId ?? courseId ?? ''} words={wordsIn(studio)} />
+        )
+      }
+    </Page>
+  );
+}
+
+function Price({ courses, price, refusal, chosen, words }: Priced & { chosen: string; words: Words }) {
+  return (
+    <>
+      <CourseSelect {...{ courses, chosen, words }} />
       {price === null ? (
-        <NoPrice error={error} />
+        <NoPrice error={refusal} />
       ) : price.kind === 'private' ? (
         <PrivateSession key={price.courseId} price={price} words={words} />
       ) : (
@@ -63,7 +66,7 @@ export function PricePage() {
       <p class="no-paper">
         <a href="/courses/results">What past courses really cost</a>
       </p>
-    </Layout>
+    </>
   );
 }
 
@@ -77,14 +80,13 @@ function NoPrice({ error }: { error: string }) {
   );
 }
 
-type ReckonedProps = { price: Schemas['CoursePrice']; courses: Schemas['CourseDates'][]; words: Words };
+type PricedProps = { price: Schemas['CoursePrice']; courses: Schemas['CourseDates'][]; words: Words };
 
-function PricedCourse({ price, courses, words }: ReckonedProps) {
+function PricedCourse({ price, courses, words }: PricedProps) {
   const [wanted, setWanted] = useState<WhatIf>(() => today(price.inputs));
   const outcome = useMemo(() => recalculate(price.inputs, wanted, price.priceMinor), [price, wanted]);
   const calculation = 'refusal' in outcome ? null : outcome;
   const instead = hasOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
-  const [changes, setChanges] = useState({ since: price.since, unknown: price.sinceUnknown });
   return (
     <>
       {'refusal' in outcome ? (
@@ -93,12 +95,17 @@ function PricedCourse({ price, courses, words }: ReckonedProps) {
         <PriceSummary calculation={outcome} instead={instead} words={words} />
       )}
       <AssumptionsNote />
-      <ChangesSince {...changes} fairMinor={price.result.fairPriceMinor} words={words} />
+      <ChangesSince
+        since={price.since}
+        unknown={price.sinceUnknown}
+        fairMinor={price.result.fairPriceMinor}
+        words={words}
+      />
       <div class="bench">
         <div class="drawn">{calculation && <Drawn calculation={calculation} words={words} />}</div>
         <div class="tried">
           <WhatIfForm {...{ inputs: price.inputs, calculation, wanted, words }} onChange={setWanted} />
-          <SaveQuote courseId={price.courseId} onSaved={() => setChanges({ since: null, unknown: null })} />
+          <SaveQuote courseId={price.courseId} />
         </div>
       </div>
       {calculation && (

@@ -25,14 +25,18 @@ export function PrivateSession({ price, words }: Props) {
     ...{ least: inputs.groupOf, most: inputs.groupOf },
   };
   const [wanted, setWanted] = useState(today);
-  const [changes, setChanges] = useState({ since: price.since, unknown: price.sinceUnknown });
   const { least, most } = wanted;
   const ladder = privateProfitTableAt(inputs, wanted);
   const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} for each extra person` : ''}`;
   return (
     <>
       <PriceSummary price={price} words={words} />
-      <ChangesSince {...changes} fairMinor={price.result.fairPriceMinor} words={words} />
+      <ChangesSince
+        since={price.since}
+        unknown={price.sinceUnknown}
+        fairMinor={price.result.fairPriceMinor}
+        words={words}
+      />
       <div class="bench">
         <div class="drawn">
           <Pillars
@@ -47,7 +51,7 @@ export function PrivateSession({ price, words }: Props) {
           <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
             {outcome(inputs, ladder.slice(least - 1, most), prices, words)}
           </AskHeads>
-          <SaveQuote courseId={price.courseId} onSaved={() => setChanges({ since: null, unknown: null })} />
+          <SaveQuote courseId={price.courseId} />
         </div>
         <div class="told">
           <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />

@@ -3,16 +3,13 @@ import { api } from '../../../api/client';
 import { useMutation } from '../../../api/use-mutation';
 
 /** Saves what the server works out today; what was tried out is not saved. */
-export function SaveQuote({ courseId, onSaved }: { courseId: string; onSaved(): void }) {
+export function SaveQuote({ courseId }: { courseId: string }) {
   const [isSaved, setSaved] = useState(false);
   const { run, busy, error } = useMutation();
   const save = async () => {
     setSaved(false);
     const params = { path: { courseId } };
-    if (!(await run(courseId, (headers) => api.POST('/api/courses/{courseId}/price-quotes', { params, headers }))))
-      return;
-    onSaved();
-    setSaved(true);
+    setSaved(await run(courseId, (headers) => api.POST('/api/courses/{courseId}/price-quotes', { params, headers })));
   };
   return (
     <div class="keep">

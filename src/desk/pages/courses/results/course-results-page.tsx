@@ -18,7 +18,10 @@ import { LineTable, Unknown } from './variance-table';
 /** What did a course really cost? */
 export function CourseResultsPage() {
   const { courseId } = useRoute().params;
-  const read = useCallback((me: Schemas['Me']) => readAfterwards(me, courseId), [courseId]);
+  const read = useCallback(
+    (me: Schemas['Me'], signal: AbortSignal) => readAfterwards(me, courseId, signal),
+    [courseId],
+  );
   return (
     <Page question="Planned against actual" tabs={(me) => <CoursesTabs me={me} />} read={read}>
       {(told, at) => (

@@ -9,33 +9,31 @@ export type Choices = {
   kilns: Schemas['Kiln'][];
   schedules: Schemas['Schedule'][];
 };
-export type Looked = { tiles: Tile[]; choices: Choices };
+export type Wanted = { search: string; bodyId: string; glazeId: string };
 
-/** Every tile that holds the words, the newest first. */
-export async function findTiles(search: string, bodyId = '', glazeId = ''): Promise<Tile[]> {
-  const asked = {
-    ...(search.trim() && { search: search.trim() }),
-    ...(bodyId && { bodyId }),
-    ...(glazeId && { glazeId }),
-  };
+/** Every tile that holds the words, the newest first; the words go with what they found. */
+export async function findTiles({ search, bodyId, glazeId }: Wanted, signal: AbortSignal) {
+  const words = search.trim();
+  const asked = { ...(words && { search: words }), ...(bodyId && { bodyId }), ...(glazeId && { glazeId }) };
   const found = await fetchAllPages('which tiles there are', (query) =>
-    api.GET('/api/test-tiles', { params: { query: { ...query, ...asked } } }),
+    api.GET('/api/test-tiles', { params: { query: { ...query, ...asked } }, signal }),
   );
-  return found.reverse();
+  return { tiles: found.reverse(), search: words };
 }
 
-/** All tiles, and what a new one can be made of. */
-export async function readTiles(me: Schemas['Me']): Promise<Looked> {
+/** What a new tile can be made of, and how it can be fired. */
+export async function readChoices(me: Schemas['Me'], signal: AbortSignal): Promise<Choices> {
   const firings = me.rights.includes('firings:read');
-  const [tiles, materials, kilns, schedules] = await Promise.all([
-    findTiles(''),
-    fetchAllPages('what a tile can be made of', (query) => api.GET('/api/materials', { params: { query } })),
-    firings ? fetchAllPages('which kilns there are', (query) => api.GET('/api/kilns', { params: { query } })) : [],
+  const [materials, kilns, schedules] = await Promise.all([
+    fetchAllPages('what a tile can be made of', (query) => api.GET('/api/materials', { params: { query }, signal })),
     firings
-      ? fetchAllPages('which schedules there are', (query) => api.GET('/api/schedules', { params: { query } }))
+      ? fetchAllPages('which kilns there are', (query) => api.GET('/api/kilns', { params: { query }, signal }))
+      : [],
+    firings
+      ? fetchAllPages('which schedules there are', (query) => api.GET('/api/schedules', { params: { query }, signal }))
       : [],
   ]);
-  return { tiles, choices: { materials, kilns, schedules } };
+  return { materials, kilns, schedules };
 }
 
 /** Sends a photo, made ready to be kept. */

@@ -1,59 +1,45 @@
 import '../../../ui/styles/raised.css';
 import './tiles.css';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { api, signInFirst } from '../../../api/client';
+import { useQuery } from '../../../api/query';
 import { ErrorMessage } from '../../../forms/error-message';
 import { type At, Page } from '../../../ui/page';
+import { useSettled } from '../../../ui/use-settled';
 import { ShelfTabs } from '../shelf-tabs';
 import { answerOf } from './labels';
-import { findTiles, type Looked, readTiles } from './queries';
+import { type Choices, findTiles, readChoices, type Wanted } from './queries';
 import { TileCard } from './tile-card';
 import { TileForm } from './tile-form';
 
 /** How did it come out last time? */
 export function TilesPage() {
   return (
-    <Page question="Test tiles" tabs={(me) => <ShelfTabs me={me} />} read={readTiles}>
-      {(looked, at) => (
-        <>
-          <Tiles looked={looked} {...at} />
-        </>
-      )}
+    <Page question="Test tiles" tabs={(me) => <ShelfTabs me={me} />} read={readChoices}>
+      {(choices, at) => <Tiles choices={choices} {...at} />}
     </Page>
   );
 }
 
-const WAIT_MILLISECONDS = 250; // for the rest of a word
+const ALL: Wanted = { search: '', bodyId: '', glazeId: '' };
 
-function Tiles({ looked, me, formatter }: At & { looked: Looked }) {
-  const { choices } = looked;
-  const [wanted, setWanted] = useState({ search: '', bodyId: '', glazeId: '' });
-  const [{ tiles, search }, setFound] = useState({ tiles: looked.tiles, search: '' }); // the words go with what they found
-  const [error, setError] = useState('');
+function useTiles(wanted: Wanted) {
+  const settled = useSettled(wanted);
+  const { search, bodyId, glazeId } = settled;
+  const read = useCallback((signal: AbortSignal) => findTiles(settled, signal), [settled]);
+  return useQuery({ key: ['tiles', search, bodyId, glazeId], read, keep: true });
+}
+
+function Tiles({ choices, me, formatter }: At & { choices: Choices }) {
+  const [wanted, setWanted] = useState(ALL);
+  const { data: found, error } = useTiles(wanted);
   const [said, setSaid] = useState('');
   const [adding, setAdding] = useState(false);
   const here = useRef<HTMLParagraphElement>(null);
   useEffect(() => {
     if (said) here.current?.focus();
   }, [said]);
-  useEffect(() => {
-    let late = false; // the answer to what was asked before must not stand over a newer one
-    const find = async () => {
-      try {
-        const tiles = await findTiles(wanted.search, wanted.bodyId, wanted.glazeId);
-        if (late) return;
-        setFound({ tiles, search: wanted.search.trim() });
-        setError('');
-      } catch (error) {
-        if (!late && !signInFirst(error)) setError((error as Error).message);
-      }
-    };
-    const timer = setTimeout(find, WAIT_MILLISECONDS);
-    return () => {
-      late = true;
-      clearTimeout(timer);
-    };
-  }, [wanted, looked]);
+  if (error) signInFirst(error);
   const done = (what: string) => {
     setAdding(false);
     setSaid(what);
@@ -62,7 +48,7 @@ function Tiles({ looked, me, formatter }: At & { looked: Looked }) {
   return (
     <>
       <p class="answer" role="status">
-        {answerOf(tiles, search)}
+        {found ? answerOf(found.tiles, found.search) : ' '}
       </p>
       {said && (
         <p class="done" role="status" tabIndex={-1} ref={here}>
@@ -70,9 +56,9 @@ function Tiles({ looked, me, formatter }: At & { looked: Looked }) {
         </p>
       )}
       <Search {...{ choices, wanted }} onWanted={setWanted} />
-      {error && <ErrorMessage>{error}</ErrorMessage>}
+      {error && <ErrorMessage>{error.message}</ErrorMessage>}
       <ul class="tiles" aria-label="Test tiles">
-        {tiles.map((tile) => (
+        {found?.tiles.map((tile) => (
           <TileCard key={tile.id} {...{ tile, choices, formatter, writes }} onDone={done} />
         ))}
       </ul>
@@ -93,8 +79,7 @@ function Tiles({ looked, me, formatter }: At & { looked: Looked }) {
   );
 }
 
-type Wanted = { search: string; bodyId: string; glazeId: string };
-type SearchProps = { choices: Looked['choices']; wanted: Wanted; onWanted(wanted: Wanted): void };
+type SearchProps = { choices: Choices; wanted: Wanted; onWanted(wanted: Wanted): void };
 
 /** Words, and one clay or one glaze among them. */
 function Search({ choices: { materials }, wanted, onWanted }: SearchProps) {

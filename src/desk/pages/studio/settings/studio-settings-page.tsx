@@ -1,7 +1,9 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useCallback, useRef, useState } from 'preact/hooks';
 import { minorDigits } from '../../../../trade/money/money.js';
 import { api, Refused, type Schemas, signInFirst } from '../../../api/client';
 import { further, type Headers } from '../../../api/idempotency-key';
+import { useOpened } from '../../../api/query';
+import { type Me, useMe } from '../../../api/use-me';
 import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Layout } from '../../../ui/layout';
@@ -13,7 +15,6 @@ import type { StudioText } from './studio-fields';
 import { StudioForm } from './studio-form';
 
 type Known = {
-  me: Schemas['Me'];
   rates: Schemas['TaxRate'][];
   studio: Schemas['Studio'] | null;
   /** What must still hold when the form is saved. */
@@ -25,27 +26,59 @@ const UNREAD = 'Nothing was saved yet: an amount can’t be read. What is wrong 
 const CHANGED =
   'Nothing was saved yet: somebody else saved the studio while this form was open. What you typed is still here. Look through the differences, enter the values you want, and save again.';
 
-/** Enters a new studio, or changes what is said of one: its own figures stand in the form, not the usual ones. */
+/** Enters a new studio, or changes what is said of one. */
 export function StudioSettingsPage() {
-  const [known, setKnown] = useState<Known | null>(null);
+  useTitle(QUESTION);
+  const { data: me, error } = useMe();
+  if (error && signInFirst(error)) return null;
+  if (!me) return <main aria-busy={!error}>{error && <ErrorMessage>{error.message}</ErrorMessage>}</main>;
+  return me.rights.includes('settings:write') ? <Settings me={me} /> : <OwnersOnly me={me} />;
+}
+
+/** What is there when the page is opened stays in the form, whatever is read again for the rest of the page. */
+function Settings({ me }: { me: Me }) {
+  const read = useCallback((signal: AbortSignal) => readSettings(me, signal), []);
+  const { opened: known, error } = useOpened({ key: ['studio settings'], read });
+  if (error && signInFirst(error)) return null;
+  if (!known) return <main aria-busy={!error}>{error && <ErrorMessage>{error.message}</ErrorMessage>}</main>;
+  if (known.studio)
+    return (
+      <Layout me={me} question={QUESTION} narrow>
+        <StudioTabs me={me} />
+        <p class="answer">What prices, receipts and notices go by.</p>
+        <OneStudio {...{ me, known }} />
+        <LogoSection />
+      </Layout>
+    );
+  return (
+    <main class="form">
+      <h1>{QUESTION}</h1>
+      <p class="answer">A few figures make prices come out right. What you don’t know yet can stay as it is.</p>
+      <p>
+        Or <a href="/studio/sample">look at a sample studio</a> first.
+      </p>
+      <OneStudio {...{ me, known }} />
+    </main>
+  );
+}
+
+/** The studio's own figures stand in the form; the usual ones, while it has none. */
+function OneStudio({ me, known: { studio, rates, asRead } }: { me: Me; known: Known }) {
+  const current = useRef(asRead);
   const [refused, setRefused] = useState<Refused | null>(null);
   const [changes, setChanges] = useState<Difference[]>([]);
   const saving = useMutation();
-  useTitle(QUESTION);
   const refuse = (error: unknown) => {
     if (!signInFirst(error)) setRefused(error instanceof Refused ? error : new Refused('unknown', String(error)));
   };
-  useEffect(() => {
-    read().then(setKnown, refuse);
-  }, []);
   const save = async (typed: StudioText & { tax: string }) => {
     const faults = amountFaults(typed);
     if (faults.length > 0) return setRefused(new Refused('invalid-request', UNREAD, faults));
-    const isSaved = await saving.run([typed, known?.asRead], async (headers) => {
+    const isSaved = await saving.run([typed, current.current], async (headers) => {
       try {
-        const rateId = known?.studio ? typed.tax : await standardRate(typed.tax, further(headers, 1));
+        const rateId = studio ? typed.tax : await standardRate(typed.tax, further(headers, 1));
         const body = studioOf(typed, rateId);
-        await api.PUT('/api/studio', { body, headers: { ...headers, ...known?.asRead } });
+        await api.PUT('/api/studio', { body, headers: { ...headers, ...current.current } });
       } catch (error) {
         if (error instanceof Refused && error.type === '/problems/changed-meanwhile')
           await compare(typed).catch(refuse);
@@ -57,46 +90,23 @@ export function StudioSettingsPage() {
   };
   /** What was typed stays in the form; saved once more, it counts over what somebody else has saved meanwhile. */
   const compare = async (typed: StudioText) => {
-    const { studio, asRead } = await read();
-    setKnown((before) => before && { ...before, asRead });
-    setChanges(studio ? differences(typed, textOf(studio, digitsOf(studio.currency))) : []);
+    const now = await readSettings(me);
+    current.current = now.asRead;
+    setChanges(now.studio ? differences(typed, textOf(now.studio, digitsOf(now.studio.currency))) : []);
     setRefused(new Refused('changed-meanwhile', CHANGED));
   };
-  if (!known) return <main aria-busy={!refused}>{refused && <ErrorMessage>{refused.message}</ErrorMessage>}</main>;
-  const { me, studio, rates } = known;
-  if (!me.rights.includes('settings:write')) return <OwnersOnly me={me} />;
-  const digits = digitsOf(studio?.currency ?? '');
-  const values = studio ? textOf(studio, digits) : { ...USUAL, timeZone: here(), locale: tongue() };
-  const form = (
+  const values = studio ? textOf(studio, digitsOf(studio.currency)) : { ...USUAL, timeZone: here(), locale: tongue() };
+  return (
     <StudioForm
       {...{ values, rates, refused, changes, save }}
       busy={saving.busy}
       taxRateId={studio?.firingTaxRateId ?? null}
     />
   );
-  if (studio)
-    return (
-      <Layout me={me} question={QUESTION} narrow>
-        <StudioTabs me={me} />
-        <p class="answer">What prices, receipts and notices go by.</p>
-        {form}
-        <LogoSection />
-      </Layout>
-    );
-  return (
-    <main class="form">
-      <h1>{QUESTION}</h1>
-      <p class="answer">A few figures make prices come out right. What you don’t know yet can stay as it is.</p>
-      <p>
-        Or <a href="/studio/sample">look at a sample studio</a> first.
-      </p>
-      {form}
-    </main>
-  );
 }
 
 /** A tutor who opens the page by its address. */
-function OwnersOnly({ me }: { me: Schemas['Me'] }) {
+function OwnersOnly({ me }: { me: Me }) {
   return (
     <Layout me={me} question={QUESTION} narrow>
       <p class="answer">Only an owner sees and changes the studio’s figures.</p>
@@ -107,14 +117,12 @@ function OwnersOnly({ me }: { me: Schemas['Me'] }) {
   );
 }
 
-async function read(): Promise<Known> {
-  const { data: me } = await api.GET('/api/me');
-  if (!me) throw new Refused('unknown', 'The server does not say who is signed in. Load the page again.');
-  if (!me.rights.includes('settings:write')) return { me, rates: [], studio: null, asRead: { 'if-none-match': '*' } };
-  const rates = (await api.GET('/api/tax-rates')).data?.items ?? [];
-  const { data: studio = null, response } = me.studio ? await api.GET('/api/studio') : {};
+/** With a signal unless it is a part of saving, which nobody breaks off. */
+async function readSettings(me: Me, signal: AbortSignal | null = null): Promise<Known> {
+  const rates = (await api.GET('/api/tax-rates', { signal })).data?.items ?? [];
+  const { data: studio = null, response } = me.studio ? await api.GET('/api/studio', { signal }) : {};
   const etag = response?.headers.get('etag');
-  return { me, rates, studio, asRead: etag ? { 'if-match': etag } : { 'if-none-match': '*' } };
+  return { rates, studio, asRead: etag ? { 'if-match': etag } : { 'if-none-match': '*' } };
 }
 
 /** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */

@@ -1,6 +1,6 @@
-import { useEffect, useState } from 'preact/hooks';
 import { formatMoney } from '../../../../trade/money/money.js';
 import { api, type Schemas } from '../../../api/client';
+import { useQuery } from '../../../api/query';
 
 type Unused = Schemas['UnusedRoom'];
 
@@ -11,13 +11,12 @@ export const EMPTY_SPACE: readonly (readonly [Unused['choices'][number]['emptySp
   ['spread', 'The makers, all of it'],
 ];
 
+const getUnusedRoom = async (signal: AbortSignal): Promise<Unused | null> =>
+  (await api.GET('/api/unused-room', { signal })).data ?? null;
+
 /** What each choice would have meant over the last firings; nothing while there are none. */
 export function UnusedRoom({ locale }: { locale: string }) {
-  const [unused, setUnused] = useState<Unused | null>(null);
-  useEffect(() => {
-    const read = async () => setUnused((await api.GET('/api/unused-room')).data ?? null);
-    read().catch(() => setUnused(null)); // the form stands without it
-  }, []);
+  const { data: unused } = useQuery({ key: ['unused room'], read: getUnusedRoom }); // the form is there without it
   if (!unused || unused.firings === 0) return null;
   const money = (minor: number) => formatMoney(minor, unused.currency, locale);
   return (

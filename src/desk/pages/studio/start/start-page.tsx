@@ -1,7 +1,7 @@
 import '../../../ui/styles/raised.css';
 import './start.css';
 import { useEffect, useRef, useState } from 'preact/hooks';
-import { api } from '../../../api/client';
+import { api, type Schemas } from '../../../api/client';
 import { further } from '../../../api/idempotency-key';
 import { listCoursePlans } from '../../../api/lists';
 import { useMutation } from '../../../api/use-mutation';
@@ -17,11 +17,11 @@ import { type Known, readKnown, STEPS, type Step } from './steps';
 
 type Answer = { known: Known; planId: string | null; hasCourse: boolean; assumptions: Assumption[] };
 
-async function readStart(): Promise<Answer> {
+async function readStart(_: Schemas['Me'], signal: AbortSignal): Promise<Answer> {
   const [known, plans, courses, assumptions] = await Promise.all([
     readKnown(),
-    listCoursePlans(),
-    api.GET('/api/courses', { params: { query: { limit: 1 } } }),
+    listCoursePlans(signal),
+    api.GET('/api/courses', { params: { query: { limit: 1 } }, signal }),
     listAssumptions(),
   ]);
   return { known, planId: plans[0]?.id ?? null, hasCourse: (courses.data?.items.length ?? 0) > 0, assumptions };

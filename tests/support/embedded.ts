@@ -1,13 +1,13 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { readFileSync } from 'node:fs';
-import { chmod, mkdtemp, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 import pg from 'pg';
 import { afterAll, afterEach } from 'vitest';
+import { makeScratchFolder } from './scratch-folder.js';
 import { SMALL } from './server.js';
 
 const SCRIPT = fileURLToPath(new URL('./embedded-process.mjs', import.meta.url));
@@ -16,8 +16,7 @@ const folders: string[] = [];
 
 /** A folder of its own for one test, which other users may enter. */
 export async function folder(): Promise<string> {
-  const made = await mkdtemp(join(tmpdir(), 'wareboard-embedded-'));
-  await chmod(made, 0o755);
+  const made = await makeScratchFolder('embedded');
   folders.push(made);
   return made;
 }

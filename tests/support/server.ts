@@ -1,13 +1,11 @@
 import { randomBytes } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { chmod, mkdtemp, readdir, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { rm } from 'node:fs/promises';
 import { withClient } from '../../src/database/client.js';
 import { findBinaries } from '../../src/database/embedded/binaries.js';
-import { isAlive } from '../../src/database/embedded/cluster-location.js';
 import { eraseEmbedded, startEmbedded } from '../../src/database/embedded/server.js';
 import { migrate } from '../../src/database/migrate.js';
+import { listDeadScratchFolders, makeScratchFolder } from './scratch-folder.js';
 
 /** Small, and careless about power cuts but not about kill -9: commits reach the operating system. */
 export const SMALL = {
@@ -15,6 +13,7 @@ export const SMALL = {
   max_connections: '200',
   fsync: 'off',
   full_page_writes: 'off',
+  max_wal_size: '256MB',
 };
 
 /** PostgreSQL 18 would start I/O workers; older ones know neither them nor the setting. */
@@ -102,8 +101,7 @@ async function embedded(binaries?: string) {
   const newer = Number.parseInt(version, 10) >= FIRST_WITH_IO_WORKERS;
   const settings = newer ? { ...SMALL, ...WITHOUT_IO_WORKERS } : SMALL;
   // vitest loads the set-up anew for each project: in one folder, the first to stop would delete the others' database
-  const folder = await mkdtemp(join(tmpdir(), `wareboard-test-${process.pid}-`));
-  await chmod(folder, 0o755); // so that the tests of a root need no copy elsewhere
+  const folder = await makeScratchFolder('test');
   const server = await startEmbedded(folder, quiet, { settings, ...(binaries && { binaries }) });
   return {
     url: server.superuserUrl,
@@ -116,11 +114,8 @@ async function embedded(binaries?: string) {
 
 /** Servers of test runs that were killed. */
 async function clearDead(): Promise<void> {
-  for (const name of await readdir(tmpdir())) {
-    const [, pid] = name.match(/^wareboard-test-(\d+)-/) ?? [];
-    if (!pid || isAlive(Number(pid))) continue;
-    await eraseEmbedded(join(tmpdir(), name), quiet)
-      .then(() => rm(join(tmpdir(), name), { recursive: true, force: true }))
+  for (const folder of await listDeadScratchFolders())
+    await eraseEmbedded(folder, quiet)
+      .then(() => rm(folder, { recursive: true, force: true }))
       .catch(quiet); // another run clears it at the same time
-  }
 }

@@ -56,7 +56,7 @@ describe('a mix on the page', () => {
     // 14 kg dry at 2.5 want 11.2 kg of water for 1500 g a litre: tests/reference/mixes.test.ts
     expect(await plain(page, 'section.mix')).toContain('Add 1.1 l of water. A litre then weighs 1,500 g.');
     await page.getByLabel('Dry weight to make (g)').fill('much');
-    expect(await plain(page, '.fault')).toMatch(/whole number of grams/);
+    expect(await plain(page, '.field .iron')).toMatch(/whole number of grams/);
     expect(await page.getByRole('link', { name: 'Print batch sheet' }).count()).toBe(0);
     await page.context().close();
   });

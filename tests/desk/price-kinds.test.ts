@@ -104,7 +104,7 @@ describe('the price page', () => {
     for (const path of ['/api/courses', '/api/course-plans']) await asSecondPage(page, path);
     await page.goto(`${base}/courses/price`);
     await page.locator('.answer').waitFor();
-    expect(await page.locator('label.choice option').count()).toBe(3);
+    expect(await page.locator('.choice option').count()).toBe(3);
     await page.goto(`${base}/courses/price/${ids.course}`);
     await page.locator('.answer').waitFor();
     await openAll(page);

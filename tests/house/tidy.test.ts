@@ -69,6 +69,18 @@ describe('any and console', () => {
   });
 });
 
+describe('fields', () => {
+  const HAND = 'export const Row = () => (\n  <label class="field">\n    <input />\n  </label>\n);\n';
+  test('a label outside src/desk/forms is refused', () => {
+    expect(said('src/desk/pages/ware/list/row.tsx', HAND)).toEqual([
+      'src/desk/pages/ware/list/row.tsx:2 use Field, CheckboxField, ChoiceField, FileField, PictureInput or Slider',
+    ]);
+    expect(said('src/desk/pages/ware/row.tsx', 'const a = <label for={id} />;\n')).toHaveLength(1);
+    expect(said('src/desk/forms/row.tsx', HAND)).toEqual([]);
+    expect(said('src/desk/pages/ware/row.tsx', 'const a = <Field label="Name" />; // <label>\n')).toEqual([]);
+  });
+});
+
 describe('money', () => {
   const PRICE = 'src/studio/pricing/service.ts';
 

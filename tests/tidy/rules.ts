@@ -1,5 +1,6 @@
 import { ownersWordsRule } from './addresses.js';
 import { anyRule, assertsRule, awaitedRule, consoleRule, limitRule, sqlRule, waitRule } from './code.js';
+import { fieldRule } from './desk.js';
 import { moneyRule } from './money.js';
 import { snapshotRule } from './routes.js';
 import type { Rule } from './rule.js';
@@ -17,6 +18,7 @@ export const RULES: readonly Rule[] = [
   sqlRule,
   snapshotRule,
   ownersWordsRule,
+  fieldRule,
   awaitedRule,
   waitRule,
   limitRule,

@@ -1,3 +1,5 @@
+import { CheckboxField } from '../forms/checkbox-field';
+
 export type PickedPiece = { id: string; code: string; description: string; makerName: string };
 
 type Props<P> = {
@@ -21,23 +23,15 @@ export function PickPieces<P extends PickedPiece>({ legend, pieces, picked, onPi
     <fieldset>
       <legend>{legend}</legend>
       {pieces.length > 1 && (
-        <label class="pick">
-          <input
-            type="checkbox"
-            checked={all}
-            onChange={() => onPick(new Set(all ? [] : pieces.map(({ id }) => id)))}
-          />
+        <CheckboxField checked={all} onChange={() => onPick(new Set(all ? [] : pieces.map(({ id }) => id)))}>
           All {pieces.length}
-        </label>
+        </CheckboxField>
       )}
       {pieces.map(({ id, code, description, makerName }) => (
-        <label key={id} class="pick">
-          <input type="checkbox" checked={picked.has(id)} onChange={() => turn(id)} />
-          <span>
-            <b>{code}</b> {description}
-            {named && <small> {makerName}</small>}
-          </span>
-        </label>
+        <CheckboxField key={id} checked={picked.has(id)} onChange={() => turn(id)}>
+          <b>{code}</b> {description}
+          {named && <small> {makerName}</small>}
+        </CheckboxField>
       ))}
     </fieldset>
   );

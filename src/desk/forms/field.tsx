@@ -1,4 +1,4 @@
-import { createContext } from 'preact';
+import { createContext, type Ref } from 'preact';
 import { useContext, useId } from 'preact/hooks';
 
 /** What is wrong, by the field's pointer in the API: "#/sessions/0/minutes". A form provides it for the fields inside. */
@@ -21,12 +21,14 @@ export type FieldProps<T extends string> = {
   /** what is wrong with it, where no pointer says so */
   fault?: string | undefined;
   type?: 'text' | 'email' | 'password' | 'search' | 'date' | 'time';
-  /** figures bring up a keypad on a phone */
-  figures?: boolean;
+  /** figures bring up a keypad on a phone, whole ones without a point */
+  figures?: boolean | 'whole';
   /** lines one under another */
   lines?: boolean;
   /** one of these instead of free text: value and what it is called */
   choices?: readonly (readonly [T, string])[] | undefined;
+  /** further choices under headings of their own */
+  groups?: readonly { label: string; choices: readonly (readonly [T, string])[] }[];
   /** with `onChange` what it shows; without, what it begins with */
   value?: T | undefined;
   onChange?(value: T): void;
@@ -35,6 +37,12 @@ export type FieldProps<T extends string> = {
   autocomplete?: string;
   required?: boolean;
   maxLength?: number | undefined;
+  pattern?: string;
+  /** what the browser says where the pattern is not met */
+  title?: string;
+  readOnly?: boolean;
+  /** the input itself, for whoever marks what is in it */
+  control?: Ref<HTMLInputElement>;
 };
 
 /** A labelled control with its hint and, where it was refused, what is wrong. */
@@ -65,6 +73,7 @@ type ControlProps<T extends string> = FieldProps<T> & { id: string; described: s
 
 function Control<T extends string>({ id, described, ...props }: ControlProps<T>) {
   const { name, value, choices, lines, fault, type = 'text', figures, autocomplete = 'off', onChange } = props;
+  const { control, pattern, title, readOnly } = props;
   const shared = {
     ...{ id, name, required: props.required, maxLength: props.maxLength },
     'aria-describedby': described,
@@ -74,30 +83,43 @@ function Control<T extends string>({ id, described, ...props }: ControlProps<T>)
   const typed = onChange && {
     onInput: (event: { currentTarget: { value: string } }) => onChange(event.currentTarget.value as T),
   };
-  if (choices)
-    return (
-      <select
-        {...{ id, name, required: props.required, value: onChange ? value : undefined }}
-        aria-describedby={described}
-        aria-invalid={shared['aria-invalid']}
-        onChange={onChange && (({ currentTarget }) => onChange(currentTarget.value as T))}
-      >
-        {choices.map(([key, called]) => (
-          <option key={key} value={key} selected={key === value}>
-            {called}
-          </option>
-        ))}
-      </select>
-    );
+  if (choices) return <Select {...props} {...{ id, described, choices }} />;
   if (lines) return <textarea {...shared} {...shown} {...typed} rows={3} />;
   return (
     <input
       {...shared}
       {...shown}
       {...typed}
+      {...{ ref: control, pattern, title, readOnly, autocomplete }}
       type={type as 'text'}
-      inputMode={figures ? 'decimal' : undefined}
-      autocomplete={autocomplete}
+      inputMode={figures === 'whole' ? 'numeric' : figures ? 'decimal' : undefined}
     />
+  );
+}
+
+type SelectProps<T extends string> = ControlProps<T> & Required<Pick<FieldProps<T>, 'choices'>>;
+
+function Select<T extends string>(props: SelectProps<T>) {
+  const { id, name, required, described, fault, value, onChange, choices, groups = [] } = props;
+  const options = (of: typeof choices) =>
+    of?.map(([key, called]) => (
+      <option key={key} value={key} selected={key === value}>
+        {called}
+      </option>
+    ));
+  return (
+    <select
+      {...{ id, name, required, value: onChange ? value : undefined }}
+      aria-describedby={described}
+      aria-invalid={fault ? (true as const) : undefined}
+      onChange={onChange && (({ currentTarget }) => onChange(currentTarget.value as T))}
+    >
+      {options(choices)}
+      {groups.map(({ label, choices }) => (
+        <optgroup key={label} label={label}>
+          {options(choices)}
+        </optgroup>
+      ))}
+    </select>
   );
 }

@@ -1,5 +1,6 @@
 import { useId } from 'preact/hooks';
 import type { Formatter } from '../../format/formatter';
+import { CheckboxField } from '../../forms/checkbox-field';
 import type { Typed } from './payment';
 
 type Props = { line: Typed; formatter: Formatter; fault: string | undefined; onChange(next: Partial<Typed>): void };
@@ -14,17 +15,14 @@ export function ChargeLine({ line: { charge, taken, amount }, formatter, fault, 
   const id = useId();
   return (
     <div class="charge-line">
-      <label class="which">
-        <input type="checkbox" checked={taken} onChange={(event) => onChange({ taken: event.currentTarget.checked })} />
-        <span>
-          {charge.description}
-          <small>
-            {charge.hold
-              ? `place held, ${formatter.money(charge.heldMinor)} asked; the deposit is ${formatter.money(charge.hold.depositMinor)}`
-              : `${formatter.money(charge.owedMinor)} owed${dueTold(charge, formatter)}`}
-          </small>
-        </span>
-      </label>
+      <CheckboxField checked={taken} onChange={(taken) => onChange({ taken })}>
+        {charge.description}
+        <small>
+          {charge.hold
+            ? `place held, ${formatter.money(charge.heldMinor)} asked; the deposit is ${formatter.money(charge.hold.depositMinor)}`
+            : `${formatter.money(charge.owedMinor)} owed${dueTold(charge, formatter)}`}
+        </small>
+      </CheckboxField>
       <input
         aria-label={`Amount for ${charge.description}`}
         class="amount"

@@ -3,6 +3,7 @@ import { api, type Schemas } from '../../api/client';
 import { useMutation } from '../../api/use-mutation';
 import type { Formatter } from '../../format/formatter';
 import { amountTyped } from '../../forms/amount';
+import { ChoiceField } from '../../forms/choice-field';
 import { ErrorMessage } from '../../forms/error-message';
 import { Field } from '../../forms/field';
 import { ChargeLine } from './charge-line';
@@ -75,7 +76,7 @@ export function PaymentForm({ debtor, formatter, thenRead = false, onPaid, onLea
           onChange={(next) => change(line.charge.chargeId, next)}
         />
       ))}
-      <Methods name={`${id}-how`} {...{ method }} onChange={setMethod} />
+      <ChoiceField<Method> legend="How" choices={METHODS} value={method} onChange={setMethod} />
       {method === 'voucher' && (
         <Field
           label="The voucher’s code"
@@ -96,16 +97,3 @@ export function PaymentForm({ debtor, formatter, thenRead = false, onPaid, onLea
     </form>
   );
 }
-
-type MethodsProps = { name: string; method: Method; onChange(method: Method): void };
-
-const Methods = ({ name, method, onChange }: MethodsProps) => (
-  <fieldset class="methods">
-    <legend>How</legend>
-    {METHODS.map(([value, called]) => (
-      <label key={value}>
-        <input type="radio" name={name} checked={value === method} onChange={() => onChange(value)} /> {called}
-      </label>
-    ))}
-  </fieldset>
-);

@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import { useContext, useState } from 'preact/hooks';
+import { CheckboxField } from '../../../forms/checkbox-field';
 import { Faults, Field } from '../../../forms/field';
 import { Lines } from '../../../forms/repeated-fields';
 import { type Draft, keyed, type PartLine, type SoldLine } from './form-values';
@@ -63,14 +64,9 @@ export function MoreTerms({ draft, workshop, set }: Props) {
           draft.balancePayments !== '1'
         }
       >
-        <label class="pick">
-          <input
-            type="checkbox"
-            checked={draft.wholeLoads}
-            onChange={({ currentTarget }) => set({ wholeLoads: currentTarget.checked })}
-          />
+        <CheckboxField checked={draft.wholeLoads} onChange={(wholeLoads) => set({ wholeLoads })}>
           The course pays for whole kiln loads, as many as it takes when full
-        </label>
+        </CheckboxField>
         <Payments {...{ draft, set }} />
         <Parts {...{ draft, workshop, set }} />
       </Seldom>

@@ -1,5 +1,6 @@
 import { formatMoneyInText } from '../../../../trade/money/money.js';
 import { parseMoney } from '../../../../trade/text/parse-input.js';
+import { CheckboxField } from '../../../forms/checkbox-field';
 import { Field } from '../../../forms/field';
 import type { Draft } from './form-values';
 import { timeInWords } from './labels';
@@ -12,14 +13,9 @@ type Props = { draft: Draft; workshop: Workshop; set(change: Partial<Draft>): vo
 export function SecondTutor({ draft, workshop: { studio }, set }: Props) {
   return (
     <>
-      <label class="pick">
-        <input
-          type="checkbox"
-          checked={draft.hasSecond}
-          onChange={({ currentTarget }) => set({ hasSecond: currentTarget.checked })}
-        />
+      <CheckboxField checked={draft.hasSecond} onChange={(hasSecond) => set({ hasSecond })}>
         A second tutor is needed
-      </label>
+      </CheckboxField>
       {draft.hasSecond && (
         <>
           <div class="figures broad">

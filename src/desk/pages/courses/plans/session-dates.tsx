@@ -1,6 +1,6 @@
 import { useContext, useState } from 'preact/hooks';
 import { capital, type Formatter } from '../../../format/formatter';
-import { Faults, Field, idOf } from '../../../forms/field';
+import { Faults, Field } from '../../../forms/field';
 import { earliest, type Paced, proposed, timesOf, type When, whenOf } from './calendar-dates';
 import type { CourseDraft } from './course-request-body';
 import { timeInWords } from './labels';
@@ -26,27 +26,21 @@ const RHYTHMS = [
 export function SessionDates({ draft, set, paced, plan, places, formatter }: Props) {
   const [first, setFirst] = useState<When>(() => ({ day: '', time: usualTime(places, paced) }));
   const [rhythm, setRhythm] = useState<(typeof RHYTHMS)[number][0]>('7');
-  const propose = (change: Partial<When>, fetchAllPages = rhythm) => {
+  const propose = (change: Partial<When>, every = rhythm) => {
     const begins = { ...first, ...change };
     setFirst(begins);
-    setRhythm(fetchAllPages);
-    if (timesOf(begins, 0, paced.timeZone)) set({ dates: proposed(paced, begins, Number(fetchAllPages)) });
+    setRhythm(every);
+    if (timesOf(begins, 0, paced.timeZone)) set({ dates: proposed(paced, begins, Number(every)) });
   };
   const times = draft.dates.map((when, i) => timesOf(when, paced.minutes[i] ?? 0, paced.timeZone));
   return (
     <fieldset>
       <legend>When and where</legend>
       <div class="figures broad">
-        <Moment label="First day" type="date" id="first-day" value={first.day} onType={(day) => propose({ day })} />
-        <Moment label="Begins at" type="time" id="first-time" value={first.time} onType={(time) => propose({ time })} />
+        <Field label="First day" type="date" value={first.day} onChange={(day) => propose({ day })} />
+        <Field label="Begins at" type="time" value={first.time} onChange={(time) => propose({ time })} />
         {plan.sessions.length > 1 && (
-          <Field
-            at="#/rhythm"
-            label="Then"
-            value={rhythm}
-            choices={RHYTHMS}
-            onChange={(fetchAllPages) => propose({}, fetchAllPages)}
-          />
+          <Field at="#/rhythm" label="Then" value={rhythm} choices={RHYTHMS} onChange={(every) => propose({}, every)} />
         )}
         <Field
           at="#/roomId"
@@ -111,27 +105,25 @@ type DateProps = {
 function SessionDate({ i, called, when, ready, formatter, onWhen }: DateProps) {
   const at = `#/sessions/${i}/startsAt`;
   const faults = useContext(Faults);
-  const fault = faults.get(at) ?? faults.get(`#/sessions/${i}`);
   return (
     <>
       <b>{called}</b>
       <div class="figures broad">
-        <Moment
+        <Field
+          at={at}
           label={`Session ${i + 1}, day`}
           type="date"
-          id={idOf(at)}
           value={when.day}
-          onType={(day) => onWhen({ ...when, day })}
+          fault={faults.get(at) ?? faults.get(`#/sessions/${i}`)}
+          onChange={(day) => onWhen({ ...when, day })}
         />
-        <Moment
+        <Field
           label={`Session ${i + 1}, time`}
           type="time"
-          id={`${idOf(at)}-time`}
           value={when.time}
-          onType={(time) => onWhen({ ...when, time })}
+          onChange={(time) => onWhen({ ...when, time })}
         />
       </div>
-      {fault && <p class="iron">{fault}</p>}
       {ready && (
         <p class="amber" role="status">
           Too soon: its ware is dry, fired and cold by {formatter.longDay(formatter.dayOf(ready))},{' '}
@@ -139,16 +131,5 @@ function SessionDate({ i, called, when, ready, formatter, onWhen }: DateProps) {
         </p>
       )}
     </>
-  );
-}
-
-type MomentProps = { label: string; type: 'date' | 'time'; id: string; value: string; onType(typed: string): void };
-
-function Moment({ label, type, id, value, onType }: MomentProps) {
-  return (
-    <div class="field">
-      <label for={id}>{label}</label>
-      <input id={id} type={type} value={value} onInput={({ currentTarget }) => onType(currentTarget.value)} />
-    </div>
   );
 }

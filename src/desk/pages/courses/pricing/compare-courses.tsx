@@ -1,8 +1,9 @@
-import { useCallback, useId, useState } from 'preact/hooks';
+import { useCallback, useState } from 'preact/hooks';
 import { comparePrices } from '../../../../trade/pricing/compare-prices.js';
 import { api, type Schemas, signInFirst } from '../../../api/client';
 import { listCoursePlans } from '../../../api/lists';
 import { useQuery } from '../../../api/query';
+import { Field } from '../../../forms/field';
 import { Disclosure } from '../../../ui/disclosure';
 import { getPlanPrice } from '../plan-price';
 import { CompareTable } from './compare-table';
@@ -30,7 +31,6 @@ export function CompareCourses(props: Props) {
 }
 
 function Choosing({ courseId, title, courses, calculation, words }: Props) {
-  const id = useId();
   const plans = usePlans();
   const [chosen, setChosen] = useState<Chosen>(null);
   const { data: other, error } = useComparison(chosen);
@@ -43,25 +43,17 @@ function Choosing({ courseId, title, courses, calculation, words }: Props) {
     first ? `${called}, ${words.day(first.startsAt)}` : called;
   return (
     <>
-      <div class="field choice no-paper">
-        <label for={id}>Compare with</label>
-        <select {...{ id, value: chosen?.id ?? '' }} onChange={(event) => choose(event.currentTarget.value)}>
-          <option value="">Nothing</option>
-          <optgroup label="Courses">
-            {others.map((course) => (
-              <option key={course.id} value={course.id}>
-                {named(course)}
-              </option>
-            ))}
-          </optgroup>
-          <optgroup label="Plans, as if run today">
-            {plans.map((plan) => (
-              <option key={plan.id} value={plan.id}>
-                {plan.name}
-              </option>
-            ))}
-          </optgroup>
-        </select>
+      <div class="choice no-paper">
+        <Field
+          label="Compare with"
+          value={chosen?.id ?? ''}
+          choices={[['', 'Nothing']]}
+          groups={[
+            { label: 'Courses', choices: others.map((course) => [course.id, named(course)]) },
+            { label: 'Plans, as if run today', choices: plans.map(({ id, name }) => [id, name]) },
+          ]}
+          onChange={choose}
+        />
       </div>
       {error && <p class="iron">{error.message}</p>}
       {chosen && other && <Comparison {...{ title, calculation, words, other }} />}

@@ -1,5 +1,6 @@
 import { useLocation } from 'preact-iso';
 import type { Schemas } from '../../../api/client';
+import { Field } from '../../../forms/field';
 import type { Words } from './labels';
 
 type Props = { courses: Schemas['CourseDates'][]; chosen: string; words: Words };
@@ -9,15 +10,16 @@ export function CourseSelect({ courses, chosen, words }: Props) {
   const { route } = useLocation();
   if (courses.length < 2) return null;
   return (
-    <label class="field choice">
-      <span>Course</span>
-      <select value={chosen} onChange={(event) => route(`/courses/price/${event.currentTarget.value}`)}>
-        {courses.map(({ id, title, sessions: [first] }) => (
-          <option key={id} value={id}>
-            {first ? `${title}, ${words.day(first.startsAt)}` : title}
-          </option>
-        ))}
-      </select>
-    </label>
+    <div class="choice no-paper">
+      <Field
+        label="Course"
+        value={chosen}
+        choices={courses.map(({ id, title, sessions: [first] }) => [
+          id,
+          first ? `${title}, ${words.day(first.startsAt)}` : title,
+        ])}
+        onChange={(id) => route(`/courses/price/${id}`)}
+      />
+    </div>
   );
 }

@@ -1,7 +1,8 @@
-import { useId, useMemo, useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { cheapestChanges } from '../../../../trade/pricing/course-price.js';
 import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { useCalm } from '../../../charts/use-reduced-motion';
+import { Field } from '../../../forms/field';
 import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -13,25 +14,22 @@ type Props = { calculation: Calculation; words: Words };
 export function TargetPrice({ calculation, words }: Props) {
   const { inputs, result } = useCalm(calculation);
   const [typed, setTyped] = useState<string | null>(null);
-  const id = useId();
   const next = Math.max(result.fairPriceMinor - inputs.priceStepMinor, 0);
   const shown = typed ?? words.figures(next);
   const ceiling = typed === null ? next : ceilingTyped(typed, inputs.currency);
   return (
     <Disclosure title="Get the price down" note="the smallest changes that are enough by themselves">
-      <div class="field choice">
-        <label for={id}>Try to get down to, in {inputs.currency}</label>
-        <input
-          {...{ id, value: shown, inputMode: 'decimal', autocomplete: 'off' }}
-          aria-invalid={typeof ceiling === 'string'}
-          aria-describedby={`${id}-told`}
-          onInput={(event) => setTyped(event.currentTarget.value)}
+      <div class="choice">
+        <Field
+          label={`Try to get down to, in ${inputs.currency}`}
+          figures
+          value={shown}
+          fault={typeof ceiling === 'string' ? ceiling : undefined}
+          onChange={setTyped}
         />
       </div>
-      <div id={`${id}-told`} aria-live="polite">
-        {typeof ceiling === 'string' ? (
-          <p class="iron">{ceiling}</p>
-        ) : (
+      <div aria-live="polite">
+        {typeof ceiling !== 'string' && (
           <Changes calculation={{ inputs, result }} ceilingMinor={ceiling} words={words} />
         )}
       </div>

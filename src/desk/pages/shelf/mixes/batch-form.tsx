@@ -6,6 +6,7 @@ import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import { ErrorMessage } from '../../../forms/error-message';
+import { Field } from '../../../forms/field';
 import { exact, percent, percents } from './labels';
 import { LITRE_FAULT, litreInWords } from './litre-weight';
 import type { Costs, Mix } from './queries';
@@ -49,15 +50,16 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
   return (
     <>
       <div class="pairs grams no-paper">
-        <Typed
-          called={mix.weights === 'dry' ? 'Dry weight to make (g)' : 'Weight to make (g)'}
+        <Field
+          label={mix.weights === 'dry' ? 'Dry weight to make (g)' : 'Weight to make (g)'}
+          figures="whole"
           value={typed}
-          onTyped={setTyped}
-          isWrong={!batch}
+          fault={'error' in weighed ? weighed.error : undefined}
+          onChange={setTyped}
         />
-        <Typed called={`Actual yield (${unit}, optional)`} value={measured} onTyped={setMeasured} />
+        <Field label={`Actual yield (${unit}, optional)`} figures="whole" value={measured} onChange={setMeasured} />
         {batch && batch.litreGrams !== null && (
-          <Typed called="Weight of a litre (g, optional)" value={litre} onTyped={setLitre} />
+          <Field label="Weight of a litre (g, optional)" figures="whole" value={litre} onChange={setLitre} />
         )}
       </div>
       <p class="caution">
@@ -70,7 +72,6 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
       {batch && litre.trim() !== '' && (
         <p role="status">{litreInWords(litre, batch, whole(measured), mix, formatter)}</p>
       )}
-      {'error' in weighed && <ErrorMessage>{weighed.error}</ErrorMessage>}
       {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
       <p class="acts no-paper">
         <button type="button" onClick={make} aria-disabled={deed.busy || !batch}>
@@ -87,23 +88,6 @@ export function MakeBatch({ mix, costs, formatter, onDone }: Props) {
 }
 
 const whole = (typed: string): number => (/^\d{1,7}$/.test(typed.trim()) ? Number(typed) : 0);
-
-type TypedProps = { called: string; value: string; onTyped(typed: string): void; isWrong?: boolean };
-
-function Typed({ called, value, onTyped, isWrong = false }: TypedProps) {
-  return (
-    <label class="field">
-      <span>{called}</span>
-      <input
-        inputMode="numeric"
-        autocomplete="off"
-        value={value}
-        aria-invalid={isWrong ? true : undefined}
-        onInput={({ currentTarget }) => onTyped(currentTarget.value)}
-      />
-    </label>
-  );
-}
 
 function weigh(mix: Mix, grams: number): WeighedBatch | { error: string } {
   if (grams === 0) return { error: 'Write a whole number of grams, for example 1000.' };

@@ -1,3 +1,4 @@
+import { CheckboxField } from '../../../forms/checkbox-field';
 import { Field } from '../../../forms/field';
 import type { Line } from './recipe';
 
@@ -30,10 +31,9 @@ export function Parts({ lines, inPercent, choices, onLines, onPercent }: Props) 
       >
         Add a material
       </button>
-      <label class="pick">
-        <input type="checkbox" checked={inPercent} onChange={({ currentTarget }) => onPercent(currentTarget.checked)} />
+      <CheckboxField checked={inPercent} onChange={onPercent}>
         These are percentages and must add up to 100
-      </label>
+      </CheckboxField>
     </fieldset>
   );
 }
@@ -55,18 +55,15 @@ function Part({ line, i, inPercent, choices, onLine, onOut }: PartProps) {
         onChange={(materialId) => onLine({ ...line, materialId })}
         required
       />
-      <label class="field">
-        <span>{inPercent ? 'Percent' : 'Parts by weight'}</span>
-        <input
-          inputMode="decimal"
-          autocomplete="off"
-          required
-          pattern="[0-9]{1,7}([.,][0-9]{1,4})?"
-          title="A number, such as 12.5"
-          value={line.share}
-          onInput={({ currentTarget }) => onLine({ ...line, share: currentTarget.value })}
-        />
-      </label>
+      <Field
+        label={inPercent ? 'Percent' : 'Parts by weight'}
+        figures
+        required
+        pattern="[0-9]{1,7}([.,][0-9]{1,4})?"
+        title="A number, for example 12.5"
+        value={line.share}
+        onChange={(share) => onLine({ ...line, share })}
+      />
       <button type="button" class="quiet" aria-label={`Remove material ${i + 1}`} onClick={onOut}>
         Remove
       </button>

@@ -24,17 +24,24 @@ export function usualArrival({ lines, arrivals }: Order, currency: string): Type
   });
 }
 
+/** What can't be read in a line, by its field. */
+export type LineFaults = Partial<Record<'quantity' | 'cost', string>>;
+
 /** The lots of a delivery; what is left empty or is nothing did not come. Faults are told by material. */
-export function lotsOf(typed: readonly Typed[], currency: string): { lots: Lot[]; faults: Record<string, string> } {
-  const [lots, faults]: [Lot[], Record<string, string>] = [[], {}];
+export function lotsOf(typed: readonly Typed[], currency: string): { lots: Lot[]; faults: Record<string, LineFaults> } {
+  const [lots, faults]: [Lot[], Record<string, LineFaults>] = [[], {}];
   for (const { materialId, unit, quantity, cost } of typed) {
-    try {
-      const came = quantity.trim() === '' ? 0 : parseQuantity(quantity, unit);
-      if (came > 0) lots.push({ materialId, quantity: came, costMinor: parseMoney(cost, currency) });
-    } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
-      faults[materialId] = error.message;
-    }
+    const tried = (field: keyof LineFaults, read: () => number): number => {
+      try {
+        return read();
+      } catch (error) {
+        if (!(error instanceof RangeError)) throw error;
+        faults[materialId] = { ...faults[materialId], [field]: error.message };
+        return 0;
+      }
+    };
+    const came = quantity.trim() === '' ? 0 : tried('quantity', () => parseQuantity(quantity, unit));
+    if (came > 0) lots.push({ materialId, quantity: came, costMinor: tried('cost', () => parseMoney(cost, currency)) });
   }
   return { lots, faults };
 }

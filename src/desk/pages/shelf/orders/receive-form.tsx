@@ -1,4 +1,4 @@
-import { useId, useRef, useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import { parseMoney } from '../../../../trade/text/parse-input.js';
 import { api, type Schemas } from '../../../api/client';
 import { further } from '../../../api/idempotency-key';
@@ -6,7 +6,7 @@ import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
-import { lotsOf, type Typed, usualArrival } from './delivery';
+import { type LineFaults, lotsOf, type Typed, usualArrival } from './delivery';
 import type { Order } from './queries';
 
 type Props = {
@@ -20,7 +20,7 @@ type Props = {
 /** Receives what came of an order, and its carriage where that was billed. Nothing typed is lost where it is refused. */
 export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
   const [typed, setTyped] = useState<Typed[]>(() => usualArrival(order, formatter.currency));
-  const [faults, setFaults] = useState<Record<string, string>>({});
+  const [faults, setFaults] = useState<Record<string, LineFaults>>({});
   const form = useRef<HTMLFormElement>(null);
   const deed = useMutation({ thenRead: true });
   const send = useArrival(deed, order.id);
@@ -50,7 +50,7 @@ export function Receive({ order, today, formatter, onDone, onLeave }: Props) {
         <Line
           key={line.materialId}
           line={line}
-          fault={faults[line.materialId]}
+          faults={faults[line.materialId]}
           onChange={(next) => change(line.materialId, next)}
         />
       ))}
@@ -96,43 +96,19 @@ function useArrival({ run }: ReturnType<typeof useMutation>, orderId: string) {
   };
 }
 
-type LineProps = { line: Typed; fault: string | undefined; onChange(next: Partial<Typed>): void };
+type LineProps = { line: Typed; faults: LineFaults | undefined; onChange(next: Partial<Typed>): void };
 
-function Line({ line, fault, onChange }: LineProps) {
-  const id = useId();
-  const shared = {
-    type: 'text' as const,
-    autocomplete: 'off',
-    'aria-describedby': fault ? `${id}-fault` : undefined,
-    'aria-invalid': fault ? (true as const) : undefined,
-  };
-  return (
-    <fieldset>
-      <legend>{line.name}</legend>
-      <div class="came-line">
-        <label class="field">
-          <span>How much</span>
-          <input
-            {...shared}
-            value={line.quantity}
-            onInput={(event) => onChange({ quantity: event.currentTarget.value })}
-          />
-        </label>
-        <label class="field">
-          <span>Billed</span>
-          <input
-            {...shared}
-            inputMode="decimal"
-            value={line.cost}
-            onInput={(event) => onChange({ cost: event.currentTarget.value })}
-          />
-        </label>
-      </div>
-      {fault && (
-        <small class="iron" id={`${id}-fault`} role="alert">
-          {fault}
-        </small>
-      )}
-    </fieldset>
-  );
-}
+const Line = ({ line, faults, onChange }: LineProps) => (
+  <fieldset>
+    <legend>{line.name}</legend>
+    <div class="came-line">
+      <Field
+        label="How much"
+        value={line.quantity}
+        fault={faults?.quantity}
+        onChange={(quantity) => onChange({ quantity })}
+      />
+      <Field label="Billed" figures value={line.cost} fault={faults?.cost} onChange={(cost) => onChange({ cost })} />
+    </div>
+  </fieldset>
+);

@@ -4,6 +4,7 @@ import { api } from '../../../api/client';
 import { useMutation } from '../../../api/use-mutation';
 import type { Formatter } from '../../../format/formatter';
 import { plainQuantity } from '../../../format/quantity';
+import { ChoiceField } from '../../../forms/choice-field';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { inWords } from './labels';
@@ -56,15 +57,7 @@ export function TakeBack({ sale, formatter, onDone, onLeave }: Props) {
       </div>
       {money && <p role="status">{moneyInWords(money, formatter)}</p>}
       {money && money.refundMinor > 0 && (
-        <fieldset class="methods">
-          <legend>How the money goes back</legend>
-          {METHODS.map(([value, called]) => (
-            <label key={value}>
-              <input type="radio" name={`${titled}-how`} checked={value === method} onChange={() => setMethod(value)} />{' '}
-              {called}
-            </label>
-          ))}
-        </fieldset>
+        <ChoiceField legend="How the money goes back" choices={METHODS} value={method} onChange={setMethod} />
       )}
       {deed.error && <ErrorMessage>{deed.error}</ErrorMessage>}
       <p class="acts">

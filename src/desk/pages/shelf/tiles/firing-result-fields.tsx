@@ -16,10 +16,7 @@ export function Firing({ tile, kilns, schedules }: Props) {
     <fieldset>
       <legend>The firing</legend>
       <div class="pairs">
-        <label class="field">
-          <span>Fired on</span>
-          <input type="date" name="firedOn" defaultValue={firing?.firedOn} />
-        </label>
+        <Field label="Fired on" name="firedOn" type="date" value={firing?.firedOn} />
         <Field label="Cone reached" name="cone" value={firing?.cone ?? ''} choices={cones} />
         <Field label="Kiln" name="kilnId" value={firing?.kiln?.id} choices={named(kilns)} />
         <Field label="Schedule" name="scheduleId" value={firing?.schedule?.id} choices={named(schedules)} />

@@ -1,3 +1,4 @@
+import { Field } from '../../../forms/field';
 import { type LayerLine, starting, WAYS } from './form-values';
 
 type LayersProps = {
@@ -15,27 +16,15 @@ export function Layers({ layers, choices, onChange }: LayersProps) {
       <legend>Its layers, from the clay upwards</legend>
       {layers.map(({ key, materialId, coats, way }, i) => (
         <div class="layer-line" key={key}>
-          <Pick
+          <Field
             label={`Layer ${i + 1}`}
             value={materialId}
             choices={choices}
-            onPick={(id) => set(i, { materialId: id })}
+            required
+            onChange={(id) => set(i, { materialId: id })}
           />
-          <Pick
-            label="Put on"
-            value={way}
-            choices={WAYS}
-            onPick={(chosen) => set(i, { way: chosen as LayerLine['way'] })}
-          />
-          <label class="field">
-            <span>Coats</span>
-            <input
-              inputMode="numeric"
-              autocomplete="off"
-              value={coats}
-              onInput={({ currentTarget }) => set(i, { coats: currentTarget.value })}
-            />
-          </label>
+          <Field label="Put on" value={way} choices={WAYS} required onChange={(way) => set(i, { way })} />
+          <Field label="Coats" figures="whole" value={coats} onChange={(coats) => set(i, { coats })} />
           {layers.length > 1 && (
             <button
               type="button"
@@ -52,27 +41,5 @@ export function Layers({ layers, choices, onChange }: LayersProps) {
         Add a layer over it
       </button>
     </fieldset>
-  );
-}
-
-type PickProps = {
-  label: string;
-  value: string;
-  choices: readonly (readonly [string, string])[];
-  onPick(value: string): void;
-};
-
-function Pick({ label, value, choices, onPick }: PickProps) {
-  return (
-    <label class="field">
-      <span>{label}</span>
-      <select value={value} required onChange={({ currentTarget }) => onPick(currentTarget.value)}>
-        {choices.map(([key, called]) => (
-          <option key={key} value={key}>
-            {called}
-          </option>
-        ))}
-      </select>
-    </label>
   );
 }

@@ -4,6 +4,7 @@ import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { api, signInFirst } from '../../../api/client';
 import { useQuery } from '../../../api/query';
 import { ErrorMessage } from '../../../forms/error-message';
+import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
 import { useSettled } from '../../../ui/use-settled';
 import { ShelfTabs } from '../shelf-tabs';
@@ -84,32 +85,20 @@ type SearchProps = { choices: Choices; wanted: Wanted; onWanted(wanted: Wanted):
 /** Words, and one clay or one glaze among them. */
 function Search({ choices: { materials }, wanted, onWanted }: SearchProps) {
   const set = (change: Partial<Wanted>) => onWanted({ ...wanted, ...change });
-  const select = (field: 'bodyId' | 'glazeId', label: string, kinds: string[]) => (
-    <label class="field">
-      <span>{label}</span>
-      <select value={wanted[field]} onChange={({ currentTarget }) => set({ [field]: currentTarget.value })}>
-        <option value="">any</option>
-        {materials
-          .filter(({ kind }) => kinds.includes(kind))
-          .map(({ id, name }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-      </select>
-    </label>
-  );
+  const select = (field: 'bodyId' | 'glazeId', label: string, kinds: string[]) => {
+    const some = materials.filter(({ kind }) => kinds.includes(kind));
+    return (
+      <Field
+        label={label}
+        value={wanted[field]}
+        choices={[['', 'any'], ...some.map(({ id, name }) => [id, name] as const)]}
+        onChange={(id) => set({ [field]: id })}
+      />
+    );
+  };
   return (
     <search class="pairs looking no-paper">
-      <label class="field">
-        <span>Look for</span>
-        <input
-          type="search"
-          autocomplete="off"
-          value={wanted.search}
-          onInput={({ currentTarget }) => set({ search: currentTarget.value })}
-        />
-      </label>
+      <Field label="Look for" type="search" value={wanted.search} onChange={(search) => set({ search })} />
       {select('bodyId', 'On', ['clay'])}
       {select('glazeId', 'With', ['glaze', 'slip', 'underglaze', 'lustre'])}
     </search>

@@ -2,7 +2,9 @@ import './import.css';
 import { useState } from 'preact/hooks';
 import { signInFirst } from '../../../api/client';
 import { useIdempotencyKey } from '../../../api/idempotency-key';
+import { ChoiceField } from '../../../forms/choice-field';
 import { ErrorMessage } from '../../../forms/error-message';
+import { FileField } from '../../../forms/file-field';
 import { Page } from '../../../ui/page';
 import { StudioTabs } from '../studio-tabs';
 import { Headings } from './column-help';
@@ -67,32 +69,22 @@ function Bring({ choices }: { choices: Choice[] }) {
         {answer(kind, state, busy)}
       </p>
       <form class="list no-paper" onSubmit={(event) => event.preventDefault()}>
-        <fieldset>
-          <legend>What is in the list?</legend>
-          {choices.map((choice) => (
-            <label key={choice.kind} class="pick">
-              <input
-                type="radio"
-                name="kind"
-                checked={choice === chosen}
-                onChange={() => {
-                  setChosen(choice);
-                  setState({});
-                }}
-              />
-              {CALLED[choice.kind]}
-            </label>
-          ))}
-        </fieldset>
-        <label class="field">
-          <span>The list, as CSV in UTF-8</span>
-          <input
-            key={`${kind} ${state.added}`}
-            type="file"
-            accept=".csv,text/csv"
-            onChange={({ currentTarget: { files } }) => files?.[0] && look(files[0])}
-          />
-        </label>
+        <ChoiceField
+          legend="What is in the list?"
+          choices={choices.map(({ kind }) => [kind, CALLED[kind]] as const)}
+          value={kind}
+          onChange={(next) => {
+            setChosen(choices.find((choice) => choice.kind === next) ?? chosen);
+            setState({});
+          }}
+          stacked
+        />
+        <FileField
+          key={`${kind} ${state.added}`}
+          label="The list, as CSV in UTF-8"
+          accept=".csv,text/csv"
+          onPick={look}
+        />
       </form>
       {state.error && <ErrorMessage>{state.error}</ErrorMessage>}
       {state.checked && <Told checked={state.checked} kind={kind} />}

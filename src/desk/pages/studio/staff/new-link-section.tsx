@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Formatter } from '../../../format/formatter';
+import { Field } from '../../../forms/field';
 import type { NewLink } from './deed';
 import { expiryInWords } from './labels';
 
@@ -38,10 +39,7 @@ export function NewLinkSection({ link, formatter, onClose }: Props) {
               computer or a phone, set BASE_URL to the address people use, and send a new link.
             </p>
           )}
-          <div class="field whole">
-            <label for="link-address">Link</label>
-            <input id="link-address" ref={address} value={linkAddress} readOnly />
-          </div>
+          <Field key={linkAddress} label="Link" value={linkAddress} control={address} readOnly />
         </>
       )}
       <p class="acts">

@@ -52,7 +52,7 @@ describe('a mix on the page', () => {
     const page = await mixes();
     await page.getByLabel('Dry weight to make (g)').fill('1400');
     expect(await plain(page, '.weights tbody')).toContain('1,050 g£2.10');
-    expect(await plain(page, '.weights .sum')).toContain('1,400 g£2.45');
+    expect(await plain(page, '.weights tfoot')).toContain('1,400 g£2.45');
     // 14 kg dry at 2.5 want 11.2 kg of water for 1500 g a litre: tests/reference/mixes.test.ts
     expect(await plain(page, 'section.mix')).toContain('Add 1.1 l of water. A litre then weighs 1,500 g.');
     await page.getByLabel('Dry weight to make (g)').fill('much');

@@ -56,7 +56,7 @@ describe('somebody takes material home', () => {
     await page.getByRole('button', { name: 'Take £8.40' }).click();
     await shown(page, 'Ines Duval paid £8.40.');
     expect(await page.getByRole('link', { name: /^Open receipt R-/ }).count()).toBe(1);
-    await expect.poll(() => page.locator('.sales .state').first().textContent()).toBe('paid');
+    await expect.poll(() => page.locator('.sales td[data-head="Paid"]').first().textContent()).toBe('paid');
     await page.context().close();
   });
 
@@ -113,13 +113,13 @@ test('of more than 50 sales the latest are shown, and the rest is one press away
   for (let i = before; i < 53; i++) await saleFixture(owner, ines.id, clay.id, { quantity: 100 });
   await clock.set('2026-05-20T09:00:00Z'); // none of them is of the last four weeks
   const page = await sales();
-  expect(await page.locator('.sales tbody').count()).toBe(50);
+  expect(await page.locator('.sales tbody tr').count()).toBe(50);
   expect(await page.getByText('The latest 50 sales are shown; there are earlier ones.').count()).toBe(1);
   const debts: { charges: { owedMinor: number }[] }[] = (await owner.get('/api/debtors')).json().items;
   const owed = debts.flatMap(({ charges }) => charges).reduce((sum, { owedMinor }) => sum + owedMinor, 0);
   expect(await page.locator('.answer').textContent()).toContain(`£${(owed / 100).toFixed(2)} for material`);
   await page.getByRole('button', { name: 'Show more' }).click();
-  await page.locator('.sales tbody').nth(52).waitFor();
+  await page.locator('.sales tbody tr').nth(52).waitFor();
   expect(await page.getByRole('button', { name: 'Show more' }).count()).toBe(0);
   await clock.set('2026-03-10T09:00:00Z');
   await page.context().close();

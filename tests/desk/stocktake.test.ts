@@ -55,7 +55,7 @@ describe('counting', () => {
     await enter(page, 'Moss satin', '500');
     await page.getByText('2 of 3').waitFor();
     expect(await stocktakes(glaze.id)).toMatchObject([{ counted: 500, inBooks: 500, explanation: null }]);
-    const sums = await page.locator('.differences tbody tr').allTextContents();
+    const sums = await page.locator('.differences :is(tbody, tfoot) tr').allTextContents();
     // 485 g of a lot of 12.5 kg at 18.50: 71.78 pence
     expect(sums.map((text) => text.replaceAll('\u00a0', ' '))).toEqual([
       'Pit greyDried out−485 g−£0.72',

@@ -1,64 +1,43 @@
 import type { Charge } from '../../../actions/payment/charge-totals';
 import type { Formatter } from '../../../format/formatter';
+import { type Column, DataTable } from '../../../ui/data-table';
 
-type Props = { charges: readonly (Charge & { name?: string })[]; caption: string; today: string; formatter: Formatter };
+type Line = Charge & { name?: string };
+type Props = { charges: readonly Line[]; caption: string; today: string; formatter: Formatter };
 
 /** The lines that a sum was made of: charged, less what was credited and paid, is owed. */
-export function ChargeTable({ charges, caption, today, formatter: { money, day, dayOf } }: Props) {
-  const named = charges.some(({ name }) => name);
-  const held = charges.some(({ hold }) => hold);
-  return (
-    <table class="charges">
-      <caption class="heard">{caption}</caption>
-      <thead>
-        <tr>
-          {named && <th scope="col">Who</th>}
-          <th scope="col">What for</th>
-          <th scope="col">Due</th>
-          <th scope="col" class="number">
-            Charged
-          </th>
-          <th scope="col" class="number">
-            − credited
-          </th>
-          <th scope="col" class="number">
-            − paid
-          </th>
-          {held && (
-            <th scope="col" class="number">
-              − held
-            </th>
-          )}
-          <th scope="col" class="number">
-            = owed
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {charges.map(({ chargeId, name, description, dueOn, dueMinor, hold, ...sums }) => (
-          <tr key={chargeId}>
-            {named && <td class="who">{name}</td>}
-            <th scope="row">{description}</th>
-            <td class={dueMinor > 0 ? 'when iron' : 'when'}>
-              {hold ? `held until ${day(dayOf(hold.until), today)}` : whenDue(dueOn, dueMinor, sums.owedMinor)}
-            </td>
-            <td class="number charged">{money(sums.grossMinor)}</td>
-            <td class={sums.creditedMinor > 0 ? 'number credited' : 'number credited none'}>
-              {money(sums.creditedMinor)}
-            </td>
-            <td class={sums.paidMinor > 0 ? 'number paid' : 'number paid none'}>{money(sums.paidMinor)}</td>
-            {held && <td class={hold ? 'number held' : 'number held none'}>{money(sums.heldMinor)}</td>}
-            <td class="number owed-now">{money(sums.owedMinor)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
-  );
+export function ChargeTable({ charges, caption, today, formatter }: Props) {
+  const { money, day, dayOf } = formatter;
+  const isNamed = charges.some(({ name }) => name);
+  const sum = (head: string, of: (charge: Line) => number): Column<Line> => ({
+    ...{ head, figures: true },
+    cell: (charge) => money(of(charge)),
+  });
+  const less = (head: string, of: (charge: Line) => number): Column<Line> => ({
+    ...sum(head, of),
+    toneOf: (charge) => (of(charge) > 0 ? undefined : 'none'),
+  });
+  const columns: Column<Line>[] = [
+    { head: 'What for', cell: ({ description }) => description },
+    ...(isNamed ? [{ head: 'Who', cell: ({ name }: Line) => name }] : []),
+    {
+      head: 'Due',
+      cell: (charge) =>
+        charge.hold ? `held until ${day(dayOf(charge.hold.until), today)}` : dueInWords(charge, today, formatter),
+      toneOf: ({ dueMinor }) => (dueMinor > 0 ? 'iron' : undefined),
+    },
+    sum('Charged', ({ grossMinor }) => grossMinor),
+    less('− credited', ({ creditedMinor }) => creditedMinor),
+    less('− paid', ({ paidMinor }) => paidMinor),
+    ...(charges.some(({ hold }) => hold) ? [less('− held', ({ hold, heldMinor }) => (hold ? heldMinor : 0))] : []),
+    sum('= owed', ({ owedMinor }) => owedMinor),
+  ];
+  return <DataTable {...{ caption, columns }} rows={charges} keyOf={({ chargeId }) => chargeId} />;
+}
 
-  function whenDue(dueOn: string | null, dueMinor: number, owedMinor: number): string {
-    const on = dueOn && day(dueOn, today);
-    if (dueMinor > 0 && dueMinor < owedMinor) return `${money(dueMinor)} ${on ? `since ${on}` : 'now'}, the rest later`;
-    if (dueMinor > 0) return on ? `since ${on}` : 'now';
-    return on ? `by ${on}` : 'no day set';
-  }
+function dueInWords({ dueOn, dueMinor, owedMinor }: Charge, today: string, { money, day }: Formatter): string {
+  const on = dueOn && day(dueOn, today);
+  if (dueMinor > 0 && dueMinor < owedMinor) return `${money(dueMinor)} ${on ? `since ${on}` : 'now'}, the rest later`;
+  if (dueMinor > 0) return on ? `since ${on}` : 'now';
+  return on ? `by ${on}` : 'no day set';
 }

@@ -1,6 +1,4 @@
 import './receivables.css';
-import '../../../actions/payment/charges.css';
-import '../../../ui/styles/people.css';
 import '../../../actions/payment/payment.css';
 import { useState } from 'preact/hooks';
 import type { Debtor } from '../../../actions/payment/charge-totals';

@@ -7,6 +7,7 @@ import type { Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { exact, percent, percents } from './labels';
 import { LITRE_FAULT, litreInWords } from './litre-weight';
 import type { Costs, Mix } from './queries';
@@ -106,51 +107,41 @@ function Weights({ mix, costs, batch, formatter }: Omit<Props, 'onDone'> & { bat
   const cost = batch && costs ? batchCost(batch.parts, rates) : null;
   const money = (minor: number | null | undefined) =>
     typeof minor === 'number' ? formatter.money(minor) : 'no price yet';
+  const weighGrams = batch?.parts.reduce((sum, part) => sum + part.weighGrams, 0);
+  const lines = mix.parts.map((part, i) => ({
+    ...{ part, letter: letter(i), share: percent(shares[i] ?? 0, formatter) },
+    ...{ weighed: batch?.parts[i], cost: batch ? money(cost?.partsMinor[i]) : '–' },
+  }));
+  const columns: Column<(typeof lines)[number]>[] = [
+    {
+      head: 'Material',
+      cell: ({ part, letter }) => (
+        <>
+          <b>{letter}</b> {part.name}
+        </>
+      ),
+    },
+    { head: 'Share', figures: true, cell: ({ share }) => share },
+    {
+      ...{ head: 'Weigh out', figures: true, total: weighGrams === undefined ? '–' : exact(weighGrams, formatter) },
+      cell: ({ weighed, part }) => weight(weighed, part.unit, formatter),
+    },
+  ];
+  if (costs)
+    columns.push({
+      ...{ head: 'Will cost', figures: true, total: batch ? money(cost?.totalMinor) : '–' },
+      cell: ({ cost }) => cost,
+    });
   return (
-    <table class="weights">
-      <caption class="heard">What goes into {mix.product.name}</caption>
-      <thead>
-        <tr>
-          <th scope="col">Material</th>
-          <th scope="col" class="number">
-            Share
-          </th>
-          <th scope="col" class="number">
-            Weigh out
-          </th>
-          {costs && (
-            <th scope="col" class="number">
-              Will cost
-            </th>
-          )}
-        </tr>
-      </thead>
-      <tbody>
-        {mix.parts.map(({ materialId, name, unit }, i) => (
-          <tr key={materialId}>
-            <th scope="row">
-              <b>{letter(i)}</b> {name}
-            </th>
-            <td class="number">{percent(shares[i] ?? 0, formatter)}</td>
-            <td class="number">{batch ? weight(batch.parts[i], unit, formatter) : '–'}</td>
-            {costs && <td class="number">{batch ? money(cost?.partsMinor[i]) : '–'}</td>}
-          </tr>
-        ))}
-        <tr class="sum">
-          <th scope="row">Total</th>
-          <td />
-          <td class="number">
-            {batch
-              ? exact(
-                  batch.parts.reduce((sum, part) => sum + part.weighGrams, 0),
-                  formatter,
-                )
-              : '–'}
-          </td>
-          {costs && <td class="number">{batch ? money(cost?.totalMinor) : '–'}</td>}
-        </tr>
-      </tbody>
-    </table>
+    <DataTable
+      class="weights"
+      caption={`What goes into ${mix.product.name}`}
+      columns={columns}
+      rows={lines}
+      keyOf={({ part }) => part.materialId}
+      total="Total"
+      fitsPhone
+    />
   );
 }
 

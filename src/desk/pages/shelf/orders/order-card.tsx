@@ -4,6 +4,7 @@ import { useMutation } from '../../../api/use-mutation';
 import { count, type Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import { ErrorMessage } from '../../../forms/error-message';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { isOpen, placeOf, stateOf } from './labels';
 import type { Order } from './queries';
 import { Receive } from './receive-form';
@@ -27,54 +28,48 @@ export function OrderCard({ order, today, formatter, onDone }: Props) {
 
 function Lines({ order, formatter }: Pick<Props, 'order' | 'formatter'>) {
   const { lines, arrivals, carriageMinor, totalMinor, supplier } = order;
+  const columns: Column<Order['lines'][number]>[] = [
+    { head: 'Material', cell: ({ name }) => name },
+    {
+      head: 'Ordered',
+      cell: ({ packs, packQuantity, unit }) =>
+        `${count(packs, 'pack')} of ${formatQuantity(packQuantity, unit, formatter)}`,
+    },
+    {
+      head: 'Received',
+      cell: (line) => {
+        const came = arrivals.find(({ materialId }) => materialId === line.materialId);
+        const isFirst = lines.find(({ materialId }) => materialId === line.materialId) === line;
+        return isFirst && came && <Arrived {...{ came, formatter }} unit={line.unit} />;
+      },
+    },
+    {
+      ...{ head: 'Price', figures: true, total: formatter.money(totalMinor) },
+      cell: ({ amountMinor }) => formatter.money(amountMinor),
+    },
+  ];
+  const carriage = carriageMinor === 0 ? 'free of carriage' : `with ${formatter.money(carriageMinor)} of carriage`;
   return (
-    <table>
-      <caption class="heard">What is ordered from {supplier}</caption>
-      <thead>
-        <tr>
-          <th scope="col">Material</th>
-          <th scope="col">Ordered</th>
-          <th scope="col" class="came">
-            Received
-          </th>
-          <th scope="col" class="number">
-            Price
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {lines.map(({ materialId, name, unit, packs, packQuantity, amountMinor }, i) => {
-          const came = arrivals.find((arrival) => arrival.materialId === materialId);
-          const isFirst = lines.findIndex((line) => line.materialId === materialId) === i;
-          return (
-            <tr key={`${materialId} ${packQuantity}`}>
-              <th scope="row">{name}</th>
-              <td>
-                {count(packs, 'pack')} of {formatQuantity(packQuantity, unit, formatter)}
-              </td>
-              <td class="came">
-                {isFirst && came && (
-                  <>
-                    <Bar part={came.received / came.ordered} />
-                    <small>
-                      {formatQuantity(came.received, unit, formatter)} of{' '}
-                      {formatQuantity(came.ordered, unit, formatter)}
-                    </small>
-                  </>
-                )}
-              </td>
-              <td class="number">{formatter.money(amountMinor)}</td>
-            </tr>
-          );
-        })}
-        <tr class="sum">
-          <th scope="row" colSpan={3}>
-            Total, {carriageMinor === 0 ? 'free of carriage' : `with ${formatter.money(carriageMinor)} of carriage`}
-          </th>
-          <td class="number">{formatter.money(totalMinor)}</td>
-        </tr>
-      </tbody>
-    </table>
+    <DataTable
+      caption={`What is ordered from ${supplier}`}
+      columns={columns}
+      rows={lines}
+      keyOf={({ materialId, packQuantity }) => `${materialId} ${packQuantity}`}
+      total={`Total, ${carriage}`}
+    />
+  );
+}
+
+type ArrivedProps = Pick<Order['lines'][number], 'unit'> & { came: Order['arrivals'][number]; formatter: Formatter };
+
+function Arrived({ came: { received, ordered }, unit, formatter }: ArrivedProps) {
+  return (
+    <>
+      <Bar part={received / ordered} />
+      <small>
+        {formatQuantity(received, unit, formatter)} of {formatQuantity(ordered, unit, formatter)}
+      </small>
+    </>
   );
 }
 

@@ -3,6 +3,7 @@ import { useMutation } from '../../../api/use-mutation';
 import { count, type Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import { ErrorMessage } from '../../../forms/error-message';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { placeOfSupplier } from './labels';
 import type { Suggested } from './queries';
 
@@ -41,51 +42,36 @@ export function ToOrder({ suggested, today, formatter, onWritten }: Props) {
   );
 }
 
+type Line = { key: string; name: string; need: string; packs: string; amountMinor: number };
+
 /** What to order, in which packs, at what price, with its carriage. */
 function Lines({ suggested, formatter }: Pick<Props, 'suggested' | 'formatter'>) {
-  const { supplier, lines, goodsMinor, carriageMinor, totalMinor } = suggested;
+  const { supplier, goodsMinor, carriageMinor, totalMinor } = suggested;
+  const lines = suggested.lines.map(({ materialId, name, unit, needQuantity, packs, atMost }): Line => {
+    const quantity = (units: number) => formatQuantity(units, unit, formatter);
+    return {
+      ...{ key: materialId, name, need: `${atMost ? 'at most ' : ''}${quantity(needQuantity)}` },
+      packs: packs.map((pack) => `${count(pack.packs, 'pack')} of ${quantity(pack.packQuantity)}`).join(', '),
+      amountMinor: packs.reduce((sum, { amountMinor }) => sum + amountMinor, 0),
+    };
+  });
+  const carriage: Line = { key: 'carriage', name: 'Carriage', need: '', packs: '', amountMinor: carriageMinor };
+  const columns: Column<Line>[] = [
+    { head: 'Material', cell: ({ name }) => name },
+    { head: 'Needed', cell: ({ need }) => need },
+    { head: 'Packs', cell: ({ packs }) => packs },
+    {
+      ...{ head: 'Price', figures: true, total: formatter.money(totalMinor) },
+      cell: ({ amountMinor }) => formatter.money(amountMinor),
+    },
+  ];
   return (
-    <table>
-      <caption class="heard">What to order from {supplier}</caption>
-      <thead>
-        <tr>
-          <th scope="col">Material</th>
-          <th scope="col">Needed</th>
-          <th scope="col">Packs</th>
-          <th scope="col" class="number">
-            Price
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {lines.map(({ materialId, name, unit, needQuantity, packs, atMost }) => (
-          <tr key={materialId}>
-            <th scope="row">{name}</th>
-            <td>
-              {atMost && 'at most '}
-              {formatQuantity(needQuantity, unit, formatter)}
-            </td>
-            <td>
-              {packs
-                .map((pack) => `${count(pack.packs, 'pack')} of ${formatQuantity(pack.packQuantity, unit, formatter)}`)
-                .join(', ')}
-            </td>
-            <td class="number">{formatter.money(packs.reduce((sum, { amountMinor }) => sum + amountMinor, 0))}</td>
-          </tr>
-        ))}
-        <tr>
-          <th scope="row" colSpan={3}>
-            Carriage
-          </th>
-          <td class="number">{formatter.money(carriageMinor)}</td>
-        </tr>
-        <tr class="sum">
-          <th scope="row" colSpan={3}>
-            Total (goods {formatter.money(goodsMinor)})
-          </th>
-          <td class="number">{formatter.money(totalMinor)}</td>
-        </tr>
-      </tbody>
-    </table>
+    <DataTable
+      caption={`What to order from ${supplier}`}
+      columns={columns}
+      rows={[...lines, carriage]}
+      keyOf={({ key }) => key}
+      total={`Total (goods ${formatter.money(goodsMinor)})`}
+    />
   );
 }

@@ -1,6 +1,7 @@
 import { quantityInWords, SOLD_BY } from '../../../../trade/money/sale-units.js';
 import { capital, count, type Formatter } from '../../../format/formatter';
 import type { Phrase } from '../../../format/phrases';
+import type { Tone } from '../../../ui/data-table';
 import { LATELY_DAYS, type Material, type Sale, type Selling } from './queries';
 
 const DAY_MILLISECONDS = 86_400_000;
@@ -44,7 +45,7 @@ export function afterSaleInWords(quantity: number, { name, unit, onHand }: Mater
 }
 
 /** How a sale stands. */
-export function stateOf({ keptQuantity, owedMinor }: Sale, formatter: Formatter): { text: string; tone: string } {
+export function stateOf({ keptQuantity, owedMinor }: Sale, formatter: Formatter): { text: string; tone: Tone } {
   if (keptQuantity === 0) return { text: 'all came back', tone: 'quiet' };
   return owedMinor > 0
     ? { text: `${formatter.money(owedMinor)} owed`, tone: 'iron' }

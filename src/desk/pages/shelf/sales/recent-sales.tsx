@@ -1,5 +1,6 @@
 import { useState } from 'preact/hooks';
 import type { Formatter } from '../../../format/formatter';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { inWords, placeOf, stateOf } from './labels';
 import type { Sale } from './queries';
 import { TakeBack } from './return-form';
@@ -16,92 +17,96 @@ type Props = {
 export function Latest({ sales, today, formatter, onPay, onDone }: Props) {
   const [open, setOpen] = useState('');
   if (sales.length === 0) return null;
+  const done = async (said: string) => {
+    setOpen('');
+    await onDone(said);
+  };
+  const columns: Column<Sale>[] = [
+    { head: 'What', cell: (sale) => <What {...{ sale, formatter }} /> },
+    { head: 'Who', cell: ({ personName }) => personName },
+    { head: 'When', cell: ({ at }) => formatter.day(formatter.dayOf(at), today) },
+    {
+      ...{ head: 'Price', figures: true },
+      cell: ({ grossMinor, creditedMinor }) => formatter.money(grossMinor - creditedMinor),
+    },
+    {
+      head: 'Paid',
+      cell: (sale) => stateOf(sale, formatter).text,
+      toneOf: (sale) => stateOf(sale, formatter).tone,
+    },
+    {
+      ...{ head: 'Actions', headHeard: true },
+      cell: (sale) => (
+        <Acts
+          {...{ sale, formatter, onPay }}
+          isOpen={open === sale.id}
+          onOpen={(next) => setOpen(next ? sale.id : '')}
+        />
+      ),
+    },
+  ];
   return (
     <section>
       <h2>The latest sales</h2>
-      <table class="sales">
-        <caption class="heard">What was sold, the latest first</caption>
-        <thead>
-          <tr>
-            <th scope="col">What</th>
-            <th scope="col">Who</th>
-            <th scope="col">When</th>
-            <th scope="col" class="number">
-              Price
-            </th>
-            <th scope="col">Paid</th>
-            <th scope="col" class="act">
-              <span class="heard">Actions</span>
-            </th>
-          </tr>
-        </thead>
-        {sales.map((sale) => (
-          <Row
-            key={sale.id}
-            {...{ sale, today, formatter, onPay }}
-            isOpen={open === sale.id}
-            onOpen={(next) => setOpen(next ? sale.id : '')}
-            onDone={async (said) => {
-              setOpen('');
-              await onDone(said);
-            }}
-          />
-        ))}
-      </table>
+      <DataTable
+        class="sales"
+        caption="What was sold, the latest first"
+        columns={columns}
+        rows={sales}
+        keyOf={({ id }) => id}
+        detailOf={(sale) =>
+          open === sale.id && <TakeBack {...{ sale, formatter }} onDone={done} onLeave={() => setOpen('')} />
+        }
+      />
     </section>
   );
 }
 
-type RowProps = Omit<Props, 'sales'> & { sale: Sale; isOpen: boolean; onOpen(next: boolean): void };
+type SaleProps = Pick<Props, 'formatter'> & { sale: Sale };
 
-function Row({ sale, today, formatter, isOpen, onOpen, onPay, onDone }: RowProps) {
-  const { materialName, personName, unit, quantity, keptQuantity, at, grossMinor, creditedMinor, owedMinor } = sale;
-  const state = stateOf(sale, formatter);
-  const what = `${inWords(quantity, unit, formatter)} of ${materialName}`;
+const called = ({ quantity, unit, materialName }: Sale, formatter: Formatter) =>
+  `${inWords(quantity, unit, formatter)} of ${materialName}`;
+
+function What({ sale, formatter }: SaleProps) {
+  const { unit, quantity, keptQuantity, note } = sale;
   return (
-    <tbody id={placeOf(sale)}>
-      <tr>
-        <th scope="row">
-          {what}
-          {keptQuantity < quantity && keptQuantity > 0 && (
-            <small> {inWords(quantity - keptQuantity, unit, formatter)} of it came back</small>
-          )}
-          {sale.note && <small> {sale.note}</small>}
-        </th>
-        <td class="who">{personName}</td>
-        <td class="when">{formatter.day(formatter.dayOf(at), today)}</td>
-        <td class="number">{formatter.money(grossMinor - creditedMinor)}</td>
-        <td class={`state ${state.tone}`}>{state.text}</td>
-        <td class="act no-paper">
-          {owedMinor > 0 && (
-            <button type="button" class="quiet" onClick={() => onPay(sale)}>
-              Take a payment
-              <span class="heard">
-                {' '}
-                of {personName} for {what}
-              </span>
-            </button>
-          )}
-          {keptQuantity > 0 && (
-            <button type="button" class="quiet" aria-expanded={isOpen} onClick={() => onOpen(!isOpen)}>
-              Take back
-              <span class="heard">
-                {' '}
-                from {personName}: {what}
-              </span>
-            </button>
-          )}
-          <CreditNotes sale={sale} />
-        </td>
-      </tr>
-      {isOpen && (
-        <tr class="opened">
-          <td colSpan={6}>
-            <TakeBack {...{ sale, formatter, onDone }} onLeave={() => onOpen(false)} />
-          </td>
-        </tr>
+    <span id={placeOf(sale)}>
+      {called(sale, formatter)}
+      {keptQuantity < quantity && keptQuantity > 0 && (
+        <small> {inWords(quantity - keptQuantity, unit, formatter)} of it came back</small>
       )}
-    </tbody>
+      {note && <small> {note}</small>}
+    </span>
+  );
+}
+
+type ActsProps = SaleProps & Pick<Props, 'onPay'> & { isOpen: boolean; onOpen(next: boolean): void };
+
+function Acts({ sale, formatter, isOpen, onOpen, onPay }: ActsProps) {
+  const { personName, owedMinor, keptQuantity } = sale;
+  const what = called(sale, formatter);
+  return (
+    <span class="acts no-paper">
+      {owedMinor > 0 && (
+        <button type="button" class="quiet" onClick={() => onPay(sale)}>
+          Take a payment
+          <span class="heard">
+            {' '}
+            of {personName} for {what}
+          </span>
+        </button>
+      )}
+      {keptQuantity > 0 && (
+        <button type="button" class="quiet" aria-expanded={isOpen} onClick={() => onOpen(!isOpen)}>
+          Take back
+          <span class="heard">
+            {' '}
+            from {personName}: {what}
+          </span>
+        </button>
+      )}
+      <CreditNotes sale={sale} />
+    </span>
   );
 }
 

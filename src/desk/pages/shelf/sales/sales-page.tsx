@@ -1,4 +1,3 @@
-import '../../../actions/payment/charges.css';
 import '../../../actions/payment/payment.css';
 import '../../../ui/styles/raised.css';
 import './sales.css';

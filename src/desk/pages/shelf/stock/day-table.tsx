@@ -1,5 +1,6 @@
 import { type Formatter, listed } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { chance, type Item } from './labels';
 
 type Props = { item: Item; formatter: Formatter };
@@ -10,42 +11,30 @@ export function DayTable({ item: { name, unit, needs, rows, atMost }, formatter 
   const left = (units: number) => (
     <span class={units < 0 ? 'iron' : undefined}>{formatQuantity(units, unit, formatter)}</span>
   );
+  const columns: Column<Item['rows'][number]>[] = [
+    { head: 'Day', cell: ({ day }) => formatter.date(day) },
+    {
+      head: 'Used by',
+      cell: ({ courseIds }) => listed([...new Set(courseIds.map((id) => titles.get(id) ?? ''))]),
+    },
+    { head: 'Left, bookings only', figures: true, cell: ({ leftIfBooked }) => left(leftIfBooked) },
+    { head: 'Expected', figures: true, cell: ({ leftExpected }) => left(leftExpected) },
+    { head: 'Worst 1 in 10', figures: true, cell: ({ leftAtWorst }) => left(leftAtWorst) },
+    {
+      ...{ head: atMost ? 'Chance of having run out, at most' : 'Chance of having run out', figures: true },
+      cell: ({ shortChance }) => chance(shortChance, formatter),
+    },
+  ];
   return (
     <details>
       <summary>Day by day</summary>
-      <table class="days">
-        <caption class="heard">{name}, day by day: what is left at its end</caption>
-        <thead>
-          <tr>
-            <th scope="col">Day</th>
-            <th scope="col">Used by</th>
-            <th scope="col" class="number">
-              Left, bookings only
-            </th>
-            <th scope="col" class="number">
-              Expected
-            </th>
-            <th scope="col" class="number">
-              Worst 1 in 10
-            </th>
-            <th scope="col" class="number">
-              {atMost ? 'Chance of having run out, at most' : 'Chance of having run out'}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((row) => (
-            <tr key={row.day}>
-              <th scope="row">{formatter.date(row.day)}</th>
-              <td class="who">{listed([...new Set(row.courseIds.map((id) => titles.get(id) ?? ''))])}</td>
-              <td class="number booked">{left(row.leftIfBooked)}</td>
-              <td class="number expected">{left(row.leftExpected)}</td>
-              <td class="number worst">{left(row.leftAtWorst)}</td>
-              <td class="number chance">{chance(row.shortChance, formatter)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DataTable
+        class="days"
+        caption={`${name}, day by day: what is left at its end`}
+        columns={columns}
+        rows={rows}
+        keyOf={({ day }) => day}
+      />
     </details>
   );
 }

@@ -1,4 +1,5 @@
 import type { Formatter } from '../../../format/formatter';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { exactly, type Material, worthOfDifference } from './labels';
 import type { Told } from './queries';
 import type { Done } from './unsaved-counts';
@@ -14,45 +15,31 @@ export function Differences({ materials, done, values, formatter }: Props) {
     return [{ material, count, difference, worth: worthOfDifference(difference, values?.get(material.id)) }];
   });
   if (lines.length === 0) return null;
+  const columns: Column<(typeof lines)[number]>[] = [
+    { head: 'Material', cell: ({ material }) => material.name },
+    { head: 'Why', cell: ({ count }) => count.explanation },
+    {
+      ...{ head: 'Difference', figures: true },
+      cell: ({ material, difference }) => signed(difference, exactly(Math.abs(difference), material.unit, formatter)),
+    },
+  ];
   const sum = lines.reduce((all, { worth }) => all + (worth ?? 0), 0);
+  const inMoney = (minor: number) => signed(minor, formatter.money(Math.abs(minor)));
+  if (values)
+    columns.push({
+      ...{ head: 'Worth', figures: true, total: inMoney(sum) },
+      cell: ({ worth }) => (worth === null ? 'not known' : inMoney(worth)),
+    });
   return (
-    <table class="differences no-paper">
-      <caption>Differences from recorded stock</caption>
-      <thead>
-        <tr>
-          <th scope="col">Material</th>
-          <th scope="col">Why</th>
-          <th scope="col" class="number">
-            Difference
-          </th>
-          {values && (
-            <th scope="col" class="number">
-              Worth
-            </th>
-          )}
-        </tr>
-      </thead>
-      <tbody>
-        {lines.map(({ material, count, difference, worth }) => (
-          <tr key={material.id}>
-            <th scope="row">{material.name}</th>
-            <td>{count.explanation}</td>
-            <td class="number">{signed(difference, exactly(Math.abs(difference), material.unit, formatter))}</td>
-            {values && (
-              <td class="number">{worth === null ? 'not known' : signed(worth, formatter.money(Math.abs(worth)))}</td>
-            )}
-          </tr>
-        ))}
-        {values && (
-          <tr class="sum">
-            <th scope="row">Total, by what a pack cost lately</th>
-            <td />
-            <td />
-            <td class="number">{signed(sum, formatter.money(Math.abs(sum)))}</td>
-          </tr>
-        )}
-      </tbody>
-    </table>
+    <DataTable
+      class="differences no-paper"
+      caption="Differences from recorded stock"
+      captionShown
+      columns={columns}
+      rows={lines}
+      keyOf={({ material }) => material.id}
+      total={values ? 'Total, by what a pack cost lately' : undefined}
+    />
   );
 }
 

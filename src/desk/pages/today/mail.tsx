@@ -1,4 +1,5 @@
 import { capital, count, type Formatter } from '../../format/formatter';
+import { type Column, DataTable } from '../../ui/data-table';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
 import type { Today } from './labels';
@@ -13,34 +14,32 @@ const occasionCalled = (occasion: string) =>
 export function Mail({ today: { mail, day }, formatter }: Props) {
   const narrow = useNarrow();
   if (!mail || mail.failed.length === 0) return null;
+  const columns: Column<(typeof mail.failed)[number]>[] = [
+    { head: 'To', cell: ({ noticeId, personName }) => <a href={`/letters/${noticeId}`}>{personName}</a> },
+    {
+      head: 'What',
+      cell: ({ occasion, at }) => (
+        <>
+          {occasionCalled(occasion)}
+          <small> {formatter.day(formatter.dayOf(at), day)}</small>
+        </>
+      ),
+    },
+    {
+      head: 'Why',
+      cell: ({ outcome, detail }) =>
+        outcome === 'noAddress' ? 'There is no email address. Print it and hand it over.' : detail,
+    },
+  ];
   return (
     <Disclosure open={!narrow} title="Did not arrive" note={count(mail.failed.length, 'email')}>
-      <table class="brief mail" id="mail">
-        <caption class="heard">Did not arrive</caption>
-        <thead>
-          <tr>
-            <th scope="col">To</th>
-            <th scope="col">What</th>
-            <th scope="col">Why</th>
-          </tr>
-        </thead>
-        <tbody>
-          {mail.failed.map(({ noticeId, personName, occasion, at, outcome, detail }) => (
-            <tr key={noticeId}>
-              <th scope="row">
-                <a href={`/letters/${noticeId}`}>{personName}</a>
-              </th>
-              <td class="what">
-                {occasionCalled(occasion)}
-                <small> {formatter.day(formatter.dayOf(at), day)}</small>
-              </td>
-              <td class="what">
-                {outcome === 'noAddress' ? 'There is no email address. Print it and hand it over.' : detail}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DataTable
+        id="mail"
+        caption="Did not arrive"
+        columns={columns}
+        rows={mail.failed}
+        keyOf={({ noticeId }) => noticeId}
+      />
     </Disclosure>
   );
 }

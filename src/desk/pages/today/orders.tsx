@@ -1,4 +1,5 @@
 import { count, type Formatter, listed } from '../../format/formatter';
+import { type Column, DataTable } from '../../ui/data-table';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
 import { by, type Order, quantityOf, type Today } from './labels';
@@ -8,6 +9,34 @@ function howSure({ sure, shortOn }: Order): string {
   if (sure) return 'on current bookings';
   return shortOn ? 'if as many book as expected' : 'only if it sells out (1 in 10)';
 }
+
+const columnsOf = (day: string, formatter: Formatter): readonly Column<Order>[] => [
+  { head: 'What', cell: ({ name }) => name },
+  {
+    head: 'How much',
+    cell: (order) => (
+      <>
+        {quantityOf(order, formatter)}
+        {order.isMixed && <small> to mix</small>}
+        {!order.isMixed && order.packs > 1 && <small> in {order.packs} packs</small>}
+      </>
+    ),
+  },
+  {
+    head: 'Runs out',
+    cell: (order) => (
+      <>
+        {order.shortOn ? formatter.day(order.shortOn, day) : 'perhaps'}
+        <small> {howSure(order)}</small>
+      </>
+    ),
+  },
+  {
+    ...{ head: 'By', figures: true },
+    cell: ({ orderBy }) => by(orderBy, day, formatter),
+    toneOf: ({ sure, orderBy }) => (sure || orderBy < day ? 'iron' : 'amber'),
+  },
+];
 
 type Props = { today: Today; formatter: Formatter };
 
@@ -20,39 +49,13 @@ export function Orders({ today: { orders, counts, day }, formatter }: Props) {
   return (
     <Disclosure open={!narrow} title={title} note={orders.length > 0 && count(orders.length, 'material')}>
       {orders.length > 0 && (
-        <table class="brief orders" id="orders">
-          <caption class="heard">{title}</caption>
-          <thead>
-            <tr>
-              <th scope="col">What</th>
-              <th scope="col">How much</th>
-              <th scope="col">Runs out</th>
-              <th scope="col" class="number">
-                By
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {orders.map((order) => (
-              <tr key={order.materialId}>
-                <th scope="row">{order.name}</th>
-                <td class="what">
-                  {quantityOf(order, formatter)}
-                  {order.isMixed && <small> to mix</small>}
-                  {!order.isMixed && order.packs > 1 && <small> in {order.packs} packs</small>}
-                </td>
-                <td class="what">
-                  <span class="said">Runs out: </span>
-                  {order.shortOn ? formatter.day(order.shortOn, day) : 'perhaps'}
-                  <small> {howSure(order)}</small>
-                </td>
-                <td class={order.sure || order.orderBy < day ? 'number iron' : 'number amber'}>
-                  {by(order.orderBy, day, formatter)}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+        <DataTable
+          id="orders"
+          caption={title}
+          columns={columnsOf(day, formatter)}
+          rows={orders}
+          keyOf={({ materialId }) => materialId}
+        />
       )}
       {counts.length > 0 && (
         <>

@@ -1,9 +1,34 @@
 import { SendReminders } from '../../actions/send-reminders';
 import { TakePayment } from '../../actions/take-payment';
 import { count, type Formatter } from '../../format/formatter';
+import { type Column, DataTable } from '../../ui/data-table';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
 import type { Today } from './labels';
+
+type Debt = NonNullable<Today['debts']>['top'][number];
+
+const columnsOf = (formatter: Formatter): readonly Column<Debt>[] => [
+  { head: 'Who', cell: ({ personId, name }) => <a href={`/people/${personId}`}>{name}</a> },
+  { head: 'What for', cell: ({ what }) => what.join('; ') },
+  {
+    ...{ head: 'Due now', figures: true },
+    cell: ({ dueMinor }) => formatter.money(dueMinor),
+    toneOf: ({ dueMinor }) => (dueMinor > 0 ? 'iron' : 'none'),
+  },
+  { head: 'In all', figures: true, cell: ({ owedMinor }) => formatter.money(owedMinor) },
+  {
+    ...{ head: 'Actions', headHeard: true },
+    cell: ({ personId, name, dueMinor }) => (
+      <span class="acts">
+        <TakePayment person={{ personId, name }} formatter={formatter} />
+        {dueMinor > 0 && (
+          <SendReminders people={[{ personId, name }]} label="Remind" about={name} formatter={formatter} />
+        )}
+      </span>
+    ),
+  },
+];
 
 type Props = { today: Today; formatter: Formatter };
 
@@ -14,40 +39,13 @@ export function Debts({ today: { debts }, formatter }: Props) {
   if (!debts || debts.people + debts.heldPeople === 0) return null;
   return (
     <Disclosure open={!narrow} title="Who owes" note={count(debts.people, 'person', 'people')}>
-      <table class="brief debts" id="owes">
-        <caption class="heard">Who owes</caption>
-        <thead>
-          <tr>
-            <th scope="col">Who</th>
-            <th scope="col">What for</th>
-            <th scope="col" class="number">
-              Due now
-            </th>
-            <th scope="col" class="number">
-              In all
-            </th>
-            <td />
-          </tr>
-        </thead>
-        <tbody>
-          {debts.top.map(({ personId, name, what, dueMinor, owedMinor }) => (
-            <tr key={personId}>
-              <th scope="row">
-                <a href={`/people/${personId}`}>{name}</a>
-              </th>
-              <td class="what">{what.join('; ')}</td>
-              <td class={dueMinor > 0 ? 'number due iron' : 'number due none'}>{money(dueMinor)}</td>
-              <td class="number">{money(owedMinor)}</td>
-              <td class="what acts">
-                <TakePayment person={{ personId, name }} formatter={formatter} />
-                {dueMinor > 0 && (
-                  <SendReminders people={[{ personId, name }]} label="Remind" about={name} formatter={formatter} />
-                )}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DataTable
+        id="owes"
+        caption="Who owes"
+        columns={columnsOf(formatter)}
+        rows={debts.top}
+        keyOf={({ personId }) => personId}
+      />
       <p>
         {debts.heldMinor > 0 &&
           `${money(debts.heldMinor)} more is asked for held places, and owed once they are confirmed. `}

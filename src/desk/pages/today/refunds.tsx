@@ -1,5 +1,6 @@
 import { PayRefund } from '../../actions/pay-refund';
 import type { Formatter } from '../../format/formatter';
+import { type Column, DataTable } from '../../ui/data-table';
 import type { Today } from './labels';
 
 type Props = { today: Today; formatter: Formatter };
@@ -7,33 +8,28 @@ type Props = { today: Today; formatter: Formatter };
 /** To whom a refund is due since a place that they gave up is filled again. A tutor sees none of it. */
 export function Refunds({ today: { refundsDue, day }, formatter }: Props) {
   if (!refundsDue || refundsDue.length === 0) return null;
+  const columns: Column<(typeof refundsDue)[number]>[] = [
+    { head: 'Who', cell: ({ personName }) => personName },
+    { head: 'What for', cell: ({ what }) => what },
+    { head: 'Filled again', cell: ({ since }) => formatter.day(since, day) },
+    {
+      ...{ head: 'Refund', figures: true },
+      cell: ({ amountMinor }) => formatter.money(amountMinor),
+      toneOf: () => 'iron',
+    },
+    {
+      ...{ head: 'Actions', headHeard: true },
+      cell: ({ bookingId, personName }) => <PayRefund {...{ bookingId, personName, formatter }} />,
+    },
+  ];
   return (
-    <table class="brief debts" id="refunds">
-      <caption>Refunds due</caption>
-      <thead>
-        <tr>
-          <th scope="col">Who</th>
-          <th scope="col">What for</th>
-          <th scope="col">Filled again</th>
-          <th scope="col" class="number">
-            Refund
-          </th>
-          <td />
-        </tr>
-      </thead>
-      <tbody>
-        {refundsDue.map(({ bookingId, personName, what, since, amountMinor }) => (
-          <tr key={bookingId}>
-            <th scope="row">{personName}</th>
-            <td class="what">{what}</td>
-            <td>{formatter.day(since, day)}</td>
-            <td class="number due iron">{formatter.money(amountMinor)}</td>
-            <td class="what">
-              <PayRefund {...{ bookingId, personName, formatter }} />
-            </td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <DataTable
+      id="refunds"
+      caption="Refunds due"
+      captionShown
+      columns={columns}
+      rows={refundsDue}
+      keyOf={({ bookingId }) => bookingId}
+    />
   );
 }

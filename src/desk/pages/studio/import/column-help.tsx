@@ -1,4 +1,19 @@
+import { type Column, DataTable } from '../../../ui/data-table';
 import type { Choice } from './import-kinds';
+
+const COLUMNS: readonly Column<Choice['columns'][number]>[] = [
+  {
+    head: 'Heading',
+    cell: ({ heading, needed }) => (
+      <>
+        {heading}
+        {needed && <small> needed</small>}
+      </>
+    ),
+  },
+  { head: 'What it means', cell: ({ means }) => means },
+  { head: 'For example', cell: ({ example }) => example, toneOf: () => 'quiet' },
+];
 
 /** How a list must look: its headings, what each means, and an empty one to fill in. */
 export function Headings({ choice: { kind, columns, rowsMax } }: { choice: Choice }) {
@@ -18,28 +33,14 @@ export function Headings({ choice: { kind, columns, rowsMax } }: { choice: Choic
           Download a blank list
         </a>
       </p>
-      <table class="rows">
-        <caption>The headings</caption>
-        <thead>
-          <tr>
-            <th scope="col">Heading</th>
-            <th scope="col">What it means</th>
-            <th scope="col">For example</th>
-          </tr>
-        </thead>
-        <tbody>
-          {columns.map(({ heading, means, needed, example }) => (
-            <tr key={heading}>
-              <th scope="row">
-                {heading}
-                {needed && <small> needed</small>}
-              </th>
-              <td class="what">{means}</td>
-              <td class="quiet">{example}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DataTable
+        class="rows"
+        caption="The headings"
+        captionShown
+        columns={COLUMNS}
+        rows={columns}
+        keyOf={({ heading }) => heading}
+      />
     </details>
   );
 }

@@ -1,6 +1,7 @@
 import { formatMoney } from '../../../../trade/money/money.js';
 import { api, type Schemas } from '../../../api/client';
 import { useQuery } from '../../../api/query';
+import { type Column, DataTable } from '../../../ui/data-table';
 
 type Unused = Schemas['UnusedRoom'];
 
@@ -19,36 +20,25 @@ export function UnusedRoom({ locale }: { locale: string }) {
   const { data: unused } = useQuery({ key: ['unused room'], read: getUnusedRoom }); // the form is there without it
   if (!unused || unused.firings === 0) return null;
   const money = (minor: number) => formatMoney(minor, unused.currency, locale);
+  const columns: Column<Unused['choices'][number]>[] = [
+    {
+      head: 'Empty room paid by',
+      cell: ({ emptySpace, isSet }) => `${new Map(EMPTY_SPACE).get(emptySpace)}${isSet ? ', as now' : ''}`,
+    },
+    { head: 'Makers', figures: true, cell: ({ makersMinor }) => money(makersMinor) },
+    { head: 'Courses', figures: true, cell: ({ coursesMinor }) => money(coursesMinor) },
+    { head: 'You', figures: true, cell: ({ studioMinor }) => money(studioMinor) },
+  ];
   return (
     <div class="field whole">
-      <table>
-        <caption>{caption(unused, money)}</caption>
-        <thead>
-          <tr>
-            <th scope="col">Empty room paid by</th>
-            {['Makers', 'Courses', 'You'].map((who) => (
-              <th key={who} scope="col" class="number">
-                {who}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {unused.choices.map(({ emptySpace, isSet, makersMinor, coursesMinor, studioMinor }) => (
-            <tr key={emptySpace}>
-              <th scope="row">
-                {new Map(EMPTY_SPACE).get(emptySpace)}
-                {isSet && ', as now'}
-              </th>
-              {[makersMinor, coursesMinor, studioMinor].map((minor, i) => (
-                <td key={i} class="number">
-                  {money(minor)}
-                </td>
-              ))}
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DataTable
+        caption={caption(unused, money)}
+        captionShown
+        columns={columns}
+        rows={unused.choices}
+        keyOf={({ emptySpace }) => emptySpace}
+        fitsPhone
+      />
     </div>
   );
 }

@@ -115,7 +115,7 @@ describe('the price page', () => {
     const answer = await page.locator('.answer').textContent();
     expect(answer).toContain(`Ask ${inText(result.fairPriceMinor)} a place`);
     expect(answer).toContain(`old today at ${inText(priceMinor)}`);
-    const left = await page.locator('.rungs .left').allTextContents();
+    const left = await page.locator('.rungs td[data-head="Left over"]').allTextContents();
     expect(left).toEqual(result.ladder.map((rung: { resultMinor: string }) => money(roundHalfUp(rung.resultMinor))));
     expect(await page.title()).toContain('Two mugs');
     await page.context().close();
@@ -130,7 +130,7 @@ describe('the price page', () => {
       for (let i = 0; i < 5; i++) {
         await page.keyboard.press('ArrowRight');
         for (const table of tables) {
-          const amounts = (await table.locator('.amount').allTextContents()).map(inPounds);
+          const amounts = (await table.locator('td[data-head="= amount"]').allTextContents()).map(inPounds);
           const together = amounts.pop();
           expect(Decimal.sum(...amounts).toFixed(2)).toBe(together?.toFixed(2));
         }

@@ -1,5 +1,6 @@
 import type { PriceComparison } from '../../../../trade/pricing/compare-prices.js';
 import type { PriceInputs, PriceResult } from '../../../../trade/pricing/course-price.js';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { Differences } from './differences';
 import type { Words } from './labels';
 import { studentCost } from './unit-economics';
@@ -36,29 +37,20 @@ function Figures({ first, second, words: { money } }: Omit<Props, 'compared'>) {
     ['Breaks even at', ({ result: { breakEvenStudents: at } }) => (at === null ? 'no number' : String(at))],
     ['What each student costs', ({ inputs, result }) => money(studentCost(inputs, result.perStudentMinor).toFixed())],
   ];
+  const columns: Column<(typeof rows)[number]>[] = [
+    { head: 'Figure', cell: ([label]) => label },
+    { head: first.title, figures: true, cell: ([, of]) => of(first) },
+    { head: second.title, figures: true, cell: ([, of]) => of(second) },
+  ];
   return (
-    <table class="both">
-      <caption>Both at their fair price</caption>
-      <thead>
-        <tr>
-          <th scope="col">Figure</th>
-          <th scope="col" class="number">
-            {first.title}
-          </th>
-          <th scope="col" class="number">
-            {second.title}
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map(([label, of]) => (
-          <tr key={label}>
-            <th scope="row">{label}</th>
-            <td class="number">{of(first)}</td>
-            <td class="number">{of(second)}</td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <DataTable
+      class="both"
+      caption="Both at their fair price"
+      captionShown
+      columns={columns}
+      rows={rows}
+      keyOf={([label]) => label}
+      fitsPhone
+    />
   );
 }

@@ -1,4 +1,5 @@
 import { Decimal, roundKeepingTotal } from '../../../../trade/money/money.js';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -43,49 +44,37 @@ const sumOf = (lines: readonly Line[]): number =>
 
 export function LineTable({ caption, lines, words }: { caption: string; lines: Line[]; words: Words }) {
   const { totalMinor, partsMinor } = roundKeepingTotal(lines.map((line) => new Decimal(line.amountMinor)));
+  const rows = lines.map((line, i) => ({ ...line, partMinor: partsMinor[i] ?? 0 }));
+  const columns: Column<(typeof rows)[number]>[] = [
+    { head: 'What', cell: ({ label }) => label },
+    { head: 'Quantity', figures: true, cell: ({ quantity, unit }) => words.quantity(quantity, unit) },
+    { head: '× rate', figures: true, cell: ({ rateMinor }) => words.rate(rateMinor) },
+    {
+      ...{ head: '= amount', figures: true, total: words.money(totalMinor) },
+      cell: ({ partMinor }) => words.money(partMinor),
+    },
+    {
+      head: 'Where the rate comes from',
+      cell: ({ assumed, from }) => (
+        <small>
+          {assumed && <b class="amber">Assumption. </b>}
+          {from}
+        </small>
+      ),
+    },
+  ];
   return (
     <section>
-      <table class="lines">
-        <caption>{caption}</caption>
-        <thead>
-          <tr>
-            <th scope="col">What</th>
-            <th scope="col" class="number">
-              Quantity
-            </th>
-            <th scope="col" class="number">
-              × rate
-            </th>
-            <th scope="col" class="number">
-              = amount
-            </th>
-            <th scope="col">Where the rate comes from</th>
-          </tr>
-        </thead>
-        <tbody>
-          {lines.map((line, i) => (
-            <tr key={line.key}>
-              <th scope="row">{line.label}</th>
-              <td class="number quantity">{words.quantity(line.quantity, line.unit)}</td>
-              <td class="number rate">{words.rate(line.rateMinor)}</td>
-              <td class="number amount">{words.money(partsMinor[i] ?? 0)}</td>
-              <td class="from">
-                <small class="source">
-                  {line.assumed && <b class="amber">Assumption. </b>}
-                  {line.from}
-                </small>
-              </td>
-            </tr>
-          ))}
-          <tr class="sum">
-            <th scope="row">Total</th>
-            <td class="empty" />
-            <td class="empty" />
-            <td class="number amount">{words.money(totalMinor)}</td>
-            <td class="empty" />
-          </tr>
-        </tbody>
-      </table>
+      <DataTable
+        class="lines"
+        caption={caption}
+        captionShown
+        columns={columns}
+        rows={rows}
+        keyOf={({ key }) => key}
+        total="Total"
+        grouped
+      />
     </section>
   );
 }

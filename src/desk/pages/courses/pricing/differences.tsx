@@ -1,6 +1,7 @@
 import { Decimal, roundKeepingTotal } from '../../../../trade/money/money.js';
 import type { ComparedRow, Factor, PriceComparison } from '../../../../trade/pricing/compare-prices.js';
 import { along } from '../../../charts/linear-scale';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { Bar } from './diverging-bar';
 import type { Words } from './labels';
 
@@ -21,37 +22,32 @@ export function Differences({ compared: { rows, firstMinor, secondMinor }, capti
   const effects = roundKeepingTotal(rows.map(({ effectMinor }) => new Decimal(effectMinor)));
   const most = Math.max(1, ...rows.map(({ effectMinor }) => Math.abs(Number(effectMinor))));
   const percent = along({ from: 0, to: most }, { from: 0, to: 50 });
+  const lines = rows.map((row, i) => ({ row, partMinor: effects.partsMinor[i] ?? 0 }));
+  const columns: Column<(typeof lines)[number]>[] = [
+    {
+      head: 'What',
+      cell: ({ row }) => (
+        <>
+          {row.line?.label ?? CALLED[row.key as Factor]} <small>{lineTold(row, words)}</small>
+        </>
+      ),
+    },
+    {
+      ...{ head: 'On the price', figures: true, total: signed(secondMinor - firstMinor, words) },
+      cell: ({ partMinor }) => signed(partMinor, words),
+    },
+    { head: '', cell: ({ row }) => <Bar percent={percent(Number(row.effectMinor))} /> },
+  ];
   return (
-    <table class="differs">
-      <caption>{caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">What</th>
-          <th scope="col" class="number">
-            On the price
-          </th>
-          <td />
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row, i) => (
-          <tr key={row.key}>
-            <th scope="row">
-              {row.line?.label ?? CALLED[row.key as Factor]} <small>{lineTold(row, words)}</small>
-            </th>
-            <td class="number">{signed(effects.partsMinor[i] ?? 0, words)}</td>
-            <td class="bar">
-              <Bar percent={percent(Number(row.effectMinor))} />
-            </td>
-          </tr>
-        ))}
-        <tr class="sum">
-          <th scope="row">Total</th>
-          <td class="number">{signed(secondMinor - firstMinor, words)}</td>
-          <td />
-        </tr>
-      </tbody>
-    </table>
+    <DataTable
+      class="differs"
+      caption={caption}
+      captionShown
+      columns={columns}
+      rows={lines}
+      keyOf={({ row }) => row.key}
+      total="Total"
+    />
   );
 }
 

@@ -1,9 +1,9 @@
-import { Disclosure } from '../../../ui/disclosure';
-import './kiln-loads.css';
 import { useCallback } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
 import { api, type Schemas } from '../../../api/client';
 import { useQuery } from '../../../api/query';
+import { type Column, DataTable } from '../../../ui/data-table';
+import { Disclosure } from '../../../ui/disclosure';
 import type { Words } from './labels';
 
 type Load = Schemas['KilnLoads']['loads'][number];
@@ -20,35 +20,23 @@ export function KilnLoads({ courseId, expectedBooked, words }: Props) {
   );
   const { data: loads = [] } = useQuery({ key: ['kiln loads', courseId], read }); // the price is there without it
   if (loads.length === 0) return null;
+  const columns: Column<Load>[] = [
+    { head: 'Firing', cell: ({ schedule, kiln }) => `${schedule}, ${kiln}` },
+    {
+      ...{ head: 'Loads expected', figures: true },
+      cell: ({ perStudent }) => loadsOf(new Decimal(perStudent).times(expectedBooked), words),
+    },
+    { head: 'If full', figures: true, cell: ({ ifFull }) => loadsOf(new Decimal(ifFull), words) },
+    { head: 'Between', cell: (load) => between(load, words) },
+  ];
   return (
     <Disclosure title="Kiln loads" note="at the kilns’ usual fill; allow for queueing">
-      <table class="loads">
-        <caption class="heard">The kiln loads that this course causes, and when</caption>
-        <thead>
-          <tr>
-            <th scope="col">Firing</th>
-            <th scope="col" class="number">
-              Loads expected
-            </th>
-            <th scope="col" class="number">
-              If full
-            </th>
-            <th scope="col">Between</th>
-          </tr>
-        </thead>
-        <tbody>
-          {loads.map((load, i) => (
-            <tr key={i}>
-              <th scope="row">
-                {load.schedule}, {load.kiln}
-              </th>
-              <td class="number">{loadsOf(new Decimal(load.perStudent).times(expectedBooked), words)}</td>
-              <td class="number">{loadsOf(new Decimal(load.ifFull), words)}</td>
-              <td>{between(load, words)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <DataTable
+        caption="The kiln loads that this course causes, and when"
+        columns={columns}
+        rows={loads}
+        keyOf={(load) => String(loads.indexOf(load))}
+      />
     </Disclosure>
   );
 }

@@ -1,4 +1,5 @@
 import { type Decimal, roundKeepingTotal } from '../../../../trade/money/money.js';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { Disclosure } from '../../../ui/disclosure';
 import { students, type Words } from './labels';
 import type { Calculation } from './recalculate';
@@ -20,26 +21,27 @@ export function UnitEconomics({ calculation, words: { money } }: Props) {
     ['What each student costs, from above', place.student],
   ];
   const parts = roundKeepingTotal(rows.map(([, part]) => part));
+  const columns: Column<{ label: string; partMinor: number }>[] = [
+    { head: 'What', cell: ({ label }) => label },
+    {
+      ...{ head: 'Amount', figures: true, total: money(parts.totalMinor) },
+      cell: ({ partMinor }) => money(partMinor),
+    },
+  ];
   return (
     <Disclosure
       title={`Where ${money(askedMinor)} goes`}
       note="VAT, card fees, the student’s costs, and what is left for the course"
     >
-      <table class="place">
-        <caption class="heard">Where {money(askedMinor)} goes</caption>
-        <tbody>
-          {rows.map(([label], i) => (
-            <tr key={label}>
-              <th scope="row">{label}</th>
-              <td class="number">{money(parts.partsMinor[i] ?? 0)}</td>
-            </tr>
-          ))}
-          <tr class="sum">
-            <th scope="row">Left to cover the course</th>
-            <td class="number">{money(parts.totalMinor)}</td>
-          </tr>
-        </tbody>
-      </table>
+      <DataTable
+        class="place"
+        caption={`Where ${money(askedMinor)} goes`}
+        columns={columns}
+        rows={rows.map(([label], i) => ({ label, partMinor: parts.partsMinor[i] ?? 0 }))}
+        keyOf={({ label }) => label}
+        total="Left to cover the course"
+        fitsPhone
+      />
       <p class="quiet">
         {inputs.paymentsSource && `Payments: ${inputs.paymentsSource.detail} `}
         {inputs.parts &&

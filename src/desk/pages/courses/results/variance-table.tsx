@@ -1,46 +1,43 @@
 import type { Formatter } from '../../../format/formatter';
+import { type Column, DataTable } from '../../../ui/data-table';
 import { amount, isKnown } from './labels';
 import type { Line, Was } from './queries';
 
 type Props = { was: Was; formatter: Formatter };
 
 /** Line by line what was planned and what it came to; takings less the rest is what was left, on both sides. */
-export function LineTable({ was, formatter }: Props) {
-  const { planned, real, differenceMinor, lines, plannedFrom } = was;
+export function LineTable({ was: { planned, real, differenceMinor, lines, plannedFrom }, formatter }: Props) {
+  const { money } = formatter;
+  const columns: Column<Line>[] = [
+    { head: 'What', cell: ({ label }) => label },
+    {
+      ...{ head: 'Planned', figures: true, total: money(planned.resultMinor) },
+      cell: (line) => <Side of={line.planned} {...{ line, formatter }} />,
+    },
+    {
+      ...{ head: 'Actual', figures: true, total: money(real.resultMinor) },
+      cell: (line) => line.real && <Side of={line.real} {...{ line, formatter }} />,
+    },
+    {
+      ...{ head: 'Better by', figures: true, total: money(differenceMinor) },
+      cell: (line) => money(line.differenceMinor ?? 0),
+      toneOf: (line) => (line.differenceMinor === 0 ? 'none' : undefined),
+    },
+    {
+      ...{ head: 'How that is known', total: <small>{plannedFrom.detail}</small> },
+      cell: (line) => line.real && <small>{line.real.detail}</small>,
+    },
+  ];
   return (
     <section>
-      <table class="against">
-        <caption>Planned against actual</caption>
-        <thead>
-          <tr>
-            <th scope="col">What</th>
-            <th scope="col" class="number">
-              Planned
-            </th>
-            <th scope="col" class="number">
-              Actual
-            </th>
-            <th scope="col" class="number">
-              Better by
-            </th>
-            <th scope="col">How that is known</th>
-          </tr>
-        </thead>
-        <tbody>
-          {lines.filter(isKnown).map((line) => (
-            <Row key={line.key} {...{ line, formatter }} />
-          ))}
-          <tr class="sum">
-            <th scope="row">Left when all is paid, your time too</th>
-            <td class="number planned">{formatter.money(planned.resultMinor)}</td>
-            <td class="number real">{formatter.money(real.resultMinor)}</td>
-            <td class="number better">{formatter.money(differenceMinor)}</td>
-            <td class="from">
-              <small>{plannedFrom.detail}</small>
-            </td>
-          </tr>
-        </tbody>
-      </table>
+      <DataTable
+        caption="Planned against actual"
+        captionShown
+        columns={columns}
+        rows={lines.filter(isKnown)}
+        keyOf={({ key }) => key}
+        total="Left when all is paid, your time too"
+      />
     </section>
   );
 }
@@ -48,33 +45,13 @@ export function LineTable({ was, formatter }: Props) {
 /** What goes out stands with a minus, so that the column adds up as it is. */
 const signed = (side: Line['side'], minor: number): number => (side === 'takings' ? minor : 0 - minor);
 
-function Row({
-  line: { label, side, unit, planned, real, differenceMinor },
-  formatter,
-}: {
-  line: Line;
-  formatter: Formatter;
-}) {
+type SideProps = { of: Line['planned']; line: Line; formatter: Formatter };
+
+function Side({ of, line: { side, unit }, formatter }: SideProps) {
   return (
-    <tr>
-      <th scope="row">{label}</th>
-      <td class="number planned">
-        {formatter.money(signed(side, planned.amountMinor))} <small>{amount(planned, unit, formatter)}</small>
-      </td>
-      <td class="number real">
-        {real && (
-          <>
-            {formatter.money(signed(side, real.amountMinor))} <small>{amount(real, unit, formatter)}</small>
-          </>
-        )}
-      </td>
-      <td class={differenceMinor === 0 ? 'number better none' : 'number better'}>
-        {formatter.money(differenceMinor ?? 0)}
-      </td>
-      <td class="from">
-        <small>{real?.detail}</small>
-      </td>
-    </tr>
+    <>
+      {formatter.money(signed(side, of.amountMinor))} <small>{amount(of, unit, formatter)}</small>
+    </>
   );
 }
 

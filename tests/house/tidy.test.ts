@@ -244,6 +244,26 @@ describe('words, links and assertions', () => {
   );
 });
 
+describe('a table', () => {
+  const told = 'use DataTable of src/desk/ui/data-table.tsx';
+
+  test.each(['<table class="rows"><tbody /></table>', '<section><table /></section>'])(
+    'written by hand is refused: %s',
+    (source) => {
+      const path = 'src/desk/pages/money/papers/paper-table.tsx';
+      expect(said(path, `const Papers = () => ${source};`)).toEqual([`${path}:1 ${told}`]);
+      expect(said('src/desk/ui/second-table.tsx', `\nconst Papers = () => ${source};`)).toEqual([
+        `src/desk/ui/second-table.tsx:2 ${told}`,
+      ]);
+    },
+  );
+
+  test('of the one component is none', () => {
+    expect(said('src/desk/ui/data-table.tsx', 'const Table = () => <table />;')).toEqual([]);
+    expect(said('src/desk/pages/money/a.tsx', '/** not a <table> */ const a = <DataTable />;')).toEqual([]);
+  });
+});
+
 describe('plain words', () => {
   test.each([
     ["const a = 'Mend the fields and try again.';", '"Mend": write correct, fix'],

@@ -2,11 +2,17 @@ import ts from 'typescript';
 import { codeRule } from './rule.js';
 
 const isAboveForms = (path: string) => path.startsWith('src/desk/') && !path.startsWith('src/desk/forms/');
+const isBesideTable = (path: string) => path.startsWith('src/desk/') && path !== 'src/desk/ui/data-table.tsx';
+
+const isElement = (node: ts.Node, name: string): boolean =>
+  (ts.isJsxOpeningElement(node) || ts.isJsxSelfClosingElement(node)) && node.tagName.getText() === name;
 
 /** A label written by hand forgets its hint, its fault or its limit; the fields of src/desk/forms do not. */
-export const fieldRule = codeRule('every labelled control is a field of src/desk/forms', isAboveForms, (node) => {
-  const isElement = ts.isJsxOpeningElement(node) || ts.isJsxSelfClosingElement(node);
-  return isElement && node.tagName.getText() === 'label'
-    ? 'use Field, CheckboxField, ChoiceField, FileField, PictureInput or Slider'
-    : undefined;
-});
+export const fieldRule = codeRule('every labelled control is a field of src/desk/forms', isAboveForms, (node) =>
+  isElement(node, 'label') ? 'use Field, CheckboxField, ChoiceField, FileField, PictureInput or Slider' : undefined,
+);
+
+/** A table written by hand has no cards on a phone, or cards of its own; one component has them for all. */
+export const tableRule = codeRule('every table of the desk is a DataTable', isBesideTable, (node) =>
+  isElement(node, 'table') ? 'use DataTable of src/desk/ui/data-table.tsx' : undefined,
+);

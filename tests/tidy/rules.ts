@@ -1,6 +1,6 @@
 import { ownersWordsRule } from './addresses.js';
 import { anyRule, assertsRule, awaitedRule, consoleRule, limitRule, sqlRule, waitRule } from './code.js';
-import { fieldRule } from './desk.js';
+import { fieldRule, tableRule } from './desk.js';
 import { moneyRule } from './money.js';
 import { snapshotRule } from './routes.js';
 import type { Rule } from './rule.js';
@@ -19,6 +19,7 @@ export const RULES: readonly Rule[] = [
   snapshotRule,
   ownersWordsRule,
   fieldRule,
+  tableRule,
   awaitedRule,
   waitRule,
   limitRule,

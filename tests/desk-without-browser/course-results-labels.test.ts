@@ -30,18 +30,18 @@ describe('the answer', () => {
     ].sort((a, b) => Math.abs(b.differenceMinor) - Math.abs(a.differenceMinor));
     const said = (changes: Partial<Was>) => Object.values(answerOf(was(changes), formatter)).join('');
     expect(said({ because, differenceMinor: -2100, real: total(-100, 2190) })).toBe(
-      '“Two mugs” with one student came £1.00 short of paying your time, £21.00 worse than planned; “Clay” counts most (£30.00). You got £21.90 an hour, where £24.00 was planned.',
+      '“Two mugs” with one student came £1 short of paying your time, £21 worse than planned; “Clay” counts most (£30). You got £21.90 an hour, where £24 was planned.',
     );
-    expect(said({ real: total(-25_000, -100) })).toContain('lost £250.00 once your time is paid');
+    expect(said({ real: total(-25_000, -100) })).toContain('lost £250 once your time is paid');
     expect(said({ because, differenceMinor: 100 })).toContain(
-      '£1.00 better than planned; “Takings” counts most (£9.00)',
+      '£1 better than planned; “Takings” counts most (£9)',
     );
   });
 
   test('says where it came out as planned, or the pay is not known', () => {
     expect(answerOf(was({ real: total(2000, null) }), formatter)).toEqual({
       before: '“Two mugs” with one student left ',
-      figure: '£20.00',
+      figure: '£20',
       after: ' once your time is paid, as planned. What you got an hour is not known, as none of your time was noted.',
     });
   });

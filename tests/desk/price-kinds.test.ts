@@ -2,7 +2,7 @@ import type { BrowserContextOptions } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { newId } from '../../src/http/ids.js';
 import type { Plan } from '../../src/studio/courses/plan-contract.js';
-import { formatMoney } from '../../src/trade/money/money.js';
+import { formatMoneyInText } from '../../src/trade/money/money.js';
 import { comparePrices } from '../../src/trade/pricing/compare-prices.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
@@ -46,7 +46,7 @@ const priced = async (id: string, options: BrowserContextOptions = {}) => {
   await openAll(page);
   return page;
 };
-const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
+const money = (minor: number) => formatMoneyInText(minor, 'GBP', 'en-GB');
 const asked = async (id: string) => (await owner.get(`/api/courses/${id}/price`)).json();
 
 describe('the price page', () => {

@@ -81,6 +81,15 @@ describe('fields', () => {
   });
 });
 
+test('a limit typed on a page is refused', () => {
+  const field = (limit: string) => said('src/desk/pages/ware/row.tsx', `const a = <Field label="Note" ${limit} />;\n`);
+  expect(field('maxLength={500}')).toEqual([
+    'src/desk/pages/ware/row.tsx:1 take the limit from limits.json: limitOf, or form.field',
+  ]);
+  expect(field('max={12}')).toHaveLength(1);
+  expect(field('maxLength={limitOf(request, at).maxLength}')).toEqual([]);
+});
+
 describe('money', () => {
   const PRICE = 'src/studio/pricing/service.ts';
 

@@ -16,3 +16,12 @@ export const fieldRule = codeRule('every labelled control is a field of src/desk
 export const tableRule = codeRule('every table of the desk is a DataTable', isBesideTable, (node) =>
   isElement(node, 'table') ? 'use DataTable of src/desk/ui/data-table.tsx' : undefined,
 );
+
+const LIMITS = new Set(['max', 'min', 'maxLength']);
+
+/** What the API allows is said once, by the API; a page that says it again is wrong the day it changes. */
+export const typedLimitRule = codeRule('no page types a limit of the API', isAboveForms, (node) => {
+  if (!ts.isJsxAttribute(node) || !LIMITS.has(node.name.getText())) return undefined;
+  const value = node.initializer && ts.isJsxExpression(node.initializer) ? node.initializer.expression : undefined;
+  return value && ts.isNumericLiteral(value) ? 'take the limit from limits.json: limitOf, or form.field' : undefined;
+});

@@ -1,6 +1,6 @@
 import { ownersWordsRule } from './addresses.js';
 import { anyRule, assertsRule, awaitedRule, consoleRule, limitRule, sqlRule, waitRule } from './code.js';
-import { fieldRule, tableRule } from './desk.js';
+import { fieldRule, tableRule, typedLimitRule } from './desk.js';
 import { moneyRule } from './money.js';
 import { snapshotRule } from './routes.js';
 import type { Rule } from './rule.js';
@@ -20,6 +20,7 @@ export const RULES: readonly Rule[] = [
   ownersWordsRule,
   fieldRule,
   tableRule,
+  typedLimitRule,
   awaitedRule,
   waitRule,
   limitRule,

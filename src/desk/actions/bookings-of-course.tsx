@@ -1,11 +1,11 @@
 import { useCallback, useState } from 'preact/hooks';
 import { fetchAllPages } from '../api/all-pages';
-import { api, type Schemas, signInFirst } from '../api/client';
+import { api, type Schemas } from '../api/client';
 import { useQuery } from '../api/query';
 import { type Formatter, listed } from '../format/formatter';
-import { ErrorMessage } from '../forms/error-message';
 import { type Column, DataTable } from '../ui/data-table';
 import { DialogButton } from '../ui/dialog';
+import { LookedUp } from '../ui/looked-up';
 import { CancelBooking } from './cancel-booking';
 
 type Booking = Schemas['Booking'];
@@ -25,8 +25,8 @@ type ListProps = { courseId: string; today: string; formatter: Formatter; onClos
 
 function Bookings({ courseId, today, formatter, onClose }: ListProps) {
   const [cancelling, setCancelling] = useState<Booking | null>(null);
-  const read = useCallback(() => listBookings(courseId), [courseId]);
-  const { data: bookings, error } = useQuery({ key: ['bookings', courseId], read, fresh: true });
+  const read = useCallback((signal: AbortSignal) => listBookings(courseId, signal), [courseId]);
+  const query = useQuery({ key: ['bookings', courseId], read, fresh: true });
   if (cancelling)
     return (
       <>
@@ -36,11 +36,23 @@ function Bookings({ courseId, today, formatter, onClose }: ListProps) {
         <CancelBooking booking={cancelling} {...{ today, formatter, onClose }} />
       </>
     );
-  if (error && signInFirst(error)) return null;
-  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
-  if (!bookings) return <p aria-busy="true">Looking up the bookings…</p>;
-  const open = bookings.filter(({ state }) => state !== 'cancelled');
-  if (open.length === 0) return <p>Nobody has booked.</p>;
+  return (
+    <LookedUp what="the bookings" query={query}>
+      {(bookings) => (
+        <Open
+          bookings={bookings.filter(({ state }) => state !== 'cancelled')}
+          formatter={formatter}
+          onCancelling={setCancelling}
+        />
+      )}
+    </LookedUp>
+  );
+}
+
+type OpenProps = { bookings: readonly Booking[]; formatter: Formatter; onCancelling(booking: Booking): void };
+
+function Open({ bookings, formatter, onCancelling }: OpenProps) {
+  if (bookings.length === 0) return <p>Nobody has booked.</p>;
   const { money } = formatter;
   const columns: Column<Booking>[] = [
     { head: 'Who', cell: ({ attendees }) => listed(attendees.map(({ name }) => name)) },
@@ -58,19 +70,19 @@ function Bookings({ courseId, today, formatter, onClose }: ListProps) {
           type="button"
           class="quiet"
           aria-label={`Cancel ${booking.payerName}’s booking`}
-          onClick={() => setCancelling(booking)}
+          onClick={() => onCancelling(booking)}
         >
           Cancel booking
         </button>
       ),
     },
   ];
-  return <DataTable caption="Bookings" {...{ columns }} rows={open} keyOf={({ id }) => id} />;
+  return <DataTable caption="Bookings" {...{ columns }} rows={bookings} keyOf={({ id }) => id} />;
 }
 
 const placesOf = ({ attendees }: Booking) => (attendees.length === 1 ? 'one place' : `${attendees.length} places`);
 
-const listBookings = (courseId: string): Promise<Booking[]> =>
+const listBookings = (courseId: string, signal: AbortSignal): Promise<Booking[]> =>
   fetchAllPages('who has booked', (query) =>
-    api.GET('/api/courses/{courseId}/bookings', { params: { path: { courseId }, query } }),
+    api.GET('/api/courses/{courseId}/bookings', { params: { path: { courseId }, query }, signal }),
   );

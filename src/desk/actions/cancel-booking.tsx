@@ -4,6 +4,7 @@ import { api, type Schemas } from '../api/client';
 import type { Formatter } from '../format/formatter';
 import { amountTyped } from '../forms/amount';
 import { Field } from '../forms/field';
+import { limitOf } from '../forms/limits';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { PreviewedAction } from './previewed-action';
@@ -48,7 +49,12 @@ export function CancelBooking({ booking, today, formatter, onClose }: Props) {
   const path = { bookingId: booking.id };
   return (
     <>
-      <Field label="Reason, as the letter says it" value={reason} onChange={setReason} maxLength={200} />
+      <Field
+        label="Reason, as the letter says it"
+        value={reason}
+        onChange={setReason}
+        maxLength={limitOf('NewCancellationInput', '#/reason').maxLength}
+      />
       <div class="pairs">
         <Field<'policy' | 'own'> label="Refund" choices={HOW} value={how} onChange={setHow} />
         {how === 'policy' ? (

@@ -4,6 +4,7 @@ import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
+import { limitOf, SEARCH_MAX } from '../forms/limits';
 import { useSettled } from '../ui/use-settled';
 
 const SHOWN_MAX = 6;
@@ -27,7 +28,14 @@ export function ChoosePerson({ label, onChoose }: Props) {
   const isAsked = q !== '' && found !== undefined;
   return (
     <>
-      <Field label={label} hint="Name, email or phone" type="search" value={typed} onChange={setTyped} maxLength={80} />
+      <Field
+        label={label}
+        hint="Name, email or phone"
+        type="search"
+        value={typed}
+        onChange={setTyped}
+        maxLength={SEARCH_MAX}
+      />
       {error && <ErrorMessage>{error.message}</ErrorMessage>}
       {isAsked && found.items.length > 0 && (
         <ul class="choices" aria-label="People found">
@@ -73,7 +81,12 @@ function NewPerson({ name, onChoose }: { name: string; onChoose(person: Chosen):
   return (
     <>
       <div class="pairs">
-        <Field label="Name" value={values.name} onChange={(name) => setValues({ ...values, name })} maxLength={120} />
+        <Field
+          label="Name"
+          value={values.name}
+          onChange={(name) => setValues({ ...values, name })}
+          maxLength={limitOf('NewPersonInput', '#/name').maxLength}
+        />
         <Field label="Email" type="email" value={values.email} onChange={(email) => setValues({ ...values, email })} />
       </div>
       {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}

@@ -1,12 +1,13 @@
 import { useMemo, useState } from 'preact/hooks';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { api, signInFirst } from '../api/client';
+import { api } from '../api/client';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { count, type Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
 import { DialogButton } from '../ui/dialog';
+import { LookedUp } from '../ui/looked-up';
 import { toast } from '../ui/toast';
 import { type ListedPiece, listPiecesAt } from './list-pieces';
 import type { Debtor } from './payment/charge-totals';
@@ -23,30 +24,32 @@ export function HandOver(props: Props) {
 const listReady = () => listPiecesAt('ready');
 
 function Ready({ formatter, seesMoney, onClose }: Props & { onClose(): void }) {
-  const { data: ready, error } = useQuery({ key: ['pieces ready'], read: listReady, fresh: true });
+  const query = useQuery({ key: ['pieces ready'], read: listReady, fresh: true });
+  const [paying, setPaying] = useState<Payer | null>(null);
+  if (paying) return <Payment person={paying} {...{ formatter, onClose }} />;
+  return (
+    <LookedUp what="what is ready" query={query}>
+      {(ready) => <Makers {...{ ready, formatter, seesMoney, onClose }} onPay={setPaying} />}
+    </LookedUp>
+  );
+}
+
+type Payer = { personId: string; name: string };
+type MakersProps = Props & { ready: readonly ListedPiece[]; onClose(): void; onPay(maker: Payer): void };
+
+function Makers({ ready, ...rest }: MakersProps) {
   const [makerId, setMakerId] = useState('');
-  const [paying, setPaying] = useState(false);
   const byMaker = useMemo(
-    () =>
-      [...groupBy(ready ?? [], (piece) => piece.makerId)].sort(([, [a]], [, [b]]) =>
-        nameOf(a).localeCompare(nameOf(b)),
-      ),
+    () => [...groupBy(ready, (piece) => piece.makerId)].sort(([, [a]], [, [b]]) => nameOf(a).localeCompare(nameOf(b))),
     [ready],
   );
-  if (error && signInFirst(error)) return null;
-  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
-  if (!ready) return <p aria-busy="true">Looking up what is ready…</p>;
-  if (ready.length === 0 && !paying) return <p>Nothing is ready to collect.</p>;
+  if (ready.length === 0) return <p>Nothing is ready to collect.</p>;
   const own = byMaker.find(([id]) => id === makerId)?.[1] ?? [];
   const makers = byMaker.map(([id, pieces]) => [id, `${nameOf(pieces[0])}, ${count(pieces.length, 'piece')}`] as const);
-  return paying ? (
-    <Payment person={{ personId: makerId, name: own[0]?.makerName ?? 'They' }} {...{ formatter, onClose }} />
-  ) : (
+  return (
     <>
       <Field label="Whose" choices={[['', 'Choose a maker'], ...makers]} value={makerId} onChange={setMakerId} />
-      {own.length > 0 && (
-        <Ware key={makerId} {...{ own, formatter, seesMoney, onClose }} onPay={() => setPaying(true)} />
-      )}
+      {own.length > 0 && <Ware key={makerId} {...{ own, ...rest }} />}
     </>
   );
 }
@@ -58,7 +61,7 @@ function forFiring({ owedMinor, firingOwedMinor }: Debtor, { moneyInText }: Form
 
 const nameOf = (piece: ListedPiece | undefined) => piece?.makerName ?? '';
 
-type WareProps = Props & { own: readonly ListedPiece[]; onClose(): void; onPay(): void };
+type WareProps = Omit<MakersProps, 'ready'> & { own: readonly ListedPiece[] };
 
 function Ware({ own, formatter, seesMoney, onClose, onPay }: WareProps) {
   const { makerId, makerName } = own[0] as ListedPiece;
@@ -67,6 +70,7 @@ function Ware({ own, formatter, seesMoney, onClose, onPay }: WareProps) {
   const mutation = useMutation();
   const owed = debtor?.owedMinor ?? 0;
   const pieceIds = [...picked];
+  const pay = () => onPay({ personId: makerId, name: makerName });
   const handOver = async (next: () => void) => {
     const body = { pieceIds, stage: 'collected' as const, note: '' };
     const done = await mutation.run(body, (headers) => api.POST('/api/pieces/stage', { body, headers }));
@@ -93,7 +97,7 @@ function Ware({ own, formatter, seesMoney, onClose, onPay }: WareProps) {
         <button
           type="button"
           aria-disabled={mutation.busy || pieceIds.length === 0}
-          onClick={() => pieceIds.length > 0 && handOver(owed > 0 ? onPay : onClose)}
+          onClick={() => pieceIds.length > 0 && handOver(owed > 0 ? pay : onClose)}
         >
           {owed > 0 ? `${what}, then take payment` : what}
         </button>

@@ -4,8 +4,8 @@ import { api, Refused, type Schemas } from '../api/client';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import type { Formatter } from '../format/formatter';
-import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
+import { LookedUp } from '../ui/looked-up';
 
 type Firing = Schemas['FiringInDetail'];
 type Props = { firingId: string; formatter: Formatter; onSaved(): void };
@@ -20,10 +20,17 @@ export function MeterReadings({ firingId, formatter, onSaved }: Props) {
     },
     [firingId],
   );
-  const { data: firing, error } = useQuery({ key: ['firing', firingId], read, fresh: true });
-  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
-  if (!firing?.startedAt || !firing.endedAt) return null;
+  const query = useQuery({ key: ['firing', firingId], read, fresh: true });
+  return (
+    <LookedUp what="the meter" query={query}>
+      {(firing) => <Missing {...{ firing, firingId, formatter, onSaved }} />}
+    </LookedUp>
+  );
+}
+
+function Missing({ firing, ...rest }: Props & { firing: Firing }) {
   const { startedAt, endedAt, readings } = firing;
+  if (!startedAt || !endedAt) return null;
   const missing = [
     { label: 'Meter before the firing (kWh)', at: startedAt, is: readings.some(({ at }) => at <= startedAt) },
     { label: 'Meter after the firing (kWh)', at: endedAt, is: readings.some(({ at }) => at >= endedAt) },
@@ -31,7 +38,7 @@ export function MeterReadings({ firingId, formatter, onSaved }: Props) {
   return (
     <>
       {missing.map(({ label, at }) => (
-        <MissingReading key={label} {...{ firingId, label, at, formatter, onSaved }} />
+        <MissingReading key={label} {...{ label, at, ...rest }} />
       ))}
     </>
   );

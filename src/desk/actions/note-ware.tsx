@@ -1,11 +1,13 @@
 import { useCallback, useState } from 'preact/hooks';
-import { api, signInFirst } from '../api/client';
+import { api } from '../api/client';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { count } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
+import { limitOf } from '../forms/limits';
 import { DialogButton } from '../ui/dialog';
+import { LookedUp } from '../ui/looked-up';
 import { toast } from '../ui/toast';
 import { type ListedPiece, listPiecesAt, type Stage } from './list-pieces';
 import { PickPieces } from './pick-pieces';
@@ -36,7 +38,7 @@ const NEXT: Partial<Record<Stage, readonly (readonly [Stage, string])[]>> = {
   ],
 };
 /** As many as the API takes at once. */
-const NOTED_MAX = 500;
+const NOTED_MAX = limitOf('PieceStageInput', '#/pieceIds').maxItems ?? Infinity;
 
 type Props = { stage: Stage; called: string };
 
@@ -51,13 +53,21 @@ export function NoteWare({ stage, called }: Props) {
 
 function Noting({ stage, onClose }: { stage: Stage; onClose(): void }) {
   const read = useCallback(() => listPiecesAt(stage), [stage]);
-  const { data: pieces, error } = useQuery({ key: ['pieces at', stage], read, fresh: true });
-  if (error && signInFirst(error)) return null;
-  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
-  if (!pieces) return <p aria-busy="true">Looking up what is there…</p>;
-  if (pieces.length === 0) return <p>Nothing is there any more.</p>;
+  const query = useQuery({ key: ['pieces at', stage], read, fresh: true });
   return (
-    <Pieces pieces={pieces.slice(0, NOTED_MAX)} more={Math.max(0, pieces.length - NOTED_MAX)} {...{ stage, onClose }} />
+    <LookedUp what="what is there" query={query}>
+      {(pieces) =>
+        pieces.length === 0 ? (
+          <p>Nothing is there any more.</p>
+        ) : (
+          <Pieces
+            pieces={pieces.slice(0, NOTED_MAX)}
+            more={Math.max(0, pieces.length - NOTED_MAX)}
+            {...{ stage, onClose }}
+          />
+        )
+      }
+    </LookedUp>
   );
 }
 
@@ -86,7 +96,13 @@ function Pieces({ pieces, more, stage, onClose }: PiecesProps) {
     <>
       <div class="pairs">
         <Field<Stage> label="What they are now" choices={choices} value={next} onChange={setNext} />
-        <Field label="Note" hint="If there is something to say" value={note} onChange={setNote} maxLength={500} />
+        <Field
+          label="Note"
+          hint="If there is something to say"
+          value={note}
+          onChange={setNote}
+          maxLength={limitOf('PieceStageInput', '#/note').maxLength}
+        />
       </div>
       <PickPieces legend="Which pieces" named {...{ pieces, picked }} onPick={setPicked} />
       {more > 0 && <p class="quiet">{more} more are there; note these first.</p>}

@@ -3,8 +3,8 @@ import { useCallback } from 'preact/hooks';
 import { api, Refused } from '../api/client';
 import { useQuery } from '../api/query';
 import type { Formatter } from '../format/formatter';
-import { ErrorMessage } from '../forms/error-message';
 import { DialogButton } from '../ui/dialog';
+import { LookedUp } from '../ui/looked-up';
 import { toast } from '../ui/toast';
 import type { Debtor } from './payment/charge-totals';
 import { type Paid, PaymentForm } from './payment/payment-form';
@@ -25,15 +25,22 @@ export function TakePayment({ person, formatter }: Props) {
 /** What they owe, to be paid; where they owe nothing, it says so. */
 export function Payment({ person, formatter, onClose }: Props & { onClose(): void }) {
   const { personId, name } = person;
-  const { data: debtor, error } = useDebtor(personId);
-  if (error) return <ErrorMessage>{error.message}</ErrorMessage>;
-  if (debtor === undefined) return <p aria-busy="true">Looking up what {name} owes…</p>;
-  if (debtor === null) return <p>{name} owes nothing.</p>;
+  const query = useDebtor(personId);
   const onPaid = (paid: Paid) => {
     onClose();
     toast(<Taken paid={paid} formatter={formatter} />);
   };
-  return <PaymentForm {...{ debtor, formatter, onPaid }} onLeave={onClose} />;
+  return (
+    <LookedUp what={`what ${name} owes`} query={query}>
+      {(debtor) =>
+        debtor === null ? (
+          <p>{name} owes nothing.</p>
+        ) : (
+          <PaymentForm {...{ debtor, formatter, onPaid }} onLeave={onClose} />
+        )
+      }
+    </LookedUp>
+  );
 }
 
 /** What a person owes; null is nothing. */

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import { api, type Schemas } from '../api/client';
 import type { Formatter } from '../format/formatter';
 import { Field } from '../forms/field';
+import { limitOf } from '../forms/limits';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { PreviewedAction } from './previewed-action';
@@ -17,7 +18,12 @@ export function UndoPayment({ paymentId, about, formatter: { moneyInText } }: Pr
     <DialogButton label="Undo" {...(about && { about })} title="Undo this payment">
       {(close) => (
         <>
-          <Field label="Reason" value={reason} onChange={setReason} maxLength={200} />
+          <Field
+            label="Reason"
+            value={reason}
+            onChange={setReason}
+            maxLength={limitOf('NewPaymentReversalInput', '#/reason').maxLength}
+          />
           <PreviewedAction<{ reason: string }, Reversal>
             name={`undo ${paymentId}`}
             wish={reason.trim() === '' ? null : { reason: reason.trim() }}

@@ -16,10 +16,12 @@ type Props<T> = {
   /** for a page that saves several forms at once */
   onTyped?(values: Values): void;
   onCancel?(): void;
+  /** where another button of the page is the one to press next */
+  quiet?: boolean;
 };
 
 /** One thing to add or to change. Where somebody else changed it meanwhile, what they saved is shown, and what was typed stays. */
-export function BasicForm<T extends { id: string }>({ basic, context, opened, save, ...does }: Props<T>) {
+export function BasicForm<T extends { id: string }>({ basic, context, opened, save, quiet, ...does }: Props<T>) {
   const [meanwhile, setMeanwhile] = useState<string[]>([]);
   const current = useRef(opened);
   const scope = useId(); // several may be open on a page
@@ -56,7 +58,13 @@ export function BasicForm<T extends { id: string }>({ basic, context, opened, sa
   });
   useEffect(() => does.onTyped?.(form.values), [form.values]);
   return (
-    <Form form={form} save={save} scope={scope} {...(does.onCancel && { onCancel: does.onCancel })}>
+    <Form
+      form={form}
+      save={save}
+      scope={scope}
+      quiet={quiet === true}
+      {...(does.onCancel && { onCancel: does.onCancel })}
+    >
       <BasicFields specs={specsOf(form.values)} form={form} />
       {meanwhile.map((line) => (
         <p class="amber" key={line}>

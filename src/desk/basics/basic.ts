@@ -2,6 +2,7 @@ import type { Schemas } from '../api/client';
 import type { Headers } from '../api/idempotency-key';
 import type { Formatter } from '../format/formatter';
 import type { FieldProps } from '../forms/field';
+import { type Limited, limitOf } from '../forms/limits';
 import { type Reader, reader } from '../forms/parse';
 import { Unreadable } from '../forms/use-form';
 import type { Column } from '../ui/data-table';
@@ -34,7 +35,7 @@ export type Basic<T> = {
   one: string;
   many: string;
   /** the request's schema, from which lengths and required fields follow */
-  schema: keyof Schemas;
+  schema: Limited;
   /** what to mind when it is used */
   caution?: string;
   /** what a change does not reach, in one sentence: it stands beside the button that saves it */
@@ -56,9 +57,9 @@ export type Basic<T> = {
 
 export type Opened<T> = { item: T; etag: string };
 
-/** Reads what is typed, or says which fields can't be read. */
-export function readTyped<B>(context: Context, read: (reader: Reader) => B): B {
-  const typed = reader(context.formatter.currency);
+/** Reads what is typed for a request, or says which fields can't be read. */
+export function readTyped<B>(context: Context, request: Limited, read: (reader: Reader) => B): B {
+  const typed = reader(context.formatter.currency, (pointer) => limitOf(request, pointer));
   const body = read(typed);
   if (typed.faults.length > 0) throw new Unreadable(typed.faults);
   return body;

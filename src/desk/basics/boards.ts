@@ -11,7 +11,10 @@ const KINDS = [
 ] as const;
 
 const bodyOf = (values: Values, context: Context): Schemas['NewBoardInput'] =>
-  readTyped(context, (read) => ({ name: read.text('/name', values.name ?? ''), kind: values.kind as Board['kind'] }));
+  readTyped(context, 'NewBoardInput', (read) => ({
+    name: read.text('/name', values.name ?? ''),
+    kind: values.kind as Board['kind'],
+  }));
 const path = (boardId: string) => ({ params: { path: { boardId } } });
 
 /** Where ware waits, before and after its firings. */

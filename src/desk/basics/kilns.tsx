@@ -38,7 +38,7 @@ const fields = ({ shape }: Values, currency: string): FieldSpec[] => [
 
 function bodyOf(values: Values, context: Context): Schemas['NewKilnInput'] {
   const typed = (name: string) => values[name] ?? '';
-  return readTyped(context, (read) => ({
+  return readTyped(context, 'NewKilnInput', (read) => ({
     name: read.text('/name', typed('name')),
     shape: values.shape as Kiln['shape'],
     widthMm: read.whole('/widthMm', typed('widthMm')),

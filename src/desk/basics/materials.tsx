@@ -133,7 +133,7 @@ function bodyOf(values: Values, read: Reader, unasked: Unasked): Body {
 
 /** A material, and the pack that is here, if one is. */
 async function add(values: Values, headers: Headers, context: Context): Promise<Added<Material>> {
-  const { body, costMinor } = readTyped(context, (read) => ({
+  const { body, costMinor } = readTyped(context, 'NewMaterialInput', (read) => ({
     body: bodyOf(values, read, NOTHING),
     costMinor: values.price?.trim() ? read.money('/costMinor', values.price) : null,
   }));
@@ -183,7 +183,7 @@ export const MATERIALS: Basic<Material> = {
   },
   open: async (id) => openedFrom<Material>(await api.GET('/api/materials/{materialId}', path(id))),
   change: async (item, values, headers, context) => {
-    const body = readTyped(context, (read) => bodyOf(values, read, item));
+    const body = readTyped(context, 'NewMaterialInput', (read) => bodyOf(values, read, item));
     return answered(await api.PUT('/api/materials/{materialId}', { ...path(item.id), body, headers }));
   },
   list: () => fetchAllPages('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),

@@ -35,7 +35,7 @@ function tierFields(values: Values): FieldSpec[] {
 const ORDINALS = ['First', 'Second', 'Third'];
 
 const bodyOf = (values: Values, context: Context): Schemas['NewRefundPolicyInput'] =>
-  readTyped(context, (read) => ({
+  readTyped(context, 'NewRefundPolicyInput', (read) => ({
     name: read.text('/name', values.name ?? ''),
     refilledFeeMinor: read.money('/refilledFeeMinor', values.refilledFee ?? ''),
     tiers: tiersIn(values).map((i, at) => ({

@@ -2,7 +2,7 @@ import { api, type Schemas } from '../api/client';
 import { answered, type Basic, type Context, openedFrom, readTyped, type Values } from './basic';
 
 const bodyOf = (values: Values, context: Context) =>
-  readTyped(context, (read) => ({
+  readTyped(context, 'NewRoomInput', (read) => ({
     name: read.text('/name', values.name ?? ''),
     benches: read.whole('/benches', values.benches ?? ''),
   }));

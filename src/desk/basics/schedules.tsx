@@ -35,7 +35,7 @@ function segmentFields(values: Values): FieldSpec[] {
 }
 
 const bodyOf = (values: Values, context: Context): Schemas['NewScheduleInput'] =>
-  readTyped(context, (read) => ({
+  readTyped(context, 'NewScheduleInput', (read) => ({
     name: read.text('/name', values.name ?? ''),
     kind: values.kind as Schedule['kind'],
     cone: values.cone?.trim() || null,
@@ -130,7 +130,7 @@ export const FIRST_SCHEDULES: Basic<Schedule> = {
   usual: () => ({ bisque: '1000', glaze: '1230' }),
   valuesOf: () => ({}),
   add: async (values, headers, context) => {
-    const bodies = readTyped(context, (read) =>
+    const bodies = readTyped(context, 'NewScheduleInput', (read) =>
       (['bisque', 'glaze'] as const).map((kind) => {
         const topC = read.whole(`/${kind}`, values[kind] ?? '');
         if (topC < LEAST_TOP_C) read.wrong(`/${kind}`, `Write ${LEAST_TOP_C} °C or more.`);

@@ -7,7 +7,7 @@ type Supplier = Schemas['Supplier'];
 
 function bodyOf(values: Values, context: Context): Schemas['NewSupplierInput'] {
   const typed = (name: string) => values[name]?.trim() ?? '';
-  return readTyped(context, (read) => ({
+  return readTyped(context, 'NewSupplierInput', (read) => ({
     name: read.text('/name', typed('name')),
     email: typed('email') || null,
     addressLines: typed('addressLines')

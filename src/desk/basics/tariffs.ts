@@ -36,7 +36,7 @@ function laterFields(values: Values): FieldSpec[] {
 
 function bodyOf(values: Values, context: Context): Schemas['NewTariffInput'] {
   const units = minorPer(context.formatter.currency);
-  return readTyped(context, (read) => {
+  return readTyped(context, 'NewTariffInput', (read) => {
     const price = (at: number, typed = '') =>
       new Decimal(read.decimal(`/bands/${at}/perKwhMinor`, typed)).times(units).toFixed();
     const starts = laterIn(values).map((i, at) => {

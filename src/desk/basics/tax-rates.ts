@@ -10,7 +10,7 @@ const KINDS = [
 
 function bodyOf(values: Values, context: Context): Schemas['NewTaxRateInput'] {
   const kind = values.kind as TaxRate['kind'];
-  return readTyped(context, (read) => ({
+  return readTyped(context, 'NewTaxRateInput', (read) => ({
     name: read.text('/name', values.name ?? ''),
     kind,
     percent: kind === 'standard' ? read.decimal('/percent', values.percent ?? '') : null,

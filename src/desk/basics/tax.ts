@@ -30,7 +30,7 @@ export const TAX_CHOICE: Basic<TaxRate> = {
 
 async function saveTax(values: Values, headers: Headers, context: Context) {
   const isRegistered = values.registered === 'yes';
-  const { vatNumber, percent } = readTyped(context, (read) => ({
+  const { vatNumber, percent } = readTyped(context, 'NewTaxRateInput', (read) => ({
     vatNumber: isRegistered ? read.text('/vatNumber', values.vatNumber ?? '') : null,
     percent: isRegistered ? read.decimal('/percent', values.percent ?? '') : null,
   }));

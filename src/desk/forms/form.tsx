@@ -10,13 +10,15 @@ type Props = {
   /** on the button: "Save", "Add room" */
   save: string;
   onCancel?(): void;
+  /** where another button of the page is the one to press next */
+  quiet?: boolean;
   /** where several forms share a page: what tells the ids of this one's fields from the others' */
   scope?: string;
   children: ComponentChildren;
 };
 
 /** Fields with one filled button; faults stand beside their fields and above the button, with a link to each. */
-export function Form({ form, save, onCancel, scope = '', children }: Props) {
+export function Form({ form, save, onCancel, quiet = false, scope = '', children }: Props) {
   const faults = useMemo(() => new Map(form.faults.map(({ pointer, detail }) => [pointer, detail])), [form.faults]);
   return (
     <form class="noun-form" onSubmit={form.submit} noValidate={false}>
@@ -27,7 +29,7 @@ export function Form({ form, save, onCancel, scope = '', children }: Props) {
         )}
       </Scope.Provider>
       <p class="acts">
-        <button type="submit" aria-disabled={form.busy}>
+        <button type="submit" class={quiet ? 'quiet' : undefined} aria-disabled={form.busy}>
           {save}
         </button>
         {onCancel && (

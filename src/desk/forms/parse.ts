@@ -3,8 +3,12 @@ import { parseDecimal, parseMoney, parseQuantity } from '../../trade/text/parse-
 /** What is wrong with a field, named as the API names it: "#/sessions/0/minutes". */
 export type FieldFault = { pointer: string; detail: string };
 
-/** Reads what is typed, and remembers by its field what can't be read. */
-export function reader(currency: string) {
+type Range = { minimum?: number; maximum?: number };
+
+const NO_LIMIT = (): Range => ({});
+
+/** Reads what is typed, and remembers by its field what can't be read, or is more or less than the API allows. */
+export function reader(currency: string, limitOf: (pointer: string) => Range = NO_LIMIT) {
   const faults: FieldFault[] = [];
   const wrong = (pointer: string, detail: string) => void faults.push({ pointer: `#${pointer}`, detail });
   /** A number that can't be read is 0 where nothing is sent anyway. */
@@ -29,9 +33,11 @@ export function reader(currency: string) {
       return id;
     },
     whole: (pointer: string, typed: string) => {
-      if (/^\d{1,7}$/.test(typed.trim())) return Number(typed);
-      wrong(pointer, 'Write a whole number, such as 12.');
-      return 0;
+      const range = rangeInWords(limitOf(`#${pointer}`));
+      const number = /^\d{1,7}$/.test(typed.trim()) ? Number(typed) : null;
+      if (number === null) wrong(pointer, `Write a whole number${range || ', for example 12'}.`);
+      else if (isOutside(number, limitOf(`#${pointer}`))) wrong(pointer, `Write a whole number${range}.`);
+      return number ?? 0;
     },
     decimal: (pointer: string, typed: string) => tried(pointer, () => parseDecimal(typed), '0'),
     quantity: (pointer: string, typed: string, unit: 'g' | 'ml' | 'piece') =>
@@ -39,4 +45,14 @@ export function reader(currency: string) {
     money: (pointer: string, typed: string) => tried(pointer, () => parseMoney(typed, currency), 0),
   };
 }
+
+const isOutside = (number: number, { minimum = -Infinity, maximum = Infinity }: Range) =>
+  number < minimum || number > maximum;
+
+function rangeInWords({ minimum, maximum }: Range): string {
+  if (minimum !== undefined && maximum !== undefined) return ` from ${minimum} to ${maximum}`;
+  if (maximum !== undefined) return ` of at most ${maximum}`;
+  return minimum === undefined ? '' : ` of at least ${minimum}`;
+}
+
 export type Reader = ReturnType<typeof reader>;

@@ -1,8 +1,8 @@
 import { useState } from 'preact/hooks';
-import { Refused, type Schemas } from '../api/client';
+import { Refused } from '../api/client';
 import { useMutation } from '../api/use-mutation';
 import type { FieldProps } from './field';
-import { limitOf } from './limits';
+import { type Limited, limitOf } from './limits';
 import type { FieldFault } from './parse';
 
 type Headers = { 'idempotency-key': string };
@@ -18,7 +18,7 @@ type Options<V> = {
   /** what the fields begin with, all as text */
   initial: V;
   /** the request's schema, from which lengths and required fields follow */
-  schema: keyof Schemas;
+  schema: Limited;
   /** Sends what is typed. @throws {Unreadable} where it can't be read; a refusal of the API is shown beside its fields */
   send(values: V, headers: Headers): Promise<unknown>;
   onSaved?(values: V): void;

@@ -4,6 +4,7 @@ import { useLocation } from 'preact-iso';
 import { api, signInFirst } from '../api/client';
 import { useQuery } from '../api/query';
 import type { Formatter } from '../format/formatter';
+import { SEARCH_MAX } from '../forms/limits';
 import { type FoundGroup, type FoundItem, groupsFound, saidOf } from './found-items';
 import { useSettled } from './use-settled';
 
@@ -64,7 +65,7 @@ export function FindBox({ formatter, onGone, focus }: Props) {
           placeholder="Find"
           autocomplete="off"
           spellcheck={false}
-          maxLength={80}
+          maxLength={SEARCH_MAX}
           value={typed}
           onInput={({ currentTarget }) => {
             setTyped(currentTarget.value);

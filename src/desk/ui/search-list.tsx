@@ -6,6 +6,7 @@ import { useQuery } from '../api/query';
 import { capital } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Field } from '../forms/field';
+import { SEARCH_MAX } from '../forms/limits';
 import { type Column, DataTable } from './data-table';
 import { answerOf, groupsOf } from './list-words';
 
@@ -159,7 +160,7 @@ function SearchField({ label, value, onSearch }: { label: string; value: string;
     }, TYPING_MILLISECONDS);
     return () => clearTimeout(timer);
   }, [typed]);
-  return <Field label={label} type="search" value={typed} onChange={setTyped} maxLength={80} />;
+  return <Field label={label} type="search" value={typed} onChange={setTyped} maxLength={SEARCH_MAX} />;
 }
 
 /** What the address says of these names, and a way to say one of them; the address is read anew, since others may have changed it. */

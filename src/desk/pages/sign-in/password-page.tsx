@@ -51,7 +51,7 @@ function Link({ token }: { token: string }) {
 function Choose({ owner: { name, email, purpose, studioName }, token }: { owner: LinkOwner; token: string }) {
   const form = useForm({
     initial: { password: '' },
-    schema: 'PasswordByLink',
+    schema: 'PasswordByLinkInput',
     send: async ({ password }, headers) => {
       await api.POST('/api/password-link/use', { body: { token, password }, headers });
       await api.POST('/api/sign-in', { body: { email, password } });

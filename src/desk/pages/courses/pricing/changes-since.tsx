@@ -10,7 +10,7 @@ export function ChangesSince({ since, unknown, fairMinor, words }: Props) {
   if (unknown) return <p class="since">{unknown}</p>;
   if (!since) return null;
   const { savedAt, fairPriceMinor: savedMinor, rows } = since;
-  const { money } = words;
+  const { moneyInText: money } = words;
   const difference = fairMinor - savedMinor;
   const so =
     difference === 0

@@ -10,7 +10,7 @@ type Props = { first: Side; second: Side; compared: PriceComparison; words: Word
 
 /** The figures of both, and each thing in which they differ with what it makes of the price; its column adds up. */
 export function CompareTable({ first, second, compared, words }: Props) {
-  const { money } = words;
+  const { moneyInText: money } = words;
   const difference = compared.secondMinor - compared.firstMinor;
   const amount = money(Math.abs(difference));
   return (

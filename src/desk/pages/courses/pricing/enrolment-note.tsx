@@ -3,7 +3,13 @@ import type { Words } from './labels';
 import type { Calculation } from './recalculate';
 
 /** What the drawing rests on: how many come, how sure that is, and what happens when too few do. */
-export function EnrolmentNote({ calculation, words: { money, percent } }: { calculation: Calculation; words: Words }) {
+export function EnrolmentNote({
+  calculation,
+  words: { moneyInText: money, percent },
+}: {
+  calculation: Calculation;
+  words: Words;
+}) {
   const { inputs, result, asked } = calculation;
   const { kind, detail } = inputs.enrolment.source;
   return (

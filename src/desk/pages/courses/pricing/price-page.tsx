@@ -136,7 +136,9 @@ function Drawn({ calculation, words }: { calculation: Calculation; words: Words 
       <section>
         <h2>
           What is left over{' '}
-          <span>at {words.money(calculation.askedMinor)} a place, by number of students; wider bars are likelier</span>
+          <span>
+            at {words.moneyInText(calculation.askedMinor)} a place, by number of students; wider bars are likelier
+          </span>
         </h2>
         <ProfitChart calculation={calculation} words={words} />
       </section>

@@ -27,7 +27,7 @@ export function PrivateSession({ price, words }: Props) {
   const [wanted, setWanted] = useState(today);
   const { least, most } = wanted;
   const ladder = privateProfitTableAt(inputs, wanted);
-  const prices = `${words.money(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.money(wanted.perHeadAboveMinor)} for each extra person` : ''}`;
+  const prices = `${words.moneyInText(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.moneyInText(wanted.perHeadAboveMinor)} for each extra person` : ''}`;
   return (
     <>
       <PriceSummary price={price} words={words} />
@@ -62,7 +62,10 @@ export function PrivateSession({ price, words }: Props) {
   );
 }
 
-function PriceSummary({ price: { inputs, result, priceMinor, perHeadAboveMinor }, words: { money } }: Props) {
+function PriceSummary({
+  price: { inputs, result, priceMinor, perHeadAboveMinor },
+  words: { moneyInText: money },
+}: Props) {
   return (
     <>
       <p class="answer" aria-live="polite">
@@ -87,8 +90,13 @@ function PriceSummary({ price: { inputs, result, priceMinor, perHeadAboveMinor }
   );
 }
 
-/** "At £180.00 they pay £180.00; it leaves £12.00 …", or the worst and the best of a range. */
-function outcome(inputs: Props['price']['inputs'], rungs: readonly Rung[], prices: string, { money }: Words): string {
+/** "At £180 they pay £180; it leaves £12 …", or the worst and the best of a range. */
+function outcome(
+  inputs: Props['price']['inputs'],
+  rungs: readonly Rung[],
+  prices: string,
+  { moneyInText: money }: Words,
+): string {
   const [first, last] = [rungs[0], rungs.at(-1)];
   if (!first || !last) return '';
   const hour = (rung: Rung) => `your hour brings ${money(rung.ownerPayPerHourMinor)}`;

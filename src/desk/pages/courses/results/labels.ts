@@ -23,13 +23,16 @@ export function amount({ quantity }: { quantity: string }, unit: string, { local
 }
 
 /** What explains the difference most, as the end of a sentence. */
-function mostly({ because, differenceMinor }: Was, money: Formatter['money']): string {
+function mostly({ because, differenceMinor }: Was, money: Formatter['moneyInText']): string {
   const first = because.find((one) => Math.sign(one.differenceMinor) === Math.sign(differenceMinor));
   return first ? `; “${first.label}” counts most (${money(Math.abs(first.differenceMinor))})` : '';
 }
 
 /** The answer, with its figure apart: what stands before it, and after it. */
-export function answerOf(was: Was, { money }: Formatter): { before: string; figure: string; after: string } {
+export function answerOf(
+  was: Was,
+  { moneyInText: money }: Formatter,
+): { before: string; figure: string; after: string } {
   const { title, students, real, planned, differenceMinor } = was;
   const against = differenceMinor === 0 ? 'as planned' : `${better(differenceMinor, money)} than planned`;
   const pay =

@@ -1,4 +1,5 @@
 import type { Formatter } from '../../../format/formatter';
+import { limitOf } from '../../../forms/limits';
 import { against, exactly, type Material, WHY } from './labels';
 
 type Props = {
@@ -30,7 +31,12 @@ export function Why({ asked, unit, formatter, onWhy }: Props) {
         ))}
       </div>
       <form onSubmit={write} class="own-words">
-        <input name="words" aria-label="In your own words" placeholder="In your own words" maxLength={300} />
+        <input
+          name="words"
+          aria-label="In your own words"
+          placeholder="In your own words"
+          maxLength={limitOf('NewCountInput', '#/explanation').maxLength}
+        />
         <button type="submit">Save with this reason</button>
       </form>
     </div>

@@ -5,6 +5,7 @@ import { api, signInFirst } from '../../../api/client';
 import { useQuery } from '../../../api/query';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
+import { limitOf } from '../../../forms/limits';
 import { type At, Page } from '../../../ui/page';
 import { useSettled } from '../../../ui/use-settled';
 import { ShelfTabs } from '../shelf-tabs';
@@ -98,7 +99,13 @@ function Search({ choices: { materials }, wanted, onWanted }: SearchProps) {
   };
   return (
     <search class="pairs looking no-paper">
-      <Field label="Look for" type="search" value={wanted.search} onChange={(search) => set({ search })} />
+      <Field
+        label="Look for"
+        type="search"
+        value={wanted.search}
+        onChange={(search) => set({ search })}
+        maxLength={limitOf('GET /api/test-tiles', '?search').maxLength}
+      />
       {select('bodyId', 'On', ['clay'])}
       {select('glazeId', 'With', ['glaze', 'slip', 'underglaze', 'lustre'])}
     </search>

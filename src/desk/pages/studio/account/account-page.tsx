@@ -42,7 +42,7 @@ function PasswordSection({ email }: { email: string }) {
   const empty = { currentPassword: '', password: '' };
   const form = useForm({
     initial: empty,
-    schema: 'PasswordChange',
+    schema: 'PasswordChangeInput',
     send: async (body, headers) => {
       setSessionsEnded(null);
       const { data } = await api.POST('/api/password', { body, headers });

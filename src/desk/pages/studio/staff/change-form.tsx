@@ -13,7 +13,7 @@ export function ChangeForm({ member, onDone }: { member: StaffEntry; onDone(): v
   const params = { path: { staffMemberId: member.id } };
   const form = useForm<{ name: string; email: string; role: Role }>({
     initial: { name, email, role },
-    schema: 'NewStaffMember',
+    schema: 'NewStaffMemberInput',
     send: async (body, headers) => {
       const { response } = await api.GET('/api/staff/{staffMemberId}', { params });
       const asRead = { 'if-match': response.headers.get('etag') ?? '' };

@@ -10,7 +10,7 @@ type Role = (typeof ROLES)[number][0];
 export function InviteForm({ onInvited, onCancel }: { onInvited(link: NewLink): void; onCancel(): void }) {
   const form = useForm<{ name: string; email: string; role: Role }>({
     initial: { name: '', email: '', role: 'tutor' },
-    schema: 'NewStaffMember',
+    schema: 'NewStaffMemberInput',
     send: async (body, headers) => {
       const { data } = await api.POST('/api/staff', { body, headers });
       if (data) onInvited(data);

@@ -81,6 +81,7 @@ function StepList({ known, left, context, again }: ListProps) {
           <OneStep
             key={step.title}
             {...{ step, context }}
+            isNext={step === left[0]}
             done={step.done(known)}
             onTyped={(values) => typed.current.set(step.title, values)}
           />
@@ -89,7 +90,7 @@ function StepList({ known, left, context, again }: ListProps) {
       {all.error && <ErrorMessage>{all.error}</ErrorMessage>}
       {left.length > 0 && (
         <p class="acts">
-          <button type="button" onClick={saveAll} aria-disabled={all.busy}>
+          <button type="button" class="quiet" onClick={saveAll} aria-disabled={all.busy}>
             Save the rest as shown
           </button>
         </p>
@@ -101,11 +102,12 @@ function StepList({ known, left, context, again }: ListProps) {
 type StepProps = {
   step: Step;
   done: string | null;
+  isNext: boolean;
   context: Context;
   onTyped(values: Values): void;
 };
 
-function OneStep({ step: { title, why, form }, done, context, onTyped }: StepProps) {
+function OneStep({ step: { title, why, form }, done, isNext, context, onTyped }: StepProps) {
   const heading = useRef<HTMLHeadingElement>(null);
   const [saved, setSaved] = useState(false);
   useEffect(() => {
@@ -117,7 +119,7 @@ function OneStep({ step: { title, why, form }, done, context, onTyped }: StepPro
       <h2 ref={heading} tabIndex={-1}>
         {title} <span>{done === null ? why : `Done: ${done}`}</span>
       </h2>
-      {done === null && form({ context, onSaved, onTyped })}
+      {done === null && form({ context, quiet: !isNext, onSaved, onTyped })}
     </li>
   );
 }

@@ -33,7 +33,8 @@ export async function readKnown(): Promise<Known> {
   return { rooms, kilns, schedules, rates, studio, policies, tariffs, materials };
 }
 
-type FormProps = { context: Context; onSaved(): void; onTyped(values: Values): void };
+/** One button of a view is filled: that of the step that comes next. */
+type FormProps = { context: Context; quiet: boolean; onSaved(): void; onTyped(values: Values): void };
 export type Step = {
   title: string;
   why: string;

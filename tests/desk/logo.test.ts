@@ -21,7 +21,7 @@ async function settings(options: BrowserContextOptions): Promise<Page> {
 }
 const pick = (page: Page, buffer: Buffer, name = 'logo.png', mimeType = 'image/png') =>
   page.locator('.studio-logo input[type=file]').setInputFiles({ name, mimeType, buffer });
-const said = (page: Page) => page.locator('.studio-logo [role=status]');
+const said = (page: Page) => page.locator('.toast > div');
 const preview = (page: Page) => page.getByAltText('Your logo');
 const current = async () => (await owner.get('/api/studio/logo')).json().logo;
 

@@ -26,7 +26,7 @@ export const useBasics = <T,>(basic: Basic<T>) => useQuery({ key: ['basic', basi
 /** What there is of one kind, with the form that adds one or changes one. An address that ends in ?change= and an id opens its form. */
 export function BasicList<T extends Named>({ basic, heading, mayChange, me, formatter, children }: Props<T>) {
   const { data: items, error } = useBasics(basic);
-  const { shown, said, show, done, cancel, saidHere, idOf } = useShownForm();
+  const { shown, said, show, done, gone, cancel, saidHere, idOf } = useShownForm();
   const context = { formatter, today: me.today };
   useEffect(() => {
     const asked = new URLSearchParams(location.search).get('change');
@@ -63,7 +63,7 @@ export function BasicList<T extends Named>({ basic, heading, mayChange, me, form
       {mayChange && items && shown && (
         <Shown
           key={shown.id ?? NEW}
-          {...{ basic, context, onDone: done, onCancel: cancel }}
+          {...{ basic, context, onDone: done, onRemoved: gone, onCancel: cancel }}
           id={shown.id}
           level={heading ? 'h3' : 'h2'}
         />
@@ -107,7 +107,12 @@ function useShownForm() {
     setShown(null);
     setLeft(shown?.id ?? NEW);
   };
-  return { shown, said, show, done, cancel, saidHere, idOf };
+  /** Its own button is gone with it. */
+  const gone = () => {
+    setShown(null);
+    setLeft(NEW);
+  };
+  return { shown, said, show, done, gone, cancel, saidHere, idOf };
 }
 
 type FormProps<T> = {
@@ -115,6 +120,7 @@ type FormProps<T> = {
   context: Context;
   level: 'h2' | 'h3';
   onDone(sentence: string): void;
+  onRemoved(): void;
   onCancel(): void;
 };
 
@@ -149,6 +155,7 @@ function OneBasic<T extends Named>({
   level: Title,
   opened,
   onDone,
+  onRemoved,
   onCancel,
 }: FormProps<T> & { opened: Opened<T> | undefined }) {
   const title = useRef<HTMLHeadingElement>(null);
@@ -167,14 +174,7 @@ function OneBasic<T extends Named>({
         save={opened ? 'Save' : `Add ${basic.one}`}
         onSaved={({ name }) => onDone(`“${name}” is saved.`)}
       />
-      {opened && basic.remove && (
-        <BasicRemoval
-          one={basic.one}
-          item={opened.item}
-          remove={basic.remove}
-          onRemoved={() => onDone(`“${opened.item.name}” is removed.`)}
-        />
-      )}
+      {opened && basic.remove && <BasicRemoval {...{ basic, context, onRemoved }} item={opened.item} />}
     </div>
   );
 }

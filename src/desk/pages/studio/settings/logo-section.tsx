@@ -1,16 +1,15 @@
 import './logo-section.css';
-import { useState } from 'preact/hooks';
 import { api, type Schemas } from '../../../api/client';
+import type { Headers } from '../../../api/idempotency-key';
 import { useQuery } from '../../../api/query';
 import { sendPicture } from '../../../api/send-picture';
 import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
 import { PictureInput } from '../../../forms/picture-input';
+import { toast } from '../../../ui/toast';
 import { prepareLogo } from './prepare-logo';
 
 type Logo = NonNullable<Schemas['StudioLogo']['logo']>;
-/** What was done, and the picture that was there before it. */
-type Done = { said: string; before: Blob | null };
 
 const HEADING = 'Logo on papers';
 const addressOf = ({ sha256 }: Logo) => `/api/studio/logos/${sha256}`;
@@ -25,12 +24,15 @@ async function readLogo(signal: AbortSignal): Promise<Schemas['StudioLogo']> {
 export function LogoSection() {
   const { data, error } = useQuery({ key: ['logo'], read: readLogo });
   const deed = useMutation();
-  const [done, setDone] = useState<Done | null>(null);
   const logo = data?.logo ?? null;
   const change = async (wish: unknown, said: string, work: Parameters<typeof deed.run>[1]) => {
     const before = logo && (await pictureOf(logo));
-    setDone(null);
-    if (await deed.run(wish, work)) setDone({ said, before });
+    if (!(await deed.run(wish, work))) return;
+    const undo = before && {
+      work: (headers: Headers) => sendPicture('/api/studio/logo', before, headers),
+      undone: 'The logo is as it was before.',
+    };
+    toast(<span>{said}</span>, undo ?? undefined);
   };
   const upload = (file: File) =>
     change([file.name, file.size, file.lastModified], 'New papers show this logo.', async (headers) =>
@@ -40,12 +42,6 @@ export function LogoSection() {
     change(['remove', logo?.sha256], 'New papers have no logo.', (headers) =>
       api.POST('/api/studio/logo/removal', { headers }),
     );
-  const undo = async (before: Blob) => {
-    const back = await deed.run(['undo', done?.said, before.size], (headers) =>
-      sendPicture('/api/studio/logo', before, headers),
-    );
-    if (back) setDone({ said: 'The logo is as it was before.', before: null });
-  };
   return (
     <section class="studio-logo" aria-labelledby="studio-logo" aria-busy={!data && !error}>
       <h2 id="studio-logo">{HEADING}</h2>
@@ -73,22 +69,8 @@ export function LogoSection() {
           </button>
         )}
       </p>
-      {done && <DoneNote done={done} undo={undo} />}
       {(deed.error || error) && <ErrorMessage>{deed.error || error?.message}</ErrorMessage>}
     </section>
-  );
-}
-
-function DoneNote({ done: { said, before }, undo }: { done: Done; undo(before: Blob): Promise<void> }) {
-  return (
-    <p class="done" role="status">
-      {said}{' '}
-      {before && (
-        <button type="button" class="quiet" onClick={() => undo(before)}>
-          Undo
-        </button>
-      )}
-    </p>
   );
 }
 

@@ -33,9 +33,7 @@ describe('the answer', () => {
       '“Two mugs” with one student came £1 short of paying your time, £21 worse than planned; “Clay” counts most (£30). You got £21.90 an hour, where £24 was planned.',
     );
     expect(said({ real: total(-25_000, -100) })).toContain('lost £250 once your time is paid');
-    expect(said({ because, differenceMinor: 100 })).toContain(
-      '£1 better than planned; “Takings” counts most (£9)',
-    );
+    expect(said({ because, differenceMinor: 100 })).toContain('£1 better than planned; “Takings” counts most (£9)');
   });
 
   test('says where it came out as planned, or the pay is not known', () => {

@@ -69,27 +69,6 @@ describe('any and console', () => {
   });
 });
 
-describe('fields', () => {
-  const HAND = 'export const Row = () => (\n  <label class="field">\n    <input />\n  </label>\n);\n';
-  test('a label outside src/desk/forms is refused', () => {
-    expect(said('src/desk/pages/ware/list/row.tsx', HAND)).toEqual([
-      'src/desk/pages/ware/list/row.tsx:2 use Field, CheckboxField, ChoiceField, FileField, PictureInput or Slider',
-    ]);
-    expect(said('src/desk/pages/ware/row.tsx', 'const a = <label for={id} />;\n')).toHaveLength(1);
-    expect(said('src/desk/forms/row.tsx', HAND)).toEqual([]);
-    expect(said('src/desk/pages/ware/row.tsx', 'const a = <Field label="Name" />; // <label>\n')).toEqual([]);
-  });
-});
-
-test('a limit typed on a page is refused', () => {
-  const field = (limit: string) => said('src/desk/pages/ware/row.tsx', `const a = <Field label="Note" ${limit} />;\n`);
-  expect(field('maxLength={500}')).toEqual([
-    'src/desk/pages/ware/row.tsx:1 take the limit from limits.json: limitOf, or form.field',
-  ]);
-  expect(field('max={12}')).toHaveLength(1);
-  expect(field('maxLength={limitOf(request, at).maxLength}')).toEqual([]);
-});
-
 describe('money', () => {
   const PRICE = 'src/studio/pricing/service.ts';
 

@@ -27,10 +27,10 @@ export function ChargeTable({ charges, caption, today, formatter }: Props) {
       toneOf: ({ dueMinor }) => (dueMinor > 0 ? 'iron' : undefined),
     },
     sum('Charged', ({ grossMinor }) => grossMinor),
-    less('− credited', ({ creditedMinor }) => creditedMinor),
-    less('− paid', ({ paidMinor }) => paidMinor),
-    ...(charges.some(({ hold }) => hold) ? [less('− held', ({ hold, heldMinor }) => (hold ? heldMinor : 0))] : []),
-    sum('= owed', ({ owedMinor }) => owedMinor),
+    less('−\u00a0credited', ({ creditedMinor }) => creditedMinor),
+    less('−\u00a0paid', ({ paidMinor }) => paidMinor),
+    ...(charges.some(({ hold }) => hold) ? [less('−\u00a0held', ({ hold, heldMinor }) => (hold ? heldMinor : 0))] : []),
+    sum('=\u00a0owed', ({ owedMinor }) => owedMinor),
   ];
   return <DataTable {...{ caption, columns }} rows={charges} keyOf={({ chargeId }) => chargeId} />;
 }

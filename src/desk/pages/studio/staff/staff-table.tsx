@@ -23,7 +23,7 @@ export function StaffTable({ staff, formatter, onDeed, onLink }: Props) {
     { head: 'Signs in with', cell: ({ email }) => email },
     { head: 'State', cell: (member) => <State member={member} formatter={formatter} /> },
     {
-      head: 'Actions',
+      ...{ head: 'Actions', headHeard: true },
       cell: (member) => (
         <span class="acts">
           <button type="button" class="quiet" aria-disabled={busy} onClick={() => renew(member)}>

@@ -49,12 +49,17 @@ async function enterStudio(page: Page, person: Person): Promise<void> {
   await page.locator('.steps').waitFor();
 }
 
+/** What the page says is the one thing to do next. */
+const filled = (page: Page) => page.locator('main button:not(.quiet)').allTextContents();
+
 /** What this owner knows is filled in; what she doesn't stays as it is. */
 async function takeSteps(page: Page, person: Person): Promise<void> {
   const room = stepOf(page, 'Room');
+  expect(await filled(page)).toEqual(['Save room']);
   await person.fill('Places to work', '6', room);
   await person.press('Save room');
   await room.getByText('Done: Studio').waitFor();
+  expect(await filled(page)).toEqual(['Save kiln']);
   const kiln = stepOf(page, 'Kiln');
   await person.choose('Shape', 'rectangular', kiln);
   await person.fill('Inside width, mm', '450', kiln);

@@ -108,3 +108,58 @@ describe('what only reads', () => {
     expect(await timesAsked('/api/sales')).toBe(0);
   });
 });
+
+/** Holds the answers of an address back until they are let go. */
+async function holding(address: string, work: (letGo: () => void) => Promise<void>): Promise<void> {
+  let letGo = () => {};
+  const gone = new Promise<void>((resolve) => {
+    letGo = resolve;
+  });
+  await page.route(address, async (route) => {
+    await gone;
+    await route.continue().catch(() => {}); // broken off meanwhile
+  });
+  try {
+    await work(letGo);
+  } finally {
+    letGo();
+    await page.unroute(address, undefined);
+  }
+}
+
+describe('what was read before', () => {
+  test('is shown at once when a page is opened again, and read again meanwhile', async () => {
+    for (const { id } of [home.clay, home.glaze]) await lotFixture(owner, id);
+    const bands = [{ fromMinute: 0, toMinute: 1440, perKwhMinor: '30' }];
+    await made(owner, '/api/tariffs', { name: 'Day', validFrom: '2026-01-01', bands });
+    await at('/courses/price');
+    const answer = await page.locator('.answer').textContent();
+    await page.getByRole('link', { name: 'Plans', exact: true }).click();
+    await page.locator('main[aria-busy=false] a[href="/courses/plans/new"]').waitFor();
+    await page.waitForLoadState('networkidle');
+    asked = [];
+    await holding('**/api/courses/*/price', async (letGo) => {
+      await page.getByRole('link', { name: 'Prices', exact: true }).click();
+      await page.getByRole('heading', { name: /^What must “/ }).waitFor();
+      expect(await page.locator('.answer').textContent()).toBe(answer); // while its answer is held back
+      letGo();
+      await page.locator('main[aria-busy=false] .answer').waitFor();
+    });
+    await page.waitForLoadState('networkidle');
+    expect(asked.filter(({ path }) => path.endsWith('/price'))).toHaveLength(1);
+  });
+
+  test('is broken off where nobody waits for it any more', async () => {
+    await at('/shelf/tiles');
+    const broken: string[] = [];
+    page.on('requestfailed', (request) => broken.push(new URL(request.url()).search));
+    await holding('**/api/test-tiles?*search=m*', async () => {
+      const first = page.waitForRequest((request) => request.url().includes('search=m'));
+      await page.getByLabel('Look for').fill('moss');
+      await first;
+      await page.getByLabel('Look for').fill('');
+      await expect.poll(() => broken.filter((search) => search.includes('search=moss')).length).toBe(1);
+      expect(await page.locator('.answer').textContent()).toContain('None yet.');
+    });
+  });
+});

@@ -1,6 +1,6 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { formatMoney, roundHalfUp } from '../../src/trade/money/money.js';
+import { formatMoney, formatMoneyInText, roundHalfUp } from '../../src/trade/money/money.js';
 import { type PriceResult, sensitivities } from '../../src/trade/pricing/course-price.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
@@ -71,7 +71,9 @@ describe('the price page', () => {
     await page.keyboard.type('0.01');
     await expect.poll(() => heard(page, '.workings')).toContain('No single change brings it to £0.01.');
     await ceiling.fill(String(fairPriceMinor / 100));
-    await expect.poll(() => heard(page, '.workings')).toContain(`more than ${money(fairPriceMinor)} as it is`);
+    await expect
+      .poll(() => heard(page, '.workings'))
+      .toContain(`more than ${formatMoneyInText(fairPriceMinor, 'GBP', 'en-GB')} as it is`);
     await ceiling.fill('cheap');
     await expect.poll(() => heard(page, '.workings')).toContain('"cheap" can\'t be read as a number');
     expect(await ceiling.getAttribute('aria-invalid')).toBe('true');

@@ -37,7 +37,7 @@ export function CourseTerms({ draft, set, plan, places, taxRates, fairPrice, for
             hint={
               fairPrice === null
                 ? 'VAT included.'
-                : `VAT included. If it ran today, it must cost ${formatter.money(fairPrice)}.`
+                : `VAT included. If it ran today, it must cost ${formatter.moneyInText(fairPrice)}.`
             }
             onChange={(price) => set({ price })}
             figures

@@ -15,7 +15,7 @@ export function FairPrice({ plan, next, formatter }: Props) {
       {price && (
         <>
           If it ran today, a {plan.kind === 'openStudio' ? 'bench' : 'place'} must cost{' '}
-          <b>{formatter.money(price.result.fairPriceMinor)}</b>.{' '}
+          <b>{formatter.moneyInText(price.result.fairPriceMinor)}</b>.{' '}
         </>
       )}
       {error && !price && <>It has no price yet. {error.message} </>}

@@ -31,7 +31,7 @@ export function CostTables({ calculation: { result, inputs }, words }: { calcula
   return (
     <Disclosure
       title="What it costs"
-      note={`${words.money(sumOf(perStudent))} for each student, ${words.money(sumOf(perCourse))} for the course`}
+      note={`${words.moneyInText(sumOf(perStudent))} for each student, ${words.moneyInText(sumOf(perCourse))} for the course`}
     >
       <LineTable caption="What each student costs" lines={perStudent} words={words} />
       <LineTable caption="What the course costs, however many come" lines={perCourse} words={words} />

@@ -50,10 +50,11 @@ type ChangesProps = { calculation: Pick<Calculation, 'inputs' | 'result'>; ceili
 
 function Changes({ calculation: { inputs, result }, ceilingMinor, words }: ChangesProps) {
   const changes = useMemo(() => cheapestChanges(inputs, ceilingMinor), [inputs, ceilingMinor]);
-  if (changes.length === 0) return <p>It need not cost more than {words.money(result.fairPriceMinor)} as it is.</p>;
+  if (changes.length === 0)
+    return <p>It need not cost more than {words.moneyInText(result.fairPriceMinor)} as it is.</p>;
   const enough = changes.filter(({ to }) => to !== 'never');
   if (enough.length === 0)
-    return <p>No single change brings it to {words.money(ceilingMinor)}. Several together may.</p>;
+    return <p>No single change brings it to {words.moneyInText(ceilingMinor)}. Several together may.</p>;
   return (
     <>
       <ol class="changes">

@@ -8,7 +8,7 @@ import { courseCost, placeOf } from './unit-economics';
 type Props = { calculation: Calculation; words: Words };
 
 /** Where the price of a place, down to what it leaves towards the cost of the course. */
-export function UnitEconomics({ calculation, words: { money } }: Props) {
+export function UnitEconomics({ calculation, words: { money, moneyInText } }: Props) {
   const { inputs, result, askedMinor } = calculation;
   const place = placeOf(inputs, askedMinor, result.perStudentMinor);
   const payments = inputs.payments === 1 ? 'one payment' : `${inputs.payments} payments`;
@@ -30,12 +30,12 @@ export function UnitEconomics({ calculation, words: { money } }: Props) {
   ];
   return (
     <Disclosure
-      title={`Where ${money(askedMinor)} goes`}
+      title={`Where ${moneyInText(askedMinor)} goes`}
       note="VAT, card fees, the student’s costs, and what is left for the course"
     >
       <DataTable
         class="place"
-        caption={`Where ${money(askedMinor)} goes`}
+        caption={`Where ${moneyInText(askedMinor)} goes`}
         columns={columns}
         rows={rows.map(([label], i) => ({ label, partMinor: parts.partsMinor[i] ?? 0 }))}
         keyOf={({ label }) => label}

@@ -26,7 +26,7 @@ export function WhatIfForm({ inputs, calculation, wanted, onChange, words }: Pro
       <h2>What if</h2>
       <p class="outcome">
         {calculation
-          ? `Fair: ${words.money(fairMinor)}. At ${words.money(calculation.askedMinor)} ${leaves(calculation.asked.expectedResultMinor, calculation.asked.expectedBeforeWageMinor, words.money)} on average.`
+          ? `Fair: ${words.moneyInText(fairMinor)}. At ${words.moneyInText(calculation.askedMinor)} ${leaves(calculation.asked.expectedResultMinor, calculation.asked.expectedBeforeWageMinor, words.moneyInText)} on average.`
           : 'These figures allow no price.'}
       </p>
       {terms(inputs, fairMinor, wanted, words).map(slider)}

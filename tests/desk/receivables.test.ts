@@ -78,6 +78,44 @@ describe('the answer', () => {
   });
 });
 
+/** How a browser lays out each of these, and what it writes before them. */
+const laidOut = (cells: Locator) =>
+  cells.evaluateAll((all) =>
+    all.map((one) => [getComputedStyle(one).display, getComputedStyle(one, '::before').content]),
+  );
+
+describe('the table by person', () => {
+  test('is a table on a desk, and on a phone a card for each, with the head before each figure', async () => {
+    for (const [options, row, cell] of [
+      [{}, 'table-row', ['table-cell', 'none']],
+      [PHONE, 'block', ['flex', '"Due now"']],
+    ] as const) {
+      const page = await owes(options);
+      const table = page.getByRole('table', { name: 'By person' });
+      expect(await laidOut(table.locator('tbody tr').first())).toEqual([[row, 'none']]);
+      expect(
+        await laidOut(
+          table
+            .getByRole('row', { name: /Ada Finch/ })
+            .locator('td')
+            .first(),
+        ),
+      ).toEqual([cell]);
+      expect(await table.locator('tfoot td').first().textContent()).toMatch(/^£/);
+      await page.context().close();
+    }
+  });
+
+  test('leaves out on a phone what is zero', async () => {
+    const page = await owes(PHONE);
+    const later = page.getByRole('table', { name: 'By person' }).locator('tbody td[data-head="Not due yet"]');
+    const [shown, zero] = [later.filter({ hasText: '£50.00' }), later.filter({ hasText: '£0.00' })];
+    expect(await shown.first().isVisible()).toBe(true);
+    expect(await zero.first().isVisible()).toBe(false);
+    await page.context().close();
+  });
+});
+
 describe('taking a payment', () => {
   test('needs no mouse, from the name to the open receipt', async () => {
     const bea = await personFixture(owner, 'Bea Holm');

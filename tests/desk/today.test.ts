@@ -76,6 +76,16 @@ test('answers in a sentence whose figures lead to their places', async () => {
   await page.context().close();
 });
 
+test('who owes is shown in cards in its narrow column, on a desk too', async () => {
+  const page = await today();
+  const row = page.getByRole('table', { name: 'Who owes' }).locator('tbody tr').first();
+  const [card, column] = [await row.boundingBox(), await page.locator('.day-side').boundingBox()];
+  expect(column?.width).toBeLessThan(608);
+  expect(await row.evaluate((one) => getComputedStyle(one).display)).toBe('block');
+  expect(card?.width).toBeLessThanOrEqual(column?.width ?? 0);
+  await page.context().close();
+});
+
 describe('the boards', () => {
   test('are lists that say what is drawn, and give way to all that stands there', async () => {
     const page = await today();

@@ -40,6 +40,8 @@ test('the studio shows what each choice of who pays for empty room would have me
     'The makers, at the usual fill',
     'The makers, all of it',
   ]);
+  // so few figures stay a table, under their heads
+  expect(await page.getByRole('columnheader', { name: 'Makers' }).isVisible()).toBe(true);
   expect(await faultsOf(page)).toEqual([]);
   await expectFits(page);
   await page.getByLabel('Who pays for empty space in a kiln').selectOption('usual');

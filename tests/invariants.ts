@@ -8,5 +8,7 @@ const ALL = INVARIANTS.map(({ sql }) => `SELECT 1 AS broken FROM (${sql}) AS rul
 /** What is broken of the rules that always hold. */
 export async function findBrokenRules(db: Transaction): Promise<string[]> {
   const broken = await db.$queryRawUnsafe<unknown[]>(ALL);
-  return broken.length === 0 ? [] : findBroken(db, INVARIANTS);
+  if (broken.length === 0) return [];
+  const rules = await findBroken((sql) => db.$queryRawUnsafe(sql), INVARIANTS);
+  return rules.flatMap(({ name, faults }) => faults.map((fault) => `${name}: ${fault}`));
 }

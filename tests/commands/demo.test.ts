@@ -4,7 +4,7 @@ import { writePapers } from '../../src/commands/demo/documents.js';
 import { loadDemo } from '../../src/commands/demo/load.js';
 import { report } from '../../src/commands/demo/report/report.js';
 import { openDatabase } from '../../src/database/client.js';
-import { listLapsedHolds } from '../../src/studio/bookings/lapsed-holds.js';
+import { listLapsedHolds } from '../../src/studio/bookings/queries.js';
 import { findBrokenRules } from '../invariants.js';
 import { cloneTemplate } from '../support/database.js';
 import { cloneDemo, SEEDED } from '../support/demo.js';

@@ -68,17 +68,17 @@ async function placesTaken(tx: Transaction, course: Course, counts: (taking: Tak
     where: { courseId: course.id },
     select: {
       ...{ chargeId: true, depositMinor: true, heldUntil: true, cancelledAt: true },
-      _count: { select: { places: true } },
+      places: { select: { id: true } },
     },
   });
   const states = await getChargeStates(
     tx,
     rows.map(({ chargeId }) => chargeId),
   );
-  return rows.reduce((sum, { chargeId, depositMinor, heldUntil, cancelledAt, _count }) => {
+  return rows.reduce((sum, { chargeId, depositMinor, heldUntil, cancelledAt, places }) => {
     const confirmed = (states.get(chargeId)?.paidMinor ?? 0) >= depositMinor;
     const counted = counts({ here: cancelledAt === null, confirmed, heldUntil, cancelledAt });
-    return sum + (counted ? placesOf(course, _count.places) : 0);
+    return sum + (counted ? placesOf(course, places.length) : 0);
   }, 0);
 }
 

@@ -2,8 +2,8 @@ import type { Transaction } from '../../database/transaction.js';
 import { cancelCharge } from '../accounts/charges/charges.js';
 import { lockCharges } from '../accounts/queries.js';
 import { lockCourse } from '../courses/service.js';
-import { listLapsedHolds } from './lapsed-holds.js';
 import { writeLapse } from './letters.js';
+import { listLapsedHolds } from './queries.js';
 import { getBooking } from './read-bookings.js';
 
 const BECAUSE = 'deposit not paid in time';

@@ -1,7 +1,7 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
 import { listBegunCourses, noteBeginning } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
-import { listLapsedHolds } from './lapsed-holds.js';
+import { listLapsedHolds } from './queries.js';
 
 /** Frees places whose deposit did not come in time, course by course, so that no course stays locked while another is done. */
 export async function releaseHolds(db: Database, now: Date): Promise<number> {

@@ -75,3 +75,22 @@ export function findBookings(
     query,
   );
 }
+
+type Hold = { id: string; courseId: string; chargeId: string; places: number };
+
+/**
+ * Provisional bookings whose hold has run out, of one course or of all. Not among them, as the owner has to decide there: those
+ * on which something was paid, since a job can't hand money back; and those of a course that has begun, where no place can be
+ * sold any more and somebody who came would no longer be asked for the price.
+ */
+export async function listLapsedHolds(tx: Transaction, now: Date, courseId?: string): Promise<Hold[]> {
+  const of = courseId ? Prisma.sql`b.course_id = ${courseId}::uuid` : Prisma.sql`true`;
+  return tx.$queryRaw<Hold[]>`
+    SELECT b.id::text, b.course_id::text AS "courseId", b.charge_id::text AS "chargeId",
+           (SELECT count(*) FROM place WHERE booking_id = b.id)::integer AS places
+      FROM open_charge o JOIN booking b ON b.charge_id = o.charge_id
+     WHERE b.cancelled_at IS NULL AND b.deposit_minor > 0 AND b.held_until <= ${now} AND ${of}
+       AND (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE charge_id = b.charge_id) = 0
+       AND NOT EXISTS (SELECT 1 FROM session s WHERE s.course_id = b.course_id AND s.starts_at <= ${now})
+     ORDER BY b.id`;
+}

@@ -8,8 +8,7 @@ import { getCourse } from '../courses/service.js';
 import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import type { Booking, BookingQuery, ListedBooking, Register } from './contract.js';
-import { listLapsedHolds } from './lapsed-holds.js';
-import { findBookings } from './queries.js';
+import { findBookings, listLapsedHolds } from './queries.js';
 import { toBookings, WITH_PEOPLE } from './to-api.js';
 
 /** Places booked or held by what is stored, which is what the database's own count goes by. */

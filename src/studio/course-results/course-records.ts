@@ -1,9 +1,15 @@
 import type { Transaction } from '../../database/transaction.js';
-import { fromDecimal } from '../../database/values.js';
-import { groupBy } from '../../trade/maths/group-by.js';
 import { Decimal } from '../../trade/money/money.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { WorkKind } from './hours-contract.js';
+import {
+  countStudentsAndPieces,
+  type FiredPart,
+  listUnsettledFirings,
+  sumDraws,
+  sumReclaims,
+  sumShares,
+} from './queries.js';
 
 /** What firings of one kind took of a course's pieces. Loads, money and kWh are the pieces' part of the room that was filled. */
 export type CourseFiring = {
@@ -38,21 +44,22 @@ export type CourseRecord = {
 /** The records of courses, under their ids, in as few questions to the database for many as for one. */
 export async function getCourseRecords(tx: Transaction, ids: readonly string[]): Promise<Map<string, CourseRecord>> {
   const records = new Map(ids.map((id) => [id, emptyRecord()]));
-  const of = (id: string | null) => records.get(id ?? '') ?? emptyRecord();
-  const bookings = await tx.booking.findMany({
-    where: { courseId: { in: [...ids] }, cancelledAt: null },
-    select: { courseId: true, _count: { select: { places: true } } },
-  });
-  for (const { courseId, _count } of bookings) of(courseId).students += _count.places;
-  await addDraws(tx, ids, of);
-  await addReclaims(tx, ids, of);
-  await addFirings(tx, ids, of);
-  await addPieces(tx, ids, of);
+  const of = (id: string) => records.get(id) ?? emptyRecord();
+  for (const { courseId, students, ...pieces } of await countStudentsAndPieces(tx, ids))
+    Object.assign(of(courseId), { students, pieces });
+  for (const { courseId, materialId, ...drawn } of await sumDraws(tx, ids)) of(courseId).drawn.set(materialId, drawn);
+  for (const { courseId, materialId, ...back } of await sumReclaims(tx, ids))
+    of(courseId).reclaimed.set(materialId, back);
+  for (const part of await sumShares(tx, ids)) addFiring(of(part.courseId), part);
+  for (const { courseId, kind, number } of await listUnsettledFirings(tx, ids)) {
+    const { unsettled } = of(courseId);
+    unsettled.set(kind, (unsettled.get(kind) ?? new Set()).add(number));
+  }
   await addHours(tx, ids, of);
   return records;
 }
 
-type Find = (courseId: string | null) => CourseRecord;
+type Find = (courseId: string) => CourseRecord;
 
 const emptyRecord = (): CourseRecord => ({
   students: 0,
@@ -66,94 +73,24 @@ const emptyRecord = (): CourseRecord => ({
   aroundMinutes: null,
 });
 
-async function addDraws(tx: Transaction, ids: readonly string[], of: Find): Promise<void> {
-  const draws = await tx.courseDraw.findMany({
-    where: { courseId: { in: [...ids] } },
-    select: { courseId: true, stockMove: { include: { lot: { select: { costMinor: true } } } } },
-  });
-  for (const { courseId, stockMove } of draws) {
-    const { materialId, quantity, costMinor, lot } = stockMove; // what leaves the shelf stands below zero
-    const { drawn } = of(courseId);
-    const before = drawn.get(materialId) ?? { quantity: 0, costMinor: 0, freeQuantity: 0 };
-    drawn.set(materialId, {
-      quantity: before.quantity - quantity,
-      costMinor: before.costMinor - costMinor,
-      freeQuantity: before.freeQuantity - (lot.costMinor === 0 ? quantity : 0),
-    });
-  }
-}
-
-async function addReclaims(tx: Transaction, ids: readonly string[], of: Find): Promise<void> {
-  const rows = await tx.courseReclaim.findMany({
-    where: { courseId: { in: [...ids] } },
-    select: { courseId: true, lot: { select: { materialId: true, quantity: true, costMinor: true } } },
-  });
-  for (const { courseId, lot } of rows) {
-    const { reclaimed } = of(courseId);
-    const before = reclaimed.get(lot.materialId) ?? { quantity: 0, worthMinor: 0 };
-    reclaimed.set(lot.materialId, {
-      quantity: before.quantity + lot.quantity,
-      worthMinor: before.worthMinor + lot.costMinor,
-    });
-  }
-}
-
-/** A maker who pays for a firing is billed for it apart from the course; a piece that broke cost its course all the same. */
-const OF_COURSES = (ids: readonly string[]) => ({ courseId: { in: [...ids] }, firingPaidBy: 'course' as const });
-
 /**
  * A piece's part is that of the room which ware took, not of the chamber: the empty room around it was heated for it as well, and
  * the plan reckons so. Without the labour, which stands in the hours.
  */
-async function addFirings(tx: Transaction, ids: readonly string[], of: Find): Promise<void> {
-  const shares = await tx.share.findMany({
-    where: { piece: OF_COURSES(ids) },
-    select: {
-      weightMm3: true,
-      firingId: true,
-      piece: { select: { courseId: true } },
-      firing: { include: { schedule: { select: { kind: true } } } },
-    },
-    orderBy: { id: 'asc' },
+function addFiring(
+  { fired }: CourseRecord,
+  { kind, number, weightMm3, filledMm3, chamberMm3, ...cost }: FiredPart,
+): void {
+  const load = new Decimal(weightMm3).div(filledMm3);
+  const before = fired.get(kind) ?? nothingFired();
+  fired.set(kind, {
+    loads: before.loads.plus(load),
+    energyAndWearMinor: before.energyAndWearMinor.plus(load.times(cost.energyMinor + cost.wearMinor)),
+    kwh: before.kwh.plus(load.times(cost.energyKwh)),
+    numbers: [...before.numbers, number],
+    fillPercents: [...before.fillPercents, new Decimal(filledMm3).times(100).div(chamberMm3)],
+    loadKwh: [...before.loadKwh, cost.energyKwh],
   });
-  const firingIds = [...new Set(shares.map(({ firingId }) => firingId))];
-  const rooms = async (where: object) => {
-    const by = { by: ['firingId' as const], _sum: { weightMm3: true as const } };
-    const sums = await tx.share.groupBy({ ...by, where: { firingId: { in: firingIds }, ...where } });
-    return new Map(sums.map(({ firingId, _sum }) => [firingId, Number(_sum.weightMm3)]));
-  };
-  const [filled, chambers] = [await rooms({ pieceId: { not: null } }), await rooms({})];
-  for (const [, part] of groupBy(shares, ({ piece, firingId }) => `${piece?.courseId} ${firingId}`)) {
-    const [{ piece, firing, firingId }] = part as [(typeof shares)[number]];
-    const weightMm3 = part.reduce((sum, share) => sum + Number(share.weightMm3), 0);
-    const filledMm3 = filled.get(firingId) ?? weightMm3;
-    const load = new Decimal(weightMm3).div(filledMm3);
-    const fillPercent = new Decimal(filledMm3).times(100).div(chambers.get(firingId) ?? filledMm3);
-    const { fired } = of(piece?.courseId ?? null);
-    const kwh = fromDecimal(firing.energyKwh ?? new Decimal(0));
-    const before = fired.get(firing.schedule.kind) ?? nothingFired();
-    fired.set(firing.schedule.kind, {
-      loads: before.loads.plus(load),
-      energyAndWearMinor: before.energyAndWearMinor.plus(
-        load.times((firing.energyMinor ?? 0) + (firing.wearMinor ?? 0)),
-      ),
-      kwh: before.kwh.plus(load.times(kwh)),
-      numbers: [...before.numbers, firing.number],
-      fillPercents: [...before.fillPercents, fillPercent],
-      loadKwh: [...before.loadKwh, kwh],
-    });
-  }
-  const unsettled = await tx.placement.findMany({
-    where: { piece: OF_COURSES(ids), firing: { state: { in: ['planned', 'firing', 'unloaded'] } } },
-    select: {
-      piece: { select: { courseId: true } },
-      firing: { select: { number: true, schedule: { select: { kind: true } } } },
-    },
-  });
-  for (const { piece, firing } of unsettled) {
-    const found = of(piece.courseId).unsettled;
-    found.set(firing.schedule.kind, (found.get(firing.schedule.kind) ?? new Set()).add(firing.number));
-  }
 }
 
 const nothingFired = (): CourseFiring => ({
@@ -164,22 +101,6 @@ const nothingFired = (): CourseFiring => ({
   fillPercents: [],
   loadKwh: [],
 });
-
-async function addPieces(tx: Transaction, ids: readonly string[], of: Find): Promise<void> {
-  const rows = await tx.piece.findMany({
-    where: { courseId: { in: [...ids] } },
-    select: { courseId: true, stage: true, placements: { select: { outcome: true } } },
-  });
-  const waits = new Set(['greenware', 'dry', 'bisque', 'glazed']);
-  for (const { courseId, stage, placements } of rows) {
-    if (stage === 'reclaimed') continue; // its clay is on the shelf again, and it was never fired
-    const { pieces } = of(courseId);
-    pieces.made += 1;
-    if (stage === 'broken' || placements.some(({ outcome }) => outcome === 'broken')) pieces.lost += 1;
-    else if (waits.has(stage)) pieces.waiting += 1;
-    if (placements.some(({ outcome }) => outcome === 'refire')) pieces.firedAgain += 1;
-  }
-}
 
 async function addHours(tx: Transaction, ids: readonly string[], of: Find): Promise<void> {
   const rows = await tx.courseHours.findMany({

@@ -21,14 +21,18 @@ import { drawnOf, OWN_TIME } from './compared-lines.js';
 import type { PlanProposal, PlanProposals } from './contract.js';
 import { type CourseRecord, getCourseRecords } from './course-records.js';
 
-/** What the next plan should assume, by all completed courses of this one that somebody stood on. Nothing is changed by it. */
+/** How a studio works changes over the years: the latest courses of a plan tell. */
+const LATEST = 24;
+
+/** What the next plan should assume, by the latest completed courses of this one that somebody stood on. Nothing is changed by it. */
 export async function getProposals(tx: Transaction, planId: string): Promise<PlanProposals> {
   const plan = await getPlan(tx, planId);
   const studio = await getStudio(tx);
   const over = await tx.course.findMany({
     where: { planId, completedOn: { not: null } },
     select: { id: true },
-    orderBy: { id: 'asc' },
+    orderBy: [{ completedOn: 'desc' }, { id: 'desc' }],
+    take: LATEST,
   });
   const found = await getCourseRecords(
     tx,

@@ -66,7 +66,7 @@ export const courseResultsRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'planning:read' },
       schema: {
         tags,
-        summary: 'What the next plan should assume, from what completed courses of this one measured',
+        summary: 'What the next plan should assume, from what the latest 24 completed courses of this one measured',
         params: z.object({ planId: Id }),
         response: { 200: PlanProposals, ...refuses('not-found', 'set-up-missing') },
       },

@@ -8,6 +8,7 @@ import type { KilnWithWear } from '../kilns/contract.js';
 import { listKilns } from '../kilns/service.js';
 import type { KilnFills } from './contract.js';
 import { roomFilledMm3 } from './loaded-ware.js';
+import { listLatestLoads } from './queries.js';
 
 /** How a studio loads changes over the years: the latest of a kiln and kind tell. */
 const LATEST = 24;
@@ -16,28 +17,18 @@ const DECIMALS = 3;
 type Oven = Pick<KilnWithWear, 'id' | 'chamberMm3' | 'fillPercent'>;
 
 /**
- * How full a kiln usually is in a kind of firing, by what stood in its latest ones. One that failed is left out: its ware is fired again,
- * and would count twice.
+ * How full a kiln usually is in a kind of firing, by what stood in its latest ones: as it was settled, or by the ware's size where it is
+ * not yet. One that failed is left out: its ware is fired again, and would count twice.
  *
  * @param before only firings that began before it; left out, all
  */
 export async function getUsualFill(tx: Transaction, kiln: Oven, kind: FiringKind, before?: Date): Promise<UsualFill> {
-  const latest = await tx.firing.findMany({
-    where: {
-      ...{ kilnId: kiln.id, schedule: { kind }, state: { in: ['unloaded', 'settled'] }, placements: { some: {} } },
-      ...(before && { startedAt: { lt: before } }),
-    },
-    select: { id: true },
-    orderBy: [{ startedAt: 'desc' }, { id: 'desc' }],
-    take: LATEST,
-  });
-  const filled = await roomFilledMm3(
-    tx,
-    latest.map(({ id }) => ({ id, kind })),
-  );
+  const latest = await listLatestLoads(tx, { kilnId: kiln.id, kind, before }, LATEST);
+  const unsettled = latest.filter(({ settledMm3 }) => settledMm3 === null).map(({ id }) => ({ id, kind }));
+  const filled = unsettled.length > 0 ? await roomFilledMm3(tx, unsettled) : new Map<string, number>();
   return usualFill(
     kiln.fillPercent,
-    [...filled.values()].map((mm3) => percentOf(mm3, kiln.chamberMm3)),
+    latest.map(({ id, settledMm3 }) => percentOf(settledMm3 ?? filled.get(id) ?? 0, kiln.chamberMm3)),
   );
 }
 

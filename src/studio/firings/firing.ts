@@ -6,7 +6,6 @@ import { lockFiringRow } from './queries.js';
 export const FIRING_INCLUDE = {
   kiln: { select: { name: true } },
   schedule: { select: { name: true, kind: true } },
-  _count: { select: { placements: true } },
 } as const;
 export type FiringRow = Prisma.FiringGetPayload<{ include: typeof FIRING_INCLUDE }>;
 

@@ -2,6 +2,7 @@ import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { FiringKind } from '../../trade/firing/kiln-room.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
 import type { FiringQuery } from './contract.js';
@@ -21,6 +22,26 @@ export async function lockKiln(tx: Transaction, kilnId: string): Promise<void> {
 /** Locks a firing's row, so that its state holds until this transaction ends. Take it before the rows of its pieces. */
 export async function lockFiringRow(tx: Transaction, id: string): Promise<void> {
   await tx.$queryRaw`SELECT id FROM firing WHERE id = ${id}::uuid FOR UPDATE`;
+}
+
+/** A firing that was unloaded, and the room of its ware by which it was settled, in mm³; null where it is not settled yet. */
+type LatestLoad = { id: string; settledMm3: number | null };
+
+/** The latest firings of a kiln and kind in which anything stood, the latest first. */
+export async function listLatestLoads(
+  tx: Transaction,
+  of: { kilnId: string; kind: FiringKind; before: Date | undefined },
+  count: number,
+): Promise<LatestLoad[]> {
+  const began = of.before ? Prisma.sql`f.started_at < ${of.before}` : Prisma.sql`true`;
+  return tx.$queryRaw<LatestLoad[]>`
+    SELECT latest.id::text, CASE WHEN latest.state = 'settled' THEN (
+             SELECT coalesce(sum(weight_mm3), 0) FROM share WHERE firing_id = latest.id AND piece_id IS NOT NULL) END::float8 AS "settledMm3"
+      FROM (SELECT f.id, f.state, f.started_at FROM firing f JOIN schedule s ON s.id = f.schedule_id
+             WHERE f.kiln_id = ${of.kilnId}::uuid AND s.kind = ${of.kind}::firing_kind AND f.state IN ('unloaded', 'settled') AND ${began}
+               AND EXISTS (SELECT 1 FROM placement WHERE firing_id = f.id)
+             ORDER BY f.started_at DESC, f.id DESC LIMIT ${count}) latest
+     ORDER BY latest.started_at DESC, latest.id DESC`;
 }
 
 /**

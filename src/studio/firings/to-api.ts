@@ -34,7 +34,7 @@ function overrunBy(row: FiringRow, plans: readonly Plan[], now: Date): Firing['o
 const plansOf = (tx: Transaction): Promise<Plan[]> =>
   tx.firing.findMany({ where: { state: 'planned' }, orderBy: { plannedFrom: 'asc' } });
 
-function show(row: FiringRow, plans: readonly Plan[], now: Date): Firing {
+function show(row: FiringRow, pieces: number, plans: readonly Plan[], now: Date): Firing {
   const { id, number, kilnId, scheduleId, state, failedBecause, labourMinutes } = row;
   return {
     ...{ id, number, kilnId, scheduleId, state, failedBecause, labourMinutes },
@@ -43,7 +43,7 @@ function show(row: FiringRow, plans: readonly Plan[], now: Date): Firing {
     startedAt: row.startedAt?.toISOString() ?? null,
     endedAt: row.endedAt?.toISOString() ?? null,
     unloadedAt: row.unloadedAt?.toISOString() ?? null,
-    pieces: row._count.placements,
+    pieces,
     overruns: overrunBy(row, plans, now),
     caution: CAUTIONS[state] ?? null,
   };
@@ -53,7 +53,9 @@ export async function listFirings(tx: Transaction, now: Date, query: FiringQuery
   const { ids, ...found } = await findFirings(tx, query, await momentsOf(tx, query));
   const rows = inOrder(ids, await tx.firing.findMany({ where: { id: { in: ids } }, include: FIRING_INCLUDE }));
   const plans = await plansOf(tx);
-  return { items: rows.map((row) => show(row, plans, now)), ...found };
+  const loads = await tx.placement.groupBy({ by: ['firingId'], where: { firingId: { in: ids } }, _count: true });
+  const loaded = new Map(loads.map(({ firingId, _count }) => [firingId, _count]));
+  return { items: rows.map((row) => show(row, loaded.get(row.id) ?? 0, plans, now)), ...found };
 }
 
 /** A firing with what stands in the kiln, layer by layer, and the readings of its meter. */
@@ -80,7 +82,7 @@ export async function getFiring(tx: Transaction, now: Date, id: string): Promise
   const load = { id, kind: row.schedule.kind, pieceIds: [...ware.keys()] };
   const { locale } = await getStudio(tx);
   return {
-    ...show(row, await plansOf(tx), now),
+    ...show(row, placements.length, await plansOf(tx), now),
     layers,
     hazards: (await cautionsInKilns(tx, [load], locale)).get(id) ?? [],
     readings: readings.map(({ at, kwh }) => ({ at: at.toISOString(), kwh: fromDecimal(kwh) })),

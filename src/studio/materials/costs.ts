@@ -3,7 +3,7 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Decimal, roundHalfUp } from '../../trade/money/money.js';
 import { getStudio } from '../settings/service.js';
 import type { MaterialCosts } from './contract.js';
-import { type LatestLot, listHoldings, listLatestLots, listOpenLots } from './queries.js';
+import { getStockWorthMinor, type LatestLot, listHoldings, listLatestLots, listOpenLots } from './queries.js';
 import { getMaterial, lotInWords } from './service.js';
 
 /** What a material costs and what is left of it is worth: its latest price per pack, and each lot that still holds something. */
@@ -25,9 +25,8 @@ export async function getStockValue(tx: Transaction, query: PageQuery) {
   const rows = await tx.material.findMany(pageArgs(query));
   const ids = rows.map((row) => row.id);
   const [held, latest] = [await listHoldings(tx, ids), await listLatestLots(tx, ids)];
-  const total = await tx.stockMove.aggregate({ _sum: { costMinor: true } });
   return {
-    totalMinor: total._sum.costMinor ?? 0,
+    totalMinor: await getStockWorthMinor(tx),
     ...page(rows, query, ({ id, name, unit, packQuantity }) => ({
       materialId: id,
       name,

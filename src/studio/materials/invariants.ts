@@ -12,6 +12,12 @@ export const invariants: readonly Invariant[] = [
               OR (sum(m.quantity) = 0 AND sum(m.cost_minor) <> 0)`,
   },
   {
+    name: 'what a lot is said to hold is what its moves left',
+    sql: `SELECT format('lot %s is said to hold %s worth %s, and its moves left %s worth %s', l.id, l.left_quantity, l.left_minor, m.quantity, m.minor) AS fault
+            FROM lot l LEFT JOIN (SELECT lot_id, sum(quantity) AS quantity, sum(cost_minor) AS minor FROM stock_move GROUP BY lot_id) m ON m.lot_id = l.id
+           WHERE (l.left_quantity, l.left_minor) IS DISTINCT FROM (coalesce(m.quantity, 0), coalesce(m.minor, 0))`,
+  },
+  {
     name: 'a carriage bill is shared among the lots that came with it',
     sql: `SELECT format('carriage bill %s is off by %s', b.id, b.amount_minor - coalesce(sum(s.amount_minor), 0)) AS fault
             FROM carriage_bill b LEFT JOIN carriage_share s ON s.bill_id = b.id GROUP BY b.id

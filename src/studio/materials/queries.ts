@@ -48,26 +48,22 @@ export interface OpenLot {
 const LOT_COST = Prisma.sql`
     (lot.cost_minor + coalesce((SELECT sum(amount_minor) FROM carriage_share WHERE lot_id = lot.id), 0))::float8`;
 
-const lotsWithDraws = (which: Prisma.Sql) => Prisma.sql`
+const lots = (which: Prisma.Sql) => Prisma.sql`
     SELECT lot.id, lot.material_id AS "materialId", supplier, received_on::text AS "receivedOn", lot.quantity,
-           ${LOT_COST} AS "costMinor",
-           (lot.quantity - sum(move.quantity))::float8 AS drawn, sum(move.cost_minor)::float8 AS "leftWorthMinor"
-      FROM lot JOIN stock_move move ON move.lot_id = lot.id
-     WHERE ${which}
-     GROUP BY lot.id`;
+           ${LOT_COST} AS "costMinor", lot.quantity - lot.left_quantity AS drawn, lot.left_minor AS "leftWorthMinor"
+      FROM lot WHERE ${which}`;
 
 /** The lots with something left, in the order in which they are drawn: first in, first out. */
 export async function listOpenLots(tx: Transaction, materialId: string): Promise<OpenLot[]> {
   const rows = await tx.$queryRaw<(OpenLot & { materialId: string })[]>`
-    ${lotsWithDraws(Prisma.sql`lot.material_id = ${materialId}::uuid`)}
-    HAVING sum(move.quantity) > 0 ORDER BY received_on, lot.id`;
+    ${lots(Prisma.sql`lot.material_id = ${materialId}::uuid AND left_quantity > 0`)} ORDER BY received_on, lot.id`;
   return rows.map(({ materialId: _, ...lot }) => lot);
 }
 
 /** A lot by its material, also where nothing is left of it. Read it only under the material's lock. */
 export async function findLot(tx: Transaction, materialId: string, id: string): Promise<OpenLot | undefined> {
   const which = Prisma.sql`lot.id = ${id}::uuid AND lot.material_id = ${materialId}::uuid`;
-  const [found] = await tx.$queryRaw<OpenLot[]>`${lotsWithDraws(which)}`;
+  const [found] = await tx.$queryRaw<OpenLot[]>`${lots(which)}`;
   return found;
 }
 
@@ -76,7 +72,7 @@ export async function listLotsTogether(
   tx: Transaction,
   consignmentId: string,
 ): Promise<(OpenLot & { materialId: string })[]> {
-  return tx.$queryRaw`${lotsWithDraws(Prisma.sql`lot.consignment_id = ${consignmentId}::uuid`)} ORDER BY lot.id`;
+  return tx.$queryRaw`${lots(Prisma.sql`lot.consignment_id = ${consignmentId}::uuid`)} ORDER BY lot.id`;
 }
 
 export interface LatestLot {
@@ -89,10 +85,10 @@ export interface LatestLot {
 /** The lot that tells what the next one will cost: the latest that was paid for; where all came free, the latest of those. */
 export async function listLatestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
   const rows = await tx.$queryRaw<LatestLot[]>`
-    SELECT DISTINCT ON (material_id) material_id AS "materialId", received_on::text AS "receivedOn",
-           quantity, ${LOT_COST} AS "costMinor"
-      FROM lot WHERE material_id = ANY(${materialIds}::uuid[]) AND supplier IS NOT NULL
-     ORDER BY material_id, cost_minor > 0 DESC, received_on DESC, id DESC`;
+    SELECT lot.material_id AS "materialId", received_on::text AS "receivedOn", quantity, ${LOT_COST} AS "costMinor"
+      FROM unnest(${materialIds}::uuid[]) AS wanted (id)
+      JOIN LATERAL (SELECT * FROM lot WHERE material_id = wanted.id AND supplier IS NOT NULL
+                     ORDER BY (cost_minor > 0) DESC, received_on DESC, id DESC LIMIT 1) lot ON true`;
   return new Map(rows.map((row) => [row.materialId, row]));
 }
 
@@ -108,19 +104,22 @@ export async function listAskingForCount(tx: Transaction, materialIds: readonly 
   return new Set(rows.map((row) => row.id));
 }
 
-/** Quantity on hand and its worth, by the books, of each of these materials; of one that never moved there is nothing. */
+/** Quantity on hand and its worth, by the books, of each of these materials; one of which nothing is left is absent. */
 export async function listHoldings(
   tx: Transaction,
   materialIds: readonly string[],
 ): Promise<Map<string, { onHand: number; worthMinor: number }>> {
-  const sums = await tx.stockMove.groupBy({
-    by: ['materialId'],
-    where: { materialId: { in: [...materialIds] } },
-    _sum: { quantity: true, costMinor: true },
-  });
-  return new Map(
-    sums.map(({ materialId, _sum }) => [materialId, { onHand: _sum.quantity ?? 0, worthMinor: _sum.costMinor ?? 0 }]),
-  );
+  const rows = await tx.$queryRaw<{ id: string; onHand: number; worthMinor: number }[]>`
+    SELECT material_id AS id, sum(left_quantity)::float8 AS "onHand", sum(left_minor)::float8 AS "worthMinor"
+      FROM lot WHERE material_id = ANY(${materialIds}::uuid[]) AND left_quantity > 0 GROUP BY material_id`;
+  return new Map(rows.map(({ id, ...held }) => [id, held]));
+}
+
+/** What all that is on hand is worth. */
+export async function getStockWorthMinor(tx: Transaction): Promise<number> {
+  const [row] = await tx.$queryRaw<{ minor: number }[]>`
+    SELECT coalesce(sum(left_minor), 0)::float8 AS minor FROM lot WHERE left_quantity > 0`;
+  return row?.minor ?? 0;
 }
 
 /** What is left of each lot of these materials that doesn't keep, and its last day, in the order in which it is drawn. */
@@ -129,10 +128,10 @@ export async function listPerishing(
   materialIds: readonly string[],
 ): Promise<{ materialId: string; day: string; quantity: number }[]> {
   return tx.$queryRaw`
-    SELECT m.id AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, sum(move.quantity)::float8 AS quantity
-      FROM material m JOIN lot ON lot.material_id = m.id JOIN stock_move move ON move.lot_id = lot.id
+    SELECT m.id AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, lot.left_quantity AS quantity
+      FROM material m JOIN lot ON lot.material_id = m.id AND lot.left_quantity > 0
      WHERE m.id = ANY(${materialIds}::uuid[]) AND m.shelf_life_days IS NOT NULL
-     GROUP BY m.id, lot.id HAVING sum(move.quantity) > 0 ORDER BY lot.received_on, lot.id`;
+     ORDER BY lot.received_on, lot.id`;
 }
 
 /** Locks a supplier, so that of two who correct them at once one sees what the other wrote. */

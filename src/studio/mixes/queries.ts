@@ -35,12 +35,8 @@ export async function lockBatchNumber(tx: Transaction): Promise<number> {
 
 /** What is left of each of these lots. */
 export async function getRemaining(tx: Transaction, lotIds: readonly string[]): Promise<Map<string, number>> {
-  const sums = await tx.stockMove.groupBy({
-    by: ['lotId'],
-    where: { lotId: { in: [...lotIds] } },
-    _sum: { quantity: true },
-  });
-  return new Map(sums.map(({ lotId, _sum }) => [lotId, _sum.quantity ?? 0]));
+  const lots = await tx.lot.findMany({ where: { id: { in: [...lotIds] } }, select: { id: true, leftQuantity: true } });
+  return new Map(lots.map(({ id, leftQuantity }) => [id, leftQuantity]));
 }
 
 /** What each batch of a mix cost, oldest first. */

@@ -18,7 +18,9 @@ export async function getEnrolments(
   before: Date,
   studio: Studio,
 ): Promise<(planId: string) => Enrolment> {
-  const past = await listPastCourses(tx, before, studio.timeZone);
+  const past = (await listPastCourses(tx, before)).flatMap(({ courses, ...alike }) =>
+    Array.from({ length: courses }, () => alike),
+  );
   const kinds = new Map(
     (await tx.coursePlan.findMany({ select: { id: true, kind: true } })).map((p) => [p.id, p.kind]),
   );

@@ -1,35 +1,63 @@
+import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 
 /**
- * The courses that had begun before an instant, and how many places were booked when it was decided whether they are held. That is when
- * the first session began; a course that nobody stood on any more had been called off, and counts with what was cancelled on the last
- * day (in the studio's time zone) on which anything was, as the owner cancels all bookings then. Left out are holds that ran out
- * unpaid, and what was booked later; and private sessions, which one group books or nobody.
+ * How many places were booked on courses when it was decided whether they are held. That is when the first session began; a course that
+ * nobody stood on any more had been called off, and counts with what was cancelled on the last day (in the studio's time zone) on which
+ * anything was, as the owner cancels all bookings then. Left out are holds that ran out unpaid, and what was booked later.
+ *
+ * @param of which courses `c`
  */
-export async function listPastCourses(
-  tx: Transaction,
-  before: Date,
-  timeZone: string,
-): Promise<{ planId: string; kind: 'course' | 'openStudio'; places: number; booked: number }[]> {
-  return tx.$queryRaw`
+const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
     WITH begun AS (
       SELECT c.id, c.plan_id, p.kind, c.places, min(s.starts_at) AS begins_at
         FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN session s ON s.course_id = c.id
-       WHERE p.kind <> 'private' GROUP BY c.id, p.kind HAVING min(s.starts_at) < ${before}
+       WHERE ${of} GROUP BY c.id, p.kind
     ), booked AS (
       SELECT g.id AS course_id, b.cancelled_at IS NULL OR b.cancelled_at >= g.begins_at AS stood,
-             (b.cancelled_at AT TIME ZONE ${timeZone})::date AS cancelled_on,
-             max((b.cancelled_at AT TIME ZONE ${timeZone})::date) OVER (PARTITION BY g.id) AS last_cancelled_on,
+             (b.cancelled_at AT TIME ZONE home.time_zone)::date AS cancelled_on,
+             max((b.cancelled_at AT TIME ZONE home.time_zone)::date) OVER (PARTITION BY g.id) AS last_cancelled_on,
              (SELECT count(*) FROM place p WHERE p.booking_id = b.id) AS places
-        FROM begun g JOIN booking b ON b.course_id = g.id
+        FROM begun g JOIN booking b ON b.course_id = g.id CROSS JOIN studio home
        WHERE b.booked_at < g.begins_at
          AND (b.cancelled_at IS NULL OR b.cancelled_at >= g.begins_at OR b.cancelled_at < b.held_until
               OR b.deposit_minor = 0 OR EXISTS (SELECT 1 FROM allocation a WHERE a.charge_id = b.charge_id))
     )
-    SELECT g.plan_id AS "planId", g.kind::text, g.places,
+    SELECT g.id AS course_id, g.plan_id, g.kind, g.places,
            least(g.places, coalesce(
              sum(k.places) FILTER (WHERE k.stood),
-             sum(k.places) FILTER (WHERE k.cancelled_on = k.last_cancelled_on), 0))::float8 AS booked
+             sum(k.places) FILTER (WHERE k.cancelled_on = k.last_cancelled_on), 0))::integer AS booked, g.begins_at
       FROM begun g LEFT JOIN booked k ON k.course_id = g.id
-     GROUP BY g.id, g.plan_id, g.kind, g.places, g.begins_at ORDER BY g.begins_at, g.id`;
+     GROUP BY g.id, g.plan_id, g.kind, g.places, g.begins_at`;
+
+/** Begun before an instant, and not noted yet: those of the last days, and those of which something changed since. */
+const notNoted = (before: Date): Prisma.Sql => Prisma.sql`
+    c.id IN (SELECT s.course_id FROM session s WHERE s.starts_at < ${before})
+    AND NOT EXISTS (SELECT 1 FROM course_enrolment e WHERE e.course_id = c.id)`;
+
+type PastCourses = { planId: string; kind: 'course' | 'openStudio'; places: number; booked: number; courses: number };
+
+/** The courses that had begun before an instant, those that are alike counted together. Private sessions, which one group books or nobody, are left out. */
+export async function listPastCourses(tx: Transaction, before: Date): Promise<PastCourses[]> {
+  return tx.$queryRaw`
+    SELECT plan_id AS "planId", kind::text, places, booked, count(*)::integer AS courses FROM (
+      SELECT plan_id, kind, places, booked FROM course_enrolment WHERE begins_at < ${before}
+      UNION ALL
+      SELECT plan_id, kind, places, booked FROM (${enrolments(notNoted(before))}) late WHERE begins_at < ${before}
+    ) past WHERE kind <> 'private' GROUP BY plan_id, kind, places, booked ORDER BY plan_id, places, booked`;
 }
+
+/** Notes what the courses begun before an instant learnt of enrolment, with their rows locked: nobody books or cancels meanwhile. */
+export async function noteEnrolments(tx: Transaction, before: Date): Promise<number> {
+  await tx.$executeRaw`SELECT 1 FROM course c WHERE ${notNoted(before)} ORDER BY c.id FOR NO KEY UPDATE`;
+  return tx.$executeRaw`
+    INSERT INTO course_enrolment (course_id, plan_id, kind, places, booked, begins_at)
+    SELECT * FROM (${enrolments(notNoted(before))}) found WHERE begins_at < ${before} ON CONFLICT DO NOTHING`;
+}
+
+/** What `check` says of a note that isn't what is worked out. */
+export const WRONG_ENROLMENTS = `
+    SELECT format('course %s is noted with %s of %s places from %s, and had %s of %s from %s',
+                  e.course_id, e.booked, e.places, e.begins_at, f.booked, f.places, f.begins_at) AS fault
+      FROM course_enrolment e JOIN (${enrolments(Prisma.sql`true`).sql}) f ON f.course_id = e.course_id
+     WHERE (e.plan_id, e.kind, e.places, e.booked, e.begins_at) IS DISTINCT FROM (f.plan_id, f.kind, f.places, f.booked, f.begins_at)`;

@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar/calendar.js';
 import { listRefundsDue } from '../bookings/further-refund.js';
-import { listLapsedHolds } from '../bookings/lapsed-holds.js';
+import { listLapsedHolds } from '../bookings/queries.js';
 import { getStudio } from '../settings/service.js';
 import { boardsOf, collectionOf } from './boards.js';
 import type { Today } from './contract.js';

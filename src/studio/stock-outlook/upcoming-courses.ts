@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { listLapsedHolds } from '../bookings/lapsed-holds.js';
+import { listLapsedHolds } from '../bookings/queries.js';
 
 export type UpcomingCourse = {
   id: string;
@@ -23,13 +23,13 @@ export async function listUpcomingCourses(tx: Transaction, now: Date): Promise<U
     select: {
       ...{ id: true, planId: true, title: true, places: true },
       sessions: { orderBy: { ordinal: 'asc' }, select: { purpose: true, startsAt: true, endsAt: true } },
-      bookings: { where: { cancelledAt: null }, select: { id: true, _count: { select: { places: true } } } },
+      bookings: { where: { cancelledAt: null }, select: { id: true, places: { select: { id: true } } } },
     },
   });
   const lapsed = new Set((await listLapsedHolds(tx, now)).map(({ id }) => id));
   return rows.map(({ bookings, sessions, ...row }) => ({
     ...row,
-    booked: bookings.filter(({ id }) => !lapsed.has(id)).reduce((sum, { _count }) => sum + _count.places, 0),
+    booked: bookings.filter(({ id }) => !lapsed.has(id)).reduce((sum, { places }) => sum + places.length, 0),
     begun: sessions.some(({ startsAt }) => startsAt <= now),
     sessions: sessions.map(({ purpose, startsAt, endsAt }) => ({
       purpose,

@@ -11,17 +11,18 @@ export async function addBoard(tx: Transaction, wanted: NewBoard): Promise<Board
 }
 
 export async function listBoards(tx: Transaction): Promise<Board[]> {
-  const rows = await tx.board.findMany({ orderBy: { name: 'asc' }, include: { _count: { select: { pieces: true } } } });
-  return rows.map(({ _count, ...board }) => ({ ...board, pieces: _count.pieces }));
+  const rows = await tx.board.findMany({ orderBy: { name: 'asc' } });
+  const pieces = await tx.piece.groupBy({ by: ['boardId'], where: { boardId: { not: null } }, _count: true });
+  const countOf = new Map(pieces.map(({ boardId, _count }) => [boardId, _count]));
+  return rows.map((board) => ({ ...board, pieces: countOf.get(board.id) ?? 0 }));
 }
 
 /** A board by its id, refused with a sentence where there is none. */
 export async function getBoard(tx: Transaction, id: string): Promise<Board> {
-  const row = await tx.board.findUnique({ where: { id }, include: { _count: { select: { pieces: true } } } });
+  const row = await tx.board.findUnique({ where: { id } });
   if (!row)
     throw new Problem('not-found', 'No board has this id. Look for it on the page Ware.', see('ware', '/api/boards'));
-  const { _count, ...board } = row;
-  return { ...board, pieces: _count.pieces };
+  return { ...row, pieces: await tx.piece.count({ where: { boardId: id } }) };
 }
 
 export async function lockBoardToChange(tx: Transaction, id: string): Promise<Board> {

@@ -23,4 +23,9 @@ export const invariants: readonly Invariant[] = [
               SELECT stage FROM piece_event WHERE piece_id = p.id ORDER BY id DESC LIMIT 1) e ON true
            WHERE e.stage IS DISTINCT FROM p.stage`,
   },
+  {
+    name: 'a lost piece is counted where it was lost',
+    sql: `SELECT format('piece %s was lost at %s and is counted at %s', p.code, where_lost(p.id, last_stage_whole(p.id)), p.lost_at) AS fault
+            FROM piece p WHERE p.stage = 'broken' AND p.lost_at IS DISTINCT FROM where_lost(p.id, last_stage_whole(p.id))`,
+  },
 ];

@@ -70,18 +70,8 @@ export async function listGlazeFired(tx: Transaction, pieceIds: readonly string[
  */
 export async function getLossesByStage(tx: Transaction): Promise<Losses> {
   const rows = await tx.$queryRaw<{ at: LostAt; pieces: number }[]>`
-    SELECT CASE WHEN fired.kind IS NOT NULL THEN fired.kind
-                WHEN before.stage IN ('greenware', 'dry') THEN 'making'
-                WHEN before.stage = 'bisque' THEN 'bisque'
-                ELSE 'glaze' END AS at, count(*)::integer AS pieces
-      FROM piece p
-      LEFT JOIN LATERAL (
-        SELECT s.kind::text AS kind FROM placement l JOIN firing f ON f.id = l.firing_id JOIN schedule s ON s.id = f.schedule_id
-         WHERE l.piece_id = p.id AND l.outcome = 'broken' ORDER BY f.number LIMIT 1) fired ON true
-      LEFT JOIN LATERAL (
-        SELECT stage FROM piece_event e WHERE e.piece_id = p.id AND e.stage <> 'broken' ORDER BY e.id DESC LIMIT 1) before ON true
-     WHERE p.course_id IS NOT NULL AND (p.stage = 'broken' OR fired.kind IS NOT NULL)
-     GROUP BY 1`;
+    SELECT lost_at::text AS at, count(*)::integer AS pieces FROM piece
+     WHERE lost_at IS NOT NULL AND course_id IS NOT NULL GROUP BY lost_at`;
   const of = (at: LostAt) => rows.find((row) => row.at === at)?.pieces ?? 0;
   return { making: of('making'), bisque: of('bisque'), glaze: of('glaze'), lustre: of('lustre') };
 }

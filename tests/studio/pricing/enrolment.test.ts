@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest';
+import { inTransaction } from '../../../src/database/transaction.js';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { Plan } from '../../../src/studio/courses/plan-contract.js';
-import { listPastCourses } from '../../../src/studio/pricing/queries.js';
+import { listPastCourses, noteEnrolments } from '../../../src/studio/pricing/queries.js';
 import { betaBinomial, expectedCount } from '../../../src/trade/pricing/enrolment.js';
 import { fitEnrolment } from '../../../src/trade/pricing/enrolment-fit.js';
 import { testApp } from '../../support/app.js';
@@ -33,7 +34,10 @@ const cancel = async ({ id }: Booking, day: string) => {
 };
 const enrolmentOf = async (courseId: string) =>
   (await owner.get(`/api/courses/${courseId}/price`)).json().inputs.enrolment;
-const past = (day: string) => listPastCourses(db, new Date(`${day}T12:00:00Z`), 'Europe/London');
+const past = async (day: string) =>
+  (await listPastCourses(db, new Date(`${day}T12:00:00Z`))).flatMap(({ courses, ...alike }) =>
+    Array.from({ length: courses }, () => alike),
+  );
 
 beforeAll(async () => {
   home = await coursesFixture(owner);
@@ -170,8 +174,8 @@ describe('how many book', () => {
     expect(after).toHaveLength(before.length + 2);
     expect(after.filter(({ kind }) => kind === 'course')).toEqual(before);
     expect(after.filter(({ kind }) => kind === 'openStudio')).toEqual([
-      { planId: open.id, kind: 'openStudio', places: 8, booked: 1 },
       { planId: open.id, kind: 'openStudio', places: 8, booked: 0 },
+      { planId: open.id, kind: 'openStudio', places: 8, booked: 1 },
     ]);
     const { alpha, beta, source } = await enrolmentOf(coming.id);
     const own = [1, 0].map((booked) => ({ places: 8, booked }));
@@ -179,6 +183,55 @@ describe('how many book', () => {
     expect(source.detail).toContain('2 past visits of this open studio alone');
     const [ofPlan, ofOthers] = [true, false].map((is) => before.filter((c) => (c.planId === home.plan.id) === is));
     expect(await enrolmentOf(priced.id)).toMatchObject(pick(fitEnrolment(ofPlan ?? [], ofOthers ?? [], SETTING)));
+  });
+});
+
+describe('a noted enrolment', () => {
+  const note = (day: string) => inTransaction(db, (tx) => noteEnrolments(tx, new Date(`${day}T12:00:00Z`)));
+  const noted = async () => (await db.courseEnrolment.findMany({ select: { courseId: true } })).map((e) => e.courseId);
+
+  test('says what is worked out without it, by any day', async () => {
+    const days = ['2026-04-01', '2026-04-02', '2026-04-05', '2026-04-20', '2026-05-30', '2026-07-30'];
+    const before = await Promise.all(days.map(past));
+    expect(await note('2026-05-30')).toBeGreaterThan(4);
+    expect(await note('2026-05-30')).toBe(0);
+    expect(await Promise.all(days.map(past))).toEqual(before);
+  });
+
+  test('is taken away by whatever changes it, and that counts', async () => {
+    await clock.set('2026-05-30T12:00:00Z');
+    const { id } = await courseOn(70);
+    const stays = await bookingFixture(owner, id, 3);
+    const leaves = await bookingFixture(owner, id, 2);
+    const day = '2026-06-20';
+    const ways: [string, () => Promise<unknown>, number][] = [
+      ['a cancellation', () => cancel(leaves, '2026-05-31'), 3],
+      ['another place', () => bookingFixture(owner, id, 1), 4],
+      [
+        'a place less',
+        () => db.place.deleteMany({ where: { bookingId: stays.id, personId: stays.attendees[0]?.personId ?? '' } }),
+        3,
+      ],
+      ['fewer places', () => db.course.update({ where: { id }, data: { places: 7 } }), 3],
+    ];
+    await note(day);
+    for (const [, change, booked] of ways) {
+      expect(await noted()).toContain(id);
+      await change();
+      expect(await noted()).not.toContain(id);
+      const fresh = await past(day);
+      await note(day);
+      expect(await past(day)).toEqual(fresh);
+      expect(await db.courseEnrolment.findUniqueOrThrow({ where: { courseId: id } })).toMatchObject({ booked });
+    }
+    await db.session.updateMany({
+      where: { courseId: id, ordinal: 1 },
+      data: { startsAt: new Date('2026-06-08T18:00:00Z') },
+    });
+    expect(await noted()).not.toContain(id);
+    await note(day);
+    await db.studio.updateMany({ data: { timeZone: 'Europe/Paris' } });
+    expect(await noted()).toEqual([]);
   });
 });
 

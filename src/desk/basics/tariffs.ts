@@ -42,7 +42,7 @@ function bodyOf(values: Values, context: Context): Schemas['NewTariffInput'] {
     const starts = laterIn(values).map((i, at) => {
       const [hours, minutes] = (values[`from${i}`] ?? '').split(':').map(Number);
       if (hours === undefined || minutes === undefined)
-        read.wrong(`/bands/${at + 1}/fromMinute`, 'Give a time, such as 07:00.');
+        read.wrong(`/bands/${at + 1}/fromMinute`, 'Give a time, for example 07:00.');
       return { fromMinute: (hours ?? 0) * 60 + (minutes ?? 0), perKwhMinor: price(at + 1, values[`price${i}`]) };
     });
     const all = [{ fromMinute: 0, perKwhMinor: price(0, values.price0) }, ...starts];

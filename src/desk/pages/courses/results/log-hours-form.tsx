@@ -29,7 +29,7 @@ export function NoteHours({ courseId, today }: Props) {
     if (!form.current) return;
     const body = typedIn(form.current);
     setSaid('');
-    if (!Number.isInteger(body.minutes)) return setFaults({ minutes: 'Write whole minutes, such as 90.' });
+    if (!Number.isInteger(body.minutes)) return setFaults({ minutes: 'Write whole minutes, for example 90.' });
     setFaults({});
     const params = { path: { courseId } };
     const isNoted = await run([courseId, body], async (headers) => {

@@ -29,7 +29,6 @@ export function DayTable({ item: { name, unit, needs, rows, atMost }, formatter 
     <details>
       <summary>Day by day</summary>
       <DataTable
-        class="days"
         caption={`${name}, day by day: what is left at its end`}
         columns={columns}
         rows={rows}

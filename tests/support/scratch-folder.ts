@@ -12,7 +12,7 @@ const FREE_MEMORY_BYTES_MIN = 6 * 2 ** 30;
  * The folder in which a run keeps what it may lose: in memory where the system offers that and has room, else the system's own for
  * temporary files. PostgreSQL makes a thousand files for each database, and some disks take twenty times as long over them.
  */
-export const SCRATCH = isRoomInMemory() ? IN_MEMORY : tmpdir();
+const SCRATCH = isRoomInMemory() ? IN_MEMORY : tmpdir();
 
 function isRoomInMemory(): boolean {
   try {

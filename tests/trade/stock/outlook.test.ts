@@ -14,6 +14,20 @@ function shortByTuples({ onHand, arrivals = [], demands }: StockOnHand, days: st
     .reduce((sum, { chance }) => sum + chance, 0);
 }
 
+/** Three courses whose draws by the days between arrivals take more than the cells there is room for. */
+const ACROSS_ARRIVALS: [number, { day: string; quantity: number }[], Demand[]] = [
+  9006,
+  [2, 4].map((n) => ({ day: dayOf(n), quantity: 1 })),
+  [
+    { booked: 0, more: [1 / 2, 1 / 2], perStudent: '428.1', sessions: [1, 2], weights: [1, 2] },
+    { booked: 1, more: [1 / 3, 1 / 3, 1 / 3], perStudent: '988.4', sessions: [4, 1], weights: [2, 2] },
+    { booked: 3, more: [1 / 3, 1 / 3, 1 / 3], perStudent: '2223.5', sessions: [3, 1], weights: [1, 2] },
+  ].map(({ booked, more, perStudent, sessions, weights }) => ({
+    ...{ booked, more },
+    draws: [{ perStudent, drawn: 0, sessions: sessions.map((n, i) => ({ day: dayOf(n), weight: weights[i] ?? 1 })) }],
+  })),
+];
+
 describe('the chance of having run short', () => {
   test('is that of all tuples of students, counted one by one', () => {
     fc.assert(
@@ -85,6 +99,7 @@ describe('the chance of having run short', () => {
   test('in cells lies between the exact ones with a cell for each course more and less on the shelf, across arrivals too', () => {
     const few = fc.array(anyDemand(3000, 4), { minLength: 1, maxLength: 3 });
     const late = fc.array(fc.record({ day: anyDay, quantity: fc.nat(15_000) }), { maxLength: 2 });
+    let boundsOnly = 0;
     fc.assert(
       fc.property(fc.nat(30_000), late, few, (onHand, arrivals, demands) => {
         const open = demands.filter(({ more }) => more.length > 1);
@@ -94,14 +109,15 @@ describe('the chance of having run short', () => {
         const days = rows.map(({ day }) => day);
         const exact = (shelf: number, day: string) =>
           shortByTuples({ ...plain, onHand: shelf, arrivals, demands }, days, day);
-        expect(atMost).toBe(false);
+        if (atMost) boundsOnly++; // three courses may draw on so many days across arrivals that there is no room for all cells
         for (const { day, shortChance } of rows) {
-          expect(shortChance).toBeLessThanOrEqual(exact(onHand - off, day) + 1e-8);
+          if (!atMost) expect(shortChance).toBeLessThanOrEqual(exact(onHand - off, day) + 1e-8);
           expect(shortChance).toBeGreaterThanOrEqual(exact(onHand + off, day) - 1e-8);
         }
       }),
-      { numRuns: 200 },
+      { numRuns: 200, examples: [ACROSS_ARRIVALS] },
     );
+    expect(boundsOnly).toBeLessThan(10);
   });
 
   test('comes from chances that stay one in all', () => {

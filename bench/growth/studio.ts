@@ -1,0 +1,54 @@
+import pg from 'pg';
+import { openDatabase } from '../../src/database/client.js';
+import { buildApp } from '../../src/server/app.js';
+import { signIn } from '../../src/studio/staff/sign-in.js';
+
+/** The invented studio's owner, as its demo says. */
+const OWNER = { email: 'mara@alderlane.example', password: 'alder lane demo' };
+
+export type Studio = {
+  url: string;
+  /** What the API's document tells of its addresses. */
+  paths(): Promise<Record<string, object>>;
+  /** @throws Error where it isn't answered with 200 */
+  get(address: string): Promise<{ statements: number; bytes: number }>;
+  close(): Promise<void>;
+};
+
+let statements = 0;
+const query = pg.Client.prototype.query as (...args: unknown[]) => unknown;
+Object.assign(pg.Client.prototype, {
+  query(this: pg.Client, ...args: unknown[]) {
+    statements++;
+    return query.apply(this, args);
+  },
+});
+
+let callers = 0;
+
+/** The program over this database, called without a network between, with its owner signed in. */
+export async function openStudio(url: string): Promise<Studio> {
+  const { db, close } = await openDatabase(url);
+  const app = await buildApp({ db });
+  await app.ready();
+  const cookie = `wareboard=${await signIn(db, new Date(), OWNER)}`;
+  return {
+    url,
+    paths: async () => app.swagger().paths as Record<string, object>,
+    async get(address) {
+      const before = statements;
+      const remoteAddress = `10.1.${(++callers >> 8) % 256}.${callers % 256}`; // so many from one would be refused
+      const answer = await app.inject({
+        url: address,
+        remoteAddress,
+        headers: { cookie, 'sec-fetch-site': 'same-origin' },
+      });
+      if (answer.statusCode !== 200) throw new Error(`${address}: ${answer.statusCode} ${answer.body.slice(0, 300)}`);
+      return { statements: statements - before, bytes: answer.rawPayload.length };
+    },
+    async close() {
+      await app.close();
+      await close();
+    },
+  };
+}

@@ -28,8 +28,13 @@ const rows: Row[] = [];
 for (const address of addressesOf(await small.paths())) {
   if (!only.test(address)) continue;
   const [a, b] = [filled(address, await idsIn(small)), filled(address, await idsIn(big))];
-  if (a === null || b === null) console.log(`  ${address}: not measured, since the studio has none of it`);
-  else rows.push(await measure(address, a, b));
+  if (a === null || b === null) {
+    console.log(`  ${address}: not measured, since the studio has none of it`);
+    continue;
+  }
+  const { status } = await big.get(b);
+  if (status === 200) rows.push(await measure(address, a, b));
+  else console.log(`  ${address}: not measured, since it answers ${status} here`);
 }
 tell(rows);
 await small.close();

@@ -1,8 +1,11 @@
+import { numberFormat } from '../trade/text/formatters.js';
 import { BatchSheetContent } from './batch-sheet-content.js';
+import { drawPaper } from './draw-paper.js';
 import { warnings } from './hazard-words.js';
 import { answer, drawList, type Fact, facts, heading, letterhead, listHeight } from './head.js';
 import { MIX_CAUTIONS } from './mix-words.js';
-import { drawPaper, type Paper, STYLES } from './paper.js';
+import type { Paper } from './paper.js';
+import { STYLES } from './style.js';
 import { drawTable, figures, type TableRow } from './table.js';
 import { countOf, dateInWords } from './words.js';
 
@@ -21,7 +24,7 @@ export async function renderBatchSheet(unchecked: BatchSheetContent, logo: Uint8
 
 function drawSheet(paper: Paper, content: BatchSheetContent): void {
   const { studio, locale, name, version, printedOn, makeGrams, weights, parts, makes, note, hazards } = content;
-  const number = (n: number) => new Intl.NumberFormat(locale).format(n);
+  const number = (n: number) => numberFormat(locale).format(n);
 
   letterhead(paper, studio);
   const of = weights === 'dry' ? 'Dry weight' : 'Materials as used (wet)';

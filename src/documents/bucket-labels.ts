@@ -1,7 +1,9 @@
+import { numberFormat } from '../trade/text/formatters.js';
 import { BucketLabelsContent } from './bucket-labels-content.js';
 import { SHEETS_FIRST, warnings } from './hazard-words.js';
 import { NOT_TESTED } from './mix-words.js';
-import { Paper, STYLES, type Style } from './paper.js';
+import { Paper } from './paper.js';
+import { STYLES, type Style } from './style.js';
 import { dateInWords } from './words.js';
 
 const INSET = 12;
@@ -69,7 +71,7 @@ function linesOf({
   hazards,
   studio,
 }: BucketLabelsContent): Said[] {
-  const count = (n: number) => new Intl.NumberFormat(locale).format(n);
+  const count = (n: number) => numberFormat(locale).format(n);
   const of = parts.map((part) => `${part.name} ${count(part.grams)}\u00a0g`).join(', ');
   const facts = [
     litreGrams === null ? [] : [`Litre weight ${count(litreGrams)}\u00a0g.`],

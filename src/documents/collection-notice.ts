@@ -1,8 +1,11 @@
+import { numberFormat } from '../trade/text/formatters.js';
 import { CollectionContent, owedSums } from './collection-content.js';
 import { evidenceInWords, evidenceOf, USE_CAUTIONS, useInShort } from './collection-uses.js';
+import { drawPaper } from './draw-paper.js';
 import { answer, drawList, facts, heading, letterhead, listHeight } from './head.js';
-import { drawPaper, type Paper, STYLES, type Style } from './paper.js';
+import type { Paper } from './paper.js';
 import { chooseScale, drawBoards, firstBoardHeight } from './profile.js';
+import { STYLES, type Style } from './style.js';
 import { drawTable, figures, type TableRow } from './table.js';
 import { DECORATIVE } from './use-words.js';
 import { countOf, dateInWords, moneyInText, moneyInWords } from './words.js';
@@ -77,7 +80,7 @@ function drawPieces(paper: Paper, { pieces, locale }: CollectionContent, room: R
     drawBoards(paper, boards);
   }
   const evidence = evidenceOf(pieces);
-  const number = new Intl.NumberFormat(locale, { maximumFractionDigits: 0 });
+  const number = numberFormat(locale, { maximumFractionDigits: 0 });
   const rows: TableRow[] = pieces.map((piece) => {
     const size = `${number.format(piece.widthMm)} × ${number.format(piece.heightMm)}\u00a0mm`;
     const use = useInShort(piece.use, evidence);

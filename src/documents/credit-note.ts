@@ -1,6 +1,7 @@
 import { CreditNoteContent } from './credit-note-content.js';
+import { drawPaper } from './draw-paper.js';
 import { answer, facts, letterhead } from './head.js';
-import { drawPaper, type Paper } from './paper.js';
+import type { Paper } from './paper.js';
 import { drawTable, figures, RATE, type TableRow } from './table.js';
 import { rateInWords } from './vat-lines.js';
 import { dateInWords, methodInWords, moneyInText, moneyInWords, unpartedCode } from './words.js';

@@ -1,5 +1,6 @@
-import { COBALT, type Paper, STYLES, type Style } from './paper.js';
+import type { Paper } from './paper.js';
 import type { StudioHead } from './parts.js';
+import { COBALT, STYLES, type Style } from './style.js';
 
 const LETTERHEAD_HIGHEST = 130;
 const BETWEEN_COLUMNS = 20;

@@ -1,6 +1,7 @@
+import { drawPaper } from './draw-paper.js';
 import { answer, facts, letterhead } from './head.js';
 import { OrderContent } from './order-content.js';
-import { drawPaper, STYLES } from './paper.js';
+import { STYLES } from './style.js';
 import { drawTable, figures, type TableRow } from './table.js';
 import { countOf, dateInWords, moneyInWords } from './words.js';
 

@@ -1,24 +1,9 @@
 import { createHash } from 'node:crypto';
 import PDFDocument from 'pdfkit';
-import { FACES, type Face, fontOf, printable, refuseUnprintable } from './fonts.js';
+import { FACES, fontOf, printable, refuseUnprintable } from './fonts.js';
+import { imageSize, lineHeight, textWidth } from './measure.js';
 import { fitInside, LOGO_BOXES, type PaperSize, SHEETS, type SheetPart } from './sheet.js';
-
-export type Style = { face: Face; size: number; leading: number };
-
-/** The sizes on paper, in points; there are no others. */
-export const STYLES = {
-  small: { face: 'regular', size: 8, leading: 11 },
-  smallStrong: { face: 'semibold', size: 8, leading: 11 },
-  body: { face: 'regular', size: 9.5, leading: 13 },
-  strong: { face: 'semibold', size: 9.5, leading: 13 },
-  heading: { face: 'semibold', size: 11.5, leading: 15 },
-  title: { face: 'regular', size: 14, leading: 18 },
-  answer: { face: 'light', size: 34, leading: 38 },
-} as const satisfies Record<string, Style>;
-
-/** Black and one oxide, so that a cheap printer and a wet hand leave it legible. */
-export const INK = '#000000';
-export const COBALT = '#1D4E9E';
+import { INK, lineGap, STYLES, type Style } from './style.js';
 
 const FOOTER_FROM_BOTTOM = 36;
 
@@ -39,56 +24,28 @@ export type PaperFrame = {
   logoBox?: SheetPart;
 };
 
-type Shorter = { page: number; by: number };
+/** A page that ends above its foot, so that more goes over to the next one. */
+export type Shorter = { page: number; by: number };
 
-const LEAST_FILLED = 60; // a heading with two lines, or three rows
-const STEP = 12; // a line
-const MOST = 400; // beyond that a page before would look torn off
-
-/**
- * Draws a paper to its end. Where its last page would hold next to nothing, a sentence or a sum, it is drawn again with a page before
- * that ends earlier, so that more goes over: by as little as does it, a line at a time.
- *
- * @param draw    the same calls each time it is asked, from top to bottom
- * @param tighter other ways to draw it: the first that makes one page of two is taken
- */
-export function drawPaper(
-  frame: PaperFrame,
-  draw: (paper: Paper) => void,
-  tighter: readonly ((paper: Paper) => void)[] = [],
-): Promise<Buffer> {
-  const first = drawn(frame, draw);
-  for (const way of first.pages === 2 ? tighter : []) {
-    const tight = drawn(frame, way);
-    if (tight.pages === 1) return tight.finish();
-  }
-  if (first.pages === 1 || first.filled >= LEAST_FILLED) return first.finish();
-  for (let by = STEP; by < MOST; by += STEP) {
-    const again = drawn(frame, draw, { page: first.pages - 1, by });
-    if (again.pages > first.pages) return first.finish(); // nothing fits better: what goes over is one large piece
-    if (again.filled >= LEAST_FILLED) return again.finish();
-  }
-  return first.finish();
-}
-
-function drawn(frame: PaperFrame, draw: (paper: Paper) => void, shorter: Shorter | null = null): Paper {
-  const paper = new Paper(frame, shorter);
-  draw(paper);
-  return paper;
-}
+type Manner = {
+  shorter?: Shorter | null;
+  /** Says how many pages it takes, and draws nothing: a few per cent of the work. */
+  isMeasuring?: boolean;
+};
 
 /**
  * A tagged PDF that is written from top to bottom. The same frame and the same calls give the same bytes, so that a stored
  * SHA-256 means something. Lengths are points from the top left corner; `y` is where the next capitals begin.
  */
 export class Paper {
-  readonly doc: PDFKit.PDFDocument;
   readonly left: number;
   readonly right: number;
   /** As it is drawn: as large as fits in its box. */
-  readonly logo: { image: PDFKit.Mixins.OpenImage; width: number; height: number } | null;
+  readonly logo: { width: number; height: number } | null;
   y = 0;
-  #parent: PDFKit.PDFStructureElement;
+  readonly #doc: PDFKit.PDFDocument | null;
+  readonly #image: PDFKit.Mixins.OpenImage | null;
+  #parent: PDFKit.PDFStructureElement | null = null;
   readonly #frame: PaperFrame;
   readonly #top: number;
   readonly #bottom: number;
@@ -97,36 +54,36 @@ export class Paper {
   #page = 1;
   #inTag = false;
 
-  /** @param shorter a page that ends above its foot, so that more goes over to the next one; see drawPaper */
-  constructor(frame: PaperFrame, shorter: Shorter | null = null) {
+  constructor(frame: PaperFrame, { shorter = null, isMeasuring = false }: Manner = {}) {
     refuseUnprintable(frame.content);
+    refuseOtherLogo(frame);
     this.#frame = frame;
     this.#shorter = shorter;
     const { size, side, top, bottom } = SHEETS[frame.content.paperSize ?? 'A4'][frame.sheet];
-    this.doc = new PDFDocument({
-      size: [...size],
-      margin: 0,
-      font: '', // none of the PDF's own fonts, which print "Żółć" as rubbish
-      autoFirstPage: false,
-      bufferPages: true, // "of 3" is known at the end
-      pdfVersion: '1.7',
-      tagged: true,
-      lang: frame.content.language,
-      displayTitle: true,
-      info: infoOf(frame),
-    });
-    // pdfkit takes a parsed fontkit font too, which its types don't know
-    for (const face of FACES) this.doc.registerFont(face, fontOf(face) as unknown as Uint8Array);
-    this.#parent = this.doc.struct('Document');
-    this.doc.addStructure(this.#parent);
-    this.logo = this.#openLogo();
-    this.doc.addPage();
+    this.#doc = isMeasuring ? null : openDocument(frame, size);
+    const { content, logo, sheet: part, logoBox = part } = frame;
+    if (content.logo === undefined || logo === null) this.#image = this.logo = null;
+    else {
+      this.#image = this.#doc?.openImage(logo) ?? null;
+      this.logo = fitInside(this.#image ?? imageSize(logo, content.logo), LOGO_BOXES[logoBox]);
+    }
+    if (this.#doc) {
+      this.#parent = this.#doc.struct('Document');
+      this.#doc.addStructure(this.#parent);
+      this.#doc.addPage();
+    }
     this.left = side;
-    this.right = this.doc.page.width - side;
+    this.right = size[0] - side;
     this.#top = top;
-    this.#bottom = this.doc.page.height - bottom;
+    this.#bottom = size[1] - bottom;
     this.y = top;
     this.#pageBegin = top;
+  }
+
+  /** For what is drawn by itself, within a tag or an artefact. */
+  get doc(): PDFKit.PDFDocument {
+    if (!this.#doc) throw new Error('A paper that is only measured has nothing to draw on.');
+    return this.#doc;
   }
 
   get width(): number {
@@ -153,7 +110,7 @@ export class Paper {
   }
 
   newPage(): void {
-    this.doc.addPage();
+    this.#doc?.addPage();
     this.#page += 1;
     this.y = this.#top;
     const { name: studioName } = this.#frame.content.studio;
@@ -168,17 +125,18 @@ export class Paper {
   }
 
   height(text: string, style: Style, width = this.width): number {
-    return text.split('\n').reduce((sum, line) => sum + this.#lineHeight(line, style, width), 0);
-  }
-
-  #lineHeight(line: string, style: Style, width: number): number {
-    this.doc.font(style.face, style.size);
-    const measured = this.doc.heightOfString(printable(line), { width, ...this.#gap(style) });
-    return Math.max(1, Math.round(measured / style.leading)) * style.leading;
+    this.#use(style);
+    return text.split('\n').reduce((sum, line) => sum + lineHeight(line, style, width), 0);
   }
 
   textWidth(text: string, style: Style): number {
-    return this.doc.font(style.face, style.size).widthOfString(printable(text));
+    this.#use(style);
+    return textWidth(text, style);
+  }
+
+  /** pdfkit numbers faces in the order in which they are first asked for: what is measured counts, or the bytes would change. */
+  #use({ face, size }: Style): void {
+    this.#doc?.font(face, size);
   }
 
   /** Draws text at `y` without a tag of its own and without moving on. */
@@ -192,8 +150,8 @@ export class Paper {
       // without a space between them, "7 Alder Lane" and "Ostlemere" would be read aloud as one word
       if (this.#inTag) doc.text(' ', x, top, { lineBreak: false });
       this.#inTag = true;
-      doc.text(printable(line), x, top, { width, align, ...this.#gap(style) });
-      top += this.#lineHeight(line, style, width);
+      doc.text(printable(line), x, top, { width, align, lineGap: lineGap(style) });
+      top += lineHeight(line, style, width);
     }
   }
 
@@ -204,49 +162,54 @@ export class Paper {
     this.y += height;
   }
 
-  /** One leaf of the structure tree: all that `draw` prints belongs to it. Rules inside it would need a tag: draw them outside. */
+  /**
+   * One leaf of the structure tree: all that `draw` prints belongs to it. Rules inside it would need a tag: draw them outside. What
+   * `draw` does to `y` is forgotten, since it isn't asked where the paper is only measured.
+   */
   tag(tag: string, draw: () => void, options: TagOptions = {}): void {
     this.#inTag = false;
-    this.#parent.add(this.doc.struct(tag, options, [draw]));
+    if (this.#doc) this.#parent?.add(this.#doc.struct(tag, options, [() => this.#staying(draw)]));
   }
 
   /** A branch of the structure tree: all that `body` tags hangs on it. */
   within(tag: string, body: () => void): void {
     const parent = this.#parent;
-    const branch = this.doc.struct(tag);
-    parent.add(branch);
-    this.#parent = branch;
+    const branch = this.#doc?.struct(tag);
+    if (branch) {
+      parent?.add(branch);
+      this.#parent = branch;
+    }
     body();
-    branch.end();
+    branch?.end();
     this.#parent = parent;
   }
 
-  /** What is seen but not read aloud: rules, boards, page numbers. */
+  /** What is seen but not read aloud: rules, boards, page numbers. `y` stays where it is. */
   artefact(type: 'Layout' | 'Pagination', draw: () => void): void {
-    this.doc.markContent('Artifact', { type });
+    if (!this.#doc) return;
+    this.#doc.markContent('Artifact', { type });
+    this.#staying(draw);
+    this.#doc.endMarkedContent();
+  }
+
+  #staying(draw: () => void): void {
+    const { y } = this;
     draw();
-    this.doc.endMarkedContent();
+    this.y = y;
   }
 
   /** Draws the logo with its upper left corner at `y`, without moving on. */
   putLogo(x = this.left): void {
     if (this.logo === null) return;
-    const { image, width, height } = this.logo;
-    this.tag('Figure', () => this.doc.image(image, x, this.y, { width, height }), {
+    const { width, height } = this.logo;
+    const draw = () => {
+      if (this.#image) this.doc.image(this.#image, x, this.y, { width, height });
+    };
+    this.tag('Figure', draw, {
       alt: `Logo of ${this.#frame.content.studio.name}`,
       bbox: [x, this.y, x + width, this.y + height],
       placement: 'Block',
     });
-  }
-
-  #openLogo(): Paper['logo'] {
-    const { content, logo, sheet, logoBox = sheet } = this.#frame;
-    if (content.logo === undefined) return null;
-    // a paper shows the logo that it was issued with, or it isn't that paper
-    if (logo === null || createHash('sha256').update(logo).digest('hex') !== content.logo)
-      throw new RangeError('This is not the logo that the paper was issued with.');
-    const image = this.doc.openImage(logo);
-    return { image, ...fitInside(image, LOGO_BOXES[logoBox]) };
   }
 
   /** A line across, at `y` and without moving on. */
@@ -272,11 +235,31 @@ export class Paper {
     for await (const chunk of this.doc) chunks.push(Buffer.from(chunk));
     return Buffer.concat(chunks);
   }
+}
 
-  #gap(style: Style) {
-    const font = fontOf(style.face);
-    return { lineGap: style.leading - ((font.ascent - font.descent) / 1000) * style.size };
-  }
+function openDocument(frame: PaperFrame, size: readonly [number, number]): PDFKit.PDFDocument {
+  const doc = new PDFDocument({
+    size: [...size],
+    margin: 0,
+    font: '', // none of the PDF's own fonts, which print "Żółć" as rubbish
+    autoFirstPage: false,
+    bufferPages: true, // "of 3" is known at the end
+    pdfVersion: '1.7',
+    tagged: true,
+    lang: frame.content.language,
+    displayTitle: true,
+    info: infoOf(frame),
+  });
+  // pdfkit takes a parsed fontkit font too, which its types don't know
+  for (const face of FACES) doc.registerFont(face, fontOf(face) as unknown as Uint8Array);
+  return doc;
+}
+
+/** A paper shows the logo that it was issued with, or it isn't that paper. */
+function refuseOtherLogo({ content, logo }: PaperFrame): void {
+  if (content.logo === undefined) return;
+  if (logo === null || createHash('sha256').update(logo).digest('hex') !== content.logo)
+    throw new RangeError('This is not the logo that the paper was issued with.');
 }
 
 /**

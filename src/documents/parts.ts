@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { UpTo } from '../http/types.js';
+import { numberFormat } from '../trade/text/formatters.js';
 import { unprintable } from './fonts.js';
 import { PAPER_SIZES } from './sheet.js';
 
@@ -45,7 +46,7 @@ const Currency = z.string().regex(/^[A-Z]{3}$/, 'Give the currency by its three 
 export const Locale = UpTo(35).refine(
   (locale) => {
     try {
-      return unprintable(new Intl.NumberFormat(locale).format(1_234_567_890.5)).length === 0;
+      return unprintable(numberFormat(locale).format(1_234_567_890.5)).length === 0;
     } catch {
       return false; // no language tag at all
     }

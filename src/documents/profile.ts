@@ -1,6 +1,7 @@
 import { profilePath } from '../trade/materials/vessel-profiles.js';
 import type { VesselShape } from '../trade/materials/vessel-shapes.js';
-import { INK, type Paper, STYLES } from './paper.js';
+import type { Paper } from './paper.js';
+import { INK, STYLES } from './style.js';
 
 /** A piece to draw: its size in mm, and what is written below it. */
 export type Profile = { code: string; description: string; form: VesselShape; widthMm: number; heightMm: number };

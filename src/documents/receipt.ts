@@ -1,6 +1,8 @@
+import { drawPaper } from './draw-paper.js';
 import { answer, facts, letterhead } from './head.js';
-import { drawPaper, type Paper, STYLES } from './paper.js';
+import type { Paper } from './paper.js';
 import { ReceiptContent } from './receipt-content.js';
+import { STYLES } from './style.js';
 import { drawTable, figures, RATE, type TableColumn, type TableRow } from './table.js';
 import { rateInWords, vatSums } from './vat-lines.js';
 import { dateInWords, methodInWords, moneyInText, moneyInWords, unitPrice, unpartedCode } from './words.js';

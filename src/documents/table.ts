@@ -1,6 +1,7 @@
 import { heading } from './head.js';
-import type { Paper, Style } from './paper.js';
-import { INK, STYLES } from './paper.js';
+import type { Paper } from './paper.js';
+import type { Style } from './style.js';
+import { INK, STYLES } from './style.js';
 
 /** A column is as wide as its widest line, but `atMost` so wide; those without `atMost` share what is left. */
 export type TableColumn = { head: string; atMost?: number; align?: 'right' };

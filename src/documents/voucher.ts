@@ -1,6 +1,7 @@
 import { voucherCodeInWords } from '../trade/text/voucher-code.js';
+import { drawPaper } from './draw-paper.js';
 import { answer, drawList, facts, heading, letterhead, listHeight } from './head.js';
-import { drawPaper, STYLES } from './paper.js';
+import { STYLES } from './style.js';
 import { VoucherContent } from './voucher-content.js';
 import { dateInWords, moneyInWords } from './words.js';
 

@@ -1,5 +1,6 @@
 import { Decimal, formatMoney, formatMoneyInText, minorDigits } from '../trade/money/money.js';
 import { formatDay } from '../trade/text/format.js';
+import { numberFormat } from '../trade/text/formatters.js';
 import { voucherCodeInWords } from '../trade/text/voucher-code.js';
 import { unprintable } from './fonts.js';
 import type { PaymentMethod } from './parts.js';
@@ -44,7 +45,7 @@ function exactMoney(
     .div(quantity)
     .div(new Decimal(10).pow(digits))
     .toFixed(digits + 2);
-  const format = new Intl.NumberFormat(locale, {
+  const format = numberFormat(locale, {
     style: 'currency',
     currency,
     currencyDisplay,

@@ -27,6 +27,16 @@ describe('what the font can print', () => {
     ]);
     expect(() => refuseUnprintable(content)).toThrow(/"陶芸" can't be printed: the font lacks 陶 芸/);
   });
+  test('takes no sign of the usual alphabets for plain that a face lacks, or that is written otherwise', () => {
+    const faces = (['light', 'regular', 'semibold'] as const).map(fontOf);
+    const signs = Array.from({ length: 0x3000 - 0x20 }, (_, i) => String.fromCharCode(0x20 + i));
+    const ofFont = (text: string) =>
+      [...text].every((c) => faces.every((face) => face.hasGlyphForCodePoint(c.codePointAt(0) ?? 0)));
+    expect(signs.filter((sign) => unprintable(sign).length === 0 && !ofFont(printable(sign)))).toEqual([]);
+    expect(signs.filter((sign) => printable(sign) !== sign && ofFont(sign.normalize('NFC')))).toEqual(
+      signs.filter((sign) => sign.normalize('NFC') !== sign && ofFont(sign.normalize('NFC'))),
+    );
+  });
   test('never lets through what a face lacks', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'grapheme' }), (text) => {

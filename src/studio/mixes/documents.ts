@@ -3,6 +3,7 @@ import type { BatchSheetContent } from '../../documents/batch-sheet-content.js';
 import type { BucketLabelsContent } from '../../documents/bucket-labels-content.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { ASSUMED_SOLIDS_DENSITY } from '../../trade/materials/mix.js';
+import { numberFormat } from '../../trade/text/formatters.js';
 import { hazardsOf } from '../materials/hazards.js';
 import { getMaterial } from '../materials/service.js';
 import { getPaperHead } from '../settings/paper-head.js';
@@ -22,7 +23,7 @@ export async function batchSheet(
   const mix = await getMix(tx, mixId);
   const studio = await getStudio(tx);
   const { parts, yieldQuantity, addWaterMl, tooWetMl, litreGrams } = getWeighedOut(mix, makeGrams);
-  const number = new Intl.NumberFormat(studio.locale);
+  const number = numberFormat(studio.locale);
   return {
     ...(await getPaperHead(tx)),
     ...{ name: mix.product.name, version: mix.version, printedOn: localDay(now, studio.timeZone) },
@@ -55,6 +56,6 @@ export async function bucketLabels(tx: Transaction, batchId: string, copies: num
 
 /** "1,200–1,240 °C" */
 function rangeInWords({ fromC, toC }: { fromC: number; toC: number }, locale: string): string {
-  const number = new Intl.NumberFormat(locale);
+  const number = numberFormat(locale);
   return `${number.format(fromC)}–${number.format(toC)}\u00a0°C`;
 }

@@ -1,4 +1,6 @@
 import { Decimal } from '../maths/number.js';
+import { numberFormat } from '../text/formatters.js';
+import { remember } from '../text/remember.js';
 
 export { Decimal };
 
@@ -101,10 +103,14 @@ export function roundKeepingTotal(exact: readonly Decimal[]): { totalMinor: numb
   return { totalMinor, partsMinor: parts.map((part) => part.floor + (oneMore.has(part.i) ? 1 : 0)) };
 }
 
+const digits = remember<number>(200);
+
 /** How many digits stand behind the point: 2 for EUR and GBP, 0 for JPY (ISO 4217). */
 export function minorDigits(currency: string): number {
-  const format = new Intl.NumberFormat('en', { style: 'currency', currency });
-  return format.resolvedOptions().maximumFractionDigits ?? 2;
+  return digits(currency, () => {
+    const format = numberFormat('en', { style: 'currency', currency });
+    return format.resolvedOptions().maximumFractionDigits ?? 2;
+  });
 }
 
 /** An amount in the currency's own unit, as a decimal with a point: (1250, 'GBP') is "12.50". */
@@ -120,12 +126,12 @@ export function majorUnits(minor: number, currency: string): string {
  */
 export function formatMoney(minor: number, currency: string, locale: string): string {
   const major = majorUnits(minor, currency);
-  const text = new Intl.NumberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
+  const text = numberFormat(locale, { style: 'currency', currency }).format(major as `${number}`);
   return text.replace('-', '−');
 }
 
 /** The same in a sentence, where ".00" says nothing: £12.50, and £12 for a whole number of pounds. Columns of money keep their pence. */
 export function formatMoneyInText(minor: number, currency: string, locale: string): string {
-  const text = new Intl.NumberFormat(locale, { style: 'currency', currency, trailingZeroDisplay: 'stripIfInteger' });
+  const text = numberFormat(locale, { style: 'currency', currency, trailingZeroDisplay: 'stripIfInteger' });
   return text.format(majorUnits(minor, currency) as `${number}`).replace('-', '−');
 }

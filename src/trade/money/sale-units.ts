@@ -1,3 +1,4 @@
+import { numberFormat } from '../text/formatters.js';
 import { amountMinor, Decimal } from './money.js';
 
 /** What a material is counted in, always whole. */
@@ -22,7 +23,7 @@ export function saleMinor(quantity: number, unit: BaseUnit, priceMinor: number):
 
 /** 12500 g as '12.5 kg', never parted at the end of a line. */
 export function quantityInWords(quantity: number, unit: BaseUnit, locale: string): string {
-  const number = (n: number) => new Intl.NumberFormat(locale, { maximumFractionDigits: 3 }).format(n);
+  const number = (n: number) => numberFormat(locale, { maximumFractionDigits: 3 }).format(n);
   if (unit === 'piece') return `${number(quantity)}\u00a0${quantity === 1 ? 'piece' : 'pieces'}`;
   return quantity < 1000 ? `${number(quantity)}\u00a0${unit}` : `${number(quantity / 1000)}\u00a0${SOLD_BY[unit].unit}`;
 }

@@ -1,4 +1,5 @@
 import { Decimal } from '../maths/number.js';
+import { dateFormat, numberFormat } from './formatters.js';
 
 /** Sentences are English, so that only English names of days and months fit; another locale lends them its numbers alone. */
 const englishOf = (locale: string) => (/^en\b/i.test(locale) ? locale : 'en-GB');
@@ -13,7 +14,7 @@ export type DayParts = { weekday?: boolean; year?: boolean };
  * @param day YYYY-MM-DD
  */
 export function formatDay(day: string, locale: string, { weekday = false, year = true }: DayParts = {}): string {
-  const format = new Intl.DateTimeFormat(englishOf(locale), {
+  const format = dateFormat(englishOf(locale), {
     ...(weekday ? { weekday: 'long' } : {}),
     day: 'numeric',
     month: 'long',
@@ -32,6 +33,6 @@ export function formatDay(day: string, locale: string, { weekday = false, year =
  * @param percent a decimal, of either sign; below zero it is written with a true minus
  */
 export function formatPercent(percent: string, locale: string): string {
-  const format = new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: 4 });
+  const format = numberFormat(locale, { style: 'percent', maximumFractionDigits: 4 });
   return format.format(new Decimal(percent).div(100).toFixed() as `${number}`).replace(/^-/, '−');
 }

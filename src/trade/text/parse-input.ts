@@ -1,6 +1,7 @@
 import { Decimal } from '../maths/number.js';
 import { majorUnits, minorDigits } from '../money/money.js';
 import { MAX_MINOR } from '../money/money-limits.js';
+import { numberFormat } from './formatters.js';
 
 // Numbers, quantities and amounts as people write them, read without a float on the way.
 
@@ -101,7 +102,7 @@ const signsOf = (currency: string): string[] =>
   );
 
 const signOf = (currency: string, currencyDisplay: 'symbol' | 'narrowSymbol'): string =>
-  new Intl.NumberFormat('en', { style: 'currency', currency, currencyDisplay })
+  numberFormat('en', { style: 'currency', currency, currencyDisplay })
     .formatToParts(0)
     .find(({ type }) => type === 'currency')?.value ?? currency;
 

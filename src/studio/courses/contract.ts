@@ -167,8 +167,9 @@ export const CourseQuery = ListQuery.extend({
   state: z.enum(COURSE_STATES).optional().meta({
     description: 'Over: its last session has ended, and nobody has completed it yet.',
   }),
-  is: z.enum(['ahead', 'past']).optional().meta({
-    description: 'Ahead: coming or running. Past: completed, or its last session has ended.',
+  is: z.enum(['ahead', 'past', 'begun']).optional().meta({
+    description:
+      'Ahead: coming or running. Past: completed, or its last session has ended. Begun: its first session has.',
   }),
   order: z.enum(['oldest', 'firstDay', 'firstDayLast']).default('oldest').meta({
     description: 'As they were entered, or by the first session: the earliest first, or the latest.',

@@ -96,6 +96,7 @@ export function findCourses(
         state && stateIs(state, now),
         is === 'ahead' && isAhead(now),
         is === 'past' && Prisma.sql`NOT (${isAhead(now)})`,
+        is === 'begun' && Prisma.sql`f.starts_at <= ${now}`,
         (days.from ?? days.before) !== undefined &&
           Prisma.sql`c.id IN (SELECT s.course_id FROM session s WHERE ${within(Prisma.sql`s.starts_at`, days)})`,
       ],

@@ -248,6 +248,21 @@ export const PlanPrice = z
   .meta({ id: 'PlanPrice', description: 'A plan as it would be priced today, before it has dates.' });
 export type PlanPrice = z.output<typeof PlanPrice>;
 
+export const PlanPriceInShort = z
+  .object({
+    planId: Id,
+    fairPriceMinor: z.int().nullable().meta({
+      description: 'If it ran today; null for a private session, which is priced once it has a date.',
+    }),
+    refusal: z.string().nullable().meta({ description: 'Why it has no price yet, and what to do.' }),
+    next: z
+      .object({ courseId: Id, title: z.string(), startsAt: z.iso.datetime() })
+      .nullable()
+      .meta({ description: 'Of its courses that are coming or running the first.' }),
+  })
+  .meta({ id: 'PlanPriceInShort' });
+export type PlanPriceInShort = z.output<typeof PlanPriceInShort>;
+
 export const PrivatePrice = z
   .object({
     kind: z.literal('private'),

@@ -22,8 +22,6 @@ type Offer = {
   taxRateId: string;
   places: number;
   minimum: number;
-  /** nobody who booked after it counts as known */
-  learntBefore: Date;
   /** whose tariff holds */
   lastSession: Date;
 };
@@ -34,19 +32,35 @@ export async function getCourseInputs(tx: Transaction, now: Date, course: Course
   const plan = await getPlan(tx, course.planId);
   const learntBefore = earlierOf(now, sessions[0]?.startsAt);
   const lastSession = new Date(sessions.at(-1)?.startsAt ?? now);
-  const inputs = await inputsOf(tx, { plan, course, taxRateId, places, minimum, learntBefore, lastSession });
+  const offer = { plan, course, taxRateId, places, minimum, lastSession };
+  const inputs = await inputsOf(tx, offer, await getShared(tx, learntBefore));
   return { ...inputs, mostPlaces: await mostPlaces(tx, course) };
 }
 
 /** Of a plan, as if it were held today. */
-export function getPlanInputs(tx: Transaction, now: Date, plan: Plan, taxRateId: string): Promise<PriceInputs> {
+export async function getPlanInputs(
+  tx: Transaction,
+  now: Date,
+  plan: Plan,
+  taxRateId: string,
+  shared?: Shared,
+): Promise<PriceInputs> {
   const { places, minimum } = plan;
-  return inputsOf(tx, { plan, course: null, taxRateId, places, minimum, learntBefore: now, lastSession: now });
+  const offer = { plan, course: null, taxRateId, places, minimum, lastSession: now };
+  return inputsOf(tx, offer, shared ?? (await getShared(tx, now)));
 }
 
-async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
-  const { plan, course } = offer;
+/** What the prices of all plans have in common: for whoever works out several. */
+export type Shared = { studio: Studio; enrolmentOf: Awaited<ReturnType<typeof getEnrolments>> };
+
+/** @param learntBefore nobody who booked after it counts as known */
+export async function getShared(tx: Transaction, learntBefore: Date): Promise<Shared> {
   const studio = await getStudio(tx);
+  return { studio, enrolmentOf: await getEnrolments(tx, learntBefore, studio) };
+}
+
+async function inputsOf(tx: Transaction, offer: Offer, { studio, enrolmentOf }: Shared): Promise<PriceInputs> {
+  const { plan, course } = offer;
   const usages = await getUsagePerStudent(tx, plan, studio);
   const { lines, unpriced } = await materialCostLines(tx, usages);
   if (unpriced.length > 0)
@@ -55,7 +69,6 @@ async function inputsOf(tx: Transaction, offer: Offer): Promise<PriceInputs> {
       `Nothing says yet what these cost: ${unpriced.join(', ')}. Enter a delivery of each, with its cost.`,
       { missing: unpriced },
     );
-  const enrolmentOf = await getEnrolments(tx, offer.learntBefore, studio);
   const firings = await firingCostLines(
     tx,
     plan,

@@ -35,6 +35,23 @@ const notNoted = (before: Date): Prisma.Sql => Prisma.sql`
     c.id IN (SELECT s.course_id FROM session s WHERE s.starts_at < ${before})
     AND NOT EXISTS (SELECT 1 FROM course_enrolment e WHERE e.course_id = c.id)`;
 
+type NextCourse = { planId: string; courseId: string; title: string; startsAt: Date };
+
+/** Of each of these plans the first course that is coming or running, found by the sessions still to end, which are few. */
+export async function listNextCourses(
+  tx: Transaction,
+  now: Date,
+  planIds: readonly string[],
+): Promise<Map<string, NextCourse>> {
+  const rows = await tx.$queryRaw<NextCourse[]>`
+    SELECT DISTINCT ON (c.plan_id) c.plan_id::text AS "planId", c.id::text AS "courseId", c.title, f.starts_at AS "startsAt"
+      FROM course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1
+     WHERE c.completed_on IS NULL AND c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})
+       AND c.plan_id = ANY(${[...planIds]}::uuid[])
+     ORDER BY c.plan_id, f.starts_at, c.id`;
+  return new Map(rows.map((row) => [row.planId, row]));
+}
+
 type PastCourses = { planId: string; kind: 'course' | 'openStudio'; places: number; booked: number; courses: number };
 
 /** The courses that had begun before an instant, those that are alike counted together. Private sessions, which one group books or nobody, are left out. */

@@ -1,13 +1,15 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { getReach } from '../../trade/pricing/remakes.js';
 import { getLossesByStage } from '../ware/queries.js';
-import { PlanPrice, Price, PriceQuote } from './contract.js';
+import { PlanPrice, PlanPriceInShort, Price, PriceQuote } from './contract.js';
 import { Losses } from './losses-contract.js';
+import { listPlanPrices } from './plan-prices.js';
 import { getPlanPrice, getPrice, saveQuote } from './service.js';
 
 const tags = ['planning'];
@@ -52,6 +54,19 @@ export const pricingRoutes: FastifyPluginAsyncZod = async (app) => {
         const lost = await getLossesByStage(tx);
         return { lost, reach: getReach(lost) };
       }),
+  );
+  app.get(
+    '/plan-prices',
+    {
+      config: { right: 'planning:read' },
+      schema: {
+        tags,
+        summary: 'What each plan would have to cost if it ran today, in the order of the plans, and its next course',
+        querystring: PageQuery,
+        response: { 200: pageOf(PlanPriceInShort), ...refuses('set-up-missing') },
+      },
+    },
+    (request) => read(request, (tx, now) => listPlanPrices(tx, now, request.query)),
   );
   app.get(
     '/course-plans/:planId/price',

@@ -67,6 +67,9 @@ function privateOf(priced: Course, known: PriceInputs): Omit<PrivatePrice, keyof
 const reckoned = (inputs: PriceInputs) =>
   refusing(() => ({ result: coursePrice(inputs), sensitivities: sensitivities(inputs) }));
 
+/** Of a price nothing but what to ask. */
+export const fairPriceOf = (inputs: PriceInputs): number => refusing(() => coursePrice(inputs).fairPriceMinor);
+
 /** What the trade can't reckon, such as a plan without hours, is a refusal that says what to mend. */
 function refusing<T>(reckon: () => T): T {
   try {

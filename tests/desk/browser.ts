@@ -101,6 +101,17 @@ export async function asSecondPage(page: Page, path: string): Promise<void> {
   );
 }
 
+/** The list at `path` as one of which only the first is on the page that is asked for. */
+export async function asCutShort(page: Page, path: string): Promise<void> {
+  await page.route(
+    (url) => url.pathname === path,
+    async (route) => {
+      const { items, ...found } = await (await route.fetch()).json();
+      await route.fulfill({ json: { ...found, items: items.slice(0, 1), next: 'more' } });
+    },
+  );
+}
+
 export async function expectFits(page: Page): Promise<void> {
   await expectNoSidewaysScroll(page);
   const touched = page.locator(TOUCHED);

@@ -6,7 +6,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { asSecondPage, browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
+import { asCutShort, browse, expectFits, expectNoSidewaysScroll, faultsOf, PHONE, sessionOf } from './browser.js';
 
 const { app, owner, clock } = await testApp();
 const { base, open } = await browse(app);
@@ -50,12 +50,18 @@ const money = (minor: number) => formatMoney(minor, 'GBP', 'en-GB');
 const pence = (text: string) => Number(/−?£[\d,.]+/.exec(text)?.[0].replace('−', '-').replace(/[£,.]/g, ''));
 
 describe('what a course really cost', () => {
-  test('knows the courses of every page of a long list', async () => {
+  test('is told of one that is not among the latest, and where the others are found', async () => {
     const page = await open('/sign-in', { storageState: session });
-    await asSecondPage(page, '/api/courses');
-    await page.goto(`${base}/courses/results`);
+    await asCutShort(page, '/api/courses');
+    const [latest] = (await owner.get('/api/courses?is=begun&order=firstDayLast&limit=1')).json().items;
+    const other = [first, second].find((id) => id !== latest.id);
+    await page.goto(`${base}/courses/results/${other}`);
     await page.locator('main[aria-busy=false] .answer').waitFor();
-    expect(await page.locator('.answer').textContent()).toContain('Two mugs');
+    expect(await page.getByLabel('Course', { exact: true }).inputValue()).toBe(other);
+    expect(await page.locator('.choice option').count()).toBe(2);
+    await page.getByRole('link', { name: 'Find an earlier one' }).click();
+    await page.locator('.search-list[aria-busy=false]').waitFor();
+    expect(new URL(page.url()).search).toBe('?when=past');
     await page.context().close();
   });
 

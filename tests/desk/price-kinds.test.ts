@@ -7,7 +7,7 @@ import { comparePrices } from '../../src/trade/pricing/compare-prices.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { asSecondPage, browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { asCutShort, asSecondPage, browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
 
 const { app, db, owner } = await testApp();
 const { base, open } = await browse(app);
@@ -64,12 +64,12 @@ describe('the price page', () => {
     expect(await page.getByRole('img', { name: /^What is left over at .* for 1 to 8 people/ }).count()).toBe(1);
     await page.getByLabel('You ask the group').fill('30000');
     await page.getByLabel('Each extra person', { exact: true }).fill('3000');
-    expect(await page.locator('.group-what-if .outcome').textContent()).toContain(
-      `they pay ${money(30_000)} to ${money(36_000)}`,
-    );
-    expect(await page.locator('.rungs caption').textContent()).toBe(
-      `At ${money(30_000)} and ${money(3000)} for each extra person`,
-    );
+    await expect
+      .poll(() => page.locator('.group-what-if .outcome').textContent())
+      .toContain(`they pay ${money(30_000)} to ${money(36_000)}`);
+    await expect
+      .poll(() => page.locator('.rungs caption').textContent())
+      .toBe(`At ${money(30_000)} and ${money(3000)} for each extra person`);
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
     const phone = await priced(ids.group, PHONE);
@@ -99,12 +99,16 @@ describe('the price page', () => {
     await page.context().close();
   });
 
-  test('knows the courses and plans of every page of a long list', async () => {
+  test('offers the next courses of a long list, says so, and shows one that is not among them', async () => {
     const page = await open('/sign-in', { storageState: session });
-    for (const path of ['/api/courses', '/api/course-plans']) await asSecondPage(page, path);
+    await asSecondPage(page, '/api/course-plans');
+    await asCutShort(page, '/api/courses');
     await page.goto(`${base}/courses/price`);
     await page.locator('.answer').waitFor();
-    expect(await page.locator('.choice option').count()).toBe(3);
+    const [next] = (await owner.get('/api/courses?is=ahead&order=firstDay&limit=1')).json().items;
+    expect(await page.locator('.choice option').count()).toBe(1);
+    expect(await page.getByLabel('Course', { exact: true }).inputValue()).toBe(next.id);
+    expect(await page.getByRole('link', { name: 'Find a later one' }).getAttribute('href')).toBe('/courses');
     await page.goto(`${base}/courses/price/${ids.course}`);
     await page.locator('.answer').waitFor();
     await openAll(page);

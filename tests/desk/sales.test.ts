@@ -1,9 +1,10 @@
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { found, MOST_SHOWN, namesOf } from '../../src/desk/pages/shelf/sales/people.js';
+import { namesOf } from '../../src/desk/pages/shelf/sales/people.js';
 import { creditOf, priced, saleOf } from '../../src/desk/pages/shelf/sales/sale-price.js';
 import type { Sale } from '../../src/studio/sales/contract.js';
 import { testApp } from '../support/app.js';
+import { manyPeople } from '../support/fixtures/bookings.js';
 import { lotFixture, materialFixture } from '../support/fixtures/materials.js';
 import { pricedFixture, saleFixture } from '../support/fixtures/sales.js';
 import { personFixture, studioFixture } from '../support/fixtures.js';
@@ -126,19 +127,25 @@ test('of more than 50 sales the latest are shown, and the rest is one press away
 });
 
 describe('whom it is sold to', () => {
-  const person = (n: number, name = `Student ${n}`) => ({ id: String(n), name, email: `s${n}@studio.example` });
+  const person = (n: number, name: string) => ({ id: String(n), name, email: `s${n}@studio.example` });
 
-  test('is found by any words of the name, without accents; of more than are shown it is said how many', () => {
-    const named = namesOf([
-      ...Array.from({ length: 4998 }, (_, n) => person(n)),
-      person(4998, 'Zoë Park'),
-      person(4999, 'Ana Park'),
-    ]);
-    expect(found(named, '', '')).toMatchObject({ more: 4950, shown: { length: MOST_SHOWN } });
-    expect(found(named, 'park zoe', '')).toMatchObject({ more: 0, shown: [{ id: '4998' }] });
-    expect(found(named, 'nobody', '').shown).toEqual([]);
-    expect(found(named, 'nobody', '4999').shown).toMatchObject([{ id: '4999' }]); // whoever is chosen stays
-    expect(found(named, '', '4999')).toMatchObject({ more: 4949, shown: { length: MOST_SHOWN + 1 } });
+  test('is found by the server, of whom a page has not all, and stays chosen whatever is looked for next', async () => {
+    await manyPeople(house.db, 60);
+    const zoe = await personFixture(owner, 'Zoë Park');
+    const page = await sales();
+    const who = page.getByLabel('Who takes it home?');
+    const names = () => who.locator('option').allTextContents();
+    expect(await names()).toHaveLength(51); // with "Choose"
+    await page.getByText('The first 50 by name are below. Type a name, email or phone.').waitFor();
+    await page.getByRole('searchbox', { name: 'Find a person' }).fill('park zoe');
+    await expect.poll(names).toEqual(['Choose', 'Zoë Park']);
+    await page.getByText('One person found, below.').waitFor();
+    await who.selectOption('Zoë Park');
+    await page.getByRole('searchbox', { name: 'Find a person' }).fill('nobody by that name');
+    await page.getByText('Nobody is found by that. Type fewer letters.').waitFor();
+    expect(await names()).toEqual(['Choose', 'Zoë Park']);
+    expect(await who.inputValue()).toBe(zoe.id);
+    await page.context().close();
   });
 
   test('has an email beside the name where two have the same', () => {

@@ -101,7 +101,7 @@ describe('the price page', () => {
     expect(await heard(page, 'main > p')).toContain(
       `is £${(Number(full) * 0.8).toFixed(2).replace(/\.00$/, '')} where the full one is £${full}`,
     );
-    expect(await heard(page, '.place')).toContain('Less what is paid at a reduced price');
+    await expect.poll(() => heard(page, '.place')).toContain('Less what is paid at a reduced price');
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
   });

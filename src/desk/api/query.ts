@@ -60,6 +60,10 @@ export function useQuery<T>({ key, read, enabled = true, fresh = false, keep = f
   };
 }
 
+/** What a query on the page has read, or is just reading, without asking again. */
+export const readOnce = <T>({ key, read }: Pick<Options<T>, 'key' | 'read'>): Promise<T> =>
+  client.ensureQueryData({ queryKey: key, queryFn: ({ signal }) => read(signal) });
+
 /**
  * What is opened to be changed, read once: another's change since then must not be written over unasked, and what is typed stays where
  * it is while the page reads again. For a part of the page that is there only while the form is open.

@@ -1,5 +1,5 @@
 import { api, type Schemas } from './client';
-import { useQuery } from './query';
+import { readOnce, useQuery } from './query';
 
 export type Me = Schemas['Me'];
 
@@ -9,5 +9,10 @@ async function readMe(signal: AbortSignal): Promise<Me> {
   return data;
 }
 
+const ME = { key: ['me'], read: readMe };
+
 /** Who is signed in, with their rights and the studio. */
-export const useMe = () => useQuery({ key: ['me'], read: readMe });
+export const useMe = () => useQuery(ME);
+
+/** The same for what is read beside it: not asked for again. */
+export const getMe = () => readOnce(ME);

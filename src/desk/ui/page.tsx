@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import { useCallback } from 'preact/hooks';
 import { signInFirst } from '../api/client';
 import { useQuery } from '../api/query';
-import { type Me, useMe } from '../api/use-me';
+import { getMe, type Me, useMe } from '../api/use-me';
 import { type Formatter, formatterFor } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { Heading } from './heading';
@@ -12,7 +12,7 @@ import { useTitle } from './use-title';
 /** What a page knows besides its own answer: who asks, how the studio writes, and how to ask again. */
 export type At = { me: Me; formatter: Formatter; again(): Promise<void> };
 
-type Props<T> = {
+type Props<T, F> = {
   /** the heading: two to four words, or a question */
   question: string;
   /** The heading as it is for this person, where that says more. */
@@ -25,7 +25,12 @@ type Props<T> = {
    * Asks the API; it must be the same function at every rendering, or the page asks without end. A page that is one list has none:
    * the list asks for itself.
    */
-  read?(me: Me, signal: AbortSignal): Promise<T>;
+  read?(me: Me, signal: AbortSignal, first: F): Promise<T>;
+  /**
+   * Asks for what `read` builds on and needs nothing of who is signed in: it goes out with the question who that is, so the page waits
+   * for two rounds of requests and not for three.
+   */
+  first?(signal: AbortSignal): Promise<F>;
   /** What stands after the address's ? belongs to a list on the page: what the page itself read stays while that is searched. */
   searches?: boolean;
   /** While another address of the same page is read, what the one before showed stays. */
@@ -36,14 +41,17 @@ type Props<T> = {
 };
 
 /** A page of the desk that asks the API one thing: it says so while it reads, and what to do where that failed. */
-export function Page<T>({ question, asked, headed, tabs, read, children, ...how }: Props<T>) {
+export function Page<T, F = undefined>({ question, asked, headed, tabs, read, first, children, ...how }: Props<T, F>) {
   const { searches = false, fresh = false, keep = false } = how;
   const { data: me, error: notMe, refetch: meAgain } = useMe();
   const readIt = useCallback(
-    async (signal: AbortSignal) => (read ? await read(me as Me, signal) : (null as T)),
-    [read, me !== undefined],
+    async (signal: AbortSignal) => {
+      const [who, found] = await Promise.all([getMe(), first?.(signal)]);
+      return read ? read(who, signal, found as F) : (null as T);
+    },
+    [read, first],
   );
-  const enabled = me?.studio != null;
+  const enabled = first !== undefined || me?.studio != null;
   const key = ['page', question, location.pathname, searches ? '' : location.search];
   const { data: answer, error: notRead, waiting, refetch } = useQuery({ key, read: readIt, enabled, fresh, keep });
   const heading = headed && answer !== undefined ? headed(answer) : question;

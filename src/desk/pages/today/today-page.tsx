@@ -1,12 +1,13 @@
 import '../../charts/boards.css';
 import './today.css';
 import { api, Refused, type Schemas } from '../../api/client';
+import type { Me } from '../../api/use-me';
 import type { Formatter } from '../../format/formatter';
 import { Phrases } from '../../format/phrases';
 import { type At, Page } from '../../ui/page';
 import { Boards } from './boards';
 import { Firings } from './firings';
-import { FirstSteps } from './first-steps';
+import { FirstSteps, isNewStudio } from './first-steps';
 import type { Today } from './labels';
 import { Mail } from './mail';
 import { Orders } from './orders';
@@ -15,10 +16,12 @@ import { Refunds } from './refunds';
 import { Sessions } from './sessions';
 import { sentencesOf } from './summary';
 
-async function readToday(): Promise<Today> {
-  const { data } = await api.GET('/api/today');
+type Known = { today: Today; isNew: boolean };
+
+async function readToday(me: Me, signal: AbortSignal): Promise<Known> {
+  const [{ data }, isNew] = await Promise.all([api.GET('/api/today', { signal }), isNewStudio(me, signal)]);
   if (!data) throw new Refused('unknown', 'Today’s page could not be loaded. Please reload it.');
-  return data;
+  return { today: data, isNew };
 }
 
 const QUESTION = 'What’s on today?';
@@ -31,12 +34,12 @@ type Right = Schemas['Me']['rights'][number];
 export function TodayPage() {
   return (
     <Page question={QUESTION} asked={dated} read={readToday}>
-      {(today, at) => <Day today={today} {...at} />}
+      {(known, at) => <Day {...known} {...at} />}
     </Page>
   );
 }
 
-function Day({ today, me, formatter }: At & { today: Today }) {
+function Day({ today, isNew, me, formatter }: At & Known) {
   const shared = { today, formatter };
   const may = (right: Right) => me.rights.includes(right);
   return (
@@ -44,7 +47,7 @@ function Day({ today, me, formatter }: At & { today: Today }) {
       <p class="answer">
         <Phrases of={sentencesOf(today, formatter)} />
       </p>
-      <FirstSteps me={me} />
+      {isNew && <FirstSteps />}
       <div class="day-and-ware">
         <div class="day-side today">
           <Sessions {...shared} maySell={may('money:write')} />

@@ -1,27 +1,22 @@
-import { signInFirst } from '../../../api/client';
 import type { Formatter } from '../../../format/formatter';
-import { usePlanPrice } from '../plan-price';
-import type { Course, Plan } from './queries';
+import type { Plan, PriceInShort } from './queries';
 
-type Props = { plan: Plan; next: Course | null; formatter: Formatter };
+type Props = Pick<PriceInShort, 'fairPriceMinor' | 'refusal' | 'next'> & { kind: Plan['kind']; formatter: Formatter };
 
 /** What a place would have to cost if the plan were held today, and the way to its next course's price. */
-export function FairPrice({ plan, next, formatter }: Props) {
-  const { data: price, error } = usePlanPrice(plan);
-  if (error) signInFirst(error);
-  const [first] = next?.sessions ?? [];
+export function FairPrice({ kind, fairPriceMinor, refusal, next, formatter }: Props) {
   return (
     <p class="fair">
-      {price && (
+      {fairPriceMinor !== null && (
         <>
-          If it ran today, a {plan.kind === 'openStudio' ? 'bench' : 'place'} must cost{' '}
-          <b>{formatter.moneyInText(price.result.fairPriceMinor)}</b>.{' '}
+          If it ran today, a {kind === 'openStudio' ? 'bench' : 'place'} must cost{' '}
+          <b>{formatter.moneyInText(fairPriceMinor)}</b>.{' '}
         </>
       )}
-      {error && !price && <>It has no price yet. {error.message} </>}
-      {next && first && (
-        <a href={`/courses/price/${next.id}`}>
-          The price of “{next.title}” from {formatter.date(formatter.dayOf(first.startsAt))}
+      {refusal !== null && kind !== 'private' && <>It has no price yet. {refusal} </>}
+      {next && (
+        <a href={`/courses/price/${next.courseId}`}>
+          The price of “{next.title}” from {formatter.date(formatter.dayOf(next.startsAt))}
         </a>
       )}
     </p>

@@ -16,10 +16,10 @@ const NEW = 'new';
 /** New course plan Begun from nothing, or from another plan. */
 export function NewPlanPage() {
   const from = useRoute().params.planId ?? '';
-  const read = useCallback(
-    async () => ({ workshop: await readWorkshop(), model: from ? (await openPlan(from)).plan : null }),
-    [from],
-  );
+  const read = useCallback(async () => {
+    const [workshop, opened] = await Promise.all([readWorkshop(), from ? openPlan(from) : null]);
+    return { workshop, model: opened?.plan ?? null };
+  }, [from]);
   return (
     <Page fresh key={from} question="New course plan" tabs={(me) => <CoursesTabs me={me} />} read={read}>
       {(known, at) => (

@@ -3,9 +3,8 @@ import '../../../ui/styles/raised.css';
 import './plans.css';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
-import { listCourses } from '../../../api/lists';
 import type { Me } from '../../../api/use-me';
-import { AssumptionsNote } from '../../../basics/assumptions';
+import { type Assumption, AssumptionsNote, listAssumptions } from '../../../basics/assumptions';
 import { capital, count } from '../../../format/formatter';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
@@ -13,19 +12,40 @@ import { EditPlan } from './edit-plan';
 import { FairPrice } from './fair-price';
 import { oneLine } from './labels';
 import { PlanCard } from './plan-card';
-import { type Course, coursesOfPlan, type Opened, openPlan, readWorkshop, type Workshop } from './queries';
+import {
+  findCoursesOfPlan,
+  findPlanPrice,
+  type InCalendar,
+  type Opened,
+  openPlan,
+  type PriceInShort,
+  readWorkshop,
+  type Workshop,
+} from './queries';
 import { ToCalendar } from './schedule-course';
 import { loadDraft } from './unsaved-draft';
 
-type Known = { opened: Opened; workshop: Workshop; courses: Course[] };
+type Known = {
+  opened: Opened;
+  workshop: Workshop;
+  courses: InCalendar;
+  price: Pick<PriceInShort, 'fairPriceMinor' | 'refusal'>;
+  assumptions: Assumption[];
+};
 
 /** Course plan A plan, read like a recipe, and written anew where it is wrong. */
 export function PlanPage() {
   const planId = useRoute().params.planId ?? '';
   const read = useCallback(
     async (_: Me, signal: AbortSignal): Promise<Known> => {
-      const [opened, workshop, courses] = await Promise.all([openPlan(planId), readWorkshop(), listCourses(signal)]);
-      return { opened, workshop, courses };
+      const [opened, workshop, courses, price, assumptions] = await Promise.all([
+        openPlan(planId),
+        readWorkshop(),
+        findCoursesOfPlan(planId, signal),
+        findPlanPrice(planId, signal),
+        listAssumptions(signal),
+      ]);
+      return { opened, workshop, courses, price, assumptions };
     },
     [planId],
   );
@@ -40,7 +60,7 @@ export function PlanPage() {
   );
 }
 
-function OnePlan({ opened, workshop, courses, me, formatter }: At & Known) {
+function OnePlan({ opened, workshop, courses, price, assumptions, me, formatter }: At & Known) {
   const { plan } = opened;
   const [kept, setKept] = useState(() => loadDraft(plan.id));
   const [editing, setEditing] = useState(kept !== null);
@@ -49,7 +69,7 @@ function OnePlan({ opened, workshop, courses, me, formatter }: At & Known) {
   useEffect(() => {
     if (said) here.current?.focus(); // the form that was sent is gone
   }, [said]);
-  const { next, last, all } = coursesOfPlan(plan.id, courses);
+  const { next, last, all, allIsMinimum } = courses;
   const close = () => {
     setKept(null);
     setEditing(false);
@@ -64,8 +84,12 @@ function OnePlan({ opened, workshop, courses, me, formatter }: At & Known) {
           {said}
         </p>
       )}
-      <FairPrice {...{ plan, next, formatter }} />
-      <AssumptionsNote />
+      <FairPrice
+        {...{ ...price, formatter }}
+        kind={plan.kind}
+        next={next && { courseId: next.id, title: next.title, startsAt: next.sessions[0]?.startsAt ?? '' }}
+      />
+      <AssumptionsNote assumptions={assumptions} />
       {editing ? (
         <EditPlan
           {...{ opened, kept, workshop, formatter, all }}
@@ -80,8 +104,8 @@ function OnePlan({ opened, workshop, courses, me, formatter }: At & Known) {
           <PlanCard {...{ plan, workshop, formatter }} />
           {all > 0 && (
             <p class="quiet">
-              {capital(count(all, 'course uses', 'courses use'))} it: their dates and prices won’t change when it is
-              corrected.
+              {allIsMinimum ? `More than ${all} courses use` : capital(count(all, 'course uses', 'courses use'))} it:
+              their dates and prices won’t change when it is corrected.
             </p>
           )}
           <ToCalendar

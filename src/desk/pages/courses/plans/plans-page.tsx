@@ -7,7 +7,7 @@ import { CoursesTabs } from '../courses-tabs';
 import { FairPrice } from './fair-price';
 import { oneLine } from './labels';
 import { Makes } from './pieces-made';
-import { type Course, coursesOfPlan, type Plan, readPlans } from './queries';
+import { type Plan, type PriceInShort, readPlans } from './queries';
 
 /** Which courses can you hold? */
 export function PlansPage() {
@@ -22,9 +22,10 @@ export function PlansPage() {
   );
 }
 
-function Plans({ plans, courses, formatter }: At & { plans: Plan[]; courses: Course[] }) {
+function Plans({ plans, prices, formatter }: At & { plans: Plan[]; prices: PriceInShort[] }) {
   const scale = scaleFor(plans.flatMap(({ pieces }) => pieces.map(({ size }) => size)));
-  const coming = plans.filter(({ id }) => coursesOfPlan(id, courses).next !== null).length;
+  const priceOf = new Map(prices.map((price) => [price.planId, price]));
+  const coming = prices.filter(({ next }) => next !== null).length;
   return (
     <>
       <p class="answer">{answerOf(plans.length, coming)}</p>
@@ -41,7 +42,7 @@ function Plans({ plans, courses, formatter }: At & { plans: Plan[]; courses: Cou
                 <a href={`/courses/plans/${plan.id}`}>{plan.name}</a>
               </h2>
               <p>{oneLine(plan)}</p>
-              <FairPrice plan={plan} next={coursesOfPlan(plan.id, courses).next} formatter={formatter} />
+              <FairPrice {...(priceOf.get(plan.id) ?? UNPRICED)} kind={plan.kind} formatter={formatter} />
             </div>
             {plan.pieces.length > 0 && <Makes pieces={plan.pieces} scale={scale} labelledBy={`plan-${plan.id}`} />}
           </li>
@@ -50,6 +51,9 @@ function Plans({ plans, courses, formatter }: At & { plans: Plan[]; courses: Cou
     </>
   );
 }
+
+/** One that somebody wrote a moment ago may come without a price. */
+const UNPRICED = { fairPriceMinor: null, refusal: null, next: null };
 
 function answerOf(all: number, coming: number): string {
   if (all === 0)

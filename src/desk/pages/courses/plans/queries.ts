@@ -1,6 +1,7 @@
 import { fetchAllPages } from '../../../api/all-pages';
-import { api, Refused, type Schemas } from '../../../api/client';
-import { listCoursePlans, listCourses } from '../../../api/lists';
+import { api, isAnswer, Refused, type Schemas } from '../../../api/client';
+import { listCoursePlans } from '../../../api/lists';
+import { getPlanPrice } from '../plan-price';
 
 export type Plan = Schemas['CoursePlan'];
 export type PlanBody = Schemas['NewCoursePlan'];
@@ -23,10 +24,19 @@ export type Workshop = {
   reach: Schemas['Losses']['reach'];
 };
 
-/** All plans, and the courses that stand on them. */
-export async function readPlans(_: Schemas['Me'], signal: AbortSignal): Promise<{ plans: Plan[]; courses: Course[] }> {
-  const [plans, courses] = await Promise.all([listCoursePlans(signal), listCourses(signal)]);
-  return { plans, courses };
+/** What a plan would cost if it ran today, and its next course. */
+export type PriceInShort = Schemas['PlanPriceInShort'];
+
+/** All plans, each with its price. */
+export async function readPlans(
+  _: Schemas['Me'],
+  signal: AbortSignal,
+): Promise<{ plans: Plan[]; prices: PriceInShort[] }> {
+  const [plans, prices] = await Promise.all([
+    listCoursePlans(signal),
+    fetchAllPages('what your plans cost', (query) => api.GET('/api/plan-prices', { params: { query }, signal })),
+  ]);
+  return { plans, prices };
 }
 
 export async function readWorkshop(): Promise<Workshop> {
@@ -65,12 +75,31 @@ export async function openPlan(planId: string): Promise<Opened> {
   return { plan: data, etag: response.headers.get('etag') ?? '' };
 }
 
-/** The next course of a plan that is still to begin or going on, the last of all, and how many stand on it. */
-export function coursesOfPlan(planId: string, courses: readonly Course[]) {
-  const start = ({ sessions }: Course) => sessions[0]?.startsAt ?? '';
-  const own = courses.filter((course) => course.planId === planId).sort((a, b) => start(a).localeCompare(start(b)));
-  const next = own.find(({ completedOn }) => completedOn === null) ?? null;
-  return { next, last: own.at(-1) ?? null, all: own.length };
+/** What the calendar has of a plan: the next course that is still to begin or going on, the last of all, and how many there are. */
+export type InCalendar = { next: Course | null; last: Course | null; all: number; allIsMinimum: boolean };
+
+export async function findCoursesOfPlan(planId: string, signal: AbortSignal): Promise<InCalendar> {
+  const query = { planId, limit: 1 };
+  const [ahead, all] = await Promise.all([
+    api.GET('/api/courses', { params: { query: { ...query, is: 'ahead', order: 'firstDay' } }, signal }),
+    api.GET('/api/courses', { params: { query: { ...query, order: 'firstDayLast' } }, signal }),
+  ]);
+  const { items: [last = null] = [], total = 0, totalIsMinimum = false } = all.data ?? {};
+  return { next: ahead.data?.items[0] ?? null, last, all: total, allIsMinimum: totalIsMinimum };
+}
+
+/** A plan's price where it has one; a group's is worked out for each session. */
+export async function findPlanPrice(
+  planId: string,
+  signal: AbortSignal,
+): Promise<Pick<PriceInShort, 'fairPriceMinor' | 'refusal'>> {
+  try {
+    const { result } = await getPlanPrice(planId, '', signal);
+    return { fairPriceMinor: result.fairPriceMinor, refusal: null };
+  } catch (error) {
+    if (!isAnswer(error)) throw error;
+    return { fairPriceMinor: null, refusal: error.message };
+  }
 }
 
 /** What a course needs besides its plan. */

@@ -1,7 +1,7 @@
 import { useCallback, useState } from 'preact/hooks';
 import { comparePrices } from '../../../../trade/pricing/compare-prices.js';
 import { api, type Schemas, signInFirst } from '../../../api/client';
-import { listCoursePlans } from '../../../api/lists';
+import { type CoursesFound, listCoursePlans } from '../../../api/lists';
 import { useQuery } from '../../../api/query';
 import { Field } from '../../../forms/field';
 import { Disclosure } from '../../../ui/disclosure';
@@ -14,7 +14,7 @@ type Priced = Pick<Schemas['PlanPrice'], 'title' | 'inputs' | 'result'>;
 type Props = {
   courseId: string;
   title: string;
-  courses: Schemas['CourseDates'][];
+  courses: CoursesFound;
   calculation: Calculation;
   words: Words;
 };
@@ -34,7 +34,7 @@ function Choosing({ courseId, title, courses, calculation, words }: Props) {
   const plans = usePlans();
   const [chosen, setChosen] = useState<Chosen>(null);
   const { data: other, error } = useComparison(chosen);
-  const others = courses.filter((course) => course.id !== courseId && course.kind !== 'private');
+  const others = courses.items.filter((course) => course.id !== courseId && course.kind !== 'private');
   const choose = (chosenId: string) => {
     const kind = plans.some((plan) => plan.id === chosenId) ? 'plan' : 'course';
     setChosen(chosenId === '' ? null : { kind, id: chosenId });
@@ -46,6 +46,7 @@ function Choosing({ courseId, title, courses, calculation, words }: Props) {
       <div class="choice no-paper">
         <Field
           label="Compare with"
+          hint={courses.hasMore ? 'Of the courses only the next ones are offered.' : undefined}
           value={chosen?.id ?? ''}
           choices={[['', 'Nothing']]}
           groups={[

@@ -30,6 +30,7 @@ export function CostTables({ calculation: { result, inputs }, words }: { calcula
   const perStudent = [...of('per-student'), hours('hours-each', inputs.ownerHoursPerStudent)];
   return (
     <Disclosure
+      late
       title="What it costs"
       note={`${words.moneyInText(sumOf(perStudent))} for each student, ${words.moneyInText(sumOf(perCourse))} for the course`}
     >

@@ -13,7 +13,7 @@ export function EnrolmentNote({
   const { inputs, result, asked } = calculation;
   const { kind, detail } = inputs.enrolment.source;
   return (
-    <Disclosure title="How many come" note="and how to read the drawings">
+    <Disclosure late title="How many come" note="and how to read the drawings">
       <p class="quiet">
         Until its costs are covered the course costs you money, on average; from there on it pays you something, and
         from the next mark on your {money(inputs.wagePerHourMinor)} an hour. From the fair price on it leaves the

@@ -4,13 +4,22 @@ import { api, type Schemas } from '../../../api/client';
 import { useQuery } from '../../../api/query';
 import { type Column, DataTable } from '../../../ui/data-table';
 import { Disclosure } from '../../../ui/disclosure';
+import { LookedUp } from '../../../ui/looked-up';
 import type { Words } from './labels';
 
 type Load = Schemas['KilnLoads']['loads'][number];
 type Props = { courseId: string; expectedBooked: string; words: Words };
 
-/** Which kiln loads the course causes, and when: the glazing session is where it gets tight. */
-export function KilnLoads({ courseId, expectedBooked, words }: Props) {
+/** Which kiln loads the course causes, and when: the glazing session is where it gets tight. Asked for once somebody wants to see it. */
+export function KilnLoads(props: Props) {
+  return (
+    <Disclosure late title="Kiln loads" note="at the kilns’ usual fill; allow for queueing">
+      <Loads {...props} />
+    </Disclosure>
+  );
+}
+
+function Loads({ courseId, expectedBooked, words }: Props) {
   const read = useCallback(
     async (signal: AbortSignal): Promise<Load[]> => {
       const { data } = await api.GET('/api/courses/{courseId}/kiln-loads', { params: { path: { courseId } }, signal });
@@ -18,8 +27,7 @@ export function KilnLoads({ courseId, expectedBooked, words }: Props) {
     },
     [courseId],
   );
-  const { data: loads = [] } = useQuery({ key: ['kiln loads', courseId], read }); // the price is there without it
-  if (loads.length === 0) return null;
+  const query = useQuery({ key: ['kiln loads', courseId], read });
   const columns: Column<Load>[] = [
     { head: 'Firing', cell: ({ schedule, kiln }) => `${schedule}, ${kiln}` },
     {
@@ -30,14 +38,20 @@ export function KilnLoads({ courseId, expectedBooked, words }: Props) {
     { head: 'Between', cell: (load) => between(load, words) },
   ];
   return (
-    <Disclosure title="Kiln loads" note="at the kilns’ usual fill; allow for queueing">
-      <DataTable
-        caption="The kiln loads that this course causes, and when"
-        columns={columns}
-        rows={loads}
-        keyOf={(load) => String(loads.indexOf(load))}
-      />
-    </Disclosure>
+    <LookedUp what="the kiln loads" query={query}>
+      {(loads) =>
+        loads.length === 0 ? (
+          <p>Nothing of this course is fired.</p>
+        ) : (
+          <DataTable
+            caption="The kiln loads that this course causes, and when"
+            columns={columns}
+            rows={loads}
+            keyOf={(load) => String(loads.indexOf(load))}
+          />
+        )
+      }
+    </LookedUp>
   );
 }
 

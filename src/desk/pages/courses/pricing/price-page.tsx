@@ -1,30 +1,35 @@
 import './price.css';
+import type { ComponentChild } from 'preact';
 import { useCallback, useMemo, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import type { Schemas } from '../../../api/client';
+import type { CoursesFound } from '../../../api/lists';
 import type { Me } from '../../../api/use-me';
-import { AssumptionsNote } from '../../../basics/assumptions';
+import { type Assumption, AssumptionsNote } from '../../../basics/assumptions';
+import { useCalm } from '../../../charts/use-reduced-motion';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Page } from '../../../ui/page';
+import { CourseSelect } from '../course-select';
 import { CoursesTabs } from '../courses-tabs';
 import { ChangesSince } from './changes-since';
 import { CompareCourses } from './compare-courses';
 import { CostTables } from './cost-table';
-import { CourseSelect } from './course-select';
 import { EnrolmentNote } from './enrolment-note';
 import { KilnLoads } from './kiln-loads';
 import { type Words, wordsIn } from './labels';
 import { PriceRule } from './price-scale-chart';
+import type { Works } from './price-works';
 import { PrivateSession } from './private-session';
 import { ProfitChart } from './profit-chart';
 import { ProfitTable } from './profit-table';
-import { getPrice, type Priced } from './queries';
-import { type Calculation, recalculate } from './recalculate';
+import { findComing, getPrice, type Priced } from './queries';
+import { type Calculation, todaysCalculation } from './recalculate';
 import { SaveQuote } from './save-quote';
 import { Sensitivities } from './sensitivities';
 import { PriceSummary } from './summary';
 import { TargetPrice } from './target-price';
 import { UnitEconomics } from './unit-economics-table';
+import { useWorkedOut } from './use-worked-out';
 import { hasOtherFigures, today, type WhatIf } from './what-if';
 import { WhatIfForm } from './what-if-form';
 
@@ -34,34 +39,44 @@ const QUESTION = 'What to charge';
 export function PricePage() {
   const { params } = useRoute();
   const { courseId } = params;
-  const read = useCallback((_: Me, signal: AbortSignal) => getPrice(courseId, signal), [courseId]);
+  const read = useCallback(
+    (_: Me, signal: AbortSignal, courses: CoursesFound) => getPrice(courseId, courses, signal),
+    [courseId],
+  );
   return (
     <Page
       question={QUESTION}
       headed={({ price }) => (price?.title ? `What must “${price.title}” cost?` : QUESTION)}
       tabs={(me) => <CoursesTabs me={me} />}
+      first={findComing}
       read={read}
       keep
     >
-      {({ courses, price, refusal }, { me: { studio } }) =>
-        studio && (
-          <Price {...{ courses, price, refusal }} chosen={price?.courseId ?? courseId ?? ''} words={wordsIn(studio)} />
-        )
-      }
+      {(priced, { me: { studio } }) => studio && <Price {...priced} courseId={courseId} words={wordsIn(studio)} />}
     </Page>
   );
 }
 
-function Price({ courses, price, refusal, chosen, words }: Priced & { chosen: string; words: Words }) {
+type PriceProps = Priced & { courseId: string | undefined; words: Words };
+
+function Price({ courses, price, refusal, assumptions, courseId, words }: PriceProps) {
+  const chosen =
+    courses.items.find(({ id }) => id === (price?.courseId ?? courseId)) ??
+    (price && { id: price.courseId, title: price.title, sessions: [] });
   return (
     <>
-      <CourseSelect {...{ courses, chosen, words }} />
+      <CourseSelect
+        {...{ courses, chosen }}
+        path="/courses/price"
+        others={{ label: 'Find a later one', to: '/courses' }}
+        day={words.day}
+      />
       {price === null ? (
         <NoPrice error={refusal} />
       ) : price.kind === 'private' ? (
-        <PrivateSession key={price.courseId} price={price} words={words} />
+        <PrivateSession key={price.courseId} {...{ price, assumptions, words }} />
       ) : (
-        <PricedCourse key={price.courseId} price={price} courses={courses} words={words} />
+        <PricedCourse key={price.courseId} {...{ price, courses, assumptions, words }} />
       )}
       <p class="no-paper">
         <a href="/courses/results">What past courses really cost</a>
@@ -80,48 +95,102 @@ function NoPrice({ error }: { error: string }) {
   );
 }
 
-type PricedProps = { price: Schemas['CoursePrice']; courses: Schemas['CourseDates'][]; words: Words };
+type PricedProps = {
+  price: Schemas['CoursePrice'];
+  courses: CoursesFound;
+  assumptions: readonly Assumption[];
+  words: Words;
+};
 
-function PricedCourse({ price, courses, words }: PricedProps) {
+/** What is tried is worked out beside the page (use-worked-out.ts), so no slider waits for it on its way. */
+function useCalculation(price: PricedProps['price'], wanted: WhatIf) {
+  const { inputs, priceMinor } = price;
+  const given = useMemo<Parameters<Works['recalculate']>>(
+    () => [inputs, wanted, priceMinor],
+    [inputs, wanted, priceMinor],
+  );
+  const todays = useMemo(() => todaysCalculation(price), [price]);
+  const { answer = todays, error } = useWorkedOut('recalculate', given, todays);
+  return error ? { refusal: error } : answer;
+}
+
+function PricedCourse({ price, courses, assumptions, words }: PricedProps) {
   const [wanted, setWanted] = useState<WhatIf>(() => today(price.inputs));
-  const outcome = useMemo(() => recalculate(price.inputs, wanted, price.priceMinor), [price, wanted]);
+  const outcome = useCalculation(price, wanted);
   const calculation = 'refusal' in outcome ? null : outcome;
   const instead = hasOtherFigures(price.inputs, wanted) ? price.result.fairPriceMinor : null;
-  return (
-    <>
-      {'refusal' in outcome ? (
+  // each part is drawn anew only when what it shows is another: a slider that moves draws itself alone
+  const summary = useMemo(
+    () =>
+      'refusal' in outcome ? (
         <ErrorMessage>{outcome.refusal}</ErrorMessage>
       ) : (
         <PriceSummary calculation={outcome} instead={instead} words={words} />
-      )}
-      <AssumptionsNote />
+      ),
+    [outcome, instead, words],
+  );
+  const drawn = useMemo(() => calculation && <Drawn calculation={calculation} words={words} />, [calculation, words]);
+  const since = useMemo(() => <Since {...{ price, assumptions, words }} />, [price, assumptions, words]);
+  return (
+    <>
+      {summary}
+      {since}
+      <div class="bench">
+        <div class="drawn">{drawn}</div>
+        <div class="tried">
+          <WhatIfForm {...{ inputs: price.inputs, calculation, wanted, words }} onChange={setWanted} />
+          <SaveQuote courseId={price.courseId} />
+        </div>
+      </div>
+      {calculation && <Workings {...{ price, courses, calculation, words }} />}
+    </>
+  );
+}
+
+function Since({ price, assumptions, words }: Omit<PricedProps, 'courses'>) {
+  return (
+    <>
+      <AssumptionsNote assumptions={assumptions} />
       <ChangesSince
         since={price.since}
         unknown={price.sinceUnknown}
         fairMinor={price.result.fairPriceMinor}
         words={words}
       />
-      <div class="bench">
-        <div class="drawn">{calculation && <Drawn calculation={calculation} words={words} />}</div>
-        <div class="tried">
-          <WhatIfForm {...{ inputs: price.inputs, calculation, wanted, words }} onChange={setWanted} />
-          <SaveQuote courseId={price.courseId} />
-        </div>
-      </div>
-      {calculation && (
-        <div class="workings">
-          <EnrolmentNote calculation={calculation} words={words} />
-          <TargetPrice calculation={calculation} words={words} />
-          <Sensitivities calculation={calculation} words={words} />
-          <ProfitTable calculation={calculation} words={words} />
-          <CostTables calculation={calculation} words={words} />
-          <UnitEconomics calculation={calculation} words={words} />
-          <KilnLoads courseId={price.courseId} expectedBooked={calculation.result.expectedBooked} words={words} />
-          <CompareCourses {...{ courses, calculation, words }} courseId={price.courseId} title={price.title} />
-        </div>
-      )}
     </>
   );
+}
+
+type WorkingsProps = Omit<PricedProps, 'assumptions'> & { calculation: Calculation };
+
+/** They follow a slider once it stands still, each in a task of its own, and as long as they are closed they are not drawn at all. */
+function Workings({ price, courses, calculation, words }: WorkingsProps) {
+  const parts: ((calm: Calculation) => ComponentChild)[] = [
+    (calm) => <EnrolmentNote calculation={calm} words={words} />,
+    (calm) => <TargetPrice calculation={calm} words={words} />,
+    (calm) => <Sensitivities calculation={calm} words={words} />,
+    (calm) => <ProfitTable calculation={calm} words={words} />,
+    (calm) => <CostTables calculation={calm} words={words} />,
+    (calm) => <UnitEconomics calculation={calm} words={words} />,
+    ({ result }) => <KilnLoads courseId={price.courseId} expectedBooked={result.expectedBooked} words={words} />,
+    (calm) => (
+      <CompareCourses {...{ courses, words }} calculation={calm} courseId={price.courseId} title={price.title} />
+    ),
+  ];
+  return (
+    <div class="workings">
+      {parts.map((part, i) => (
+        <Calm key={i} value={calculation}>
+          {part}
+        </Calm>
+      ))}
+    </div>
+  );
+}
+
+function Calm<T>({ value, children }: { value: T; children(calm: T): ComponentChild }) {
+  const calm = useCalm(value);
+  return useMemo(() => <>{children(calm)}</>, [calm]);
 }
 
 function Drawn({ calculation, words }: { calculation: Calculation; words: Words }) {

@@ -1,24 +1,28 @@
-import { useState } from 'preact/hooks';
+import { useMemo, useState } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
-import { privateProfitTableAt } from '../../../../trade/pricing/private-price.js';
 import type { Schemas } from '../../../api/client';
-import { AssumptionsNote } from '../../../basics/assumptions';
+import { type Assumption, AssumptionsNote } from '../../../basics/assumptions';
+import { useCalm } from '../../../charts/use-reduced-motion';
 import { ChangesSince } from './changes-since';
 import { Pillars } from './column-chart';
 import { LineTable } from './cost-table';
 import { heads, type Words } from './labels';
 import { leaves, targetSurplusInWords } from './outcome-labels';
+import type { Works } from './price-works';
 import { Heads } from './private-session-table';
 import { AskHeads, type Wanted } from './private-what-if';
+import { privateOutcome } from './recalculate';
 import { SaveQuote } from './save-quote';
+import { useWorkedOut } from './use-worked-out';
 
 type Props = { price: Schemas['PrivatePrice']; words: Words };
+type SessionProps = Props & { assumptions: readonly Assumption[] };
 type Rung = Schemas['PrivateRung'];
 
 const OTHERS = 0.35; // of the width of a pillar, for the heads that nobody asked about
 
 /** A private session: what to ask the group and each head above it, and what comes of it with the heads that are asked for. */
-export function PrivateSession({ price, words }: Props) {
+export function PrivateSession({ price, assumptions, words }: SessionProps) {
   const { inputs } = price;
   const today: Wanted = {
     ...{ groupMinor: price.priceMinor, perHeadAboveMinor: price.perHeadAboveMinor },
@@ -26,46 +30,76 @@ export function PrivateSession({ price, words }: Props) {
   };
   const [wanted, setWanted] = useState(today);
   const { least, most } = wanted;
-  const ladder = privateProfitTableAt(inputs, wanted);
-  const prices = `${words.moneyInText(wanted.groupMinor)}${inputs.groupOf < inputs.places ? ` and ${words.moneyInText(wanted.perHeadAboveMinor)} for each extra person` : ''}`;
+  const { prices, ladder } = useOutcome(inputs, wanted);
+  const extra = ` and ${words.moneyInText(prices.perHeadAboveMinor)} for each extra person`;
+  const asked = `${words.moneyInText(prices.groupMinor)}${inputs.groupOf < inputs.places ? extra : ''}`;
+  // each part is drawn anew only when what it shows is another: a slider that moves draws itself alone
+  const drawn = useMemo(
+    () => (
+      <Pillars
+        pillars={ladder.map(({ heads: people, resultMinor }) => ({
+          ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
+        }))}
+        label={`What is left over at ${asked}, for 1 to ${inputs.places} people; the table “At ${asked}” has each figure.`}
+        about={words.about}
+      />
+    ),
+    [ladder, least, most],
+  );
+  const calm = useCalm(ladder);
+  const told = useMemo(
+    () => <Heads caption={`At ${asked}`} rungs={calm} groupOf={inputs.groupOf} words={words} />,
+    [calm],
+  );
+  const above = useMemo(
+    () => (
+      <>
+        <PriceSummary {...{ price, assumptions, words }} />
+        <ChangesSince
+          since={price.since}
+          unknown={price.sinceUnknown}
+          fairMinor={price.result.fairPriceMinor}
+          words={words}
+        />
+      </>
+    ),
+    [price, assumptions],
+  );
+  const costs = useMemo(() => <Costs price={price} words={words} />, [price]);
   return (
     <>
-      <PriceSummary price={price} words={words} />
-      <ChangesSince
-        since={price.since}
-        unknown={price.sinceUnknown}
-        fairMinor={price.result.fairPriceMinor}
-        words={words}
-      />
+      {above}
       <div class="bench">
-        <div class="drawn">
-          <Pillars
-            pillars={ladder.map(({ heads: people, resultMinor }) => ({
-              ...{ people, resultMinor, held: true, wide: people >= least && people <= most ? 1 : OTHERS },
-            }))}
-            label={`What is left over at ${prices}, for 1 to ${inputs.places} people; the table “At ${prices}” has each figure.`}
-            about={words.about}
-          />
-        </div>
+        <div class="drawn">{drawn}</div>
         <div class="tried">
           <AskHeads {...{ price, today, wanted, words }} onChange={setWanted}>
-            {outcome(inputs, ladder.slice(least - 1, most), prices, words)}
+            {outcome(inputs, ladder.slice(least - 1, most), asked, words)}
           </AskHeads>
           <SaveQuote courseId={price.courseId} />
         </div>
-        <div class="told">
-          <Heads caption={`At ${prices}`} rungs={ladder} groupOf={inputs.groupOf} words={words} />
-        </div>
+        <div class="told">{told}</div>
       </div>
-      <Costs price={price} words={words} />
+      {costs}
     </>
   );
 }
 
+/** What comes of the prices that are tried, worked out beside the page. */
+function useOutcome(inputs: Props['price']['inputs'], { groupMinor, perHeadAboveMinor }: Wanted) {
+  const given = useMemo<Parameters<Works['privateOutcome']>>(
+    () => [inputs, { groupMinor, perHeadAboveMinor }],
+    [inputs, groupMinor, perHeadAboveMinor],
+  );
+  const first = useMemo(() => privateOutcome(...given), []);
+  const { answer = first } = useWorkedOut('privateOutcome', given, first);
+  return answer;
+}
+
 function PriceSummary({
   price: { inputs, result, priceMinor, perHeadAboveMinor },
+  assumptions,
   words: { moneyInText: money },
-}: Props) {
+}: SessionProps) {
   return (
     <>
       <p class="answer" aria-live="polite">
@@ -77,7 +111,7 @@ function PriceSummary({
         )}
         . It is sold today at {money(priceMinor)} and {money(perHeadAboveMinor)}.
       </p>
-      <AssumptionsNote />
+      <AssumptionsNote assumptions={assumptions} />
       <p>
         A full group covers its costs from {money(result.costFloorMinor)}, and pays your{' '}
         {money(inputs.wagePerHourMinor)} an hour too from {money(result.floorMinor)}; the price asked adds{' '}

@@ -29,7 +29,7 @@ export function ProfitTable({ calculation: { asked, askedMinor }, words: { money
     },
   ];
   return (
-    <Disclosure title="By number of students" note="what is left over, your pay, and the break-even price">
+    <Disclosure late title="By number of students" note="what is left over, your pay, and the break-even price">
       <DataTable
         class="rungs"
         caption={`At ${money(askedMinor)} a place`}

@@ -1,32 +1,40 @@
 import { api, isAnswer, type Schemas } from '../../../api/client';
-import { listCourses } from '../../../api/lists';
+import { type CoursesFound, findCourses } from '../../../api/lists';
+import { type Assumption, listAssumptions } from '../../../basics/assumptions';
 
 export type Priced = {
-  courses: Schemas['CourseDates'][];
+  courses: CoursesFound;
   price: Schemas['CoursePrice'] | Schemas['PrivatePrice'] | null;
   /** why a course has no price yet, and what to do */
   refusal: string;
+  assumptions: Assumption[];
 };
 
-/** Which courses are coming, and the price of the one chosen, or of the next. */
-export async function getPrice(courseId: string | undefined, signal: AbortSignal): Promise<Priced> {
-  const courses = await listComing(signal);
-  const chosen = courseId ?? courses[0]?.id;
-  if (!chosen) return { courses, price: null, refusal: '' };
-  try {
-    const params = { path: { courseId: chosen } };
-    const { data } = await api.GET('/api/courses/{courseId}/price', { params, signal });
-    return { courses, price: data ?? null, refusal: '' };
-  } catch (error) {
-    if (!isAnswer(error)) throw error;
-    return { courses, price: null, refusal: error.message }; // another course can still be chosen
-  }
+/** The courses that are not over, the next first. */
+export const findComing = (signal: AbortSignal): Promise<CoursesFound> =>
+  findCourses({ is: 'ahead', order: 'firstDay' }, signal);
+
+/** The price of the course chosen, or of the next of those that are coming. */
+export async function getPrice(
+  courseId: string | undefined,
+  courses: CoursesFound,
+  signal: AbortSignal,
+): Promise<Priced> {
+  const chosen = courseId ?? courses.items[0]?.id;
+  const [priced, assumptions] = await Promise.all([getPriceOf(chosen, signal), listAssumptions(signal)]);
+  return { courses, ...priced, assumptions };
 }
 
-/** Courses that are not over, the next first. */
-async function listComing(signal: AbortSignal): Promise<Schemas['CourseDates'][]> {
-  const start = (course: Schemas['CourseDates']) => course.sessions[0]?.startsAt ?? '';
-  return (await listCourses(signal))
-    .filter((course) => course.completedOn === null)
-    .sort((a, b) => start(a).localeCompare(start(b)));
+async function getPriceOf(
+  courseId: string | undefined,
+  signal: AbortSignal,
+): Promise<Pick<Priced, 'price' | 'refusal'>> {
+  if (!courseId) return { price: null, refusal: '' };
+  try {
+    const { data } = await api.GET('/api/courses/{courseId}/price', { params: { path: { courseId } }, signal });
+    return { price: data ?? null, refusal: '' };
+  } catch (error) {
+    if (!isAnswer(error)) throw error;
+    return { price: null, refusal: error.message }; // another course can still be chosen
+  }
 }

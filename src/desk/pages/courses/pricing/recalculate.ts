@@ -7,6 +7,12 @@ import {
   type Sensitivity,
   sensitivities,
 } from '../../../../trade/pricing/course-price.js';
+import {
+  type PrivateInputs,
+  type PrivatePrices,
+  privateProfitTableAt,
+} from '../../../../trade/pricing/private-price.js';
+import type { Schemas } from '../../../api/client';
 import { applied, type WhatIf } from './what-if';
 
 /** A price worked out in the browser, by the function that the server uses. */
@@ -22,6 +28,13 @@ export type Calculation = {
   /** what the fair price hangs on, the greatest effect first */
   sensitivities: Sensitivity[];
 };
+
+/** What the server has worked out of today's figures already; only what comes of the price it is sold at is added. */
+export function todaysCalculation({ inputs, result, sensitivities, priceMinor }: Schemas['CoursePrice']): Calculation {
+  const sold = profitTableAt(inputs, String(priceMinor));
+  const askedMinor = result.fairPriceMinor;
+  return { inputs, result, askedMinor, asked: result, soldMinor: priceMinor, sold, sensitivities };
+}
 
 /** @returns the sentence that says what to mend where the figures allow no price */
 export function recalculate(inputs: PriceInputs, wanted: WhatIf, soldMinor: number): Calculation | { refusal: string } {
@@ -39,3 +52,9 @@ export function recalculate(inputs: PriceInputs, wanted: WhatIf, soldMinor: numb
     throw error;
   }
 }
+
+/** What a private session leaves at two prices, with the prices that it is of: those of a slider may have moved on. */
+export const privateOutcome = (inputs: PrivateInputs, prices: PrivatePrices) => ({
+  prices,
+  ladder: privateProfitTableAt(inputs, prices),
+});

@@ -13,7 +13,7 @@ export function Sensitivities({ calculation: { sensitivities, result }, words }:
   const most = Math.max(1, ...sensitivities.map(({ deltaMinor }) => Math.abs(Number(deltaMinor))));
   const percent = along({ from: 0, to: most }, { from: 0, to: 50 });
   return (
-    <Disclosure title="What moves the price" note="each change by itself, before the price is rounded">
+    <Disclosure late title="What moves the price" note="each change by itself, before the price is rounded">
       <ol class="hangs-on">
         {sensitivities.map((found) => (
           <li key={found.key}>

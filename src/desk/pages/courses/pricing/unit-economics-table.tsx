@@ -30,6 +30,7 @@ export function UnitEconomics({ calculation, words: { money, moneyInText } }: Pr
   ];
   return (
     <Disclosure
+      late
       title={`Where ${moneyInText(askedMinor)} goes`}
       note="VAT, card fees, the student’s costs, and what is left for the course"
     >

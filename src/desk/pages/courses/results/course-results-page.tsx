@@ -1,16 +1,15 @@
 import './results.css';
 import { useCallback } from 'preact/hooks';
-import { useLocation, useRoute } from 'preact-iso';
+import { useRoute } from 'preact-iso';
 import { formatDay } from '../../../../trade/text/format.js';
-import type { Schemas } from '../../../api/client';
-import type { Formatter } from '../../../format/formatter';
+import type { Me } from '../../../api/use-me';
 import { ErrorMessage } from '../../../forms/error-message';
-import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
+import { CourseSelect } from '../course-select';
 import { CoursesTabs } from '../courses-tabs';
 import { answerOf, broken, certaintyInWords } from './labels';
 import { NoteHours } from './log-hours-form';
-import { type Course, readAfterwards, type Told } from './queries';
+import { type Begun, findBegun, readAfterwards, type Told } from './queries';
 import { NextPlanTable } from './suggested-assumptions';
 import { Effects } from './variance-chart';
 import { LineTable, Unknown } from './variance-table';
@@ -18,37 +17,25 @@ import { LineTable, Unknown } from './variance-table';
 /** What did a course really cost? */
 export function CourseResultsPage() {
   const { courseId } = useRoute().params;
+  const first = useCallback((signal: AbortSignal) => findBegun(courseId, signal), [courseId]);
   const read = useCallback(
-    (me: Schemas['Me'], signal: AbortSignal) => readAfterwards(me, courseId, signal),
+    (_: Me, signal: AbortSignal, begun: Begun) => readAfterwards(courseId, begun, signal),
     [courseId],
   );
   return (
-    <Page question="Planned against actual" tabs={(me) => <CoursesTabs me={me} />} read={read}>
+    <Page question="Planned against actual" tabs={(me) => <CoursesTabs me={me} />} first={first} read={read}>
       {(told, at) => (
         <>
-          <Choice courses={told.courses} chosen={told.chosen} formatter={at.formatter} />
+          <CourseSelect
+            {...told}
+            path="/courses/results"
+            others={{ label: 'Find an earlier one', to: '/courses?when=past' }}
+            day={(instant) => formatDay(at.formatter.dayOf(instant), at.formatter.locale)}
+          />
           <Answered told={told} {...at} />
         </>
       )}
     </Page>
-  );
-}
-
-function Choice({ courses, chosen, formatter }: { courses: Course[]; chosen: string; formatter: Formatter }) {
-  const { route } = useLocation();
-  if (courses.length < 2) return null;
-  return (
-    <div class="choice no-paper">
-      <Field
-        label="Course"
-        choices={courses.map(({ id, title, sessions: [first] }) => [
-          id,
-          first ? `${title}, ${formatDay(formatter.dayOf(first.startsAt), formatter.locale)}` : title,
-        ])}
-        value={chosen}
-        onChange={(id) => route(`/courses/results/${id}`)}
-      />
-    </div>
   );
 }
 

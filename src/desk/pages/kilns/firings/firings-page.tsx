@@ -1,4 +1,5 @@
-import { api } from '../../../api/client';
+import { api, signInFirst } from '../../../api/client';
+import { useQuery } from '../../../api/query';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
@@ -11,8 +12,8 @@ type Equipment = { kilns: Kiln[]; schedules: Schedule[] };
 /** What is fired, and when? */
 export function FiringsPage() {
   return (
-    <Page question="Firings" tabs={(me) => <KilnsTabs me={me} />} read={readEquipment} searches>
-      {(equipment, at) => <Firings {...equipment} {...at} />}
+    <Page question="Firings" tabs={(me) => <KilnsTabs me={me} />} searches>
+      {(_, at) => <Firings {...at} />}
     </Page>
   );
 }
@@ -29,7 +30,15 @@ async function readFirings({ q, state, kilnId }: ListQuery, after: string | unde
   return data;
 }
 
-function Firings({ kilns, schedules, formatter }: At & Equipment) {
+/** The list is there without them: a kiln is chosen, and a phase told, once they are. */
+function useEquipment(): Equipment {
+  const { data, error } = useQuery({ key: ['firing equipment'], read: readEquipment });
+  if (error) signInFirst(error);
+  return data ?? { kilns: [], schedules: [] };
+}
+
+function Firings({ formatter }: At) {
+  const { kilns, schedules } = useEquipment();
   const filters: Filter[] = [
     { name: 'state', label: 'State', choices: [['', 'Any state'], ...Object.entries(STATES)] },
     { name: 'kilnId', label: 'Kiln', choices: [['', 'Any kiln'], ...kilns.map(({ id, name }) => [id, name] as const)] },

@@ -7,13 +7,13 @@ import { type At, Page } from '../../../ui/page';
 import { ShelfTabs } from '../shelf-tabs';
 import { answerOf } from './labels';
 import { MixCard } from './mix-card';
-import { type Mixing, readMixing } from './queries';
+import { type Mixing, readMixing, readRecipes } from './queries';
 import { RecipeForm } from './recipe-form';
 
 /** What is mixed here, and from what? */
 export function MixesPage() {
   return (
-    <Page question="Mixes" tabs={(me) => <ShelfTabs me={me} />} read={readMixing}>
+    <Page question="Mixes" tabs={(me) => <ShelfTabs me={me} />} first={readRecipes} read={readMixing}>
       {(mixing, at) => (
         <>
           <Mixes mixing={mixing} {...at} />

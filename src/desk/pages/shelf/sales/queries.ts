@@ -7,7 +7,8 @@ export type TaxRate = Schemas['TaxRate'];
 export type Person = Schemas['Person'];
 /** What the page stands on; whether the studio is registered for VAT decides whether any is inside a price. */
 export type Selling = {
-  people: Person[];
+  /** the first by name, to choose from; the server finds the others */
+  people: PeopleFound;
   materials: Material[];
   taxRates: TaxRate[];
   isRegistered: boolean;
@@ -18,6 +19,11 @@ export type Selling = {
   owedMinor: number;
 };
 
+/** Those to choose from, and how many there are of whom they are some. */
+export type PeopleFound = { items: Person[]; total: number };
+
+/** So many people are shown at most to choose from. */
+const PEOPLE_SHOWN = 50;
 /** How many sales are read at once. */
 const AT_ONCE = 50;
 /** The answer tells of the sales of so many days; all of those are read. */
@@ -25,9 +31,9 @@ export const LATELY_DAYS = 28;
 const DAY_MILLISECONDS = 86_400_000;
 const byName = (a: { name: string }, b: { name: string }) => a.name.localeCompare(b.name);
 
-export async function readSelling({ today }: Schemas['Me']): Promise<Selling> {
+export async function readSelling({ today }: Schemas['Me'], signal: AbortSignal): Promise<Selling> {
   const [people, materials, rates, studio, debtors, latest] = await Promise.all([
-    fetchAllPages('who there is', (query) => api.GET('/api/people', { params: { query } })),
+    findPeople('', signal),
     fetchAllPages('what is on the shelf', (query) => api.GET('/api/materials', { params: { query } })),
     api.GET('/api/tax-rates'),
     api.GET('/api/studio'),
@@ -37,7 +43,7 @@ export async function readSelling({ today }: Schemas['Me']): Promise<Selling> {
   if (!rates.data || !studio.data || !debtors.data)
     throw new Refused('unknown', 'The server does not say what was sold. Load the page again.');
   return {
-    people: people.sort(byName),
+    people,
     materials: materials.sort(byName),
     taxRates: rates.data.items,
     isRegistered: studio.data.vatNumber !== null,
@@ -46,6 +52,14 @@ export async function readSelling({ today }: Schemas['Me']): Promise<Selling> {
       .reduce((sum, { kind, owedMinor }) => sum + (kind === 'material' ? owedMinor : 0), 0),
     ...latest,
   };
+}
+
+/** Those whose name, email or phone holds the words; without words the first by name. */
+export async function findPeople(words: string, signal: AbortSignal): Promise<PeopleFound> {
+  const query = { limit: PEOPLE_SHOWN, order: 'name' as const, ...(words && { q: words }) };
+  const { data } = await api.GET('/api/people', { params: { query }, signal });
+  if (!data) throw new Refused('unknown', 'The server does not say who there is. Load the page again.');
+  return data;
 }
 
 /** The latest sales, page after page, until they are older than an instant. */

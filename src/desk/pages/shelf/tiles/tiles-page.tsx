@@ -3,6 +3,7 @@ import './tiles.css';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { api, signInFirst } from '../../../api/client';
 import { useQuery } from '../../../api/query';
+import type { Me } from '../../../api/use-me';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { limitOf } from '../../../forms/limits';
@@ -17,8 +18,8 @@ import { TileForm } from './tile-form';
 /** How did it come out last time? */
 export function TilesPage() {
   return (
-    <Page question="Test tiles" tabs={(me) => <ShelfTabs me={me} />} read={readChoices}>
-      {(choices, at) => <Tiles choices={choices} {...at} />}
+    <Page question="Test tiles" tabs={(me) => <ShelfTabs me={me} />}>
+      {(_, at) => <Tiles {...at} />}
     </Page>
   );
 }
@@ -32,9 +33,19 @@ function useTiles(wanted: Wanted) {
   return useQuery({ key: ['tiles', search, bodyId, glazeId], read, keep: true });
 }
 
-function Tiles({ choices, me, formatter }: At & { choices: Choices }) {
+const NONE: Choices = { materials: [], kilns: [], schedules: [] };
+
+/** The tiles are shown without them, as soon as they are found. */
+function useChoices(me: Me) {
+  const read = useCallback((signal: AbortSignal) => readChoices(me, signal), [me]);
+  return useQuery({ key: ['tile choices'], read });
+}
+
+function Tiles({ me, formatter }: At) {
+  const { data: choices, error: notChosen } = useChoices(me);
   const [wanted, setWanted] = useState(ALL);
-  const { data: found, error } = useTiles(wanted);
+  const { data: found, error: notFound } = useTiles(wanted);
+  const error = notFound ?? notChosen;
   const [said, setSaid] = useState('');
   const [adding, setAdding] = useState(false);
   const here = useRef<HTMLParagraphElement>(null);
@@ -57,19 +68,25 @@ function Tiles({ choices, me, formatter }: At & { choices: Choices }) {
           {said}
         </p>
       )}
-      <Search {...{ choices, wanted }} onWanted={setWanted} />
+      <Search {...{ wanted }} choices={choices ?? NONE} onWanted={setWanted} />
       {error && <ErrorMessage>{error.message}</ErrorMessage>}
       <ul class="tiles" aria-label="Test tiles">
         {found?.tiles.map((tile) => (
-          <TileCard key={tile.id} {...{ tile, choices, formatter, writes }} onDone={done} />
+          <TileCard
+            key={tile.id}
+            {...{ tile, formatter }}
+            choices={choices ?? NONE}
+            writes={writes && !!choices}
+            onDone={done}
+          />
         ))}
       </ul>
-      {writes && !adding && (
+      {writes && choices && !adding && (
         <button type="button" onClick={() => setAdding(true)}>
           Enter a tile
         </button>
       )}
-      {adding && (
+      {adding && choices && (
         <TileForm
           {...{ tile: null, choices }}
           save={(body, headers) => api.POST('/api/test-tiles', { body, headers })}

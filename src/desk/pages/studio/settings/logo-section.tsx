@@ -1,7 +1,6 @@
 import './logo-section.css';
 import { api, type Schemas } from '../../../api/client';
 import type { Headers } from '../../../api/idempotency-key';
-import { useQuery } from '../../../api/query';
 import { sendPicture } from '../../../api/send-picture';
 import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
@@ -14,15 +13,16 @@ type Logo = NonNullable<Schemas['StudioLogo']['logo']>;
 const HEADING = 'Logo on papers';
 const addressOf = ({ sha256 }: Logo) => `/api/studio/logos/${sha256}`;
 
-async function readLogo(signal: AbortSignal): Promise<Schemas['StudioLogo']> {
+export async function readLogo(signal: AbortSignal): Promise<Schemas['StudioLogo']> {
   const { data } = await api.GET('/api/studio/logo', { signal });
   if (!data) throw new Error('Your logo could not be loaded. Please reload the page.');
   return data;
 }
 
+type Props = { query: { data: Schemas['StudioLogo'] | undefined; error: Error | null } };
+
 /** The logo at the top of papers: uploaded, seen as it is printed, replaced and removed, each time at once. */
-export function LogoSection() {
-  const { data, error } = useQuery({ key: ['logo'], read: readLogo });
+export function LogoSection({ query: { data, error } }: Props) {
   const deed = useMutation();
   const logo = data?.logo ?? null;
   const change = async (wish: unknown, said: string, work: Parameters<typeof deed.run>[1]) => {

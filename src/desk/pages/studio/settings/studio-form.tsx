@@ -3,7 +3,7 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type Difference, fieldOf } from './form-values';
 import { STUDIO_FIELDS, type StudioText } from './studio-fields';
-import { UnusedRoom } from './unused-room';
+import { type Unused, UnusedRoom } from './unused-room';
 
 type Props = {
   values: StudioText;
@@ -13,13 +13,15 @@ type Props = {
   refused: Refused | null;
   /** where what was typed differs from what somebody else has saved meanwhile */
   changes: Difference[];
+  /** what each choice of who pays for empty room would have meant */
+  unused: Unused | null;
   busy: boolean;
   save(typed: StudioText & { tax: string }): Promise<void>;
 };
 
 const ADVICE = 'Rates and exemptions are your choice, with your accountant. It counts only with a VAT number.';
 
-export function StudioForm({ values, rates, taxRateId, refused, changes, busy, save }: Props) {
+export function StudioForm({ values, rates, taxRateId, refused, changes, unused, busy, save }: Props) {
   const submit = (event: SubmitEvent) => {
     event.preventDefault();
     const form = new FormData(event.currentTarget as HTMLFormElement);
@@ -43,7 +45,9 @@ export function StudioForm({ values, rates, taxRateId, refused, changes, busy, s
                 required={kind !== 'optional'}
               />
             ))}
-            {group === 'Clay, glaze and kiln' && taxRateId !== null && <UnusedRoom locale={values.locale} />}
+            {group === 'Clay, glaze and kiln' && taxRateId !== null && (
+              <UnusedRoom unused={unused} locale={values.locale} />
+            )}
             {group === 'Tax' && <Tax {...{ rates, taxRateId }} fault={faultOf('tax') ?? faultOf('percent')} />}
           </div>
         </fieldset>

@@ -2,7 +2,7 @@ import { useCallback, useRef, useState } from 'preact/hooks';
 import { minorDigits } from '../../../../trade/money/money.js';
 import { api, Refused, type Schemas, signInFirst } from '../../../api/client';
 import { further, type Headers } from '../../../api/idempotency-key';
-import { useOpened } from '../../../api/query';
+import { useOpened, useQuery } from '../../../api/query';
 import { type Me, useMe } from '../../../api/use-me';
 import { useMutation } from '../../../api/use-mutation';
 import { ErrorMessage } from '../../../forms/error-message';
@@ -10,9 +10,10 @@ import { Layout } from '../../../ui/layout';
 import { useTitle } from '../../../ui/use-title';
 import { StudioTabs } from '../studio-tabs';
 import { amountFaults, type Difference, differences, studioOf, textOf, USUAL } from './form-values';
-import { LogoSection } from './logo-section';
+import { LogoSection, readLogo } from './logo-section';
 import type { StudioText } from './studio-fields';
 import { StudioForm } from './studio-form';
+import { getUnusedRoom, type Unused } from './unused-room';
 
 type Known = {
   rates: Schemas['TaxRate'][];
@@ -39,6 +40,10 @@ export function StudioSettingsPage() {
 function Settings({ me }: { me: Me }) {
   const read = useCallback((signal: AbortSignal) => readSettings(me, signal), []);
   const { opened: known, error } = useOpened({ key: ['studio settings'], read });
+  // asked for with the form, in which they are shown
+  const enabled = me.studio !== null;
+  const logo = useQuery({ key: ['logo'], read: readLogo, enabled });
+  const { data: unused = null } = useQuery({ key: ['unused room'], read: getUnusedRoom, enabled }); // the form is there without it
   if (error && signInFirst(error)) return null;
   if (!known) return <main aria-busy={!error}>{error && <ErrorMessage>{error.message}</ErrorMessage>}</main>;
   if (known.studio)
@@ -46,8 +51,8 @@ function Settings({ me }: { me: Me }) {
       <Layout me={me} question={QUESTION} narrow>
         <StudioTabs me={me} />
         <p class="answer">What prices, receipts and notices go by.</p>
-        <OneStudio {...{ me, known }} />
-        <LogoSection />
+        <OneStudio {...{ me, known, unused }} />
+        <LogoSection query={logo} />
       </Layout>
     );
   return (
@@ -57,13 +62,13 @@ function Settings({ me }: { me: Me }) {
       <p>
         Or <a href="/studio/sample">look at a sample studio</a> first.
       </p>
-      <OneStudio {...{ me, known }} />
+      <OneStudio {...{ me, known, unused }} />
     </main>
   );
 }
 
 /** The studio's own figures stand in the form; the usual ones, while it has none. */
-function OneStudio({ me, known: { studio, rates, asRead } }: { me: Me; known: Known }) {
+function OneStudio({ me, known: { studio, rates, asRead }, unused }: { me: Me; known: Known; unused: Unused | null }) {
   const current = useRef(asRead);
   const [refused, setRefused] = useState<Refused | null>(null);
   const [changes, setChanges] = useState<Difference[]>([]);
@@ -98,7 +103,7 @@ function OneStudio({ me, known: { studio, rates, asRead } }: { me: Me; known: Kn
   const values = studio ? textOf(studio, digitsOf(studio.currency)) : { ...USUAL, timeZone: here(), locale: tongue() };
   return (
     <StudioForm
-      {...{ values, rates, refused, changes, save }}
+      {...{ values, rates, refused, changes, unused, save }}
       busy={saving.busy}
       taxRateId={studio?.firingTaxRateId ?? null}
     />
@@ -119,10 +124,16 @@ function OwnersOnly({ me }: { me: Me }) {
 
 /** With a signal unless it is a part of saving, which nobody breaks off. */
 async function readSettings(me: Me, signal: AbortSignal | null = null): Promise<Known> {
-  const rates = (await api.GET('/api/tax-rates', { signal })).data?.items ?? [];
-  const { data: studio = null, response } = me.studio ? await api.GET('/api/studio', { signal }) : {};
-  const etag = response?.headers.get('etag');
-  return { rates, studio, asRead: etag ? { 'if-match': etag } : { 'if-none-match': '*' } };
+  const [rates, found] = await Promise.all([
+    api.GET('/api/tax-rates', { signal }),
+    me.studio ? api.GET('/api/studio', { signal }) : null,
+  ]);
+  const etag = found?.response.headers.get('etag');
+  return {
+    rates: rates.data?.items ?? [],
+    studio: found?.data ?? null,
+    asRead: etag ? { 'if-match': etag } : { 'if-none-match': '*' },
+  };
 }
 
 /** The rate of that percentage, made where the studio has none yet: a second try after a refusal must not make another. */

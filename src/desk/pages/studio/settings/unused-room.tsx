@@ -1,9 +1,8 @@
 import { formatMoney } from '../../../../trade/money/money.js';
 import { api, type Schemas } from '../../../api/client';
-import { useQuery } from '../../../api/query';
 import { type Column, DataTable } from '../../../ui/data-table';
 
-type Unused = Schemas['UnusedRoom'];
+export type Unused = Schemas['UnusedRoom'];
 
 /** What each choice of who pays for empty kiln room is called, in the order in which it is offered. */
 export const EMPTY_SPACE: readonly (readonly [Unused['choices'][number]['emptySpace'], string])[] = [
@@ -12,12 +11,11 @@ export const EMPTY_SPACE: readonly (readonly [Unused['choices'][number]['emptySp
   ['spread', 'The makers, all of it'],
 ];
 
-const getUnusedRoom = async (signal: AbortSignal): Promise<Unused | null> =>
+export const getUnusedRoom = async (signal: AbortSignal): Promise<Unused | null> =>
   (await api.GET('/api/unused-room', { signal })).data ?? null;
 
 /** What each choice would have meant over the last firings; nothing while there are none. */
-export function UnusedRoom({ locale }: { locale: string }) {
-  const { data: unused } = useQuery({ key: ['unused room'], read: getUnusedRoom }); // the form is there without it
+export function UnusedRoom({ unused, locale }: { unused: Unused | null; locale: string }) {
   if (!unused || unused.firings === 0) return null;
   const money = (minor: number) => formatMoney(minor, unused.currency, locale);
   const columns: Column<Unused['choices'][number]>[] = [

@@ -1,0 +1,13 @@
+// Works out prices beside the page, whose sliders and drawings go on meanwhile. use-worked-out.ts starts it.
+import { type Done, type Job, WORKS } from './price-works';
+
+addEventListener('message', ({ data: { id, name, given } }: MessageEvent<Job>) => {
+  const work = WORKS[name] as (...given: unknown[]) => unknown;
+  let done: Done;
+  try {
+    done = { id, answer: work(...given) };
+  } catch (error) {
+    done = { id, fault: error instanceof Error ? error.message : String(error) };
+  }
+  postMessage(done);
+});

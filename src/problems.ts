@@ -35,6 +35,7 @@ const COMMON = {
   // ours to fix
   unexpected: { status: 500, title: 'Something went wrong here' },
   'database-busy': { status: 503, title: 'The database is too busy' },
+  'papers-busy': { status: 503, title: 'Too many papers are being written' },
   'disk-full': { status: 507, title: 'The disk is full' },
   'database-away': { status: 503, title: 'The database cannot be reached' },
 } as const satisfies Record<string, Refusal>;

@@ -5,6 +5,7 @@ import { CannotStart, type Config } from '../config.js';
 import { eraseEmbedded } from '../database/embedded/server.js';
 import { problemFor } from '../database/sqlstate.js';
 import type { Database } from '../database/transaction.js';
+import { ThreadRenderer } from '../documents/thread-renderer.js';
 import { outboxFolder } from '../mail/outbox-folder.js';
 import type { Post } from '../mail/post.js';
 import type { ProblemType } from '../problems.js';
@@ -38,13 +39,15 @@ export async function demo(
   const loaded = join(config.dataFolder, LOADED);
   if (fresh || !existsSync(loaded)) await forget(config, folder, loaded);
   const database = await openDatabaseAndMigrate(config, log);
+  const renderer = new ThreadRenderer();
   try {
     if (!existsSync(loaded)) await loadWhole(database.db, now(), loaded);
     const transport = outboxFolder(folder);
-    const post: Post = { db: database.db, now, transport, writesFiles: true, from: undefined };
+    const post: Post = { db: database.db, now, transport, writesFiles: true, from: undefined, renderer };
     await showTheJob(database, post, folder);
     if (!once) await serveDemo(config, database, post);
   } finally {
+    await renderer.close();
     await database.close();
   }
 }
@@ -66,15 +69,16 @@ async function loadWhole(db: Database, now: Date, loaded: string): Promise<void>
 async function showTheJob({ db, databaseUrl }: OpenedDatabase, post: Post, folder: string): Promise<void> {
   await workOnce(databaseUrl, post, openLog(QUIET));
   const sections = await report(db, post.now());
-  const papers = await writePapers(db, post.now(), folder);
+  const papers = await writePapers(post, folder);
   const written = papersSection(papers, await countLetters(folder), relative('.', folder) || folder);
   console.log(`\n${[...sections, written].join('\n\n\n')}\n`);
 }
 
 async function serveDemo(config: Config, database: OpenedDatabase, post: Post): Promise<void> {
+  const { now, renderer } = post;
   const log = openLog(QUIET);
   const app = await buildApp({
-    ...{ db: database.db, now: post.now, logger: log, trustProxy: config.trustProxy },
+    ...{ db: database.db, now, renderer, logger: log, trustProxy: config.trustProxy },
     sampleOf: { ownStudio: () => null },
   });
   try {

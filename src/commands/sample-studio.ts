@@ -18,6 +18,7 @@ import {
   withSampleLock,
 } from '../database/sample-database.js';
 import type { Database } from '../database/transaction.js';
+import type { Renderer } from '../documents/renderer.js';
 import { isLoopback } from '../http/own-address.js';
 import type { SampleStatus, SampleStudio } from '../http/sample-studio.js';
 import { outboxFolder } from '../mail/outbox-folder.js';
@@ -49,6 +50,7 @@ export class SampleBeside implements SampleStudio {
   constructor(
     private readonly config: Config,
     private readonly database: OpenedDatabase,
+    private readonly renderer: Renderer,
     private readonly log: Logger,
   ) {}
 
@@ -171,14 +173,14 @@ export class SampleBeside implements SampleStudio {
   }
 
   private async serve(): Promise<Served> {
-    const { config, log } = this;
+    const { config, renderer, log } = this;
     await migrate(sampleUrl(this.url)); // it may be older than the program
     const { db, close: closeDatabase } = await openDatabase(sampleUrl(this.url), { max: CONNECTIONS });
     const transport = outboxFolder(join(this.folder, 'outbox'));
-    const post = { db, now, transport, writesFiles: true, from: undefined };
+    const post = { db, now, transport, writesFiles: true, from: undefined, renderer };
     const { trustProxy, plainHttp } = config;
     const app = await buildApp({
-      ...{ db, now, logger: log, trustProxy, plainHttp, tls: readCertificate(config) },
+      ...{ db, now, renderer, logger: log, trustProxy, plainHttp, tls: readCertificate(config) },
       sampleOf: { ownStudio: (request) => this.ownAddressFor(request) },
     });
     try {

@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import type { Logger } from 'pino';
 import type { Config } from '../config.js';
 import { inTransaction } from '../database/transaction.js';
+import type { Renderer } from '../documents/renderer.js';
+import { ThreadRenderer } from '../documents/thread-renderer.js';
 import { buildApp } from '../server/app.js';
 import { newSetUpToken } from '../studio/staff/service.js';
 import { type RunningWorker, startWorker } from '../worker/worker.js';
@@ -26,11 +28,12 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
   const log = openLog(config);
   if (only !== 'api') await openDataFolder(config.dataFolder); // the worker's letters and sign of life lie there
   const database = await openDatabaseAndMigrate(config, log);
+  const renderer = new ThreadRenderer();
   try {
-    const sample = only ? undefined : new SampleBeside(config, database, log);
-    const api = only === 'worker' ? undefined : await openApi(config, database, log, sample);
+    const sample = only ? undefined : new SampleBeside(config, database, renderer, log);
+    const api = only === 'worker' ? undefined : await openApi(config, database, renderer, log, sample);
     try {
-      const worker = only === 'api' ? undefined : await openWorker(config, database, log);
+      const worker = only === 'api' ? undefined : await openWorker(config, database, renderer, log);
       if (api) await welcome(database, api.address);
       else console.log('Wareboard is sending queued emails.');
       await waitForStopSignal();
@@ -42,18 +45,26 @@ export async function serve(config: Config, { only }: { only?: Half } = {}): Pro
       await sample?.close();
     }
   } finally {
+    await renderer.close();
     await database.close();
   }
 }
 
 const now = () => new Date();
 
-async function openApi(config: Config, database: OpenedDatabase, log: Logger, sample: SampleBeside | undefined) {
+async function openApi(
+  config: Config,
+  database: OpenedDatabase,
+  renderer: Renderer,
+  log: Logger,
+  sample: SampleBeside | undefined,
+) {
   const { trustProxy, plainHttp, baseUrl } = config;
   const tls = readCertificate(config);
   const app = await buildApp({
     db: database.db,
     now,
+    renderer,
     logger: log,
     trustProxy,
     plainHttp,
@@ -72,12 +83,18 @@ async function openApi(config: Config, database: OpenedDatabase, log: Logger, sa
 }
 
 /** The worker, with a file `worker-alive` in the data folder whose time is at most two minutes ago while all is well. */
-async function openWorker(config: Config, database: OpenedDatabase, log: Logger): Promise<RunningWorker> {
+async function openWorker(
+  config: Config,
+  database: OpenedDatabase,
+  renderer: Renderer,
+  log: Logger,
+): Promise<RunningWorker> {
   const sign = join(config.dataFolder, 'worker-alive');
   const alive = () => {
     writeFile(sign, `${now().toISOString()}\n`).catch((error) => log.warn({ err: error }, `${sign} can't be written`));
   };
-  return startWorker(database.databaseUrl, mailDeliveryFrom(config, database.db, now), log, { ...RHYTHM, alive });
+  const post = { ...mailDeliveryFrom(config, database.db, now), renderer };
+  return startWorker(database.databaseUrl, post, log, { ...RHYTHM, alive });
 }
 
 async function welcome({ db }: OpenedDatabase, address: string): Promise<void> {

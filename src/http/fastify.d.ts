@@ -1,4 +1,5 @@
 import type { Database } from '../database/transaction.js';
+import type { Renderer } from '../documents/renderer.js';
 import type { Right, Role } from './rights.js';
 import type { SampleOf, SampleStudio } from './sample-studio.js';
 
@@ -18,6 +19,8 @@ declare module 'fastify' {
     db: Database;
     /** The studio's clock: real time, or the pinned day of a test or a demo. */
     now: () => Date;
+    /** Draws papers. */
+    renderer: Renderer;
     /** Whether people may sign in over plain HTTP from another machine. */
     plainHttp: boolean;
     /** How people reach the program from outside, without a slash at the end, where that is set. */

@@ -1,4 +1,5 @@
 import type { Database } from '../database/transaction.js';
+import type { Renderer } from '../documents/renderer.js';
 import type { Mailbox } from './message.js';
 import { MailNotSent, type MailTransport } from './transport.js';
 
@@ -11,6 +12,8 @@ export type Post = {
   writesFiles: boolean;
   /** who writes; the studio's own address where it is left out */
   from: Mailbox | undefined;
+  /** draws the papers that go with letters; this thread does, where it is left out */
+  renderer?: Renderer;
 };
 
 /** Who a message comes from, and where answers go. @throws MailNotSent where there is no address to write from */

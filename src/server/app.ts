@@ -7,6 +7,7 @@ import Fastify, { type FastifyBaseLogger, LogController } from 'fastify';
 import { serializerCompiler, validatorCompiler, type ZodTypeProvider } from 'fastify-type-provider-zod';
 import { pino } from 'pino';
 import type { Database } from '../database/transaction.js';
+import { inThisThread, type Renderer } from '../documents/renderer.js';
 import { newId } from '../http/ids.js';
 import type { SampleOf, SampleStudio } from '../http/sample-studio.js';
 import { answerClientError } from './client-error-handler.js';
@@ -25,6 +26,8 @@ export type AppOptions = {
   db: Database;
   /** The studio's clock; real time where it is left out. */
   now?: () => Date;
+  /** Draws papers; this thread does, where it is left out. */
+  renderer?: Renderer;
   /** Where requests and faults are logged; nowhere, where it is left out. */
   logger?: FastifyBaseLogger;
   trustProxy?: boolean | number | string;
@@ -61,7 +64,7 @@ const CONTENT_SECURITY = {
 /** Builds the API and the desk over a database; commands/serve.ts makes it listen. */
 export async function buildApp(options: AppOptions) {
   const { db, now = () => new Date(), logger = SILENT, trustProxy = false, plainHttp = false, baseUrl, tls } = options;
-  const { sampleStudio, sampleOf = null } = options;
+  const { sampleStudio, sampleOf = null, renderer = inThisThread } = options;
   const limits = { requestTimeout: REQUEST_MILLISECONDS_MAX };
   const app = Fastify({
     loggerInstance: logger,
@@ -79,6 +82,7 @@ export async function buildApp(options: AppOptions) {
   }).withTypeProvider<ZodTypeProvider>();
   app.decorate('db', db);
   app.decorate('now', now);
+  app.decorate('renderer', renderer);
   app.decorate('plainHttp', plainHttp);
   app.decorate('baseUrl', baseUrl);
   app.decorate('sampleStudio', sampleStudio);

@@ -182,7 +182,7 @@ describe('the report', () => {
 
 test('each paper is written under its own name', async () => {
   const place = await folder();
-  const papers = await writePapers(first.db, first.now, place);
+  const papers = await writePapers({ db: first.db, now: () => first.now }, place);
   expect((await readdir(place)).sort()).toEqual(papers.map(({ fileName }) => fileName).sort());
   const sentLongAgo = await first.db.notice.count({
     where: { documentId: { not: null }, deliveries: { some: { outcome: 'sent' } } },

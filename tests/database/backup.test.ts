@@ -37,7 +37,7 @@ const fresh = () => join(folder, `backup-${++files}.tar.gz`);
 const demo = { url: await cloneDemo(), file: fresh() };
 beforeAll(async () => {
   const { db, close } = await openDatabase(demo.url);
-  await writePapers(db, NOW, join(folder, 'papers'));
+  await writePapers({ db, now: () => NOW }, join(folder, 'papers'));
   await close();
   await makeBackup(demo.url, demo.file, NOW);
 });

@@ -1,11 +1,15 @@
 import { mkdir, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Database } from '../../database/transaction.js';
+import type { Post } from '../../mail/post.js';
 import { getRendered } from '../../studio/notices/rendering.js';
 import type { WrittenPaper } from './report/documents.js';
 
 /** Writes the papers of letters that went out from here, and the orders, into a folder, each under its own name; letters of the past went out long ago. */
-export async function writePapers(db: Database, now: Date, folder: string): Promise<WrittenPaper[]> {
+export async function writePapers(
+  post: Pick<Post, 'db' | 'now' | 'renderer'>,
+  folder: string,
+): Promise<WrittenPaper[]> {
+  const { db } = post;
   await mkdir(folder, { recursive: true });
   const documents = await db.document.findMany({
     where: { OR: [{ notices: { some: { deliveries: { none: { outcome: 'sent' } } } } }, { kind: 'order' }] },
@@ -19,7 +23,7 @@ export async function writePapers(db: Database, now: Date, folder: string): Prom
   const orderedOf = new Map(placed.map(({ documentId, order }) => [documentId, order.supplier.name]));
   const written: WrittenPaper[] = [];
   for (const { id, kind, fileName, notices } of documents) {
-    const { pdf } = await getRendered({ db, now: () => now }, id);
+    const { pdf } = await getRendered(post, id);
     await writeFile(join(folder, fileName), pdf);
     written.push({ fileName, kind, about: notices[0]?.person.name ?? orderedOf.get(id) ?? '' });
   }

@@ -2,8 +2,6 @@ import type { FastifyReply } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
-import { renderBatchSheet } from '../../documents/batch-sheet.js';
-import { renderBucketLabels } from '../../documents/bucket-labels.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { refuses } from '../../problems.js';
@@ -14,7 +12,7 @@ import { batchSheet, bucketLabels } from './documents.js';
 const tags = ['mixes'];
 const pdf = (description: string) => ({
   200: { description, content: { 'application/pdf': { schema: z.any() } } },
-  ...refuses('not-found', 'set-up-missing'),
+  ...refuses('not-found', 'set-up-missing', 'papers-busy'),
 });
 
 /** Papers for the bench; nothing on them is money, and nothing is kept. */
@@ -37,7 +35,7 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
       const { content, logo } = await read(request, async (tx, now) =>
         withLogo(tx, await batchSheet(tx, now, request.params.mixId, request.query.makeGrams)),
       );
-      return send(reply, 'batch-sheet.pdf', await renderBatchSheet(content, logo));
+      return send(reply, 'batch-sheet.pdf', await app.renderer.render('batchSheet', content, logo));
     },
   );
   app.get(
@@ -56,14 +54,18 @@ export const mixPaperRoutes: FastifyPluginAsyncZod = async (app) => {
       const { content, logo } = await read(request, async (tx) =>
         withLogo(tx, await bucketLabels(tx, request.params.batchId, request.query.copies)),
       );
-      return send(reply, `batch-${content.number}-labels.pdf`, await renderBucketLabels(content, logo));
+      return send(
+        reply,
+        `batch-${content.number}-labels.pdf`,
+        await app.renderer.render('bucketLabels', content, logo),
+      );
     },
   );
 };
 
 const withLogo = async <T>(tx: Transaction, content: T) => ({ content, logo: await getLogoOf(tx, content) });
 
-function send(reply: FastifyReply, fileName: string, bytes: Buffer) {
+function send(reply: FastifyReply, fileName: string, bytes: Uint8Array) {
   reply.header('content-disposition', `inline; filename="${fileName}"`).type('application/pdf');
-  return reply.serializer((pdf) => pdf as never).send(bytes);
+  return reply.serializer((pdf) => pdf as never).send(Buffer.from(bytes));
 }

@@ -1,16 +1,16 @@
 import { createHash } from 'node:crypto';
 import { type Database, inSnapshot, inTransaction } from '../../database/transaction.js';
-import { render } from '../../documents/render.js';
+import { inThisThread, type Renderer } from '../../documents/renderer.js';
 import { Problem } from '../../problems.js';
 import { getLogoOf } from '../settings/logo.js';
 
 /**
  * A paper as PDF. It is rendered once, outside any transaction; whoever renders first decides, and everybody is shown that.
  *
- * @throws Problem not-found
+ * @throws Problem not-found, papers-busy
  */
 export async function getRendered(
-  { db, now }: { db: Database; now: () => Date },
+  { db, now, renderer = inThisThread }: { db: Database; now: () => Date; renderer?: Renderer },
   documentId: string,
 ): Promise<{ fileName: string; pdf: Uint8Array; sha256: string }> {
   const { document, logo } = await inSnapshot(db, async (tx) => {
@@ -21,7 +21,7 @@ export async function getRendered(
   const { fileName, kind, content } = document;
   if (document.rendering) return { fileName, pdf: document.rendering.pdf, sha256: document.rendering.sha256 };
 
-  const bytes = await render(kind, content, logo);
+  const bytes = await renderer.render(kind, content, logo);
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   const first = await inTransaction(db, async (tx) => {
     await tx.rendering.createMany({

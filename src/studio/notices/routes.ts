@@ -61,7 +61,7 @@ export const noticesRoutes: FastifyPluginAsyncZod = async (app) => {
         params,
         response: {
           200: { description: 'The paper', content: { 'application/pdf': { schema: z.any() } } },
-          ...refuses('not-found'),
+          ...refuses('not-found', 'papers-busy'),
         },
       },
     },

@@ -1,8 +1,8 @@
 import { inOrder } from '../../database/find-page.js';
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import { checkContent } from '../../documents/contents.js';
 import { unprintableIn } from '../../documents/fonts.js';
-import { checkContent } from '../../documents/render.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { momentsOf } from '../settings/days.js';

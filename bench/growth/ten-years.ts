@@ -4,7 +4,7 @@ import type pg from 'pg';
 // weeks. It is filled past the triggers, and `check` judges it.
 
 /** How often the courses are copied, and how many times over people book on each copy. */
-export const COPIES = { courses: 90, layers: 3 };
+const COPIES = { courses: 90, layers: 3 };
 const { courses: COURSES, layers: LAYERS } = COPIES;
 
 type Column = { table: string; name: string; type: string; refers: string | null };

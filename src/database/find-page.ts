@@ -11,6 +11,8 @@ export interface Listing {
   from: Prisma.Sql;
   id: Prisma.Sql;
   where: readonly (Prisma.Sql | false | undefined)[];
+  /** The same conditions, said so that rows are looked at in their order until a page is full: for words that very many rows have. */
+  walked?: Listing['where'] | undefined;
   /** By id, oldest first, if left out. `as` is the type of what it is sorted by, which may not be null. */
   order?: { by: Prisma.Sql; as: 'text' | 'timestamptz' | 'date' | 'integer'; isDown?: boolean };
 }
@@ -30,16 +32,16 @@ export interface FoundPage {
  */
 export async function findPage(
   tx: Transaction,
-  { from, id, where, order }: Listing,
+  { from, id, where, walked = where, order }: Listing,
   { limit, after }: { limit: number; after?: string | undefined },
 ): Promise<FoundPage> {
-  const conditions = where.filter((condition) => condition instanceof Prisma.Sql);
+  const [conditions, wayThere] = [given(where), given(walked)];
   const place = after === undefined ? [] : [beyond(after, id, order)];
   const direction = order?.isDown ? Prisma.sql`DESC` : Prisma.sql`ASC`;
   const sorted = order ? Prisma.sql`${order.by} ${direction}, ${id} ${direction}` : Prisma.sql`${id} ASC`;
   const key = order ? Prisma.sql`(${order.by})::text` : Prisma.sql`NULL`;
   const rows = await tx.$queryRaw<{ id: string; key: string | null }[]>`
-    SELECT ${id}::text AS id, ${key} AS key FROM ${from} WHERE ${all([...conditions, ...place])} ORDER BY ${sorted} LIMIT ${limit + 1}`;
+    SELECT ${id}::text AS id, ${key} AS key FROM ${from} WHERE ${all([...wayThere, ...place])} ORDER BY ${sorted} LIMIT ${limit + 1}`;
   const counted = await tx.$queryRaw<{ total: number }[]>`
     SELECT count(*)::int AS total FROM (SELECT 1 FROM ${from} WHERE ${all(conditions)} LIMIT ${COUNTED_MAX + 1}) counted`;
   const total = counted[0]?.total ?? 0;
@@ -51,6 +53,8 @@ export async function findPage(
     ...{ total: Math.min(total, COUNTED_MAX), totalIsMinimum: total > COUNTED_MAX },
   };
 }
+
+const given = (where: Listing['where']): Prisma.Sql[] => where.filter((condition) => condition instanceof Prisma.Sql);
 
 /** Those rows again in the order of their ids, as a page has them. */
 export function inOrder<R extends { id: string }>(ids: readonly string[], rows: readonly R[]): R[] {

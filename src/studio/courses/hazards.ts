@@ -4,6 +4,7 @@ import type { Purpose } from '../../trade/calendar/production-lead-time.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import type { MaterialKind } from '../materials/contract.js';
 import { hazardsById } from '../materials/hazards.js';
+import { listPlanMaterials } from './queries.js';
 
 const COLOURING = ['finishing', 'slip', 'glazing'] as const;
 /** In which sessions a kind is used, as a rule. What fits none of a course's sessions is told of in all of them. */
@@ -15,15 +16,7 @@ const USED_IN: Partial<Record<MaterialKind, readonly Purpose[]>> = {
 
 /** What the materials of each plan warn of: its clays and glazes, and all else that a student uses. */
 export async function hazardsOfPlans(tx: Transaction, planIds: readonly string[]): Promise<Map<string, Hazard[]>> {
-  const of = { planId: { in: [...planIds] } };
-  const pieces = await tx.planPiece.findMany({ where: of, select: { planId: true, clayId: true, glazeId: true } });
-  const rest = await tx.planMaterial.findMany({ where: of, select: { planId: true, materialId: true } });
-  const used = [
-    ...pieces.flatMap(({ planId, clayId, glazeId }) =>
-      [clayId, glazeId].flatMap((materialId) => (materialId === null ? [] : [{ planId, materialId }])),
-    ),
-    ...rest,
-  ];
+  const used = await listPlanMaterials(tx, planIds);
   const found = await hazardsById(
     tx,
     used.map(({ materialId }) => materialId),

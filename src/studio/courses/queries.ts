@@ -121,3 +121,16 @@ export async function placesTaken(tx: Transaction, courseIds: readonly string[])
 }
 
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));
+
+/** The clays and glazes of each plan, in the order of its pieces, then all else that a student uses. */
+export async function listPlanMaterials(
+  tx: Transaction,
+  planIds: readonly string[],
+): Promise<{ planId: string; materialId: string }[]> {
+  return tx.$queryRaw`
+    SELECT plan_id::text AS "planId", material_id::text AS "materialId" FROM (
+      SELECT plan_id, clay_id AS material_id, ordinal * 2 AS at FROM plan_piece
+      UNION ALL SELECT plan_id, glaze_id, ordinal * 2 + 1 FROM plan_piece WHERE glaze_id IS NOT NULL
+      UNION ALL SELECT plan_id, material_id, 1000000 FROM plan_material) used
+     WHERE plan_id = ANY(${planIds}::uuid[]) ORDER BY plan_id, at, material_id`;
+}

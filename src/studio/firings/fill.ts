@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { PageQuery } from '../../http/paging.js';
 import { FIRINGS_ENOUGH, type UsualFill, usualFill } from '../../trade/firing/kiln-fill.js';
-import type { FiringKind } from '../../trade/firing/kiln-room.js';
+import { FIRING_KINDS, type FiringKind } from '../../trade/firing/kiln-room.js';
 import { Decimal } from '../../trade/money/money.js';
 import { formatPercent } from '../../trade/text/format.js';
 import type { KilnWithWear } from '../kilns/contract.js';
@@ -23,13 +23,27 @@ type Oven = Pick<KilnWithWear, 'id' | 'chamberMm3' | 'fillPercent'>;
  * @param before only firings that began before it; left out, all
  */
 export async function getUsualFill(tx: Transaction, kiln: Oven, kind: FiringKind, before?: Date): Promise<UsualFill> {
-  const latest = await listLatestLoads(tx, { kilnId: kiln.id, kind, before }, LATEST);
-  const unsettled = latest.filter(({ settledMm3 }) => settledMm3 === null).map(({ id }) => ({ id, kind }));
-  const filled = unsettled.length > 0 ? await roomFilledMm3(tx, unsettled) : new Map<string, number>();
-  return usualFill(
-    kiln.fillPercent,
-    latest.map(({ id, settledMm3 }) => percentOf(settledMm3 ?? filled.get(id) ?? 0, kiln.chamberMm3)),
+  const [fill] = await getUsualFills(tx, [{ kiln, kind }], before);
+  return fill as UsualFill;
+}
+
+/** The same of several, in their order, in as few questions to the database as for one. */
+export async function getUsualFills(
+  tx: Transaction,
+  wanted: readonly { kiln: Oven; kind: FiringKind }[],
+  before?: Date,
+): Promise<UsualFill[]> {
+  const of = wanted.map(({ kiln, kind }) => ({ kilnId: kiln.id, kind }));
+  const latest = await listLatestLoads(tx, of, { before, count: LATEST });
+  const unsettled = latest.flatMap((loads, i) =>
+    loads.filter(({ settledMm3 }) => settledMm3 === null).map(({ id }) => ({ id, kind: wanted[i]?.kind ?? 'glaze' })),
   );
+  const filled = unsettled.length > 0 ? await roomFilledMm3(tx, unsettled) : new Map<string, number>();
+  return wanted.map(({ kiln }, i) => {
+    const loads = latest[i] ?? [];
+    const percents = loads.map(({ id, settledMm3 }) => percentOf(settledMm3 ?? filled.get(id) ?? 0, kiln.chamberMm3));
+    return usualFill(kiln.fillPercent, percents);
+  });
 }
 
 const percentOf = (mm3: number, chamberMm3: number): string =>
@@ -60,11 +74,16 @@ export function fillInWords(fill: UsualFill, kind: FiringKind, locale: string): 
 /** Of each kiln, how full it usually is in each kind of firing, and how that is known. */
 export async function listKilnFills(tx: Transaction, query: PageQuery) {
   const { items, next } = await listKilns(tx, query);
-  const fills: KilnFills[] = [];
-  for (const kiln of items) {
-    const of = (kind: FiringKind) => getUsualFill(tx, kiln, kind);
-    const kinds = { bisque: await of('bisque'), glaze: await of('glaze'), lustre: await of('lustre') };
-    fills.push({ kilnId: kiln.id, kiln: kiln.name, ...kinds });
-  }
+  const found = await getUsualFills(
+    tx,
+    items.flatMap((kiln) => FIRING_KINDS.map((kind) => ({ kiln, kind }))),
+  );
+  const fills = items.map((kiln, i): KilnFills => {
+    const of = (kind: FiringKind) => found[i * FIRING_KINDS.length + FIRING_KINDS.indexOf(kind)] as UsualFill;
+    return {
+      ...{ kilnId: kiln.id, kiln: kiln.name },
+      ...{ bisque: of('bisque'), glaze: of('glaze'), lustre: of('lustre') },
+    };
+  });
   return { items: fills, next };
 }

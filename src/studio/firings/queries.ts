@@ -27,21 +27,35 @@ export async function lockFiringRow(tx: Transaction, id: string): Promise<void> 
 /** A firing that was unloaded, and the room of its ware by which it was settled, in mm³; null where it is not settled yet. */
 type LatestLoad = { id: string; settledMm3: number | null };
 
-/** The latest firings of a kiln and kind in which anything stood, the latest first. */
+/** The latest firings of each kiln and kind in which anything stood, in the order asked for, and of each the latest first. */
 export async function listLatestLoads(
   tx: Transaction,
-  of: { kilnId: string; kind: FiringKind; before: Date | undefined },
-  count: number,
-): Promise<LatestLoad[]> {
-  const began = of.before ? Prisma.sql`f.started_at < ${of.before}` : Prisma.sql`true`;
-  return tx.$queryRaw<LatestLoad[]>`
-    SELECT latest.id::text, CASE WHEN latest.state = 'settled' THEN (
+  of: readonly { kilnId: string; kind: FiringKind }[],
+  { before, count }: { before: Date | undefined; count: number },
+): Promise<LatestLoad[][]> {
+  const began = before ? Prisma.sql`f.started_at < ${before}` : Prisma.sql`true`;
+  const rows = await tx.$queryRaw<(LatestLoad & { nth: number })[]>`
+    SELECT w.nth::integer, latest.id::text, CASE WHEN latest.state = 'settled' THEN (
              SELECT coalesce(sum(weight_mm3), 0) FROM share WHERE firing_id = latest.id AND piece_id IS NOT NULL) END::float8 AS "settledMm3"
-      FROM (SELECT f.id, f.state, f.started_at FROM firing f JOIN schedule s ON s.id = f.schedule_id
-             WHERE f.kiln_id = ${of.kilnId}::uuid AND s.kind = ${of.kind}::firing_kind AND f.state IN ('unloaded', 'settled') AND ${began}
+      FROM unnest(${of.map(({ kilnId }) => kilnId)}::uuid[], ${of.map(({ kind }) => kind)}::text[]) WITH ORDINALITY AS w (kiln_id, kind, nth)
+      JOIN LATERAL (SELECT f.id, f.state, f.started_at FROM firing f JOIN schedule s ON s.id = f.schedule_id
+             WHERE f.kiln_id = w.kiln_id AND s.kind::text = w.kind AND f.state IN ('unloaded', 'settled') AND ${began}
                AND EXISTS (SELECT 1 FROM placement WHERE firing_id = f.id)
-             ORDER BY f.started_at DESC, f.id DESC LIMIT ${count}) latest
-     ORDER BY latest.started_at DESC, latest.id DESC`;
+             ORDER BY f.started_at DESC, f.id DESC LIMIT ${count}) latest ON true
+     ORDER BY w.nth, latest.started_at DESC, latest.id DESC`;
+  return of.map((_, i) => rows.filter(({ nth }) => nth === i + 1));
+}
+
+/** What the metered firings of each kiln and schedule drew in the mean, in kWh, and how many they are; null where there are none. */
+export async function listMeteredMeans(
+  tx: Transaction,
+  of: readonly { kilnId: string; scheduleId: string }[],
+): Promise<{ kwh: string | null; firings: number }[]> {
+  return tx.$queryRaw`
+    SELECT avg(f.energy_kwh)::text AS kwh, count(f.id)::integer AS firings
+      FROM unnest(${of.map(({ kilnId }) => kilnId)}::uuid[], ${of.map(({ scheduleId }) => scheduleId)}::uuid[]) WITH ORDINALITY AS w (kiln_id, schedule_id, nth)
+      LEFT JOIN firing f ON f.kiln_id = w.kiln_id AND f.schedule_id = w.schedule_id AND f.state = 'settled' AND f.energy_kwh > 0
+     GROUP BY w.nth ORDER BY w.nth`;
 }
 
 /**

@@ -3,7 +3,7 @@
 export { billFiring } from './billing.js';
 export { announceReady } from './collection-notices.js';
 export { getFiringCost } from './cost.js';
-export { fillInWords, getUsualFill, listKilnFills } from './fill.js';
+export { fillInWords, getUsualFill, getUsualFills, listKilnFills } from './fill.js';
 export { giveAway } from './giving-away.js';
 export { cautionsInKilns } from './hazards.js';
 export { roomFilledMm3 } from './loaded-ware.js';

@@ -77,6 +77,12 @@ async function readSchedule(tx: Transaction, id: string): Promise<Schedule> {
   return showSchedule(row);
 }
 
+/** Those schedules that there are of these, under their ids, in one question to the database. */
+export async function getSchedulesById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Schedule>> {
+  const rows = await tx.schedule.findMany({ where: { id: { in: [...new Set(ids)] } }, include: withSegments });
+  return new Map(rows.map((row) => [row.id, showSchedule(row)]));
+}
+
 export async function listSchedules(tx: Transaction, query: PageQuery) {
   return page(await tx.schedule.findMany({ ...pageArgs(query), include: withSegments }), query, showSchedule);
 }

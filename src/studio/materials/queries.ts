@@ -93,13 +93,14 @@ export async function listLatestLots(tx: Transaction, materialIds: readonly stri
 }
 
 /**
- * Which of these materials ask for a count: a draw went beyond the books, and no stocktake came after it.
+ * Which of these materials, or of all, ask for a count: a draw went beyond the books, and no stocktake came after it.
  * After and before go by ids, which are made under the material's lock; the hands of the clock may stand still.
  */
-export async function listAskingForCount(tx: Transaction, materialIds: readonly string[]): Promise<Set<string>> {
+export async function listAskingForCount(tx: Transaction, materialIds: readonly string[] | null): Promise<Set<string>> {
+  const of = materialIds === null ? Prisma.sql`true` : Prisma.sql`material_id = ANY(${materialIds}::uuid[])`;
   const rows = await tx.$queryRaw<{ id: string }[]>`
-    SELECT DISTINCT material_id AS id FROM stock_move move
-     WHERE material_id = ANY(${materialIds}::uuid[]) AND kind = 'found' AND stocktake_id IS NULL
+    SELECT DISTINCT material_id::text AS id FROM stock_move move
+     WHERE ${of} AND kind = 'found' AND stocktake_id IS NULL
        AND NOT EXISTS (SELECT 1 FROM stocktake WHERE stocktake.material_id = move.material_id AND stocktake.id > move.id)`;
   return new Set(rows.map((row) => row.id));
 }

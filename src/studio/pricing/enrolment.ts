@@ -17,19 +17,15 @@ export async function getEnrolments(
   tx: Transaction,
   before: Date,
   studio: Studio,
-): Promise<(planId: string) => Enrolment> {
+): Promise<(plan: { id: string; kind: PlanKind }) => Enrolment> {
   const past = (await listPastCourses(tx, before)).flatMap(({ courses, ...alike }) =>
     Array.from({ length: courses }, () => alike),
   );
-  const kinds = new Map(
-    (await tx.coursePlan.findMany({ select: { id: true, kind: true } })).map((p) => [p.id, p.kind]),
-  );
   const setting = { alpha: studio.enrolmentAlpha, beta: studio.enrolmentBeta };
   const learnt = new Map<string, Enrolment>();
-  return (planId) => {
+  return ({ id: planId, kind }) => {
     const known = learnt.get(planId);
     if (known) return known;
-    const kind = kinds.get(planId) ?? 'course';
     const own = past.filter((course) => course.planId === planId);
     const others = past.filter((course) => kind === 'course' && course.kind === 'course' && course.planId !== planId);
     const { alpha, beta, evidence } = fitEnrolment(own, others, setting);

@@ -1,5 +1,4 @@
 import type { Transaction } from '../../database/transaction.js';
-import { fromDecimal } from '../../database/values.js';
 import { ELEMENT_DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/firing/energy.js';
 import type { UsualFill } from '../../trade/firing/kiln-fill.js';
 import { type FiringKind, ROOM_RULE } from '../../trade/firing/kiln-room.js';
@@ -7,9 +6,10 @@ import { spreadKwh, tariffCostMinor } from '../../trade/firing/tariff.js';
 import { Decimal, formatMoneyInText } from '../../trade/money/money.js';
 import type { CostLine, CostSource } from '../../trade/pricing/course-price.js';
 import type { Plan } from '../courses/plan-contract.js';
-import { fillInWords, getUsualFill } from '../firings/service.js';
+import { listMeteredMeans } from '../firings/queries.js';
+import { fillInWords, getUsualFills } from '../firings/service.js';
 import type { KilnWithWear, Schedule } from '../kilns/contract.js';
-import { findTariffOn, getKiln, getSchedule, getWearMinor } from '../kilns/service.js';
+import { findTariffOn, getKiln, getSchedulesById, getWearMinor } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getRemakes } from './remakes.js';
 
@@ -32,23 +32,34 @@ export async function firingCostLines(
   if (plan.firings.length === 0) return [];
   const remade = await getRemakes(tx, studio);
   const tariff = await findTariffOn(tx, day);
-  const lines: CostLine[] = [];
-  for (const [i, planned] of plan.firings.entries()) {
-    const [kiln, schedule] = [await getKiln(tx, planned.kilnId), await getSchedule(tx, planned.scheduleId)];
-    const [energy, fill] = [await energyOf(tx, kiln, schedule), await getUsualFill(tx, kiln, schedule.kind)];
+  const schedules = await getSchedulesById(
+    tx,
+    plan.firings.map(({ scheduleId }) => scheduleId),
+  );
+  const fired: { kiln: KilnWithWear; schedule: Schedule }[] = [];
+  for (const { kilnId, scheduleId } of plan.firings)
+    fired.push({ kiln: await getKiln(tx, kilnId), schedule: schedules.get(scheduleId) as Schedule });
+  const metered = await listMeteredMeans(tx, plan.firings);
+  const fills = await getUsualFills(
+    tx,
+    fired.map(({ kiln, schedule }) => ({ kiln, kind: schedule.kind })),
+  );
+  return fired.map(({ kiln, schedule }, i): CostLine => {
+    const energy = energyOf(kiln, schedule, metered[i]);
+    const fill = fills[i] as UsualFill;
     const { amountMinor } = tariffCostMinor(spreadKwh(energy.kwh, START_MINUTE, energy.minutes), tariff.bands);
     const wear = getWearMinor(kiln, schedule.kind);
     const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
-    const fired = { kind: schedule.kind, fill, times: remade.times(schedule.kind) };
-    const share = loadPerStudent(plan, kiln, fired);
+    const load = { kind: schedule.kind, fill, times: remade.times(schedule.kind) };
+    const share = loadPerStudent(plan, kiln, load);
     const details = [
       `${energy.source.detail} ${money(amountMinor)} by the tariff "${tariff.name}" from 9:00, and ${money(wear)} for wear.`,
       `The kiln: ${fillInWords(fill, schedule.kind, studio.locale)}`,
-      includedWare(plan, fired).said,
+      includedWare(plan, load).said,
       remade.inWords(schedule.kind),
       plan.wholeLoads ? `The course pays for the whole loads that ${places} of them need.` : '',
     ];
-    lines.push({
+    return {
       ...{ kind: 'firing', key: `firing-${i + 1}`, wholeLoads: plan.wholeLoads },
       firing: { kilnId: kiln.id, scheduleId: schedule.id, kind: schedule.kind },
       reachPercent: remade.reach[schedule.kind],
@@ -60,9 +71,8 @@ export async function firingCostLines(
         kind: fill.isLearnt ? energy.source.kind : 'assumption', // as sure as the less sure of the two
         detail: details.filter((sentence) => sentence !== '').join(' '),
       },
-    });
-  }
-  return lines;
+    };
+  });
 }
 
 /** However many come, the kiln is fired as for all of them: what they leave free in it nobody else pays. */
@@ -104,16 +114,14 @@ function includedWare(
 }
 
 /** What a firing draws: the mean of the metered ones of this kiln and schedule; without any, rated power * hours * duty. */
-async function energyOf(tx: Transaction, kiln: KilnWithWear, schedule: Schedule) {
-  const metered = await tx.firing.aggregate({
-    where: { kilnId: kiln.id, scheduleId: schedule.id, state: 'settled', energyKwh: { gt: 0 } },
-    _avg: { energyKwh: true },
-    _count: true,
-  });
-  const mean = metered._avg.energyKwh;
-  if (mean !== null) {
-    const kwh = new Decimal(fromDecimal(mean)).toDecimalPlaces(3).toFixed();
-    const count = metered._count === 1 ? 'One metered firing' : `Mean of ${metered._count} metered firings`;
+function energyOf(
+  kiln: KilnWithWear,
+  schedule: Schedule,
+  metered: { kwh: string | null; firings: number } | undefined,
+) {
+  if (metered && metered.kwh !== null) {
+    const kwh = new Decimal(metered.kwh).toDecimalPlaces(3).toFixed();
+    const count = metered.firings === 1 ? 'One metered firing' : `Mean of ${metered.firings} metered firings`;
     return { kwh, minutes: schedule.programmedMinutes, source: source('meter', `${count}: ${kwh} kWh.`) };
   }
   const dutyPercent = schedule.kind === 'glaze' ? ELEMENT_DUTY.glaze : ELEMENT_DUTY.bisque;

@@ -81,7 +81,7 @@ async function inputsOf(tx: Transaction, offer: Offer, { studio, enrolmentOf }: 
   return {
     currency: studio.currency,
     ...{ places: offer.places, minimum: offer.minimum },
-    enrolment: enrolmentOf(plan.id),
+    enrolment: enrolmentOf(plan),
     ...soldOf(plan, course),
     vatPercent: vatPercentOf(rest),
     ...pricePartsOf(parts),

@@ -9,9 +9,13 @@ import type { Today, TodayOrder } from './contract.js';
 const ORDER_DAYS_AHEAD = 14;
 
 /** What must be ordered soon, the most pressing first, and which materials ask for a count, having been drawn beyond the books. */
-export async function shelfOf(tx: Transaction, now: Date, today: string): Promise<Pick<Today, 'orders' | 'counts'>> {
+export async function shelfOf(
+  tx: Transaction,
+  now: Date,
+  { today, lapsed }: { today: string; lapsed: readonly string[] },
+): Promise<Pick<Today, 'orders' | 'counts'>> {
   const last = addDays(today, ORDER_DAYS_AHEAD);
-  const orders = (await getOutlook(tx, now))
+  const orders = (await getOutlook(tx, now, lapsed))
     .flatMap(orderOf)
     .filter(({ orderBy }) => orderBy <= last)
     .sort((a, b) => a.orderBy.localeCompare(b.orderBy) || a.name.localeCompare(b.name));
@@ -27,10 +31,8 @@ function orderOf(item: OutlookItem): TodayOrder[] {
 }
 
 async function countsOf(tx: Transaction): Promise<Today['counts']> {
-  const rows = await tx.material.findMany({ select: { id: true, name: true }, orderBy: { name: 'asc' } });
-  const asking = await listAskingForCount(
-    tx,
-    rows.map(({ id }) => id),
-  );
-  return rows.filter(({ id }) => asking.has(id)).map(({ id, name }) => ({ materialId: id, name }));
+  const asking = [...(await listAskingForCount(tx, null))];
+  if (asking.length === 0) return [];
+  const rows = await tx.material.findMany({ where: { id: { in: asking } }, orderBy: { name: 'asc' } });
+  return rows.map(({ id, name }) => ({ materialId: id, name }));
 }

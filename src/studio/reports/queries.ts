@@ -46,8 +46,8 @@ export async function listStandingPieces(tx: Transaction, firingIds: readonly st
                           ORDER BY e.id LIMIT 1) came ON true
       LEFT JOIN LATERAL (SELECT f.number, f.state FROM placement l JOIN firing f ON f.id = l.firing_id
                           WHERE l.piece_id = p.id AND f.state IN ('planned', 'firing') LIMIT 1) load ON true
-     WHERE p.stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')
-        OR p.id IN (SELECT l.piece_id FROM placement l WHERE l.firing_id = ANY(${firingIds}::uuid[]))
+     WHERE p.id IN (SELECT id FROM piece WHERE stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')
+                     UNION SELECT piece_id FROM placement WHERE firing_id = ANY(${firingIds}::uuid[]))
      ORDER BY since, p.code`;
 }
 

@@ -40,7 +40,7 @@ export async function getToday(tx: Transaction, now: Date, seesMoney: boolean): 
     kilns: await kilnsOf(tx),
     boards: await boardsOf(tx, now, its.day, studio, { standing, lapsed }),
     collection: collectionOf(standing, its.day, studio),
-    ...(await shelfOf(tx, now, its.day)),
+    ...(await shelfOf(tx, now, { today: its.day, lapsed })),
     debts: seesMoney ? await debtsOf(tx, its.day) : null,
     refundsDue: seesMoney ? await listRefundsDue(tx) : null,
     mail: seesMoney ? await mailOf(tx, its, timeZone) : null,

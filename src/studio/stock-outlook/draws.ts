@@ -24,7 +24,9 @@ export async function listDirectDemands(
   coming: readonly UpcomingCourse[],
   studio: Studio,
 ): Promise<Map<string, MaterialDemand>> {
-  const usages = await getUsages(tx, await getPlansById(tx, [...new Set(coming.map(({ planId }) => planId))]), studio);
+  const plans = await getPlansById(tx, [...new Set(coming.map(({ planId }) => planId))]);
+  const planOf = new Map(plans.map((plan) => [plan.id, plan]));
+  const usages = await getUsages(tx, plans, studio);
   const drawn = await getDrawnByCourse(
     tx,
     coming.map(({ id }) => id),
@@ -33,7 +35,9 @@ export async function listDirectDemands(
   const today = localDay(now, studio.timeZone);
   const found = new Map<string, MaterialDemand>();
   for (const course of coming) {
-    const { alpha, beta } = enrolmentOf(course.planId);
+    const plan = planOf.get(course.planId);
+    if (!plan) continue; // it was read with the course
+    const { alpha, beta } = enrolmentOf(plan);
     // nobody can book on a course that has begun
     const more = course.begun ? [1] : distributionOfFurtherBookings(course.places, course.booked, alpha, beta);
     for (const usage of usages.get(course.planId) ?? []) {

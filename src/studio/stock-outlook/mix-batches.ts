@@ -2,29 +2,34 @@ import type { Transaction } from '../../database/transaction.js';
 import { partsPerUnit } from '../../trade/materials/mix.js';
 import { drawPlanOf, type PlannedDraw } from '../../trade/stock/demand.js';
 import { drawsToMix, partDraw } from '../../trade/stock/mix-demand.js';
-import { listHoldings, listPerishing } from '../materials/queries.js';
+import type { Material } from '../materials/contract.js';
 import { getMaterialsById } from '../materials/service.js';
 import { listSupplies } from '../materials/suppliers.js';
 import type { Mix } from '../mixes/contract.js';
 import { listMixesMaking } from '../mixes/service.js';
 import type { CourseDemand, MaterialDemand } from './draws.js';
 
+/** What is mixed here of some materials, each mix before those that are its parts; and all that goes into them, under its id. */
+export type MixesFor = { mixes: Mix[]; parts: ReadonlyMap<string, Material>; materialIds: string[] };
+
+export async function listMixesFor(tx: Transaction, materialIds: readonly string[]): Promise<MixesFor> {
+  const mixes = await outermostFirst(tx, materialIds);
+  const partIds = [...new Set(mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId)))];
+  const parts = partIds.length === 0 ? new Map() : await getMaterialsById(tx, partIds);
+  return { mixes, parts, materialIds: [...partIds, ...mixes.map(({ product }) => product.id)] };
+}
+
 /**
  * The demands with what the batches to come draw: what is mixed here, sold in packs by nobody and runs short, is mixed, by its latest
  * recipe, out of parts that must be on the shelf on the day it is needed. A mix that is a part of another is mixed in turn. What would
  * spoil isn't counted on.
  */
-export async function addBatchDemands(
-  tx: Transaction,
+export function addBatchDemands(
   direct: ReadonlyMap<string, MaterialDemand>,
-): Promise<Map<string, MaterialDemand>> {
+  { mixes, parts: materialOf }: MixesFor,
+  inStock: ReadonlyMap<string, number>,
+): Map<string, MaterialDemand> {
   const demands = new Map(direct);
-  const mixes = await outermostFirst(tx, [...direct.keys()]);
-  if (mixes.length === 0) return demands;
-  const products = mixes.map(({ product }) => product.id);
-  const inStock = await lasting(tx, products);
-  const partIds = mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId));
-  const materialOf = await getMaterialsById(tx, [...new Set(partIds)]);
   for (const mix of mixes) {
     const own = demands.get(mix.product.id);
     if (!own) continue; // there is enough of what it would go into
@@ -71,10 +76,13 @@ async function mixedHere(tx: Transaction, materialIds: readonly string[]): Promi
   return mixes.filter(({ product }) => (sold.get(product.id)?.packs ?? []).length === 0);
 }
 
-/** What is on hand and keeps, of each of these materials. */
-async function lasting(tx: Transaction, ids: readonly string[]): Promise<Map<string, number>> {
-  const found = new Map([...(await listHoldings(tx, ids))].map(([id, { onHand }]) => [id, Math.max(0, onHand)]));
-  for (const { materialId, quantity } of await listPerishing(tx, ids))
+/** What is on hand and keeps, of each material. */
+export function lasting(
+  held: ReadonlyMap<string, { onHand: number }>,
+  perishing: readonly { materialId: string; quantity: number }[],
+): Map<string, number> {
+  const found = new Map([...held].map(([id, { onHand }]) => [id, Math.max(0, onHand)]));
+  for (const { materialId, quantity } of perishing)
     found.set(materialId, Math.max(0, (found.get(materialId) ?? 0) - quantity));
   return found;
 }

@@ -6,25 +6,28 @@ import { listAskingForCount, listHoldings, listOnOrder, listPerishing, type OnOr
 import { getStudio } from '../settings/service.js';
 import type { OutlookItem } from './contract.js';
 import { listDirectDemands, type MaterialDemand } from './draws.js';
-import { addBatchDemands } from './mix-batches.js';
+import { addBatchDemands, lasting, listMixesFor } from './mix-batches.js';
 import { listUpcomingCourses } from './upcoming-courses.js';
 
 /**
  * Each material that a coming course draws, or a batch that must be mixed for one, against the shelf, day by day; what must be
  * ordered soonest first.
+ *
+ * @param lapsed bookings whose hold has run out, where they are known already
  */
-export async function getOutlook(tx: Transaction, now: Date): Promise<OutlookItem[]> {
+export async function getOutlook(tx: Transaction, now: Date, lapsed?: readonly string[]): Promise<OutlookItem[]> {
   const studio = await getStudio(tx);
-  const demands = await addBatchDemands(
-    tx,
-    await listDirectDemands(tx, now, await listUpcomingCourses(tx, now), studio),
-  );
-  const ids = [...demands.keys()];
+  const coming = await listUpcomingCourses(tx, now, lapsed);
+  const direct = await listDirectDemands(tx, now, coming, studio);
+  const mixes = await listMixesFor(tx, [...direct.keys()]);
+  const ids = [...new Set([...direct.keys(), ...mixes.materialIds])];
+  const [held, perishing] = [await listHoldings(tx, ids), await listPerishing(tx, ids)];
+  const demands = addBatchDemands(direct, mixes, lasting(held, perishing));
   const known: Known = {
-    held: await listHoldings(tx, ids),
+    held,
     asking: await listAskingForCount(tx, ids),
     ordered: await listOnOrder(tx, ids),
-    spoiling: groupBy(await listPerishing(tx, ids), ({ materialId }) => materialId),
+    spoiling: groupBy(perishing, ({ materialId }) => materialId),
     today: localDay(now, studio.timeZone),
   };
   return [...demands.values()]

@@ -15,8 +15,12 @@ export type UpcomingCourse = {
 
 const MINUTE_MILLISECONDS = 60_000;
 
-/** Courses with something still to come, with how many have booked, in as few questions to the database for one as for many. */
-export async function listUpcomingCourses(tx: Transaction, now: Date): Promise<UpcomingCourse[]> {
+/** Courses with something still to come, with how many have booked, in as few questions to the database for one as for many; `known` are the lapsed holds, where they were asked for already. */
+export async function listUpcomingCourses(
+  tx: Transaction,
+  now: Date,
+  known?: readonly string[],
+): Promise<UpcomingCourse[]> {
   const rows = await tx.course.findMany({
     where: { completedOn: null, sessions: { some: { endsAt: { gt: now } } } },
     orderBy: { id: 'asc' },
@@ -26,7 +30,7 @@ export async function listUpcomingCourses(tx: Transaction, now: Date): Promise<U
       bookings: { where: { cancelledAt: null }, select: { id: true, places: { select: { id: true } } } },
     },
   });
-  const lapsed = new Set((await listLapsedHolds(tx, now)).map(({ id }) => id));
+  const lapsed = new Set(known ?? (await listLapsedHolds(tx, now)).map(({ id }) => id));
   return rows.map(({ bookings, sessions, ...row }) => ({
     ...row,
     booked: bookings.filter(({ id }) => !lapsed.has(id)).reduce((sum, { places }) => sum + places.length, 0),

@@ -6,7 +6,7 @@ import { groupBy } from '../../trade/maths/group-by.js';
 import { getBoard } from './boards.js';
 import type { Piece } from './contract.js';
 import { getPiecesById, listRawLayers, lockPieces } from './pieces.js';
-import { listInTheFire, lockBoard } from './queries.js';
+import { listInTheFire, lockBoard, lossesChanged } from './queries.js';
 
 /** As many names as a sentence bears. */
 const NAMED_MAX = 5;
@@ -63,6 +63,7 @@ export async function noteOnBoard(
  * that it may (a firing, say, makes stages that no hand can).
  */
 export async function noteEach(tx: Transaction, at: Date, noted: readonly Noted[]): Promise<void> {
+  lossesChanged(tx);
   const settled = noted.map((one) => (isGone(one.stage) ? { ...one, boardId: null } : one));
   await tx.pieceEvent.createMany({ data: settled.map((one) => ({ id: newId(), at, ...one })) });
   // those that end alike are written by one statement

@@ -1,7 +1,7 @@
 import { type FoundPage, findPage } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
-import type { Transaction } from '../../database/transaction.js';
+import { changed, once, type Transaction } from '../../database/transaction.js';
 import type { Losses, LostAt } from '../../trade/pricing/remakes.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
 import { normaliseCode } from '../../trade/text/ware-code.js';
@@ -68,7 +68,15 @@ export async function listGlazeFired(tx: Transaction, pieceIds: readonly string[
  * The pieces of courses that were lost, by how far they had got: the firing in which they broke, else the last stage before. What broke
  * before it was taken in is in nobody's books.
  */
-export async function getLossesByStage(tx: Transaction): Promise<Losses> {
+export function getLossesByStage(tx: Transaction): Promise<Losses> {
+  return once(tx, LOSSES, () => readLosses(tx));
+}
+
+const LOSSES = 'losses';
+/** Whoever notes that something broke says so. */
+export const lossesChanged = (tx: Transaction): void => changed(tx, LOSSES);
+
+async function readLosses(tx: Transaction): Promise<Losses> {
   const rows = await tx.$queryRaw<{ at: LostAt; pieces: number }[]>`
     SELECT lost_at::text AS at, count(*)::integer AS pieces FROM piece
      WHERE lost_at IS NOT NULL AND course_id IS NOT NULL GROUP BY lost_at`;

@@ -1,7 +1,7 @@
-import pg from 'pg';
 import { openDatabase } from '../../src/database/client.js';
 import { buildApp } from '../../src/server/app.js';
 import { signIn } from '../../src/studio/staff/sign-in.js';
+import { statementsOf } from '../../tests/support/statements.js';
 
 /** The invented studio's owner, as its demo says. */
 const OWNER = { email: 'mara@alderlane.example', password: 'alder lane demo' };
@@ -13,15 +13,6 @@ export type Studio = {
   get(address: string): Promise<{ status: number; statements: number; bytes: number }>;
   close(): Promise<void>;
 };
-
-let statements = 0;
-const query = pg.Client.prototype.query as (...args: unknown[]) => unknown;
-Object.assign(pg.Client.prototype, {
-  query(this: pg.Client, ...args: unknown[]) {
-    statements++;
-    return query.apply(this, args);
-  },
-});
 
 let callers = 0;
 
@@ -35,14 +26,14 @@ export async function openStudio(url: string): Promise<Studio> {
     url,
     paths: async () => app.swagger().paths as Record<string, object>,
     async get(address) {
-      const before = statements;
       const remoteAddress = `10.1.${(++callers >> 8) % 256}.${callers % 256}`; // so many from one would be refused
-      const answer = await app.inject({
-        url: address,
-        remoteAddress,
-        headers: { cookie, 'sec-fetch-site': 'same-origin' },
-      });
-      return { status: answer.statusCode, statements: statements - before, bytes: answer.rawPayload.length };
+      const headers = { cookie, 'sec-fetch-site': 'same-origin' };
+      const answers: { statusCode: number; rawPayload: Buffer }[] = [];
+      const asked = await statementsOf(async () =>
+        answers.push(await app.inject({ url: address, remoteAddress, headers })),
+      );
+      const { statusCode = 0, rawPayload } = answers[0] ?? {};
+      return { status: statusCode, statements: asked.length, bytes: rawPayload?.length ?? 0 };
     },
     async close() {
       await app.close();

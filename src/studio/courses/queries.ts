@@ -129,7 +129,7 @@ export async function listPlanMaterials(
 ): Promise<{ planId: string; materialId: string }[]> {
   return tx.$queryRaw`
     SELECT plan_id::text AS "planId", material_id::text AS "materialId" FROM (
-      SELECT plan_id, clay_id AS material_id, ordinal * 2 AS at FROM plan_piece
+      SELECT plan_id, clay_id AS material_id, ordinal * 2 AS at FROM plan_piece WHERE clay_id IS NOT NULL
       UNION ALL SELECT plan_id, glaze_id, ordinal * 2 + 1 FROM plan_piece WHERE glaze_id IS NOT NULL
       UNION ALL SELECT plan_id, material_id, 1000000 FROM plan_material) used
      WHERE plan_id = ANY(${planIds}::uuid[]) ORDER BY plan_id, at, material_id`;

@@ -4,6 +4,7 @@ import { getMaterialsById } from './service.js';
 
 /** What these materials warn of, by their ids. */
 export async function hazardsById(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, Hazard>> {
+  if (materialIds.length === 0) return new Map();
   const found = await getMaterialsById(tx, [...new Set(materialIds)]);
   return new Map(
     [...found].map(([id, { name, kind, hazardNote }]) => [id, { name, kind, warning: hazardNote }] as const),

@@ -1,0 +1,43 @@
+import { expect, test } from 'vitest';
+import { testApp } from '../support/app.js';
+import { cloneDemo } from '../support/demo.js';
+import { statementsOf } from '../support/statements.js';
+
+// How often what is asked most often asks the database, in the invented studio on its first morning. Each takes the program longer than
+// the database, so that more of them are slower on every machine and at every size.
+const { db, owner } = await testApp({ clone: cloneDemo });
+const course = await db.course.findFirstOrThrow({
+  where: {
+    completedOn: null,
+    bookings: { some: {} },
+    plan: { kind: 'course' },
+    sessions: { some: { ordinal: 1, startsAt: { gt: new Date('2026-03-20') } } },
+  },
+  orderBy: { id: 'asc' },
+});
+const newcomer = await db.person.findFirstOrThrow({ where: { places: { none: {} } }, orderBy: { id: 'asc' } });
+
+async function askedBy(work: () => Promise<{ statusCode: number }>): Promise<string[]> {
+  const codes: number[] = [];
+  const asked = await statementsOf(async () => codes.push((await work()).statusCode));
+  expect(codes[0]).toBeLessThan(300);
+  return asked;
+}
+
+test.each([
+  ['today', '/api/today', 42],
+  ['a price', `/api/courses/${course.id}/price`, 16],
+  ['the outlook', '/api/outlook', 18],
+  ['who owes', '/api/debtors', 5],
+])('%s asks it so many times at most', async (_, address, most) => {
+  await owner.get(address);
+  const asked = await askedBy(() => owner.get(address));
+  expect(asked.length).toBeLessThanOrEqual(most);
+  expect(asked.length).toBeGreaterThan(1);
+});
+
+test('booking a place asks it so many times at most', async () => {
+  const body = { payerId: newcomer.id, attendeeIds: [newcomer.id] };
+  const asked = await askedBy(() => owner.post(`/api/courses/${course.id}/bookings`, body));
+  expect(asked.length).toBeLessThanOrEqual(27);
+});

@@ -2,7 +2,7 @@
 // GROWTH_DATA=folder keeps the studio of ten years there, to be opened by WAREBOARD_DATA=folder npm start. ONLY=regex: some addresses.
 import { performance } from 'node:perf_hooks';
 import pg from 'pg';
-import { addressesOf, filled, idsOf } from './addresses.js';
+import { addressesOf, filled, idsOf } from '../../tests/support/addresses.js';
 import { openStudio, type Studio } from './studio.js';
 import { makeStudios } from './studios.js';
 

@@ -9,7 +9,7 @@ import { openDatabase } from '../../src/database/client.js';
 import { startEmbedded } from '../../src/database/embedded/server.js';
 import { migrate } from '../../src/database/migrate.js';
 import { pricingTasks } from '../../src/studio/pricing/jobs.js';
-import { growToTenYears } from './ten-years.js';
+import { growToTenYears } from '../../tests/support/ten-years.js';
 
 /** The addresses of two databases, as superuser. */
 export type Studios = { oneYear: string; tenYears: string; stop(): Promise<void> };

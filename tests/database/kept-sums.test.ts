@@ -38,6 +38,11 @@ test.each([
     'UPDATE course_enrolment SET booked = booked - 1 WHERE course_id = (SELECT course_id FROM course_enrolment WHERE booked > 0 LIMIT 1)',
     'a noted enrolment is that of the bookings: course',
   ],
+  [
+    'whether that is noted',
+    'UPDATE course SET enrolment_noted = false WHERE id = (SELECT course_id FROM course_enrolment LIMIT 1)',
+    'a course is marked as noted where its enrolment is: course',
+  ],
 ])('check tells where %s is off', async (_, sql, fault) => {
   expect(await faultsAfter(url, sql)).toContain(fault);
 });

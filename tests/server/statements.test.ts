@@ -17,7 +17,7 @@ const course = await db.course.findFirstOrThrow({
 });
 const newcomer = await db.person.findFirstOrThrow({ where: { places: { none: {} } }, orderBy: { id: 'asc' } });
 
-async function askedBy(work: () => Promise<{ statusCode: number }>): Promise<string[]> {
+async function askedBy(work: () => Promise<{ statusCode: number }>) {
   const codes: number[] = [];
   const asked = await statementsOf(async () => codes.push((await work()).statusCode));
   expect(codes[0]).toBeLessThan(300);

@@ -8,7 +8,7 @@ import type { Transaction } from '../../database/transaction.js';
  *
  * @param of which courses `c`
  */
-const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
+export const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
     WITH begun AS (
       SELECT c.id, c.plan_id, p.kind, c.places, min(s.starts_at) AS begins_at
         FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN session s ON s.course_id = c.id
@@ -32,8 +32,7 @@ const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
 
 /** Begun before an instant, and not noted yet: those of the last days, and those of which something changed since. */
 const notNoted = (before: Date): Prisma.Sql => Prisma.sql`
-    c.id IN (SELECT s.course_id FROM session s WHERE s.starts_at < ${before})
-    AND NOT EXISTS (SELECT 1 FROM course_enrolment e WHERE e.course_id = c.id)`;
+    NOT c.enrolment_noted AND EXISTS (SELECT 1 FROM session s WHERE s.course_id = c.id AND s.starts_at < ${before})`;
 
 type NextCourse = { planId: string; courseId: string; title: string; startsAt: Date };
 
@@ -71,10 +70,3 @@ export async function noteEnrolments(tx: Transaction, before: Date): Promise<num
     INSERT INTO course_enrolment (course_id, plan_id, kind, places, booked, begins_at)
     SELECT * FROM (${enrolments(notNoted(before))}) found WHERE begins_at < ${before} ON CONFLICT DO NOTHING`;
 }
-
-/** What `check` says of a note that isn't what is worked out. */
-export const WRONG_ENROLMENTS = `
-    SELECT format('course %s is noted with %s of %s places from %s, and had %s of %s from %s',
-                  e.course_id, e.booked, e.places, e.begins_at, f.booked, f.places, f.begins_at) AS fault
-      FROM course_enrolment e JOIN (${enrolments(Prisma.sql`true`).sql}) f ON f.course_id = e.course_id
-     WHERE (e.plan_id, e.kind, e.places, e.booked, e.begins_at) IS DISTINCT FROM (f.plan_id, f.kind, f.places, f.booked, f.begins_at)`;

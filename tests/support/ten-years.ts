@@ -4,8 +4,8 @@ import type pg from 'pg';
 // weeks. It is filled past the triggers, and `check` judges it.
 
 /** How often the courses are copied, and how many times over people book on each copy. */
-const COPIES = { courses: 90, layers: 3 };
-const { courses: COURSES, layers: LAYERS } = COPIES;
+export type Copies = { courses: number; layers: number };
+const TEN_YEARS: Copies = { courses: 90, layers: 3 };
 
 type Column = { table: string; name: string; type: string; refers: string | null };
 type Own = Record<string, string>;
@@ -24,13 +24,13 @@ const shifted = (column: string, table: string) => `pg_temp.shifted(${column}, k
 const ofNone = (column: string, shift: string) =>
   `CASE WHEN t.${column} IS NULL THEN NULL ELSE pg_temp.shifted(t.${column}, k.${shift}) END`;
 
-/** Fills the demo's database with nine years more. Needs a superuser, and some minutes. */
-export async function growToTenYears(db: pg.Client): Promise<void> {
+/** Fills the demo's database with nine years more, or with fewer copies of its year. Needs a superuser, and a minute. */
+export async function growToTenYears(db: pg.Client, copies = TEN_YEARS): Promise<void> {
   await db.query(`SET session_replication_role = 'replica'; SET synchronous_commit = off; SET work_mem = '256MB';
                   SET jit = off; SET timezone = 'UTC'; BEGIN`);
-  await chooseWhatIsOver(db);
+  await chooseWhatIsOver(db, copies);
   const copy = await copier(db);
-  await copyCourses(db, copy);
+  await copyCourses(db, copy, copies);
   await copyMoney(db, copy);
   await copyWare(db, copy);
   await copyShelf(db, copy);
@@ -44,15 +44,15 @@ const SHIFTED_ID = `
             || substr(replace($1::text, '-', ''), 13))::uuid $$`;
 
 /** The copies, and of the demo's year what is over, settled and paid without a voucher. */
-async function chooseWhatIsOver(db: pg.Client): Promise<void> {
+async function chooseWhatIsOver(db: pg.Client, { courses, layers }: Copies): Promise<void> {
   await db.query(`
     ${SHIFTED_ID};
     CREATE TEMP TABLE k AS
-      SELECT c * ${LAYERS} + l AS k, c, l, (364 + 7 * floor(c * 468.0 / ${COURSES}))::int AS days,
-             ((c + 1) * 3600000::bigint) + (${LAYERS} - l) * 900000::bigint AS ms,
-             ((c + 1) * 3600000::bigint) + ${LAYERS} * 900000::bigint AS course_ms,
-             ((c - c % 3 + 1) * 3600000::bigint) + ${LAYERS} * 900000::bigint AS firing_ms, (c % 3 = 0 AND l = 0) AS fires
-        FROM generate_series(0, ${COURSES} - 1) c, generate_series(0, ${LAYERS} - 1) l;
+      SELECT c * ${layers} + l AS k, c, l, (364 + 7 * floor(c * 468.0 / ${courses}))::int AS days,
+             ((c + 1) * 3600000::bigint) + (${layers} - l) * 900000::bigint AS ms,
+             ((c + 1) * 3600000::bigint) + ${layers} * 900000::bigint AS course_ms,
+             ((c - c % 3 + 1) * 3600000::bigint) + ${layers} * 900000::bigint AS firing_ms, (c % 3 = 0 AND l = 0) AS fires
+        FROM generate_series(0, ${courses} - 1) c, generate_series(0, ${layers} - 1) l;
     CREATE TEMP TABLE courses AS SELECT id FROM course WHERE completed_on IS NOT NULL
       AND NOT EXISTS (SELECT 1 FROM course_concession WHERE course_id = course.id);
     CREATE TEMP TABLE charges AS SELECT ch.id, ch.kind, ch.entry_id FROM charge ch
@@ -128,14 +128,14 @@ async function copier(db: pg.Client): Promise<Copy> {
   };
 }
 
-async function copyCourses(db: pg.Client, copy: Copy): Promise<void> {
+async function copyCourses(db: pg.Client, copy: Copy, { layers }: Copies): Promise<void> {
   const once = 'k.l = 0'; // whatever books on it
   const over = 't.course_id IN (SELECT id FROM courses)';
   await copy('person', 'true', {
     name: `t.name || ' ' || k.k`,
     email: `CASE WHEN t.email IS NULL THEN NULL ELSE 'k' || k.k || '-' || t.email END`,
   });
-  await copy('course', 't.id IN (SELECT id FROM courses)', { places: `least(200, t.places * ${LAYERS})` }, once);
+  await copy('course', 't.id IN (SELECT id FROM courses)', { places: `least(200, t.places * ${layers})` }, once);
   for (const table of ['session', 'course_hours', 'price_quote']) await copy(table, over, {}, once);
   await db.query('UPDATE room SET benches = 200');
 }

@@ -1,4 +1,4 @@
-import type { Transaction } from '../../database/transaction.js';
+import { once, type Transaction } from '../../database/transaction.js';
 import { ELEMENT_DUTY, kwhPerLitre, MONITORED_KWH_PER_LITRE, predictedKwh } from '../../trade/firing/energy.js';
 import type { UsualFill } from '../../trade/firing/kiln-fill.js';
 import { type FiringKind, ROOM_RULE } from '../../trade/firing/kiln-room.js';
@@ -31,7 +31,7 @@ export async function firingCostLines(
 ): Promise<CostLine[]> {
   if (plan.firings.length === 0) return [];
   const remade = await getRemakes(tx, studio);
-  const tariff = await findTariffOn(tx, day);
+  const tariff = await once(tx, `tariff on ${day}`, () => findTariffOn(tx, day)); // many plans are fired by the same
   const schedules = await getSchedulesById(
     tx,
     plan.firings.map(({ scheduleId }) => scheduleId),

@@ -1,6 +1,7 @@
 import { along, around } from '../../../charts/linear-scale';
 import { useWidth } from '../../../charts/use-width';
 import type { Words } from './labels';
+import { placeLabels } from './place-labels';
 import type { Calculation } from './recalculate';
 
 type Mark = { value: number; shown: string; label: string; asked?: boolean };
@@ -50,16 +51,16 @@ export function PriceRule({ calculation: { result, askedMinor, soldMinor: sold }
   );
 }
 
-/** Labels above and below in turn, pushed apart where two on one side would touch. */
+/** Labels above and below in turn. */
 function placed(marks: readonly Mark[], x: (value: number) => number, width: number) {
-  const last = { above: Number.NEGATIVE_INFINITY, below: Number.NEGATIVE_INFINITY };
-  return [...marks]
-    .sort((a, b) => a.value - b.value)
-    .map((mark, i) => {
-      const side = i % 2 === 0 ? 'above' : 'below';
-      const clear = Math.max(x(mark.value), last[side] + LABEL_WIDTH);
-      const at = Math.min(width - LABEL_WIDTH / 2, Math.max(LABEL_WIDTH / 2, clear));
-      last[side] = at;
-      return { ...mark, at, above: side === 'above' };
-    });
+  const sorted = [...marks].sort((a, b) => a.value - b.value).map((mark, i) => ({ ...mark, above: i % 2 === 0 }));
+  return [true, false].flatMap((above) => {
+    const own = sorted.filter((mark) => mark.above === above);
+    const at = placeLabels(
+      own.map(({ value }) => x(value)),
+      LABEL_WIDTH,
+      width,
+    );
+    return own.map((mark, i) => ({ ...mark, at: at[i] ?? 0 }));
+  });
 }

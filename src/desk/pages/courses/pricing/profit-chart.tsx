@@ -4,7 +4,7 @@ import type { Calculation } from './recalculate';
 
 type Props = { calculation: Calculation; words: Words };
 
-const ROOM_FOR_WORDS = 160; // px
+const ROOM_FOR_WORDS = 210; // px
 
 /** What is left at each number of students; a pillar is as wide as that number is likely. */
 export function ProfitChart({

@@ -28,6 +28,7 @@ export async function getUnusedRoom(tx: Transaction): Promise<UnusedRoom> {
     include: WITH,
     orderBy: [{ startedAt: 'desc' }, { id: 'desc' }],
     take: LATEST,
+    relationLoadStrategy: 'query', // joined, the shares of all firings would be read before the latest are taken
   });
   const choices = EMPTY_SPACES.map((emptySpace) => ({
     ...{ emptySpace, isSet: studio.emptySpace === emptySpace },

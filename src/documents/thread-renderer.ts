@@ -4,15 +4,15 @@ import { Problem } from '../problems.js';
 import type { PaperKind } from './contents.js';
 import type { Answered, Asked, Renderer } from './renderer.js';
 
-/** Papers that may wait: more than a studio writes in a year, and at most some megabytes. */
+/** Papers that may wait: five times as many as a studio writes in a year. */
 const WAITING_MAX = 1000;
 /** For what hangs: the longest paper there may be takes seconds. */
 const HANGS_AFTER_MILLISECONDS = 600_000;
-/** The longest paper takes a quarter of it; one that took more would end its thread and not the program. */
+/** What takes more ends its thread, and not the program. */
 const HEAP_MEGABYTES_MAX = 512;
 
-const IS_SOURCE = import.meta.url.endsWith('.ts');
-const THREAD = new URL(IS_SOURCE ? './render-thread.ts' : './render-thread.js', import.meta.url);
+/** As it is built. Whoever runs the sources names a thread that can read TypeScript. */
+const THREAD = new URL('./render-thread.js', import.meta.url);
 
 interface Settings {
   /** What the thread is started from. */

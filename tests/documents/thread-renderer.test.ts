@@ -1,4 +1,6 @@
 import { createHash } from 'node:crypto';
+import { readdir, readFile } from 'node:fs/promises';
+import { getPriority } from 'node:os';
 import { afterAll, describe, expect, test } from 'vitest';
 import { inThisThread, type Renderer } from '../../src/documents/renderer.js';
 import { ThreadRenderer } from '../../src/documents/thread-renderer.js';
@@ -52,6 +54,18 @@ describe('a paper from the thread', () => {
     await expect(ours.render(...otherLogo)).rejects.toBeInstanceOf(RangeError);
     await expect(ours.render('receipt', () => undefined, null)).rejects.toThrow(/could not be cloned/);
     expect(await ours.render('receipt', plainReceipt, null)).toBeInstanceOf(Uint8Array); // and the next is written
+  });
+
+  test.runIf(process.platform === 'linux')('leaves the processor to this thread where there are few', async () => {
+    const nicest = async () => {
+      const tasks = await readdir('/proc/self/task');
+      const stats = await Promise.all(
+        tasks.map((task) => readFile(`/proc/self/task/${task}/stat`, 'utf8').catch(() => '')),
+      );
+      return Math.max(...stats.map((stat) => Number(stat.split(') ')[1]?.split(' ')[16] ?? 0))); // proc(5), field 19
+    };
+    await ours.render('receipt', plainReceipt, null);
+    expect([getPriority(), await nicest()]).toEqual([0, 10]);
   });
 
   test('leaves this thread free while it is written', async () => {

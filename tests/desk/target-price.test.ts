@@ -65,7 +65,7 @@ describe('the price page', () => {
     const { fairPriceMinor } = (await asked()).result;
     const ceiling = page.getByLabel('Try to get down to, in GBP');
     await ceiling.waitFor();
-    expect(await page.locator('.changes li').count()).toBeGreaterThan(2);
+    await expect.poll(() => page.locator('.changes li').count()).toBeGreaterThan(2); // they are worked out beside the page
     await ceiling.focus();
     await page.keyboard.press('ControlOrMeta+a');
     await page.keyboard.type('0.01');

@@ -11,7 +11,7 @@ export interface Listing {
   from: Prisma.Sql;
   id: Prisma.Sql;
   where: readonly (Prisma.Sql | false | undefined)[];
-  /** The same conditions, said so that rows are looked at in their order until a page is full: for words that very many rows have. */
+  /** The same conditions in a form that goes through the rows in their order until a page is full: for words that very many rows have. */
   walked?: Listing['where'] | undefined;
   /** By id, oldest first, if left out. `as` is the type of what it is sorted by, which may not be null. */
   order?: { by: Prisma.Sql; as: 'text' | 'timestamptz' | 'date' | 'integer'; isDown?: boolean };

@@ -4,7 +4,7 @@ import { cloneDemo } from '../support/demo.js';
 import { statementsOf } from '../support/statements.js';
 
 // How often what is asked most often asks the database, in the invented studio on its first morning. Each takes the program longer than
-// the database, so that more of them are slower on every machine and at every size.
+// the database: more of them are slower on every machine and at every size.
 const { db, owner } = await testApp({ clone: cloneDemo });
 const course = await db.course.findFirstOrThrow({
   where: {

@@ -217,7 +217,7 @@ async function copyShelf(db: pg.Client, copy: Copy): Promise<void> {
   await copy('course_draw', 't.stock_move_id IN (SELECT id FROM moves)', {
     session_id: ofNone('session_id', 'course_ms'),
   });
-  // what was left of an old lot was thrown away, so that the shelf holds what the demo's does
+  // what was left of an old lot was thrown away: the shelf holds what the demo's does
   await db.query(`
     INSERT INTO stock_move (id, material_id, lot_id, kind, quantity, cost_minor, at, note)
     SELECT pg_temp.shifted(lot.id, -3600000), lot.material_id, lot.id, 'wasted', -sum(m.quantity), -sum(m.cost_minor),

@@ -1,4 +1,4 @@
-import { once, type Transaction } from '../../database/transaction.js';
+import type { Transaction } from '../../database/transaction.js';
 import type { Decimal } from '../../trade/money/money.js';
 import { ASSUMED_PIECES, getReach, LOST_AT, type LostAt, type Reach, timesMade } from '../../trade/pricing/remakes.js';
 import type { Studio } from '../settings/contract.js';
@@ -15,7 +15,7 @@ export type Remakes = {
 
 /** By the studio's setting, and by where its courses' pieces were lost; until enough were, by an assumption. */
 export async function getRemakes(tx: Transaction, { remakesPercent }: Studio): Promise<Remakes> {
-  const losses = await once(tx, 'losses', () => getLossesByStage(tx));
+  const losses = await getLossesByStage(tx);
   const reach = getReach(losses);
   const lost = LOST_AT.reduce((sum, at) => sum + losses[at], 0);
   const by =

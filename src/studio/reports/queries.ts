@@ -2,6 +2,7 @@ import type { WareForm } from '../../database/generated/enums.js';
 import type { Transaction } from '../../database/transaction.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { Occasion } from '../notices/contract.js';
+import { HERE } from '../ware/queries.js';
 
 export type StandingPiece = {
   id: string;
@@ -46,7 +47,7 @@ export async function listStandingPieces(tx: Transaction, firingIds: readonly st
                           ORDER BY e.id LIMIT 1) came ON true
       LEFT JOIN LATERAL (SELECT f.number, f.state FROM placement l JOIN firing f ON f.id = l.firing_id
                           WHERE l.piece_id = p.id AND f.state IN ('planned', 'firing') LIMIT 1) load ON true
-     WHERE p.id IN (SELECT id FROM piece WHERE stage NOT IN ('collected', 'givenAway', 'reclaimed', 'broken')
+     WHERE p.id IN (SELECT p.id FROM piece p WHERE ${HERE}
                      UNION SELECT piece_id FROM placement WHERE firing_id = ANY(${firingIds}::uuid[]))
      ORDER BY since, p.code`;
 }

@@ -73,7 +73,7 @@ export function getLossesByStage(tx: Transaction): Promise<Losses> {
 }
 
 const LOSSES = 'losses';
-/** Whoever notes that something broke says so. */
+/** To be called where something is noted as broken. */
 export const lossesChanged = (tx: Transaction): void => changed(tx, LOSSES);
 
 async function readLosses(tx: Transaction): Promise<Losses> {

@@ -3,14 +3,15 @@ import { Disclosure } from '../../../ui/disclosure';
 import { Differences } from './differences';
 import type { Words } from './labels';
 
-type Props = { since: Schemas['PriceSince']; unknown: string | null; fairMinor: number; words: Words };
+type Props = { price: Schemas['CoursePrice'] | Schemas['PrivatePrice']; words: Words };
 
 /** What a delivery, a meter or a setting has made of the price since it was saved, line by line. */
-export function ChangesSince({ since, unknown, fairMinor, words }: Props) {
-  if (unknown) return <p class="since">{unknown}</p>;
+export function ChangesSince({ price: { since, sinceUnknown, result }, words }: Props) {
+  if (sinceUnknown) return <p class="since">{sinceUnknown}</p>;
   if (!since) return null;
   const { savedAt, fairPriceMinor: savedMinor, rows } = since;
   const { moneyInText: money } = words;
+  const fairMinor = result.fairPriceMinor;
   const difference = fairMinor - savedMinor;
   const so =
     difference === 0

@@ -151,12 +151,7 @@ function Since({ price, assumptions, words }: Omit<PricedProps, 'courses'>) {
   return (
     <>
       <AssumptionsNote assumptions={assumptions} />
-      <ChangesSince
-        since={price.since}
-        unknown={price.sinceUnknown}
-        fairMinor={price.result.fairPriceMinor}
-        words={words}
-      />
+      <ChangesSince price={price} words={words} />
     </>
   );
 }

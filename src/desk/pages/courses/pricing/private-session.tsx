@@ -55,12 +55,7 @@ export function PrivateSession({ price, assumptions, words }: SessionProps) {
     () => (
       <>
         <PriceSummary {...{ price, assumptions, words }} />
-        <ChangesSince
-          since={price.since}
-          unknown={price.sinceUnknown}
-          fairMinor={price.result.fairPriceMinor}
-          words={words}
-        />
+        <ChangesSince price={price} words={words} />
       </>
     ),
     [price, assumptions],

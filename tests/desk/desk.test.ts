@@ -145,6 +145,8 @@ describe('the price page', () => {
     const page = await priced();
     const before = await page.locator('.answer').textContent();
     expect(await page.locator('.tried-out').count()).toBe(0);
+    await expect.poll(() => page.workers().length).toBe(1); // what the page itself asks for comes after its answer
+    await page.waitForLoadState('networkidle');
     const asked: string[] = [];
     page.on('request', (request) => asked.push(request.url()));
     await page.getByLabel('Your hour', { exact: true }).focus();

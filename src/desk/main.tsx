@@ -1,3 +1,4 @@
+import './ui/fonts/european-letters.css';
 import '@fontsource-variable/source-sans-3';
 import './ui/styles/tokens.css';
 import './ui/styles/page.css';

@@ -6,10 +6,6 @@ import { startEmbedded } from '../database/embedded/server.js';
 import { migrate } from '../database/migrate.js';
 import { makeOwnDatabase } from '../database/sample-database.js';
 import type { Database } from '../database/transaction.js';
-import { mailboxFrom } from '../mail/message.js';
-import { outboxFolder } from '../mail/outbox-folder.js';
-import type { Post } from '../mail/post.js';
-import { smtp } from '../mail/smtp.js';
 import { dataFolderFault, openDataFolder } from './data-folder.js';
 
 export type Connection = {
@@ -64,11 +60,4 @@ export async function openDatabaseAndMigrate(config: Config, log: FastifyBaseLog
     await leave();
     throw error;
   }
-}
-
-/** How letters leave: by the mail server, or as files in the outbox folder where none is set. */
-export function mailDeliveryFrom(config: Config, db: Database, now: () => Date): Post {
-  const transport = config.smtpUrl ? smtp(config.smtpUrl) : outboxFolder(join(config.dataFolder, 'outbox'));
-  const from = config.mailFrom ? mailboxFrom(config.mailFrom) : undefined;
-  return { db, now, transport, writesFiles: config.smtpUrl === undefined, from };
 }

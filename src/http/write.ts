@@ -3,6 +3,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import { inTransaction, type Limit, type Transaction } from '../database/transaction.js';
 import { Problem } from '../problems.js';
 import { assertSeen, etagOf } from './etag.js';
+import { insertRequestKey, keepAnswer } from './queries.js';
 
 /**
  * Answers a request that changes something: key, work and stored answer commit together, so that however often it is sent it has one effect.
@@ -25,18 +26,14 @@ export async function write<T>(
     request.server.db,
     async (tx) => {
       const now = request.server.now();
-      const { count } = await tx.requestKey.createMany({
-        data: [{ caller, key, fingerprint, createdAt: now }],
-        skipDuplicates: true,
-      });
-      if (count === 0) {
+      if (!(await insertRequestKey(tx, { caller, key, fingerprint, createdAt: now }))) {
         const earlier = await tx.requestKey.findUniqueOrThrow({ where: { caller_key: { caller, key } } });
         if (earlier.fingerprint !== fingerprint)
           throw new Problem('key-reused', 'This Idempotency-Key belongs to another request. Send a fresh one.');
         return earlier.answer as T;
       }
       const result = await work(tx, now);
-      await tx.requestKey.update({ where: { caller_key: { caller, key } }, data: { answer: result as object } });
+      if (result !== undefined) await keepAnswer(tx, { caller, key }, result);
       return result;
     },
     limit,

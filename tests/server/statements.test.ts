@@ -36,8 +36,16 @@ test.each([
   expect(asked.length).toBeGreaterThan(1);
 });
 
-test('booking a place asks it so many times at most', async () => {
+test('booking a place asks it so many times at most, and taking a payment for it', async () => {
   const body = { payerId: newcomer.id, attendeeIds: [newcomer.id] };
-  const asked = await askedBy(() => owner.post(`/api/courses/${course.id}/bookings`, body));
-  expect(asked.length).toBeLessThanOrEqual(27);
+  const booked: { payerId: string; chargeId: string; depositMinor: number }[] = [];
+  const asked = await askedBy(async () => {
+    const answer = await owner.post(`/api/courses/${course.id}/bookings`, body);
+    booked.push(answer.json());
+    return answer;
+  });
+  expect(asked.length).toBeLessThanOrEqual(15);
+  const [{ payerId: personId, chargeId, depositMinor } = { payerId: '', chargeId: '', depositMinor: 0 }] = booked;
+  const payment = { personId, method: 'cash', for: [{ chargeId, amountMinor: depositMinor / 2 }] };
+  expect((await askedBy(() => owner.post('/api/payments', payment))).length).toBeLessThanOrEqual(19);
 });

@@ -1,10 +1,10 @@
 import type { Transaction } from '../../database/transaction.js';
-import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { getStudio } from '../settings/service.js';
+import { insertEntry } from './queries.js';
 
 export type AccountCode =
   | 'cash'
@@ -49,18 +49,11 @@ export async function postEntry(
 
   const id = newId();
   const { description, correctsId } = entry;
-  await tx.journalEntry.create({
-    data: { id, postedOn: toDate(on), at, description, correctsId: correctsId ?? null },
-  });
-  await tx.posting.createMany({
-    data: lines.map((line) => ({
-      id: newId(),
-      entryId: id,
-      accountCode: line.account,
-      amountMinor: line.amountMinor,
-      personId: line.personId ?? null,
-    })),
-  });
+  await insertEntry(
+    tx,
+    { id, on, at, description, correctsId: correctsId ?? null },
+    lines.map(({ account, amountMinor, personId = null }) => ({ id: newId(), account, personId, amountMinor })),
+  );
   return id;
 }
 

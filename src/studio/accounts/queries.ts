@@ -84,6 +84,79 @@ export async function getBalances(tx: Transaction): Promise<{ code: string; name
   return rows.map(({ code, name, balance }) => ({ code, name, balanceMinor: Number(balance) }));
 }
 
+// What is written with every booking and payment is written by hand: an entry and its lines, a charge and what belongs to it, in one
+// statement each, where Prisma would need two or three that cost several times as much.
+
+/** Writes an entry of the books with its lines. Who posts sees to it that they add up to nothing. */
+export async function insertEntry(
+  tx: Transaction,
+  entry: { id: string; on: string; at: Date; description: string; correctsId: string | null },
+  lines: { id: string; account: string; personId: string | null; amountMinor: number }[],
+): Promise<void> {
+  await tx.$executeRaw`
+    WITH entry AS (
+      INSERT INTO journal_entry (id, posted_on, at, description, corrects_id)
+      VALUES (${entry.id}::uuid, ${entry.on}::date, ${entry.at}, ${entry.description}, ${entry.correctsId}::uuid) RETURNING id)
+    INSERT INTO posting (id, entry_id, account_code, person_id, amount_minor)
+    SELECT l.id, entry.id, l.account, l."personId", l."amountMinor"
+      FROM entry, ${rowsOf(lines)} AS l (id uuid, account text, "personId" uuid, "amountMinor" integer)`;
+}
+
+/** How a charge or a part of it is taxed, as its row keeps it. */
+export type TaxColumns = { taxName: string; taxKind: string; taxPercent: string | null };
+
+/** Writes a charge with its parts that bear other taxes, and its instalments. */
+export async function insertCharge(
+  tx: Transaction,
+  charge: TaxColumns & {
+    id: string;
+    personId: string;
+    kind: ChargeKind;
+    description: string;
+    quantity: number;
+    grossMinor: number;
+    restLabel: string | null;
+    inAdvance: boolean;
+    chargedOn: string;
+    entryId: string;
+  },
+  parts: readonly (TaxColumns & { ordinal: number; label: string; grossMinor: number })[],
+  instalments: readonly { dueOn: string; amountMinor: number }[],
+): Promise<void> {
+  await tx.$executeRaw`
+    WITH charge AS (
+      INSERT INTO charge (id, person_id, kind, description, quantity, gross_minor, rest_label, tax_name, tax_kind, tax_percent, in_advance,
+                          charged_on, entry_id)
+      VALUES (${charge.id}::uuid, ${charge.personId}::uuid, ${charge.kind}::charge_kind, ${charge.description}, ${charge.quantity},
+              ${charge.grossMinor}, ${charge.restLabel}, ${charge.taxName}, ${charge.taxKind}::tax_kind, ${charge.taxPercent}::numeric,
+              ${charge.inAdvance}, ${charge.chargedOn}::date, ${charge.entryId}::uuid) RETURNING id),
+    part AS (
+      INSERT INTO charge_part (charge_id, ordinal, label, tax_name, tax_kind, tax_percent, gross_minor)
+      SELECT charge.id, p.ordinal, p.label, p."taxName", p."taxKind", p."taxPercent", p."grossMinor"
+        FROM charge, ${rowsOf(parts)} AS p (ordinal integer, label text, "taxName" text, "taxKind" tax_kind, "taxPercent" numeric,
+                                            "grossMinor" integer))
+    INSERT INTO instalment (charge_id, due_on, amount_minor)
+    SELECT charge.id, i."dueOn", i."amountMinor"
+      FROM charge, ${rowsOf(instalments)} AS i ("dueOn" date, "amountMinor" integer)`;
+}
+
+/** Writes a payment with what it pays of each charge; one that buys a voucher pays of none. */
+export async function insertPayment(
+  tx: Transaction,
+  payment: { id: string; personId: string; amountMinor: number; method: string; on: string; at: Date; entryId: string },
+  parts: readonly { chargeId: string; amountMinor: number }[],
+): Promise<void> {
+  await tx.$executeRaw`
+    WITH payment AS (
+      INSERT INTO payment (id, person_id, amount_minor, method, received_on, at, entry_id)
+      VALUES (${payment.id}::uuid, ${payment.personId}::uuid, ${payment.amountMinor}, ${payment.method}::payment_method,
+              ${payment.on}::date, ${payment.at}, ${payment.entryId}::uuid) RETURNING id)
+    INSERT INTO allocation (payment_id, charge_id, amount_minor)
+    SELECT payment.id, p."chargeId", p."amountMinor" FROM payment, ${rowsOf(parts)} AS p ("chargeId" uuid, "amountMinor" integer)`;
+}
+
+const rowsOf = (rows: readonly object[]) => Prisma.sql`json_to_recordset(${JSON.stringify(rows)}::json)`;
+
 type Row = {
   id: string;
   person_id: string;

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import type { Transaction } from '../../database/transaction.js';
 import { cautionsOf } from '../../documents/hazard-words.js';
 import { moneyInText } from '../../documents/words.js';
+import { newId } from '../../http/ids.js';
 import type { BookingData } from '../../mail/templates/booking.js';
 import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
 import type { HoldLapsedData } from '../../mail/templates/hold-lapsed.js';
@@ -10,14 +11,15 @@ import type { PlaceFilledData } from '../../mail/templates/place-filled.js';
 import type { Visit } from '../../mail/templates/visit.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
-import { getStillDue } from '../accounts/charges/charge-state.js';
+import { stillDue } from '../accounts/charges/charge-state.js';
 import type { Course } from '../courses/contract.js';
 import { hazardsOfPlans } from '../courses/hazards.js';
 import { momentInWords, sessionInWords } from '../courses/session-dates.js';
+import { getTermsOfSale } from '../courses/terms-of-sale.js';
 import type { Occasion } from '../notices/contract.js';
 import { notify } from '../notices/service.js';
 import type { Studio } from '../settings/contract.js';
-import { getStudio, listRefundPolicies } from '../settings/service.js';
+import { getStudio } from '../settings/service.js';
 import type { Booking } from './contract.js';
 import { getRefundTerms } from './refund-terms.js';
 
@@ -49,7 +51,7 @@ export async function writeBookingLetter(
 /** Tells the payer that the deposit has come and the place is confirmed, what is still to pay, and how to get here. */
 export async function writeConfirmation(tx: Transaction, now: Date, booking: Booking, course: Course): Promise<void> {
   const studio = await getStudio(tx);
-  const open = await getStillDue(tx, booking.chargeId, booking.priceMinor - booking.owedMinor);
+  const open = stillDue(booking.instalments, booking.priceMinor - booking.owedMinor);
   const data: z.output<typeof PlaceConfirmedData> = {
     ...(await visitOf(tx, booking, course, studio)),
     paid: moneyInText(studio)(booking.paidMinor),
@@ -111,7 +113,7 @@ export async function writeFilledAgain(
 }
 
 async function visitOf(tx: Transaction, booking: Booking, course: Course, studio: Studio): Promise<Visit> {
-  const policy = (await listRefundPolicies(tx)).find(({ id }) => id === course.refundPolicyId);
+  const { refundPolicy } = await getTermsOfSale(tx, course.id);
   return {
     course: course.title,
     sessions: course.sessions.map((session) => `${sessionInWords(session, studio)}, ${session.roomName}`),
@@ -119,7 +121,7 @@ async function visitOf(tx: Transaction, booking: Booking, course: Course, studio
     directions: studio.directions,
     hazards: cautionsOf((await hazardsOfPlans(tx, [course.planId])).get(course.planId) ?? [], studio.locale),
     howToPay: studio.howToPayCourses,
-    refundTerms: getRefundTerms(policy, studio),
+    refundTerms: getRefundTerms(refundPolicy, studio),
   };
 }
 
@@ -137,7 +139,10 @@ async function notifyOnce(
   occasion: Occasion,
   data: object,
 ): Promise<void> {
-  if ((await tx.bookingNotice.count({ where: { bookingId: id, occasion } })) > 0) return;
-  const noticeId = await notify(tx, now, { personId: payerId, occasion, data });
-  await tx.bookingNotice.create({ data: { bookingId: id, occasion, noticeId } });
+  const noticeId = newId();
+  const { count } = await tx.bookingNotice.createMany({
+    data: [{ bookingId: id, occasion, noticeId }],
+    skipDuplicates: true,
+  });
+  if (count > 0) await notify(tx, now, { id: noticeId, personId: payerId, occasion, data });
 }

@@ -1,7 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
 import type { NewPayment, Payment } from '../accounts/contract.js';
 import { takePayment } from '../accounts/payments/payments.js';
-import { getCourse, hasBegun, lockCourse } from '../courses/service.js';
+import { getChargeStates } from '../accounts/queries.js';
+import { lockCourseRow } from '../courses/queries.js';
+import { getCourse, hasBegun } from '../courses/service.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
 import { writeConfirmation } from './letters.js';
 import { getBooking } from './read-bookings.js';
@@ -11,22 +13,26 @@ import { getBooking } from './read-bookings.js';
  * as where a booking is made or cancelled.
  */
 export async function payForBookings(tx: Transaction, now: Date, wanted: NewPayment): Promise<Payment> {
-  const rows = await tx.booking.findMany({
+  const bookings = await tx.booking.findMany({
     where: { chargeId: { in: wanted.for.map(({ chargeId }) => chargeId) }, depositMinor: { gt: 0 }, cancelledAt: null },
     orderBy: { courseId: 'asc' },
-    select: { id: true, courseId: true },
+    select: { id: true, courseId: true, chargeId: true, depositMinor: true },
   });
-  for (const { courseId } of rows) await lockCourse(tx, courseId);
-  const held = [];
-  for (const { id } of rows) held.push(await getBooking(tx, id));
+  for (const { courseId } of bookings) await lockCourseRow(tx, courseId);
   const payment = await takePayment(tx, now, wanted);
-  for (const { id, state } of held) {
-    const paid = await getBooking(tx, id);
-    if (state !== 'provisional' || paid.state !== 'confirmed') continue;
-    const joined = await getCourse(tx, paid.courseId);
-    if (hasBegun(joined, now)) continue;
-    await writeConfirmation(tx, now, paid, joined);
-    await fillPlacesGivenUp(tx, now, joined);
+  const states = await getChargeStates(
+    tx,
+    bookings.map(({ chargeId }) => chargeId),
+  );
+  const paidNowMinor = new Map(wanted.for.map(({ chargeId, amountMinor }) => [chargeId, amountMinor]));
+  for (const { id, courseId, chargeId, depositMinor } of bookings) {
+    const paidMinor = states.get(chargeId)?.paidMinor ?? 0;
+    const wasConfirmed = paidMinor - (paidNowMinor.get(chargeId) ?? 0) >= depositMinor;
+    if (wasConfirmed || paidMinor < depositMinor) continue;
+    const course = await getCourse(tx, courseId);
+    if (hasBegun(course, now)) continue;
+    await writeConfirmation(tx, now, await getBooking(tx, id), course);
+    await fillPlacesGivenUp(tx, now, course);
   }
   return payment;
 }

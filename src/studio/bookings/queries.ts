@@ -78,6 +78,38 @@ export function findBookings(
 
 type Hold = { id: string; courseId: string; chargeId: string; places: number };
 
+/** How full a course is, as one more booking finds it. */
+export type Occupancy = {
+  /** places booked or held */
+  taken: number;
+  /** whether some of them are held no more, and have to be released first */
+  hasLapsed: boolean;
+  /** whether places were given up, which may be filled again */
+  hasGivenUp: boolean;
+  /** one of those who are to come, and has a place already */
+  comes: { name: string; bookingId: string } | null;
+};
+
+/** Read it under the course's lock. */
+export async function getOccupancy(
+  tx: Transaction,
+  now: Date,
+  courseId: string,
+  attendeeIds: readonly string[],
+): Promise<Occupancy> {
+  const ofCourse = Prisma.sql`b.course_id = ${courseId}::uuid`;
+  const there = Prisma.sql`
+    FROM booking b JOIN place p ON p.booking_id = b.id WHERE ${ofCourse} AND b.cancelled_at IS NULL`;
+  const [found] = await tx.$queryRaw<Occupancy[]>`
+    SELECT (SELECT count(*)::integer ${there}) AS taken,
+           EXISTS (SELECT ${lapsed(now)} AND ${ofCourse}) AS "hasLapsed",
+           EXISTS (SELECT FROM given_up WHERE course_id = ${courseId}::uuid) AS "hasGivenUp",
+           (SELECT json_build_object('name', (SELECT name FROM person WHERE id = p.person_id), 'bookingId', b.id)
+              ${there} AND p.person_id = ANY(${attendeeIds}::uuid[]) LIMIT 1) AS comes`;
+  if (!found) throw new Error('A statement without a table answers with one row.');
+  return found;
+}
+
 /**
  * Provisional bookings whose hold has run out, of one course or of all. Not among them, as the owner has to decide there: those
  * on which something was paid, since a job can't hand money back; and those of a course that has begun, where no place can be
@@ -88,9 +120,35 @@ export async function listLapsedHolds(tx: Transaction, now: Date, courseId?: str
   return tx.$queryRaw<Hold[]>`
     SELECT b.id::text, b.course_id::text AS "courseId", b.charge_id::text AS "chargeId",
            (SELECT count(*) FROM place WHERE booking_id = b.id)::integer AS places
+           ${lapsed(now)} AND ${of} ORDER BY b.id`;
+}
+
+const lapsed = (now: Date) => Prisma.sql`
       FROM open_charge o JOIN booking b ON b.charge_id = o.charge_id
-     WHERE b.cancelled_at IS NULL AND b.deposit_minor > 0 AND b.held_until <= ${now} AND ${of}
+     WHERE b.cancelled_at IS NULL AND b.deposit_minor > 0 AND b.held_until <= ${now}
        AND (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE charge_id = b.charge_id) = 0
-       AND NOT EXISTS (SELECT 1 FROM session s WHERE s.course_id = b.course_id AND s.starts_at <= ${now})
-     ORDER BY b.id`;
+       AND NOT EXISTS (SELECT 1 FROM session s WHERE s.course_id = b.course_id AND s.starts_at <= ${now})`;
+
+/** Writes a booking and its places. */
+export async function insertBooking(
+  tx: Transaction,
+  booking: {
+    id: string;
+    courseId: string;
+    payerId: string;
+    chargeId: string;
+    depositMinor: number;
+    heldUntil: Date;
+    bookedAt: Date;
+  },
+  places: readonly { id: string; personId: string; concessionId: string | null }[],
+): Promise<void> {
+  await tx.$executeRaw`
+    WITH booking AS (
+      INSERT INTO booking (id, course_id, payer_id, charge_id, deposit_minor, held_until, booked_at)
+      VALUES (${booking.id}::uuid, ${booking.courseId}::uuid, ${booking.payerId}::uuid, ${booking.chargeId}::uuid,
+              ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}) RETURNING id)
+    INSERT INTO place (id, booking_id, person_id, concession_id)
+    SELECT p.id, booking.id, p."personId", p."concessionId"
+      FROM booking, json_to_recordset(${JSON.stringify(places)}::json) AS p (id uuid, "personId" uuid, "concessionId" uuid)`;
 }

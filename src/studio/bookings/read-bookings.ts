@@ -11,11 +11,6 @@ import type { Booking, BookingQuery, ListedBooking, Register } from './contract.
 import { findBookings, listLapsedHolds } from './queries.js';
 import { toBookings, WITH_PEOPLE } from './to-api.js';
 
-/** Places booked or held by what is stored, which is what the database's own count goes by. */
-export async function listStoredPlaces(tx: Transaction, courseId: string): Promise<number> {
-  return tx.place.count({ where: { booking: { courseId, cancelledAt: null } } });
-}
-
 export async function getBooking(tx: Transaction, id: string): Promise<Booking> {
   const row = await tx.booking.findUnique({ where: { id }, include: WITH_PEOPLE });
   const [shown] = row ? await toBookings(tx, [row]) : [];

@@ -4,8 +4,7 @@ import { formatPercent } from '../../trade/text/format.js';
 import type { RefundPolicy, Studio } from '../settings/contract.js';
 
 /** A refund policy as letters say it: a line for each tier, the earliest first, and what becomes of a place that is filled again. */
-export function getRefundTerms(policy: RefundPolicy | undefined, studio: Studio): Visit['refundTerms'] {
-  if (!policy) return null;
+export function getRefundTerms(policy: RefundPolicy, studio: Studio): Visit['refundTerms'] {
   const tiers = policy.tiers
     .filter(({ refundPercent }) => Number(refundPercent) > 0)
     .sort((a, b) => b.daysBefore - a.daysBefore)

@@ -2,20 +2,23 @@ import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { createCharge } from '../accounts/charges/charges.js';
+import { createCharge, type NewCharge } from '../accounts/charges/charges.js';
+import { freezeTaxParts } from '../accounts/charges/tax-parts.js';
 import type { Course } from '../courses/contract.js';
 import { partsOfPrice } from '../courses/price-tax-split.js';
-import { getPlan, hasBegun, lockCourse } from '../courses/service.js';
+import { hasBegun, lockCourse } from '../courses/service.js';
 import { datesInWords } from '../courses/session-dates.js';
-import { getPerson } from '../people/service.js';
+import { getTermsOfSale } from '../courses/terms-of-sale.js';
+import { getPeople } from '../people/service.js';
 import { getStudio } from '../settings/service.js';
 import { chargedFor, concessionsOf, placesInWords, totalPrice } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
 import { writeBookingLetter } from './letters.js';
-import { getBooking, listStoredPlaces } from './read-bookings.js';
+import { getOccupancy, insertBooking, type Occupancy } from './queries.js';
 import { instalments } from './terms.js';
+import { toBooking } from './to-api.js';
 
 export { cancelBooking } from './cancellation.js';
 export { listRefundsDue, payFurtherRefund } from './further-refund.js';
@@ -30,14 +33,14 @@ const HOUR_MILLISECONDS = 3_600_000;
  */
 export async function bookPlaces(tx: Transaction, now: Date, courseId: string, wanted: NewBooking): Promise<Booking> {
   const { payerId, attendeeIds } = wanted;
-  for (const id of new Set([payerId, ...attendeeIds])) await getPerson(tx, id);
+  const [payer, ...attendees] = await getPeople(tx, [payerId, ...attendeeIds]);
   const booked = await lockCourse(tx, courseId);
   if (booked.completedOn !== null || hasBegun(booked, now))
     throw new Problem('course-over', 'The course has begun, and takes no more bookings. Choose a later one.');
 
-  await releaseExpired(tx, now, courseId);
-  await refuseTwice(tx, courseId, attendeeIds);
-  await refuseFull(tx, booked, attendeeIds.length);
+  const occupancy = await occupancyOf(tx, now, courseId, attendeeIds);
+  refuseTwice(occupancy);
+  refuseFull(booked, occupancy, attendeeIds.length);
   const named = await concessionsOf(tx, booked, wanted);
 
   const studio = await getStudio(tx);
@@ -47,8 +50,8 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
   const firstDueOn = localDay(depositMinor > 0 ? heldUntil : now, studio.timeZone);
   const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), studio.timeZone);
   const due = instalments(charged, booked, firstDueOn, firstDay);
-  const plan = await getPlan(tx, booked.planId);
-  const chargeId = await createCharge(tx, now, {
+  const { plan } = await getTermsOfSale(tx, courseId);
+  const charge: NewCharge = {
     personId: payerId,
     kind: 'course',
     description: `${booked.title}, ${datesInWords(booked.sessions, studio)}, ${placesInWords(booked, attendeeIds.length, named)}`,
@@ -59,16 +62,31 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
     restLabel: plan.restLabel,
     inAdvance: true,
     instalments: due,
-  });
-
-  const id = newId();
-  await tx.booking.create({ data: { id, courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now } });
-  const places = attendeeIds.map((personId) => ({ personId, concessionId: named.get(personId)?.id ?? null }));
-  await tx.place.createMany({ data: places.map((place) => ({ ...place, id: newId(), bookingId: id })) });
-  const made = await getBooking(tx, id);
+  };
+  const chargeId = await createCharge(tx, now, charge);
+  const row = { id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now };
+  const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
+  await insertBooking(
+    tx,
+    row,
+    places.map(({ personId, concession }) => ({ id: newId(), personId, concessionId: concession?.id ?? null })),
+  );
+  const parts = await freezeTaxParts(tx, studio, charge);
+  const made = toBooking(
+    { ...row, payer, places, parts, instalments: due, cancelledAt: null, cancelledBecause: null, refundDueMinor: 0 },
+    { grossMinor: priceMinor, paidMinor: 0, owedMinor: priceMinor },
+  );
   await writeBookingLetter(tx, now, made, booked, studio);
-  if (made.state === 'confirmed') await fillPlacesGivenUp(tx, now, booked);
+  if (made.state === 'confirmed' && occupancy.hasGivenUp) await fillPlacesGivenUp(tx, now, booked);
   return made;
+}
+
+/** How full the course is once what is held no more was released. */
+async function occupancyOf(tx: Transaction, now: Date, courseId: string, attendeeIds: readonly string[]) {
+  const found = await getOccupancy(tx, now, courseId, attendeeIds);
+  if (!found.hasLapsed) return found;
+  await releaseExpired(tx, now, courseId);
+  return getOccupancy(tx, now, courseId, attendeeIds);
 }
 
 /** When the hold of a place booked now ends: at the latest as the course begins, when nobody else could take it any more. */
@@ -78,8 +96,7 @@ export function holdEnd({ holdHours, sessions }: Course, now: Date): Date {
   return end < begins ? end : begins;
 }
 
-async function refuseFull(tx: Transaction, { id, kind, places }: Course, wanted: number): Promise<void> {
-  const taken = await listStoredPlaces(tx, id);
+function refuseFull({ kind, places }: Course, { taken }: Occupancy, wanted: number): void {
   if (kind === 'private' && taken > 0)
     throw new Problem('course-full', 'Another group has booked this private session. Choose another one.', {
       placesLeft: 0,
@@ -96,17 +113,9 @@ async function refuseFull(tx: Transaction, { id, kind, places }: Course, wanted:
 }
 
 /** One person, one place: a second one is a booking that was sent twice. */
-async function refuseTwice(tx: Transaction, courseId: string, attendeeIds: readonly string[]): Promise<void> {
-  const twice = await tx.place.findFirst({
-    where: { personId: { in: [...attendeeIds] }, booking: { courseId, cancelledAt: null } },
-    include: { person: true },
-  });
-  if (twice)
-    throw new Problem(
-      'already-there',
-      `${twice.person.name} has a place on this course already. Book for the others.`,
-      {
-        bookingId: twice.bookingId,
-      },
-    );
+function refuseTwice({ comes }: Occupancy): void {
+  if (comes)
+    throw new Problem('already-there', `${comes.name} has a place on this course already. Book for the others.`, {
+      bookingId: comes.bookingId,
+    });
 }

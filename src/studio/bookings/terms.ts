@@ -1,10 +1,10 @@
 import { addDays } from '../../trade/calendar/calendar.js';
 import { splitExactly } from '../../trade/money/money.js';
+import type { Instalment } from '../accounts/charges/charge-state.js';
 
 /** What is charged for places that are paid in the same way: `balancePayments` is in how many payments after the deposit. */
 export type Charged = { priceMinor: number; depositMinor: number; balancePayments: number };
 type Dates = { balanceDueDays: number; balanceEveryDays: number };
-export type Instalment = { dueOn: string; amountMinor: number };
 
 /**
  * How a booking is paid: a deposit by the day on which its hold ends, the balance in equal payments, so many days apart, the last of

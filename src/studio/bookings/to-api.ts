@@ -1,8 +1,7 @@
 import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
-import { fromDate } from '../../database/values.js';
 import { vatInside } from '../../trade/money/tax.js';
-import { CHARGE_INCLUDE, type ChargePart, taxPartsOf } from '../accounts/charges/charge-state.js';
+import { CHARGE_INCLUDE, type ChargePart, showInstalment, taxPartsOf } from '../accounts/charges/charge-state.js';
 import { type ChargeState, getChargeStates } from '../accounts/queries.js';
 import type { Booking } from './contract.js';
 
@@ -21,13 +20,26 @@ export async function toBookings(tx: Transaction, rows: readonly Row[]): Promise
     tx,
     rows.map(({ chargeId }) => chargeId),
   );
-  return rows.flatMap((row) => {
-    const charge = states.get(row.chargeId); // never missing: a foreign key holds it
-    return charge ? [show(row, charge)] : [];
+  return rows.flatMap(({ charge, givenUp, ...row }) => {
+    const state = states.get(row.chargeId); // never missing: a foreign key holds it
+    if (!state) return [];
+    const instalments = charge.instalments.map(showInstalment);
+    const refundDueMinor = (givenUp?.refills ?? []).reduce((sum, { amountMinor }) => sum + amountMinor, 0);
+    return [toBooking({ ...row, instalments, parts: taxPartsOf(charge), refundDueMinor }, state)];
   });
 }
 
-function show(row: Row, charge: ChargeState): Booking {
+/** A booking as it is stored, with what its charge asks for. */
+type Stored = Omit<Row, 'payer' | 'places' | 'charge' | 'givenUp'> & {
+  payer: { name: string };
+  places: readonly { personId: string; person: { name: string }; concession: { label: string } | null }[];
+  instalments: Booking['instalments'];
+  parts: readonly ChargePart[];
+  refundDueMinor: number;
+};
+
+/** A booking as its address shows it, by what of its charge is paid. */
+export function toBooking(row: Stored, charge: Pick<ChargeState, 'grossMinor' | 'paidMinor' | 'owedMinor'>): Booking {
   const { id, courseId, payerId, payer, places, heldUntil, bookedAt, cancelledAt, cancelledBecause, chargeId } = row;
   const state = cancelledAt ? 'cancelled' : charge.paidMinor >= row.depositMinor ? 'confirmed' : 'provisional';
   return {
@@ -42,12 +54,12 @@ function show(row: Row, charge: ChargeState): Booking {
     cancelledBecause,
     chargeId,
     priceMinor: charge.grossMinor,
-    vat: taxPartsOf(row.charge).flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
+    vat: row.parts.flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
     depositMinor: row.depositMinor,
-    instalments: row.charge.instalments.map(({ dueOn, amountMinor }) => ({ dueOn: fromDate(dueOn), amountMinor })),
+    instalments: row.instalments,
     paidMinor: charge.paidMinor,
     owedMinor: charge.owedMinor,
-    refundDueMinor: (row.givenUp?.refills ?? []).reduce((sum, { amountMinor }) => sum + amountMinor, 0),
+    refundDueMinor: row.refundDueMinor,
   };
 }
 

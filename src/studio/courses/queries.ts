@@ -2,6 +2,7 @@ import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
+import type { MaterialKind } from '../materials/contract.js';
 import type { CourseQuery } from './contract.js';
 
 // FOR NO KEY UPDATE keeps out whoever locks or changes the row, and lets in whoever only refers to it: with FOR UPDATE nobody could
@@ -122,15 +123,22 @@ export async function placesTaken(tx: Transaction, courseIds: readonly string[])
 
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));
 
-/** The clays and glazes of each plan, in the order of its pieces, then all else that a student uses. */
-export async function listPlanMaterials(
-  tx: Transaction,
-  planIds: readonly string[],
-): Promise<{ planId: string; materialId: string }[]> {
+export type PlanMaterial = {
+  planId: string;
+  name: string;
+  kind: MaterialKind;
+  hazardNote: string | null;
+  hazardNoteOn: Date | null;
+};
+
+/** The clays and glazes of each plan, each once, in the order of its pieces, then all else that a student uses. */
+export async function listPlanMaterials(tx: Transaction, planIds: readonly string[]): Promise<PlanMaterial[]> {
   return tx.$queryRaw`
-    SELECT plan_id::text AS "planId", material_id::text AS "materialId" FROM (
+    SELECT used.plan_id::text AS "planId", m.name, m.kind::text AS kind, m.hazard_note AS "hazardNote", m.hazard_note_on AS "hazardNoteOn" FROM (
+     SELECT plan_id, material_id, min(at) AS at FROM (
       SELECT plan_id, clay_id AS material_id, ordinal * 2 AS at FROM plan_piece WHERE clay_id IS NOT NULL
       UNION ALL SELECT plan_id, glaze_id, ordinal * 2 + 1 FROM plan_piece WHERE glaze_id IS NOT NULL
-      UNION ALL SELECT plan_id, material_id, 1000000 FROM plan_material) used
-     WHERE plan_id = ANY(${planIds}::uuid[]) ORDER BY plan_id, at, material_id`;
+      UNION ALL SELECT plan_id, material_id, 1000000 FROM plan_material) each
+       WHERE plan_id = ANY(${planIds}::uuid[]) GROUP BY plan_id, material_id) used
+     JOIN material m ON m.id = used.material_id ORDER BY used.plan_id, used.at, used.material_id`;
 }

@@ -3,19 +3,32 @@ import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { personPatterns } from '../../trade/text/search-text.js';
 import { personMatches } from '../people/queries.js';
-import type { NoticeQuery } from './contract.js';
+import type { NoticeQuery, Occasion } from './contract.js';
 
 /** The pause doubles and more each time, up to six hours: about five days in all, as long as RFC 5321 (4.5.4.1) asks a sender to try. */
 const ATTEMPTS_MAX = 30;
 
-/**
- * Queues the delivery of a notice in the transaction that writes it: both commit, or neither. The job key makes it one job,
- * however often it is asked for.
- */
-export async function queueDelivery(tx: Transaction, noticeId: string): Promise<void> {
+/** Writes a notice and queues its delivery: both commit, or neither. The job key makes it one job, however often it is asked for. */
+export async function insertNotice(
+  tx: Transaction,
+  notice: {
+    id: string;
+    personId: string;
+    occasion: Occasion;
+    data: object;
+    documentId?: string;
+    messageId: string;
+    createdAt: Date;
+  },
+): Promise<void> {
+  const { id, personId, occasion, data, documentId = null, messageId, createdAt } = notice;
   await tx.$executeRaw`
-    SELECT 1 FROM graphile_worker.add_job('deliver-notice', json_build_object('noticeId', ${noticeId}::text),
-      job_key := ${`deliver-${noticeId}`}, max_attempts := ${ATTEMPTS_MAX})`;
+    WITH written AS (
+      INSERT INTO notice (id, person_id, occasion, data, document_id, message_id, created_at)
+      VALUES (${id}::uuid, ${personId}::uuid, ${occasion}::notice_occasion, ${JSON.stringify(data)}::jsonb, ${documentId}::uuid,
+              ${messageId}, ${createdAt}) RETURNING id)
+    SELECT 1 FROM written, graphile_worker.add_job('deliver-notice', json_build_object('noticeId', written.id),
+      job_key := 'deliver-' || written.id, max_attempts := ${ATTEMPTS_MAX})`;
 }
 
 /** Takes deliveries out of the queue in the transaction that notes that they need no sending. One that runs already is left to end. */

@@ -9,7 +9,7 @@ import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import type { DocumentInfo, Notice, NoticeInFull, NoticeQuery, Occasion } from './contract.js';
 import { letterOf } from './letter.js';
-import { findNotices, queueDelivery } from './queries.js';
+import { findNotices, insertNotice } from './queries.js';
 
 type DocumentKind = DocumentInfo['kind'];
 
@@ -35,11 +35,9 @@ export async function issueDocument(
 export async function notify(
   tx: Transaction,
   now: Date,
-  notice: { personId: string; occasion: Occasion; data: object; documentId?: string },
+  { id = newId(), ...notice }: { id?: string; personId: string; occasion: Occasion; data: object; documentId?: string },
 ): Promise<string> {
-  const id = newId();
-  await tx.notice.create({ data: { id, ...notice, messageId: `<${id}@wareboard>`, createdAt: now } });
-  await queueDelivery(tx, id);
+  await insertNotice(tx, { id, ...notice, messageId: `<${id}@wareboard>`, createdAt: now });
   writtenIn.set(tx, [...noticesWrittenIn(tx), id]);
   return id;
 }

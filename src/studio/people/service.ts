@@ -48,13 +48,22 @@ export function getPerson(tx: Transaction, id: string): Promise<Person> {
 
 async function readPerson(tx: Transaction, id: string): Promise<Person> {
   const row = await tx.person.findUnique({ where: { id } });
-  if (!row)
-    throw new Problem(
-      'not-found',
-      'Nobody has this id. Look for them on the page People.',
-      see('people', '/api/people'),
-    );
-  return show(row);
+  return row ? show(row) : nobody();
+}
+
+function nobody(): never {
+  throw new Problem('not-found', 'Nobody has this id. Look for them on the page People.', see('people', '/api/people'));
+}
+
+/** Several people, in the order in which they are named. @throws Problem not-found where one of them is unknown */
+export async function getPeople(
+  tx: Transaction,
+  [first, ...others]: readonly [string, ...string[]],
+): Promise<[Person, ...Person[]]> {
+  const rows = await tx.person.findMany({ where: { id: { in: [...new Set([first, ...others])] } } });
+  const byId = new Map(rows.map((row) => [row.id, show(row)]));
+  const of = (id: string) => byId.get(id) ?? nobody();
+  return [of(first), ...others.map(of)];
 }
 
 /** How papers spell a person's name. @throws Problem unprintable where the font lacks its letters and no other spelling is known */

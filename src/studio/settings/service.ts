@@ -1,3 +1,4 @@
+import type { Prisma } from '../../database/generated/client.js';
 import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
@@ -62,6 +63,11 @@ export async function listTaxRates(tx: Transaction): Promise<TaxRate[]> {
   return (await tx.taxRate.findMany({ orderBy: { name: 'asc' } })).map(showTaxRate);
 }
 
+/** Tax rates that were read with what names them: getTaxRate knows them for the rest of this transaction. */
+export function rememberTaxRates(tx: Transaction, rows: readonly TaxRateRow[]): void {
+  for (const row of rows) void once(tx, `tax rate ${row.id}`, async () => showTaxRate(row));
+}
+
 /** A tax rate by id, refused with a sentence where there is none. */
 export function getTaxRate(tx: Transaction, id: string): Promise<TaxRate> {
   return once(tx, `tax rate ${id}`, () => readTaxRate(tx, id));
@@ -99,13 +105,22 @@ export async function addRefundPolicy(tx: Transaction, wanted: NewRefundPolicy):
 export async function listRefundPolicies(tx: Transaction): Promise<RefundPolicy[]> {
   const rows = await tx.refundPolicy.findMany({
     orderBy: { name: 'asc' },
-    include: { refundTiers: { orderBy: { daysBefore: 'desc' } } },
+    include: POLICY_INCLUDE,
   });
-  return rows.map(({ refundTiers, ...policy }) => ({
-    ...policy,
-    tiers: refundTiers.map((t) => ({ daysBefore: t.daysBefore, refundPercent: fromDecimal(t.refundPercent) })),
-  }));
+  return rows.map(showRefundPolicy);
 }
+
+export const POLICY_INCLUDE = {
+  refundTiers: { orderBy: { daysBefore: 'desc' } },
+} as const satisfies Prisma.RefundPolicyInclude;
+
+export const showRefundPolicy = ({
+  refundTiers,
+  ...policy
+}: Prisma.RefundPolicyGetPayload<{ include: typeof POLICY_INCLUDE }>): RefundPolicy => ({
+  ...policy,
+  tiers: refundTiers.map((t) => ({ daysBefore: t.daysBefore, refundPercent: fromDecimal(t.refundPercent) })),
+});
 
 export async function addRoom(tx: Transaction, wanted: NewRoom): Promise<Room> {
   return tx.room.create({ data: { id: newId(), ...wanted } });
@@ -115,11 +130,8 @@ export async function listRooms(tx: Transaction): Promise<Room[]> {
   return tx.room.findMany({ orderBy: { name: 'asc' } });
 }
 
-function showTaxRate(row: {
-  id: string;
-  name: string;
-  kind: TaxRate['kind'];
-  percent: { toFixed(): string } | null;
-}): TaxRate {
+type TaxRateRow = { id: string; name: string; kind: TaxRate['kind']; percent: { toFixed(): string } | null };
+
+function showTaxRate(row: TaxRateRow): TaxRate {
   return { ...row, percent: row.percent === null ? null : fromDecimal(row.percent) };
 }

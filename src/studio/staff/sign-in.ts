@@ -1,7 +1,7 @@
 import { type Database, inTransaction, type Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import type { Credentials, StaffMember } from './contract.js';
-import { lockPasswordHash } from './queries.js';
+import { lockPasswordHash, readSession } from './queries.js';
 import { isPassword, newToken, tokenHash } from './secrets.js';
 
 const HOUR = 3_600_000;
@@ -45,8 +45,8 @@ export async function signOut(db: Database, token: string): Promise<void> {
 /** Whose session a token is; null where there is none, or it ended: 30 days after signing in, or 72 hours after it was last used. */
 export async function findSession(db: Database, now: Date, token: string): Promise<StaffMember | null> {
   const key = tokenHash(token);
-  const row = await db.signIn.findUnique({ where: { tokenHash: key }, include: { staffMember: true } });
-  if (!row || row.staffMember.removedAt) return null;
+  const row = await readSession(db, key);
+  if (!row || row.removedAt) return null;
   const age = now.getTime() - row.createdAt.getTime();
   const idle = now.getTime() - row.lastUsedAt.getTime();
   if (age > ABSOLUTE_HOURS * HOUR || idle > IDLE_HOURS * HOUR) {
@@ -55,6 +55,6 @@ export async function findSession(db: Database, now: Date, token: string): Promi
   }
   if (idle > NOTED_EVERY_MINUTES * 60_000)
     await db.signIn.updateMany({ where: { tokenHash: key }, data: { lastUsedAt: now } });
-  const { id, name, email, role } = row.staffMember;
+  const { staffMemberId: id, name, email, role } = row;
   return { id, name, email, role };
 }

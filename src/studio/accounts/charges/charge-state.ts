@@ -10,7 +10,10 @@ export type ChargePart = TaxedPart & { label: string | null; taxName: string };
 
 /** A charge with how it stands and how its parts are taxed. Lock it first where you are about to change it. */
 export async function getChargeWithState(tx: Transaction, chargeId: string) {
-  const row = await tx.charge.findUnique({ where: { id: chargeId }, include: { supply: true, ...CHARGE_INCLUDE } });
+  const row = await tx.charge.findUnique({
+    where: { id: chargeId },
+    include: { supply: true, instalments: { orderBy: { dueOn: 'asc' } }, ...CHARGE_INCLUDE },
+  });
   const state = (await getChargeStates(tx, [chargeId])).get(chargeId);
   if (!row || !state)
     throw new Problem(
@@ -18,7 +21,7 @@ export async function getChargeWithState(tx: Transaction, chargeId: string) {
       'No charge has this id. Look for it on the page Money.',
       see('money', '/api/debtors'),
     );
-  return { row, state, parts: taxPartsOf(row) };
+  return { row, state, parts: taxPartsOf(row), instalments: row.instalments.map(showInstalment) };
 }
 
 export const CHARGE_INCLUDE = { parts: { orderBy: { ordinal: 'asc' } } } as const satisfies Prisma.ChargeInclude;
@@ -41,14 +44,19 @@ export function suppliedOn(row: { inAdvance: boolean; chargedOn: Date; supply: {
   return row.supply && fromDate(row.supply.suppliedOn);
 }
 
-/** What is left of the instalments of a charge once so much of it is settled, the earlier ones first; none where nothing is left. */
-export async function getStillDue(tx: Transaction, chargeId: string, settledMinor: number) {
-  const instalments = await tx.instalment.findMany({ where: { chargeId }, orderBy: { dueOn: 'asc' } });
+export type Instalment = { dueOn: string; amountMinor: number };
+
+export const showInstalment = ({ dueOn, amountMinor }: { dueOn: Date; amountMinor: number }): Instalment => ({
+  ...{ dueOn: fromDate(dueOn), amountMinor },
+});
+
+/** What is left of instalments once so much of them is settled, the earlier ones first; none where nothing is left. */
+export function stillDue(instalments: readonly Instalment[], settledMinor: number): Instalment[] {
   let leftMinor = settledMinor;
   return instalments.flatMap(({ dueOn, amountMinor }) => {
     const settled = Math.min(leftMinor, amountMinor);
     leftMinor -= settled;
-    return settled === amountMinor ? [] : [{ dueOn: fromDate(dueOn), amountMinor: amountMinor - settled }];
+    return settled === amountMinor ? [] : [{ dueOn, amountMinor: amountMinor - settled }];
   });
 }
 

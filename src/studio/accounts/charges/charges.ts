@@ -8,7 +8,7 @@ import { getStudio } from '../../settings/service.js';
 import type { ChargeKind, MoneyMethod } from '../contract.js';
 import { type AccountCode, getPostingTime, type LedgerLine, postEntry } from '../ledger.js';
 import { payOut } from '../payments/refunds.js';
-import { lockCharges } from '../queries.js';
+import { insertCharge, lockCharges, type TaxColumns } from '../queries.js';
 import { assertAmount } from './assert-amount.js';
 import { type ChargePart, getChargeWithState } from './charge-state.js';
 import { issueCreditNote } from './credit-notes.js';
@@ -66,26 +66,23 @@ export async function createCharge(tx: Transaction, now: Date, wanted: NewCharge
   });
   if (entryId === null) throw new Problem('invalid-request', 'The amount must be more than zero.');
   const id = newId();
-  await tx.charge.create({
-    data: {
+  await insertCharge(
+    tx,
+    {
       ...{ id, personId, kind, description, quantity, grossMinor, inAdvance, entryId },
-      ...{ chargedOn: toDate(when.on), restLabel: own.label },
+      ...{ chargedOn: when.on, restLabel: own.label },
       ...taxColumns(own),
     },
-  });
-  await tx.chargePart.createMany({
-    data: others.map((part, i) => ({
-      ...{ chargeId: id, ordinal: i + 1, label: part.label ?? '', grossMinor: part.grossMinor },
+    others.map((part, i) => ({
+      ...{ ordinal: i + 1, label: part.label ?? '', grossMinor: part.grossMinor },
       ...taxColumns(part),
     })),
-  });
-  await tx.instalment.createMany({
-    data: instalments.map((i) => ({ chargeId: id, dueOn: toDate(i.dueOn), amountMinor: i.amountMinor })),
-  });
+    instalments,
+  );
   return id;
 }
 
-const taxColumns = ({ taxName, tax }: ChargePart) => ({
+const taxColumns = ({ taxName, tax }: ChargePart): TaxColumns => ({
   ...{ taxName, taxKind: tax.kind },
   taxPercent: tax.kind === 'standard' ? tax.percent : null,
 });

@@ -6,7 +6,7 @@ import { taxPoint } from '../../../trade/money/tax-point.js';
 import { getPerson } from '../../people/service.js';
 import { getStudio } from '../../settings/service.js';
 import { assertAmount } from '../charges/assert-amount.js';
-import { type ChargePart, getChargeWithState, getStillDue, suppliedOn } from '../charges/charge-state.js';
+import { type ChargePart, getChargeWithState, stillDue, suppliedOn } from '../charges/charge-state.js';
 import { partInWords } from '../charges/tax-parts.js';
 import type { NewPayment, Payment } from '../contract.js';
 import { getPostingTime, type LedgerLine, postEntry } from '../ledger.js';
@@ -112,7 +112,7 @@ async function partOf(
   personId: string,
   { chargeId, amountMinor, at }: NewPayment['for'][number] & { at: string },
 ): Promise<Part> {
-  const { row, state, parts } = await getChargeWithState(tx, chargeId);
+  const { row, state, parts, instalments } = await getChargeWithState(tx, chargeId);
   if (row.personId !== personId)
     throw new Problem(
       'not-found',
@@ -139,7 +139,7 @@ async function partOf(
     taxed: paid.map((of, i) => ({ ...of, priceNetMinor: whole[i] ?? 0 })).filter(({ part }) => part.grossMinor > 0),
     isDeposit: supplied === null,
     taxPoint: taxPoint(supplied, paidOn),
-    stillDue: await getStillDue(tx, chargeId, state.creditedMinor + state.paidMinor + amountMinor),
+    stillDue: stillDue(instalments, state.creditedMinor + state.paidMinor + amountMinor),
   };
 }
 

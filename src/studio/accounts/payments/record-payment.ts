@@ -1,8 +1,8 @@
 import type { Transaction } from '../../../database/transaction.js';
-import { toDate } from '../../../database/values.js';
 import { Problem } from '../../../problems.js';
 import type { MoneyMethod, PaymentMethod } from '../contract.js';
 import type { AccountCode, PostingTime } from '../ledger.js';
+import { insertPayment } from '../queries.js';
 
 /** Where money of each kind lies. */
 export const DRAWER: Record<MoneyMethod, AccountCode> = { cash: 'cash', card: 'card', transfer: 'bank' };
@@ -23,8 +23,9 @@ export async function recordPayment(
 ): Promise<void> {
   const { entryId } = payment;
   if (entryId === null) throw new Problem('not-balanced', 'The amount must be more than zero.');
-  await tx.payment.create({ data: { ...payment, entryId, receivedOn: toDate(on), at } });
-  await tx.allocation.createMany({
-    data: parts.map(({ chargeId, amountMinor }) => ({ paymentId: payment.id, chargeId, amountMinor })),
-  });
+  await insertPayment(
+    tx,
+    { ...payment, entryId, on, at },
+    parts.map(({ chargeId, amountMinor }) => ({ chargeId, amountMinor })),
+  );
 }

@@ -22,7 +22,7 @@ export async function openPapers(folder?: string) {
   const server = await startEmbedded(join(data, 'database'), () => undefined);
   const mark = join(data, 'loaded');
   const isMade = existsSync(mark);
-  if (!isMade) await migrate(server.url);
+  await migrate(server.url); // also where it was made before the last migrations
   const { db, close } = await openDatabase(server.url);
   if (!isMade) {
     await loadDemo(db, new Date());

@@ -8,8 +8,9 @@ import type { Course } from '../courses/contract.js';
 import { partsOfPrice } from '../courses/price-tax-split.js';
 import { hasBegun, lockCourse } from '../courses/service.js';
 import { datesInWords } from '../courses/session-dates.js';
-import { getTermsOfSale } from '../courses/terms-of-sale.js';
+import { getTermsOfSale, type TermsOfSale } from '../courses/terms-of-sale.js';
 import { getPeople } from '../people/service.js';
+import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import { chargedFor, concessionsOf, placesInWords, totalPrice } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
@@ -44,13 +45,45 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
   const named = await concessionsOf(tx, booked, wanted);
 
   const studio = await getStudio(tx);
+  const { plan } = await getTermsOfSale(tx, courseId);
+  const heldUntil = holdEnd(booked, now);
+  const { charge, depositMinor } = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, named, heldUntil });
+  const chargeId = await createCharge(tx, now, charge);
+  const row = { id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now };
+  const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
+  await insertBooking(
+    tx,
+    row,
+    places.map(({ personId, concession }) => ({ id: newId(), personId, concessionId: concession?.id ?? null })),
+  );
+  const { grossMinor, instalments } = charge;
+  const parts = await freezeTaxParts(tx, studio, charge);
+  const made = toBooking(
+    { ...row, payer, places, parts, instalments, cancelledAt: null, cancelledBecause: null, refundDueMinor: 0 },
+    { grossMinor, paidMinor: 0, owedMinor: grossMinor },
+  );
+  await writeBookingLetter(tx, now, made, booked, studio);
+  if (made.state === 'confirmed' && occupancy.hasGivenUp) await fillPlacesGivenUp(tx, now, booked);
+  return made;
+}
+
+type Wanted = Pick<NewBooking, 'payerId' | 'attendeeIds'> & {
+  named: Awaited<ReturnType<typeof concessionsOf>>;
+  heldUntil: Date;
+};
+
+/** What is asked for the places, and by when: the deposit as the hold ends. */
+function chargeOf(
+  now: Date,
+  studio: Studio,
+  booked: Course,
+  plan: TermsOfSale['plan'],
+  { payerId, attendeeIds, named, heldUntil }: Wanted,
+): { charge: NewCharge; depositMinor: number } {
   const charged = chargedFor(booked, attendeeIds, named);
   const { priceMinor, depositMinor } = totalPrice(charged);
-  const heldUntil = holdEnd(booked, now);
   const firstDueOn = localDay(depositMinor > 0 ? heldUntil : now, studio.timeZone);
   const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), studio.timeZone);
-  const due = instalments(charged, booked, firstDueOn, firstDay);
-  const { plan } = await getTermsOfSale(tx, courseId);
   const charge: NewCharge = {
     personId: payerId,
     kind: 'course',
@@ -61,24 +94,9 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
     parts: partsOfPrice(plan, priceMinor, attendeeIds.length),
     restLabel: plan.restLabel,
     inAdvance: true,
-    instalments: due,
+    instalments: instalments(charged, booked, firstDueOn, firstDay),
   };
-  const chargeId = await createCharge(tx, now, charge);
-  const row = { id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now };
-  const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
-  await insertBooking(
-    tx,
-    row,
-    places.map(({ personId, concession }) => ({ id: newId(), personId, concessionId: concession?.id ?? null })),
-  );
-  const parts = await freezeTaxParts(tx, studio, charge);
-  const made = toBooking(
-    { ...row, payer, places, parts, instalments: due, cancelledAt: null, cancelledBecause: null, refundDueMinor: 0 },
-    { grossMinor: priceMinor, paidMinor: 0, owedMinor: priceMinor },
-  );
-  await writeBookingLetter(tx, now, made, booked, studio);
-  if (made.state === 'confirmed' && occupancy.hasGivenUp) await fillPlacesGivenUp(tx, now, booked);
-  return made;
+  return { charge, depositMinor };
 }
 
 /** How full the course is once what is held no more was released. */

@@ -4,7 +4,7 @@ import type { Browser, Page } from 'playwright-core';
 import { openChromium } from '../../tests/support/chromium.js';
 import { listDeskPages } from '../../tests/support/desk-pages.js';
 import { type Served, serveStudio } from './program.js';
-import { type Dragged, dragSliders, SLOWER } from './sliders.js';
+import { type Dragged, dragSliders } from './sliders.js';
 import { longestOf, readWatch, roundsOf, watch } from './watch.js';
 
 /** What a page may take at most. */
@@ -42,7 +42,7 @@ async function measure(browser: Browser, { base, email, password, what }: Served
   }
   for (const { path, slider, longest } of dragged)
     console.log(
-      `${path}  ${slider}: longest task ${SLOWER.map((rate) => `${inTask(longest[rate] ?? 0)} at 1/${rate} of the speed`).join(', ')}`,
+      `${path}  ${slider}: the longest task worked ${longest.map(({ rate, task }) => `${Math.round(task.worked)} ms (it lasted ${Math.round(task.lasted)}) at 1/${rate} of the speed`).join(', ')}`,
     );
   const beyond = [...visits.flatMap(beyondOf), ...dragged.flatMap(beyondOfDrag)];
   console.log(beyond.length === 0 ? '\nAll within the goals.' : `\nBeyond the goals:\n  ${beyond.join('\n  ')}`);
@@ -89,11 +89,14 @@ function beyondOf({ path, bytes, rounds, usable }: Visit): string[] {
   ];
 }
 
+/** By how long a task worked: on a machine that others load it lasts longer, through no fault of the page. */
 const beyondOfDrag = ({ path, slider, longest }: Dragged & { path: string }): string[] =>
-  SLOWER.filter((rate) => (longest[rate] ?? 0) > GOALS.task).map(
-    (rate) =>
-      `${path}: a task of ${Math.round(longest[rate] ?? 0)} ms while “${slider}” is dragged, at 1/${rate} of the speed`,
-  );
+  longest
+    .filter(({ task }) => task.worked > GOALS.task)
+    .map(
+      ({ rate, task }) =>
+        `${path}: a task worked ${Math.round(task.worked)} ms while “${slider}” was dragged, at 1/${rate} of the speed`,
+    );
 
 const served = await serveStudio();
 const browser = await openChromium();

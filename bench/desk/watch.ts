@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 
 /** What a page sent for, by its own clock. */
 export type Sent = { path: string; began: number; ended: number; bytes: number };
-export type Watched = { sent: Sent[]; tasks: { began: number; lasted: number }[]; usable: number | undefined };
+export type Watched = { sent: Sent[]; tasks: { lasted: number }[]; usable: number | undefined };
 
 declare global {
   var deskWatch: { tasks: Watched['tasks']; usable: number | undefined };
@@ -17,7 +17,7 @@ function beginWatching(): void {
   const watch: typeof deskWatch = { tasks: [], usable: undefined };
   globalThis.deskWatch = watch;
   new PerformanceObserver((list) => {
-    for (const { startTime, duration } of list.getEntries()) watch.tasks.push({ began: startTime, lasted: duration });
+    for (const { duration } of list.getEntries()) watch.tasks.push({ lasted: duration });
   }).observe({ type: 'longtask', buffered: true });
   let was = false;
   new MutationObserver(() => {
@@ -52,5 +52,4 @@ export function roundsOf(sent: readonly Sent[]): number {
   return Math.max(0, ...rounds.map(({ round }) => round));
 }
 
-export const longestOf = (tasks: Watched['tasks'], since = 0): number =>
-  Math.max(0, ...tasks.filter(({ began }) => began >= since).map(({ lasted }) => lasted));
+export const longestOf = (tasks: Watched['tasks']): number => Math.max(0, ...tasks.map(({ lasted }) => lasted));

@@ -1,4 +1,4 @@
-import { useId } from 'preact/hooks';
+import { useId, useMemo, useRef } from 'preact/hooks';
 
 export type SliderProps = {
   label: string;
@@ -10,21 +10,26 @@ export type SliderProps = {
   onInput(value: number): void;
 };
 
-/** One figure to try, with what it is now. */
+/** One figure to try, with what it is now. It is drawn anew only when it is another: while one of many is dragged, the others stay. */
 export function Slider({ label, shown, value, min, max, step = 1, onInput }: SliderProps) {
   const id = useId();
-  return (
-    <div class="field">
-      <span>
-        <label for={id}>{label}</label>
-        <output for={id}>{shown}</output>
-      </span>
-      <input
-        {...{ id, min, max, step, value }}
-        type="range"
-        aria-valuetext={shown}
-        onInput={(event) => onInput(Number(event.currentTarget.value))}
-      />
-    </div>
+  const latest = useRef(onInput);
+  latest.current = onInput;
+  return useMemo(
+    () => (
+      <div class="field">
+        <span>
+          <label for={id}>{label}</label>
+          <output for={id}>{shown}</output>
+        </span>
+        <input
+          {...{ id, min, max, step, value }}
+          type="range"
+          aria-valuetext={shown}
+          onInput={(event) => latest.current(Number(event.currentTarget.value))}
+        />
+      </div>
+    ),
+    [id, label, shown, value, min, max, step],
   );
 }

@@ -6,7 +6,7 @@ import type { Schemas } from '../../../api/client';
 import type { CoursesFound } from '../../../api/lists';
 import type { Me } from '../../../api/use-me';
 import { type Assumption, AssumptionsNote } from '../../../basics/assumptions';
-import { useCalm } from '../../../charts/use-reduced-motion';
+import { useCalm, useNextTask } from '../../../charts/use-later';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Page } from '../../../ui/page';
 import { CourseSelect } from '../course-select';
@@ -129,20 +129,23 @@ function PricedCourse({ price, courses, assumptions, words }: PricedProps) {
       ),
     [outcome, instead, words],
   );
-  const drawn = useMemo(() => calculation && <Drawn calculation={calculation} words={words} />, [calculation, words]);
+  const workings = useMemo(
+    () => calculation && <Workings {...{ price, courses, calculation, words }} />,
+    [price, courses, calculation, words],
+  );
   const since = useMemo(() => <Since {...{ price, assumptions, words }} />, [price, assumptions, words]);
   return (
     <>
       {summary}
       {since}
       <div class="bench">
-        <div class="drawn">{drawn}</div>
+        <div class="drawn">{calculation && <Drawn calculation={calculation} words={words} />}</div>
         <div class="tried">
           <WhatIfForm {...{ inputs: price.inputs, calculation, wanted, words }} onChange={setWanted} />
           <SaveQuote courseId={price.courseId} />
         </div>
       </div>
-      {calculation && <Workings {...{ price, courses, calculation, words }} />}
+      {workings}
     </>
   );
 }
@@ -160,6 +163,7 @@ type WorkingsProps = Omit<PricedProps, 'assumptions'> & { calculation: Calculati
 
 /** They follow a slider once it stands still, each in a task of its own, and as long as they are closed they are not drawn at all. */
 function Workings({ price, courses, calculation, words }: WorkingsProps) {
+  const still = useCalm(calculation);
   const parts: ((calm: Calculation) => ComponentChild)[] = [
     (calm) => <EnrolmentNote calculation={calm} words={words} />,
     (calm) => <TargetPrice calculation={calm} words={words} />,
@@ -175,37 +179,50 @@ function Workings({ price, courses, calculation, words }: WorkingsProps) {
   return (
     <div class="workings">
       {parts.map((part, i) => (
-        <Calm key={i} value={calculation}>
+        <Later key={i} value={still}>
           {part}
-        </Calm>
+        </Later>
       ))}
     </div>
   );
 }
 
-function Calm<T>({ value, children }: { value: T; children(calm: T): ComponentChild }) {
-  const calm = useCalm(value);
-  return useMemo(() => <>{children(calm)}</>, [calm]);
+function Later<T>({ value, children }: { value: T; children(later: T): ComponentChild }) {
+  const later = useNextTask(value);
+  return useMemo(() => <>{children(later)}</>, [later]);
 }
 
+/** Each drawing follows the sentence in a task of its own, so that none of a slider that is dragged has to draw it all. */
 function Drawn({ calculation, words }: { calculation: Calculation; words: Words }) {
-  return (
-    <>
+  const second = useNextTask(calculation);
+  const third = useNextTask(second);
+  const rule = useMemo(
+    () => (
       <section>
         <h2>
           The prices <span>in order, to scale</span>
         </h2>
-        <PriceRule calculation={calculation} words={words} />
+        <PriceRule calculation={second} words={words} />
       </section>
+    ),
+    [second, words],
+  );
+  const profit = useMemo(
+    () => (
       <section>
         <h2>
           What is left over{' '}
-          <span>
-            at {words.moneyInText(calculation.askedMinor)} a place, by number of students; wider bars are likelier
-          </span>
+          <span>at {words.moneyInText(third.askedMinor)} a place, by number of students; wider bars are likelier</span>
         </h2>
-        <ProfitChart calculation={calculation} words={words} />
+        <ProfitChart calculation={third} words={words} />
       </section>
+    ),
+    [third, words],
+  );
+  return (
+    <>
+      {rule}
+      {profit}
     </>
   );
 }

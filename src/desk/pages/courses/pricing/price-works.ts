@@ -5,5 +5,6 @@ import { privateOutcome, recalculate } from './recalculate';
 export const WORKS = { recalculate, cheapestChanges, privateOutcome };
 
 export type Works = typeof WORKS;
-export type Job = { [Name in keyof Works]: { id: number; name: Name; given: Parameters<Works[Name]> } }[keyof Works];
+/** What of the given differs from what was given for the same work before, by its place. */
+export type Job = { id: number; name: keyof Works; changed: [place: number, value: unknown][] };
 export type Done = { id: number; answer: unknown } | { id: number; fault: string };

@@ -2,7 +2,7 @@ import { useMemo, useState } from 'preact/hooks';
 import { Decimal } from '../../../../trade/money/money.js';
 import type { Schemas } from '../../../api/client';
 import { type Assumption, AssumptionsNote } from '../../../basics/assumptions';
-import { useCalm } from '../../../charts/use-reduced-motion';
+import { useCalm } from '../../../charts/use-later';
 import { ChangesSince } from './changes-since';
 import { Pillars } from './column-chart';
 import { LineTable } from './cost-table';

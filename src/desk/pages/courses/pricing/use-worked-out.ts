@@ -1,11 +1,13 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { Done, Works } from './price-works';
+import type { Done, Job, Works } from './price-works';
 
 type Waiting = { resolve(answer: unknown): void; reject(error: Error): void };
 
 const waiting = new Map<number, Waiting>();
 let worker: Worker | undefined;
 let lastId = 0;
+/** What the worker was last given for each work: it keeps that, so what is the same need not be copied to it again. */
+const sent = new Map<string, readonly unknown[]>();
 
 /** The page's one worker; where it can't be loaded, whoever waits is told, and it is started again for the next. */
 function getWorker(): Worker {
@@ -19,6 +21,7 @@ function getWorker(): Worker {
   });
   started.addEventListener('error', () => {
     worker = undefined;
+    sent.clear();
     for (const { reject } of waiting.values())
       reject(
         new Error('The price could not be worked out here. Load the page again, and look whether the server runs.'),
@@ -36,7 +39,11 @@ function workOut<Name extends keyof Works>(
   const id = ++lastId;
   return new Promise((resolve, reject) => {
     waiting.set(id, { resolve: resolve as Waiting['resolve'], reject });
-    getWorker().postMessage({ id, name, given });
+    const to = getWorker();
+    const before = sent.get(name) ?? [];
+    sent.set(name, given);
+    const job: Job = { id, name, changed: [...given.entries()].filter(([i, one]) => one !== before[i]) };
+    to.postMessage(job);
   });
 }
 

@@ -1,3 +1,4 @@
+import { useMemo } from 'preact/hooks';
 import { isSharedLoad } from '../../../../trade/pricing/cost-lines.js';
 import type { PriceInputs } from '../../../../trade/pricing/course-price.js';
 import { Slider, type SliderProps } from '../../../forms/slider';
@@ -18,17 +19,14 @@ type Props = {
 /** Figures to try; the answer follows at once, since the browser works it out by itself. */
 export function WhatIfForm({ inputs, calculation, wanted, onChange, words }: Props) {
   const fairMinor = calculation?.result.fairPriceMinor ?? wanted.priceMinor ?? inputs.priceStepMinor;
+  const outcome = useMemo(() => <Outcome calculation={calculation} words={words} />, [calculation, words]);
   const slider = ({ set, ...figure }: Figure) => (
     <Slider key={figure.label} {...figure} onInput={(value) => onChange({ ...wanted, ...set(value) })} />
   );
   return (
     <form class="what-if" onSubmit={(event) => event.preventDefault()} aria-label="What if">
       <h2>What if</h2>
-      <p class="outcome">
-        {calculation
-          ? `Fair: ${words.moneyInText(fairMinor)}. At ${words.moneyInText(calculation.askedMinor)} ${leaves(calculation.asked.expectedResultMinor, calculation.asked.expectedBeforeWageMinor, words.moneyInText)} on average.`
-          : 'These figures allow no price.'}
-      </p>
+      {outcome}
       {terms(inputs, fairMinor, wanted, words).map(slider)}
       <details>
         <summary>More figures</summary>
@@ -39,6 +37,13 @@ export function WhatIfForm({ inputs, calculation, wanted, onChange, words }: Pro
       </button>
     </form>
   );
+}
+
+function Outcome({ calculation, words: { moneyInText: money } }: Pick<Props, 'calculation' | 'words'>) {
+  if (!calculation) return <p class="outcome">These figures allow no price.</p>;
+  const { result, askedMinor, asked } = calculation;
+  const left = leaves(asked.expectedResultMinor, asked.expectedBeforeWageMinor, money);
+  return <p class="outcome">{`Fair: ${money(result.fairPriceMinor)}. At ${money(askedMinor)} ${left} on average.`}</p>;
 }
 
 type Figure = Omit<SliderProps, 'onInput'> & { set(value: number): Partial<WhatIf> };

@@ -11,3 +11,14 @@ export function useCalm<T>(value: T): T {
   }, [value]);
   return calm;
 }
+
+/** A value in a task of its own, after what else shows it was drawn. */
+export function useNextTask<T>(value: T): T {
+  const [later, setLater] = useState(value);
+  useEffect(() => {
+    if (later === value) return;
+    const waiting = setTimeout(() => setLater(value));
+    return () => clearTimeout(waiting);
+  }, [value]);
+  return later;
+}

@@ -12,7 +12,7 @@ import { useTitle } from './use-title';
 /** What a page knows besides its own answer: who asks, how the studio writes, and how to ask again. */
 export type At = { me: Me; formatter: Formatter; again(): Promise<void> };
 
-type Props<T, F> = {
+type Props<F, T> = {
   /** the heading: two to four words, or a question */
   question: string;
   /** The heading as it is for this person, where that says more. */
@@ -22,13 +22,13 @@ type Props<T, F> = {
   /** The pages beside this one under the same noun, shown above what is read. */
   tabs?(me: Me): ComponentChildren;
   /**
-   * Asks the API; it must be the same function at every rendering, or the page asks without end. A page that is one list has none:
-   * the list asks for itself.
+   * Asks the API; it must be the same function at every rendering, or the page asks without end. Without it the answer is that of
+   * `first`. A page that is one list has neither: the list asks for itself.
    */
   read?(me: Me, signal: AbortSignal, first: F): Promise<T>;
   /**
    * Asks for what `read` builds on and needs nothing of who is signed in: it goes out with the question who that is, so the page waits
-   * for two rounds of requests and not for three.
+   * for a round of requests less.
    */
   first?(signal: AbortSignal): Promise<F>;
   /** What stands after the address's ? belongs to a list on the page: what the page itself read stays while that is searched. */
@@ -41,13 +41,22 @@ type Props<T, F> = {
 };
 
 /** A page of the desk that asks the API one thing: it says so while it reads, and what to do where that failed. */
-export function Page<T, F = undefined>({ question, asked, headed, tabs, read, first, children, ...how }: Props<T, F>) {
+export function Page<F = undefined, T = F>({
+  question,
+  asked,
+  headed,
+  tabs,
+  read,
+  first,
+  children,
+  ...how
+}: Props<F, T>) {
   const { searches = false, fresh = false, keep = false } = how;
   const { data: me, error: notMe, refetch: meAgain } = useMe();
   const readIt = useCallback(
     async (signal: AbortSignal) => {
       const [who, found] = await Promise.all([getMe(), first?.(signal)]);
-      return read ? read(who, signal, found as F) : (null as T);
+      return read ? read(who, signal, found as F) : ((found ?? null) as T);
     },
     [read, first],
   );

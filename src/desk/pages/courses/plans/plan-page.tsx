@@ -3,7 +3,6 @@ import '../../../ui/styles/raised.css';
 import './plans.css';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
-import type { Me } from '../../../api/use-me';
 import { type Assumption, AssumptionsNote, listAssumptions } from '../../../basics/assumptions';
 import { capital, count } from '../../../format/formatter';
 import { type At, Page } from '../../../ui/page';
@@ -36,8 +35,8 @@ type Known = {
 /** Course plan A plan, read like a recipe, and written anew where it is wrong. */
 export function PlanPage() {
   const planId = useRoute().params.planId ?? '';
-  const read = useCallback(
-    async (_: Me, signal: AbortSignal): Promise<Known> => {
+  const first = useCallback(
+    async (signal: AbortSignal): Promise<Known> => {
       const [opened, workshop, courses, price, assumptions] = await Promise.all([
         openPlan(planId),
         readWorkshop(),
@@ -50,7 +49,7 @@ export function PlanPage() {
     [planId],
   );
   return (
-    <Page fresh key={planId} question="Course plan" tabs={(me) => <CoursesTabs me={me} />} read={read}>
+    <Page fresh key={planId} question="Course plan" tabs={(me) => <CoursesTabs me={me} />} first={first}>
       {(known, at) => (
         <>
           <OnePlan {...known} {...at} />

@@ -12,7 +12,7 @@ import { type Plan, type PriceInShort, readPlans } from './queries';
 /** Which courses can you hold? */
 export function PlansPage() {
   return (
-    <Page question="Your course plans" tabs={(me) => <CoursesTabs me={me} />} read={readPlans}>
+    <Page question="Your course plans" tabs={(me) => <CoursesTabs me={me} />} first={readPlans}>
       {(known, at) => (
         <>
           <Plans {...known} {...at} />

@@ -28,10 +28,7 @@ export type Workshop = {
 export type PriceInShort = Schemas['PlanPriceInShort'];
 
 /** All plans, each with its price. */
-export async function readPlans(
-  _: Schemas['Me'],
-  signal: AbortSignal,
-): Promise<{ plans: Plan[]; prices: PriceInShort[] }> {
+export async function readPlans(signal: AbortSignal): Promise<{ plans: Plan[]; prices: PriceInShort[] }> {
   const [plans, prices] = await Promise.all([
     listCoursePlans(signal),
     fetchAllPages('what your plans cost', (query) => api.GET('/api/plan-prices', { params: { query }, signal })),

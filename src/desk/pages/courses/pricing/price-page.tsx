@@ -4,7 +4,6 @@ import { useCallback, useMemo, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import type { Schemas } from '../../../api/client';
 import type { CoursesFound } from '../../../api/lists';
-import type { Me } from '../../../api/use-me';
 import { type Assumption, AssumptionsNote } from '../../../basics/assumptions';
 import { useCalm, useNextTask } from '../../../charts/use-later';
 import { ErrorMessage } from '../../../forms/error-message';
@@ -22,7 +21,7 @@ import type { Works } from './price-works';
 import { PrivateSession } from './private-session';
 import { ProfitChart } from './profit-chart';
 import { ProfitTable } from './profit-table';
-import { findComing, getPrice, type Priced } from './queries';
+import { getPrice, type Priced } from './queries';
 import { type Calculation, todaysCalculation } from './recalculate';
 import { SaveQuote } from './save-quote';
 import { Sensitivities } from './sensitivities';
@@ -39,17 +38,13 @@ const QUESTION = 'What to charge';
 export function PricePage() {
   const { params } = useRoute();
   const { courseId } = params;
-  const read = useCallback(
-    (_: Me, signal: AbortSignal, courses: CoursesFound) => getPrice(courseId, courses, signal),
-    [courseId],
-  );
+  const first = useCallback((signal: AbortSignal) => getPrice(courseId, signal), [courseId]);
   return (
     <Page
       question={QUESTION}
       headed={({ price }) => (price?.title ? `What must “${price.title}” cost?` : QUESTION)}
       tabs={(me) => <CoursesTabs me={me} />}
-      first={findComing}
-      read={read}
+      first={first}
       keep
     >
       {(priced, { me: { studio } }) => studio && <Price {...priced} courseId={courseId} words={wordsIn(studio)} />}

@@ -11,17 +11,14 @@ export type Priced = {
 };
 
 /** The courses that are not over, the next first. */
-export const findComing = (signal: AbortSignal): Promise<CoursesFound> =>
+const findComing = (signal: AbortSignal): Promise<CoursesFound> =>
   findCourses({ is: 'ahead', order: 'firstDay' }, signal);
 
-/** The price of the course chosen, or of the next of those that are coming. */
-export async function getPrice(
-  courseId: string | undefined,
-  courses: CoursesFound,
-  signal: AbortSignal,
-): Promise<Priced> {
-  const chosen = courseId ?? courses.items[0]?.id;
-  const [priced, assumptions] = await Promise.all([getPriceOf(chosen, signal), listAssumptions(signal)]);
+/** The price of the course chosen, or of the next of those that are coming; only that one waits for the list of them. */
+export async function getPrice(courseId: string | undefined, signal: AbortSignal): Promise<Priced> {
+  const coming = findComing(signal);
+  const chosen = courseId ? getPriceOf(courseId, signal) : coming.then(({ items }) => getPriceOf(items[0]?.id, signal));
+  const [courses, priced, assumptions] = await Promise.all([coming, chosen, listAssumptions(signal)]);
   return { courses, ...priced, assumptions };
 }
 

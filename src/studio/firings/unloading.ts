@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { type Outcome, stageAfter } from '../../trade/firing/firing-outcomes.js';
 import { momentInWords } from '../courses/session-dates.js';
 import { getStudio } from '../settings/service.js';
-import { getBoard, getPiecesById, lockPieces, noteEach } from '../ware/service.js';
+import { findBoard, getPiecesById, lockPieces, noteEach } from '../ware/service.js';
 import { type Failure, FIRING_HOURS_MAX, type Unloading } from './contract.js';
 import { assertFiringState, lockFiring } from './firing.js';
 import { listNames, refuseField, refuseFuture } from './request-checks.js';
@@ -81,7 +81,7 @@ async function takeOut(
   boardId: string | null,
   outcomes: readonly Out[],
 ): Promise<void> {
-  if (boardId !== null) await getBoard(tx, boardId);
+  if (boardId !== null) await findBoard(tx, boardId);
   await lockPieces(
     tx,
     outcomes.map((out) => out.pieceId),

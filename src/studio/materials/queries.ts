@@ -1,4 +1,5 @@
 import { Prisma } from '../../database/generated/client.js';
+import { rowsOf } from '../../database/rows-of.js';
 import type { Transaction } from '../../database/transaction.js';
 
 /**
@@ -133,6 +134,26 @@ export async function listPerishing(
       FROM material m JOIN lot ON lot.material_id = m.id AND lot.left_quantity > 0
      WHERE m.id = ANY(${materialIds}::uuid[]) AND m.shelf_life_days IS NOT NULL
      ORDER BY lot.received_on, lot.id`;
+}
+
+type NewMove = {
+  id: string;
+  materialId: string;
+  lotId: string;
+  kind: string;
+  quantity: number;
+  costMinor: number;
+  at: Date;
+  note: string;
+  stocktakeId?: string | null;
+};
+
+export async function insertStockMoves(tx: Transaction, moves: readonly NewMove[]): Promise<void> {
+  if (moves.length === 0) return;
+  await tx.$executeRaw`
+    INSERT INTO stock_move (id, material_id, lot_id, kind, quantity, cost_minor, at, note, stocktake_id)
+    SELECT * FROM ${rowsOf(moves)} AS m (id uuid, "materialId" uuid, "lotId" uuid, kind move_kind, quantity integer, "costMinor" integer,
+             at timestamptz, note text, "stocktakeId" uuid)`;
 }
 
 /** Locks a supplier, so that of two who correct them at once one sees what the other wrote. */

@@ -5,7 +5,7 @@ import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { fifoDraw, type LotDraw } from '../../trade/stock/fifo.js';
 import { getStudio } from '../settings/service.js';
-import { listOpenLots, lockMaterial } from './queries.js';
+import { insertStockMoves, listOpenLots, lockMaterial } from './queries.js';
 
 /** Locks a material before its stock is looked at. */
 export async function lockMaterialStock(tx: Transaction, materialId: string): Promise<void> {
@@ -41,7 +41,7 @@ export async function takeFromStock(tx: Transaction, now: Date, { quantity, ...t
     quantity: -draw.quantity,
     costMinor: 0 - draw.costMinor, // never -0
   }));
-  await tx.stockMove.createMany({ data: moves });
+  await insertStockMoves(tx, moves);
   return { moveIds: moves.map((move) => move.id), costMinor: draws.reduce((sum, d) => sum + d.costMinor, 0), shortBy };
 }
 
@@ -52,7 +52,7 @@ export async function returnToStock(
   { materialId, parts, note }: { materialId: string; parts: readonly LotDraw[]; note: string },
 ): Promise<string[]> {
   const moves = parts.map((part) => ({ id: newId(), materialId, kind: 'takenBack' as const, ...part, at: now, note }));
-  await tx.stockMove.createMany({ data: moves });
+  await insertStockMoves(tx, moves);
   return moves.map(({ id }) => id);
 }
 
@@ -84,13 +84,10 @@ export async function addLots(tx: Transaction, now: Date, arrivals: readonly Arr
       }),
     ),
   });
-  await tx.stockMove.createMany({
-    data: entered.map(({ supplier: _, receivedOn: __, consignmentId: ___, ...move }) => ({
-      id: newId(),
-      ...move,
-      at: now,
-    })),
-  });
+  await insertStockMoves(
+    tx,
+    entered.map(({ supplier: _, receivedOn: __, consignmentId: ___, ...move }) => ({ id: newId(), ...move, at: now })),
+  );
   return entered.map(({ lotId }) => lotId);
 }
 

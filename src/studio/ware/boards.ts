@@ -17,12 +17,16 @@ export async function listBoards(tx: Transaction): Promise<Board[]> {
   return rows.map((board) => ({ ...board, pieces: countOf.get(board.id) ?? 0 }));
 }
 
-/** A board by its id, refused with a sentence where there is none. */
-export async function getBoard(tx: Transaction, id: string): Promise<Board> {
+/** A board by its id, refused with a sentence where there is none, without how much is on it. */
+export async function findBoard(tx: Transaction, id: string): Promise<Omit<Board, 'pieces'>> {
   const row = await tx.board.findUnique({ where: { id } });
   if (!row)
     throw new Problem('not-found', 'No board has this id. Look for it on the page Ware.', see('ware', '/api/boards'));
-  return { ...row, pieces: await tx.piece.count({ where: { boardId: id } }) };
+  return row;
+}
+
+export async function getBoard(tx: Transaction, id: string): Promise<Board> {
+  return { ...(await findBoard(tx, id)), pieces: await tx.piece.count({ where: { boardId: id } }) };
 }
 
 export async function lockBoardToChange(tx: Transaction, id: string): Promise<Board> {

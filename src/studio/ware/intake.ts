@@ -10,17 +10,17 @@ import { getIncludedLitres } from '../courses/plans.js';
 import { getCourse } from '../courses/service.js';
 import { getMaterial } from '../materials/service.js';
 import { getPerson } from '../people/service.js';
-import { getBoard } from './boards.js';
+import { findBoard } from './boards.js';
 import type { NewPieces, Piece } from './contract.js';
 import { getPiecesById } from './pieces.js';
-import { lockSerial } from './queries.js';
+import { insertEvents, insertPieces, lockSerial } from './queries.js';
 
 /** Takes in ware of one maker, and makes a code for each piece, to be scratched or written on its foot. */
 export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): Promise<Piece[]> {
   const { makerId, courseId, boardId, stage, ware } = wanted;
   await getPerson(tx, makerId);
   const planId = courseId === null ? null : (await getCourse(tx, courseId)).planId;
-  if (boardId !== null) await getBoard(tx, boardId);
+  if (boardId !== null) await findBoard(tx, boardId);
   const shrinkageOf = await shrinkages(tx, ware);
 
   const each = ware.flatMap((kind) => Array.from({ length: kind.count }, () => kind));
@@ -34,10 +34,9 @@ export async function addPieces(tx: Transaction, now: Date, wanted: NewPieces): 
   const fired = sized.map((row) => ({ ...row, firingShrinkagePercent: shrinkageOf.get(row.clayId ?? '') ?? null }));
   const payers = await whoPays(tx, wanted, planId, fired);
   const rows = sized.map((row, i) => ({ ...row, firingPaidBy: payers[i] ?? wanted.firingPaidBy }));
-  await tx.piece.createMany({ data: rows });
-  await tx.pieceEvent.createMany({
-    data: rows.map(({ id }) => ({ id: newId(), pieceId: id, at: now, stage, boardId, note: 'Taken in' })),
-  });
+  await insertPieces(tx, rows);
+  const events = rows.map(({ id }) => ({ pieceId: id, stage, boardId, note: 'Taken in' }));
+  await insertEvents(tx, now, events);
   const ids = rows.map(({ id }) => id);
   return getPiecesById(tx, ids);
 }

@@ -4,7 +4,7 @@ import { isGone, isLustre, isRaw, stageInWords, stageOnceCoated } from '../../tr
 import type { Material } from '../materials/contract.js';
 import { isCoating, kindInWords } from '../materials/material-kinds.js';
 import { getMaterial } from '../materials/service.js';
-import { getBoard } from './boards.js';
+import { findBoard } from './boards.js';
 import type { NewLayers, Piece, PieceStory } from './contract.js';
 import { noteEach, refuseInTheFire } from './notes.js';
 import { getPieceStory, getPiecesById, listRawLayers, lockPieces } from './pieces.js';
@@ -108,7 +108,7 @@ export async function washOff(
   pieceIds: readonly string[],
   how: { boardId?: string | null | undefined; note: string },
 ): Promise<Piece[]> {
-  if (how.boardId) await getBoard(tx, how.boardId);
+  if (how.boardId) await findBoard(tx, how.boardId);
   const found = await lockPieces(tx, pieceIds);
   await refuseInTheFire(tx, found);
   const raw = await listRawLayers(tx, pieceIds);

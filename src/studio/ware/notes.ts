@@ -1,17 +1,13 @@
 import type { Transaction } from '../../database/transaction.js';
-import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { isGone, mayBecome, type Stage, whyNot } from '../../trade/firing/ware-stages.js';
-import { groupBy } from '../../trade/maths/group-by.js';
-import { getBoard } from './boards.js';
+import { findBoard } from './boards.js';
 import type { Piece } from './contract.js';
 import { getPiecesById, listRawLayers, lockPieces } from './pieces.js';
-import { listInTheFire, lockBoard, lossesChanged } from './queries.js';
+import { insertEvents, listInTheFire, lockBoard, lossesChanged, type Noted, updatePieces } from './queries.js';
 
 /** As many names as a sentence bears. */
 const NAMED_MAX = 5;
-
-export type Noted = { pieceId: string; stage: Stage; boardId: string | null; note: string };
 
 /**
  * Notes by hand what became of pieces: of all of them or, where one is not at a stage for it, of none.
@@ -25,7 +21,7 @@ export async function recordStage(
   stage: Stage,
   how: { boardId?: string | null | undefined; note: string },
 ): Promise<Piece[]> {
-  if (how.boardId) await getBoard(tx, how.boardId);
+  if (how.boardId) await findBoard(tx, how.boardId);
   const found = await lockPieces(tx, pieceIds);
   await refuseInTheFire(tx, found);
   const refused = found.filter((piece) => !mayBecome(piece.stage, stage));
@@ -51,7 +47,7 @@ export async function noteOnBoard(
   boardId: string,
   { stage, note }: { stage: Stage; note: string },
 ): Promise<Piece[]> {
-  const { name } = await getBoard(tx, boardId);
+  const { name } = await findBoard(tx, boardId);
   const pieceIds = await lockBoard(tx, boardId);
   if (pieceIds.length === 0)
     throw new Problem('wrong-stage', `Nothing is on ${name}, so there is nothing to note. Put ware there first.`);
@@ -65,12 +61,8 @@ export async function noteOnBoard(
 export async function noteEach(tx: Transaction, at: Date, noted: readonly Noted[]): Promise<void> {
   lossesChanged(tx);
   const settled = noted.map((one) => (isGone(one.stage) ? { ...one, boardId: null } : one));
-  await tx.pieceEvent.createMany({ data: settled.map((one) => ({ id: newId(), at, ...one })) });
-  // those that end alike are written by one statement
-  for (const same of groupBy(settled, ({ stage, boardId }) => `${stage} ${boardId}`).values()) {
-    const { stage, boardId } = same[0] as Noted;
-    await tx.piece.updateMany({ where: { id: { in: same.map((one) => one.pieceId) } }, data: { stage, boardId } });
-  }
+  await insertEvents(tx, at, settled);
+  await updatePieces(tx, settled);
 }
 
 /** Lustre leaves ware fired while it waits for its own firing: nobody may be handed it raw. */

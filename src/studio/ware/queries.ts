@@ -1,7 +1,10 @@
 import { type FoundPage, findPage } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
+import { rowsOf } from '../../database/rows-of.js';
 import { changed, once, type Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { Losses, LostAt } from '../../trade/pricing/remakes.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
 import { normaliseCode } from '../../trade/text/ware-code.js';
@@ -14,8 +17,56 @@ import type { PieceQuery } from './contract.js';
  */
 export async function lockSerial(tx: Transaction): Promise<number> {
   await oneAtATime(tx, 'numbering pieces');
-  const { _max } = await tx.piece.aggregate({ _max: { serial: true } });
-  return _max.serial ?? 0;
+  // by its index: Prisma's aggregate would read every piece ever taken in
+  const [last] = await tx.$queryRaw<{ serial: number | null }[]>`SELECT max(serial) AS serial FROM piece`;
+  return last?.serial ?? 0;
+}
+
+type NewRow = {
+  id: string;
+  code: string;
+  serial: number;
+  makerId: string;
+  courseId: string | null;
+  firingPaidBy: string;
+  description: string;
+  form: string;
+  widthMm: number;
+  depthMm: number;
+  heightMm: number;
+  measured: boolean;
+  clayId: string | null;
+  boardId: string | null;
+  stage: Stage;
+  createdAt: Date;
+};
+
+export async function insertPieces(tx: Transaction, pieces: readonly NewRow[]): Promise<void> {
+  await tx.$executeRaw`
+    INSERT INTO piece (id, code, serial, maker_id, course_id, firing_paid_by, description, form, width_mm, depth_mm, height_mm, measured,
+                       clay_id, board_id, stage, created_at)
+    SELECT * FROM ${rowsOf(pieces)} AS p (id uuid, code text, serial integer, "makerId" uuid, "courseId" uuid, "firingPaidBy" piece_paid_by,
+             description text, form ware_form, "widthMm" integer, "depthMm" integer, "heightMm" integer, measured boolean, "clayId" uuid,
+             "boardId" uuid, stage piece_stage, "createdAt" timestamptz)`;
+}
+
+/** What became of a piece. */
+export type Noted = { pieceId: string; stage: Stage; boardId: string | null; note: string };
+
+/** Writes it into the pieces' stories. */
+export async function insertEvents(tx: Transaction, at: Date, noted: readonly Noted[]): Promise<void> {
+  const events = noted.map((one) => ({ id: newId(), ...one }));
+  await tx.$executeRaw`
+    INSERT INTO piece_event (id, piece_id, at, stage, board_id, note)
+    SELECT e.id, e."pieceId", ${at}, e.stage, e."boardId", e.note
+      FROM ${rowsOf(events)} AS e (id uuid, "pieceId" uuid, stage piece_stage, "boardId" uuid, note text)`;
+}
+
+/** Writes it on the pieces themselves, each named once. */
+export async function updatePieces(tx: Transaction, noted: readonly Noted[]): Promise<void> {
+  await tx.$executeRaw`
+    UPDATE piece SET stage = n.stage, board_id = n."boardId"
+      FROM ${rowsOf(noted)} AS n ("pieceId" uuid, stage piece_stage, "boardId" uuid) WHERE piece.id = n."pieceId"`;
 }
 
 /** Locks pieces until the transaction ends, in id order, so that two who note something of the same ware can't wait for each other. */

@@ -9,6 +9,7 @@ import type { Piece } from '../ware/contract.js';
 import { listLayers, lockPieces } from '../ware/service.js';
 import type { NewPlacement } from './contract.js';
 import { assertFiringState, lockFiring } from './firing.js';
+import { insertPlacements } from './queries.js';
 import { listNames } from './request-checks.js';
 
 type ToBeFired = { id: string; number: number; scheduleId: string };
@@ -19,7 +20,10 @@ export async function loadFiring(tx: Transaction, id: string, placements: readon
   assertFiringState(row, ['planned'], 'Ware is loaded before a firing starts: plan another one for it.');
   await judgeLoad(tx, row, placements);
   await tx.placement.deleteMany({ where: { firingId: id } });
-  await tx.placement.createMany({ data: placements.map((placement) => ({ firingId: id, ...placement })) });
+  await insertPlacements(
+    tx,
+    placements.map((placement) => ({ firingId: id, ...placement })),
+  );
 }
 
 /** Locks the ware, and refuses a load of which some piece is elsewhere, not at a stage for this firing, or not made for its heat. */

@@ -1,6 +1,7 @@
 import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
+import { rowsOf } from '../../database/rows-of.js';
 import type { Transaction } from '../../database/transaction.js';
 import type { FiringKind } from '../../trade/firing/kiln-room.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
@@ -10,8 +11,8 @@ import type { FiringQuery } from './contract.js';
 /** The number of the last firing; nobody else makes one until this transaction ends, or two would bear the same. */
 export async function lockFiringNumber(tx: Transaction): Promise<number> {
   await oneAtATime(tx, 'numbering firings');
-  const { _max } = await tx.firing.aggregate({ _max: { number: true } });
-  return _max.number ?? 0;
+  const [last] = await tx.$queryRaw<{ number: number | null }[]>`SELECT max(number) AS number FROM firing`;
+  return last?.number ?? 0;
 }
 
 /** Locks a kiln's row before its calendar is judged: two plans made at once would each find it free. */
@@ -78,6 +79,54 @@ export async function lockUnannounced(tx: Transaction, makerId: string | undefin
           WHERE l.piece_id = p.id AND f.state IN ('planned', 'firing'))
      ORDER BY p.id`;
   return rows.map(({ id }) => id);
+}
+
+/** Which pieces each notice told of. */
+export async function insertAnnounced(
+  tx: Transaction,
+  announced: readonly { pieceId: string; noticeId: string }[],
+): Promise<void> {
+  await tx.$executeRaw`
+    INSERT INTO announced_piece (piece_id, notice_id)
+    SELECT a."pieceId", a."noticeId" FROM ${rowsOf(announced)} AS a ("pieceId" uuid, "noticeId" uuid)`;
+}
+
+/** How often each of these pieces was told of; one that never was is left out. */
+export async function countAnnounced(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, number>> {
+  const rows = await tx.$queryRaw<{ id: string; times: number }[]>`
+    SELECT piece_id::text AS id, count(*)::integer AS times FROM announced_piece
+     WHERE piece_id = ANY (${pieceIds}::uuid[]) GROUP BY piece_id`;
+  return new Map(rows.map(({ id, times }) => [id, times]));
+}
+
+type NewPlacementRow = {
+  firingId: string;
+  pieceId: string;
+  layer: number;
+  studioPays: boolean;
+  hotterBecause: string | null;
+};
+
+export async function insertPlacements(tx: Transaction, placements: readonly NewPlacementRow[]): Promise<void> {
+  if (placements.length === 0) return;
+  await tx.$executeRaw`
+    INSERT INTO placement (firing_id, piece_id, layer, studio_pays, hotter_because)
+    SELECT * FROM ${rowsOf(placements)} AS p ("firingId" uuid, "pieceId" uuid, layer integer, "studioPays" boolean, "hotterBecause" text)`;
+}
+
+type NewShare = {
+  id: string;
+  firingId: string;
+  pieceId: string | null;
+  personId: string | null;
+  weightMm3: number;
+  amountMinor: number;
+};
+
+export async function insertShares(tx: Transaction, shares: readonly NewShare[]): Promise<void> {
+  await tx.$executeRaw`
+    INSERT INTO share (id, firing_id, piece_id, person_id, weight_mm3, amount_minor)
+    SELECT * FROM ${rowsOf(shares)} AS s (id uuid, "firingId" uuid, "pieceId" uuid, "personId" uuid, "weightMm3" bigint, "amountMinor" integer)`;
 }
 
 /** The stage at which each piece was taken in: what was done to it before, nobody here knows. */

@@ -15,6 +15,7 @@ import { getUsualFill, getUsualMm3 } from './fill.js';
 import { assertFiringState, lockFiring } from './firing.js';
 import { getLoadedWare, type LoadedPiece } from './loaded-ware.js';
 import { judgeReadings } from './meter.js';
+import { insertShares } from './queries.js';
 
 /**
  * Works out what a firing cost (energy by its meter under the tariff of the day on which it started, wear, labour at the studio's wage)
@@ -53,7 +54,10 @@ export async function settleFiring(
   const usualFillPercent = (await getUsualFill(tx, kiln, kind, fired.startedAt)).percent;
   const shared = { usualFillPercent, emptySpace: studio.emptySpace };
   const shares = sharesOf({ costMinor, chamberMm3: kiln.chamberMm3, ...shared, ware });
-  await tx.share.createMany({ data: shares.map((share) => ({ id: newId(), firingId: id, ...share })) });
+  await insertShares(
+    tx,
+    shares.map((share) => ({ id: newId(), firingId: id, ...share })),
+  );
   const state = row.state === 'failed' ? 'failed' : 'settled';
   await tx.firing.update({
     where: { id },

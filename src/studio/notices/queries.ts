@@ -8,6 +8,21 @@ import type { NoticeQuery, Occasion } from './contract.js';
 /** The pause doubles and more each time, up to six hours: about five days in all, as long as RFC 5321 (4.5.4.1) asks a sender to try. */
 const ATTEMPTS_MAX = 30;
 
+export async function insertDocument(
+  tx: Transaction,
+  {
+    id,
+    kind,
+    fileName,
+    content,
+    createdAt,
+  }: { id: string; kind: string; fileName: string; content: object; createdAt: Date },
+): Promise<void> {
+  await tx.$executeRaw`
+    INSERT INTO document (id, kind, file_name, content, created_at)
+    VALUES (${id}::uuid, ${kind}::document_kind, ${fileName}, ${JSON.stringify(content)}::jsonb, ${createdAt})`;
+}
+
 /** Writes a notice and queues its delivery: both commit, or neither. The job key makes it one job, however often it is asked for. */
 export async function insertNotice(
   tx: Transaction,

@@ -9,7 +9,7 @@ import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import type { DocumentInfo, Notice, NoticeInFull, NoticeQuery, Occasion } from './contract.js';
 import { letterOf } from './letter.js';
-import { findNotices, insertNotice } from './queries.js';
+import { findNotices, insertDocument, insertNotice } from './queries.js';
 
 type DocumentKind = DocumentInfo['kind'];
 
@@ -27,7 +27,7 @@ export async function issueDocument(
     );
   checkContent(paper.kind, paper.content);
   const id = newId();
-  await tx.document.create({ data: { id, ...paper, createdAt: now } });
+  await insertDocument(tx, { id, ...paper, createdAt: now });
   return id;
 }
 

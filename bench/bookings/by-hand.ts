@@ -94,6 +94,54 @@ const ASK = {
   receipt: named('receipt', `INSERT INTO receipt (series, number, payment_id, document_id) VALUES ('R', $1, $2, $3)`),
 };
 
+async function write(client: pg.PoolClient, personId: string, occasion: string, data: object): Promise<string> {
+  const id = v7();
+  await ASK.notice(client, [id, personId, occasion, JSON.stringify(data), `<${id}@wareboard>`]);
+  await ASK.job(client, [id]);
+  return id;
+}
+
+async function book(client: pg.PoolClient, courseId: string, personId: string): Promise<Booked> {
+  const course = (await ASK.lock(client, [courseId])).rows[0];
+  const { taken, own } = (await ASK.taken(client, [courseId, personId])).rows[0];
+  if (taken >= course.places || own > 0) throw new Error('No place is left.');
+  const said = (await ASK.words(client, [courseId, personId])).rows[0];
+  const [entryId, chargeId, id] = [v7(), v7(), v7()];
+  const { title, price_minor: priceMinor, deposit_minor: depositMinor } = course;
+  const description = `${title}, ${said.days.map((day: Date) => day.toDateString()).join(', ')}, 1 place`;
+  await ASK.entry(client, [entryId, description]);
+  await ASK.charged(client, [v7(), entryId, personId, priceMinor, v7()]);
+  const tax = [said.tax, said.kind, said.percent];
+  await ASK.charge(client, [chargeId, personId, description, priceMinor, ...tax, entryId]);
+  await ASK.instalments(client, [chargeId, depositMinor, priceMinor - depositMinor]);
+  await ASK.booking(client, [id, courseId, personId, chargeId, depositMinor, course.hold_hours]);
+  await ASK.place(client, [v7(), id, personId]);
+  const words = { course: title, sessions: said.days, attendees: [said.name], price: priceMinor };
+  await ASK.noticed(client, [id, await write(client, personId, 'booking', words)]);
+  await ASK.key(client, [randomUUID(), JSON.stringify({ id, chargeId, ...words, state: 'provisional' })]);
+  return { chargeId, payerId: personId };
+}
+
+async function pay(client: pg.PoolClient, { chargeId, payerId }: Booked): Promise<void> {
+  const charge = (await ASK.owed(client, [chargeId])).rows[0];
+  if (charge.owed < PAID_MINOR) throw new Error('Less is owed.');
+  const studio = (await ASK.studio(client, [])).rows[0];
+  const [entryId, paymentId, documentId] = [v7(), v7(), v7()];
+  await ASK.entry(client, [entryId, `Paid: ${charge.description}`]);
+  const vat = Math.round(PAID_MINOR / 6);
+  await ASK.paid(client, [v7(), entryId, PAID_MINOR, v7(), payerId, v7(), v7(), vat, v7()]);
+  await ASK.payment(client, [paymentId, payerId, PAID_MINOR, entryId]);
+  await ASK.allocation(client, [paymentId, chargeId, PAID_MINOR]);
+  const number = (await ASK.number(client, [])).rows[0].last_number;
+  const lines = [{ description: charge.description, grossMinor: PAID_MINOR, vat }];
+  const content = { studio, to: charge.name, lines };
+  const fileName = `receipt-r-${String(number).padStart(6, '0')}.pdf`;
+  await ASK.paper(client, [documentId, fileName, JSON.stringify(content)]);
+  await ASK.receipt(client, [number, paymentId, documentId]);
+  await write(client, payerId, 'receipt', content);
+  await ASK.key(client, [randomUUID(), JSON.stringify({ id: paymentId, number, ...content })]);
+}
+
 /** Bookings and payments by pg alone, over so many connections as the program has. */
 export function byHand(url: string) {
   const pool = new pg.Pool({ connectionString: url, max: 10 });
@@ -111,65 +159,9 @@ export function byHand(url: string) {
       client.release();
     }
   };
-  const write = async (client: pg.PoolClient, personId: string, occasion: string, data: object) => {
-    const id = v7();
-    await ASK.notice(client, [id, personId, occasion, JSON.stringify(data), `<${id}@wareboard>`]);
-    await ASK.job(client, [id]);
-    return id;
+  return {
+    book: (courseId: string, personId: string) => inTransaction((client) => book(client, courseId, personId)),
+    pay: (booked: Booked) => inTransaction((client) => pay(client, booked)),
+    close: () => pool.end(),
   };
-  const book = (courseId: string, personId: string): Promise<Booked> =>
-    inTransaction(async (client) => {
-      const course = (await ASK.lock(client, [courseId])).rows[0];
-      const { taken, own } = (await ASK.taken(client, [courseId, personId])).rows[0];
-      if (taken >= course.places || own > 0) throw new Error('No place is left.');
-      const said = (await ASK.words(client, [courseId, personId])).rows[0];
-      const [entryId, chargeId, id] = [v7(), v7(), v7()];
-      const description = `${course.title}, ${said.days.map((day: Date) => day.toDateString()).join(', ')}, 1 place`;
-      await ASK.entry(client, [entryId, description]);
-      await ASK.charged(client, [v7(), entryId, personId, course.price_minor, v7()]);
-      await ASK.charge(client, [
-        chargeId,
-        personId,
-        description,
-        course.price_minor,
-        said.tax,
-        said.kind,
-        said.percent,
-        entryId,
-      ]);
-      await ASK.instalments(client, [chargeId, course.deposit_minor, course.price_minor - course.deposit_minor]);
-      await ASK.booking(client, [id, courseId, personId, chargeId, course.deposit_minor, course.hold_hours]);
-      await ASK.place(client, [v7(), id, personId]);
-      const words = { course: course.title, sessions: said.days, attendees: [said.name], price: course.price_minor };
-      await ASK.noticed(client, [id, await write(client, personId, 'booking', words)]);
-      await ASK.key(client, [randomUUID(), JSON.stringify({ id, chargeId, ...words, state: 'provisional' })]);
-      return { chargeId, payerId: personId };
-    });
-  const pay = ({ chargeId, payerId }: Booked): Promise<unknown> =>
-    inTransaction(async (client) => {
-      const charge = (await ASK.owed(client, [chargeId])).rows[0];
-      if (charge.owed < PAID_MINOR) throw new Error('Less is owed.');
-      const studio = (await ASK.studio(client, [])).rows[0];
-      const [entryId, paymentId, documentId] = [v7(), v7(), v7()];
-      await ASK.entry(client, [entryId, `Paid: ${charge.description}`]);
-      const vat = Math.round(PAID_MINOR / 6);
-      await ASK.paid(client, [v7(), entryId, PAID_MINOR, v7(), payerId, v7(), v7(), vat, v7()]);
-      await ASK.payment(client, [paymentId, payerId, PAID_MINOR, entryId]);
-      await ASK.allocation(client, [paymentId, chargeId, PAID_MINOR]);
-      const number = (await ASK.number(client, [])).rows[0].last_number;
-      const content = {
-        studio,
-        to: charge.name,
-        lines: [{ description: charge.description, grossMinor: PAID_MINOR, vat }],
-      };
-      await ASK.paper(client, [
-        documentId,
-        `receipt-r-${String(number).padStart(6, '0')}.pdf`,
-        JSON.stringify(content),
-      ]);
-      await ASK.receipt(client, [number, paymentId, documentId]);
-      await write(client, payerId, 'receipt', content);
-      await ASK.key(client, [randomUUID(), JSON.stringify({ id: paymentId, number, ...content })]);
-    });
-  return { book, pay, close: () => pool.end() };
 }

@@ -25,7 +25,7 @@ async function askedBy(work: () => Promise<{ statusCode: number }>) {
 }
 
 test.each([
-  ['today', '/api/today', 42],
+  ['today', '/api/today', 25],
   ['a price', `/api/courses/${course.id}/price`, 16],
   ['the outlook', '/api/outlook', 18],
   ['who owes', '/api/debtors', 5],

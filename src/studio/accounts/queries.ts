@@ -1,4 +1,5 @@
 import { Prisma } from '../../database/generated/client.js';
+import { rowsOf } from '../../database/rows-of.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import type { ChargeKind } from './contract.js';
@@ -84,6 +85,17 @@ export async function getBalances(tx: Transaction): Promise<{ code: string; name
   return rows.map(({ code, name, balance }) => ({ code, name, balanceMinor: Number(balance) }));
 }
 
+/** People by their ids, each with when the last reminder was written to them; null who had none. */
+export async function listReminded(
+  tx: Transaction,
+  personIds: readonly string[],
+): Promise<{ id: string; name: string; email: string | null; remindedAt: Date | null }[]> {
+  return tx.$queryRaw`
+    SELECT p.id::text, p.name, p.email,
+           (SELECT max(n.created_at) FROM notice n WHERE n.person_id = p.id AND n.occasion = 'reminder') AS "remindedAt"
+      FROM person p WHERE p.id = ANY(${personIds}::uuid[])`;
+}
+
 // What is written with every booking and payment is written by hand: an entry and its lines, a charge and what belongs to it, in one
 // statement each, where Prisma would need two or three that cost several times as much.
 
@@ -154,8 +166,6 @@ export async function insertPayment(
     INSERT INTO allocation (payment_id, charge_id, amount_minor)
     SELECT payment.id, p."chargeId", p."amountMinor" FROM payment, ${rowsOf(parts)} AS p ("chargeId" uuid, "amountMinor" integer)`;
 }
-
-const rowsOf = (rows: readonly object[]) => Prisma.sql`json_to_recordset(${JSON.stringify(rows)}::json)`;
 
 type Row = {
   id: string;

@@ -1,23 +1,22 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { getStudio } from '../settings/service.js';
 import type { Debtor, Receipt } from './contract.js';
 import { numbered } from './payments/receipts.js';
-import { type ChargeState, listUnpaidCharges } from './queries.js';
-import { getRemindedOn } from './reminders/reminders.js';
+import { type ChargeState, listReminded, listUnpaidCharges } from './queries.js';
 
 /** Who owes what by a day, with firing fees and held places apart, and who was reminded; the most due first, who only holds a place last. */
 export async function listDebtors(tx: Transaction, today: string, personId?: string): Promise<Debtor[]> {
   const charges = (await listUnpaidCharges(tx, today, personId)).map(separateHold);
   const byPerson = groupBy(charges, (c) => c.personId);
-  const people = await tx.person.findMany({ where: { id: { in: [...byPerson.keys()] } } });
+  const people = await listReminded(tx, [...byPerson.keys()]);
   const { timeZone } = await getStudio(tx);
-  const reminded = await getRemindedOn(tx, [...byPerson.keys()], timeZone);
   const sum = (list: typeof charges, what: 'owedMinor' | 'dueMinor' | 'heldMinor') =>
     list.reduce((total, c) => total + c[what], 0);
   return people
-    .map(({ id, name, email }) => {
+    .map(({ id, name, email, remindedAt }) => {
       const own = byPerson.get(id) ?? [];
       const firing = own.filter((c) => c.kind === 'firing');
       return {
@@ -29,7 +28,7 @@ export async function listDebtors(tx: Transaction, today: string, personId?: str
         firingOwedMinor: sum(firing, 'owedMinor'),
         firingDueMinor: sum(firing, 'dueMinor'),
         hasEmail: email !== null,
-        remindedOn: reminded.get(id) ?? null,
+        remindedOn: remindedAt && localDay(remindedAt, timeZone),
         charges: own,
       };
     })

@@ -1,5 +1,6 @@
 import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
+import { rowsOf } from '../../database/rows-of.js';
 import type { Transaction } from '../../database/transaction.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
 import { courseMatches } from '../courses/queries.js';
@@ -150,5 +151,5 @@ export async function insertBooking(
               ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}) RETURNING id)
     INSERT INTO place (id, booking_id, person_id, concession_id)
     SELECT p.id, booking.id, p."personId", p."concessionId"
-      FROM booking, json_to_recordset(${JSON.stringify(places)}::json) AS p (id uuid, "personId" uuid, "concessionId" uuid)`;
+      FROM booking, ${rowsOf(places)} AS p (id uuid, "personId" uuid, "concessionId" uuid)`;
 }

@@ -1,10 +1,9 @@
 import type { Transaction } from '../../database/transaction.js';
-import { fromDate } from '../../database/values.js';
 import type { Hazard } from '../../documents/hazard-words.js';
 import type { Purpose } from '../../trade/calendar/production-lead-time.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import type { MaterialKind } from '../materials/contract.js';
-import { listPlanMaterials, type PlanMaterial } from './queries.js';
+import { listPlanMaterials } from './queries.js';
 
 const COLOURING = ['finishing', 'slip', 'glazing'] as const;
 /** In which sessions a kind is used, as a rule. What fits none of a course's sessions is told of in all of them. */
@@ -17,13 +16,10 @@ const USED_IN: Partial<Record<MaterialKind, readonly Purpose[]>> = {
 /** What the materials of each plan warn of: its clays and glazes, and all else that a student uses. */
 export async function hazardsOfPlans(tx: Transaction, planIds: readonly string[]): Promise<Map<string, Hazard[]>> {
   const byPlan = groupBy(await listPlanMaterials(tx, planIds), ({ planId }) => planId);
-  return new Map([...byPlan].map(([planId, materials]) => [planId, materials.map(hazardOf)]));
+  return new Map(
+    [...byPlan].map(([planId, materials]) => [planId, materials.map(({ planId: _, ...hazard }): Hazard => hazard)]),
+  );
 }
-
-const hazardOf = ({ name, kind, hazardNote, hazardNoteOn }: PlanMaterial): Hazard => ({
-  ...{ name, kind },
-  warning: hazardNote === null || hazardNoteOn === null ? null : { text: hazardNote, statedOn: fromDate(hazardNoteOn) },
-});
 
 /** Of those, what concerns a session, by what it and the others of its course are for. */
 export function hazardsIn(hazards: readonly Hazard[], purpose: Purpose, all: readonly Purpose[]): Hazard[] {

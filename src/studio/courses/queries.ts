@@ -1,8 +1,8 @@
 import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { Hazard } from '../../documents/hazard-words.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
-import type { MaterialKind } from '../materials/contract.js';
 import type { CourseQuery } from './contract.js';
 
 // FOR NO KEY UPDATE keeps out whoever locks or changes the row, and lets in whoever only refers to it: with FOR UPDATE nobody could
@@ -123,18 +123,14 @@ export async function placesTaken(tx: Transaction, courseIds: readonly string[])
 
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));
 
-export type PlanMaterial = {
-  planId: string;
-  name: string;
-  kind: MaterialKind;
-  hazardNote: string | null;
-  hazardNoteOn: Date | null;
-};
+export type PlanMaterial = Hazard & { planId: string };
 
 /** The clays and glazes of each plan, each once, in the order of its pieces, then all else that a student uses. */
 export async function listPlanMaterials(tx: Transaction, planIds: readonly string[]): Promise<PlanMaterial[]> {
   return tx.$queryRaw`
-    SELECT used.plan_id::text AS "planId", m.name, m.kind::text AS kind, m.hazard_note AS "hazardNote", m.hazard_note_on AS "hazardNoteOn" FROM (
+    SELECT used.plan_id::text AS "planId", m.name, m.kind::text AS kind, 
+           CASE WHEN m.hazard_note IS NOT NULL
+                THEN json_build_object('text', m.hazard_note, 'statedOn', m.hazard_note_on) END AS warning FROM (
      SELECT plan_id, material_id, min(at) AS at FROM (
       SELECT plan_id, clay_id AS material_id, ordinal * 2 AS at FROM plan_piece WHERE clay_id IS NOT NULL
       UNION ALL SELECT plan_id, glaze_id, ordinal * 2 + 1 FROM plan_piece WHERE glaze_id IS NOT NULL

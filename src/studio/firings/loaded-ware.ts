@@ -1,3 +1,4 @@
+import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDecimal } from '../../database/values.js';
 import { type FiringKind, kilnRoomMm3 } from '../../trade/firing/kiln-room.js';
@@ -16,15 +17,28 @@ export async function getLoadedWare(
     select: {
       firingId: true,
       pieceId: true,
-      piece: { include: { clay: { select: { firingShrinkagePercent: true } } } },
+      piece: { include: WITH_SHRINKAGE },
     },
     orderBy: { pieceId: 'asc' },
   });
-  return placements.map(({ firingId, pieceId, piece: { makerId, clay, ...size } }) => {
-    const shrinkage = clay?.firingShrinkagePercent;
-    const ware = { ...size, firingShrinkagePercent: shrinkage ? fromDecimal(shrinkage) : null };
-    return { firingId, pieceId, makerId, roomMm3: kilnRoomMm3(ware, kindOf.get(firingId) ?? 'glaze') };
+  return placements.map(({ firingId, pieceId, piece }) => {
+    const roomMm3 = roomOf(piece, kindOf.get(firingId) ?? 'glaze');
+    return { firingId, pieceId, makerId: piece.makerId, roomMm3 };
   });
+}
+
+/** What of its clay says how much larger a piece is before the fire. */
+export const WITH_SHRINKAGE = {
+  clay: { select: { firingShrinkagePercent: true } },
+} as const satisfies Prisma.PieceInclude;
+
+/** The room that a piece takes in a kind of firing, in mm³. */
+export function roomOf(
+  { clay, ...size }: Prisma.PieceGetPayload<{ include: typeof WITH_SHRINKAGE }>,
+  kind: FiringKind,
+): number {
+  const shrinkage = clay?.firingShrinkagePercent;
+  return kilnRoomMm3({ ...size, firingShrinkagePercent: shrinkage ? fromDecimal(shrinkage) : null }, kind);
 }
 
 /** The room that all ware takes in each firing, in mm³, under the firing's id; 0 where nothing stands in it. */

@@ -3,6 +3,7 @@ import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import { rowsOf } from '../../database/rows-of.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { Hazard } from '../../documents/hazard-words.js';
 import type { FiringKind } from '../../trade/firing/kiln-room.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
@@ -129,15 +130,34 @@ export async function insertShares(tx: Transaction, shares: readonly NewShare[])
     SELECT * FROM ${rowsOf(shares)} AS s (id uuid, "firingId" uuid, "pieceId" uuid, "personId" uuid, "weightMm3" bigint, "amountMinor" integer)`;
 }
 
-/** The stage at which each piece was taken in: what was done to it before, nobody here knows. */
-export async function listArrivals(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Stage>> {
-  const rows = await tx.pieceEvent.findMany({
-    where: { pieceId: { in: [...pieceIds] } },
-    orderBy: { id: 'asc' },
-    distinct: ['pieceId'],
-    select: { pieceId: true, stage: true },
-  });
-  return new Map(rows.map(({ pieceId, stage }) => [pieceId, stage]));
+export type Arrival = { pieceId: string; stage: Stage; wasBisqued: boolean };
+
+/** The stage at which each piece was taken in, and whether it was bisqued since: what was done to it before, nobody here knows. */
+export async function listArrivals(tx: Transaction, pieceIds: readonly string[]): Promise<Map<string, Arrival>> {
+  const rows = await tx.$queryRaw<Arrival[]>`
+    SELECT wanted.id::text AS "pieceId", came.stage::text AS stage,
+           EXISTS (SELECT FROM piece_event e WHERE e.piece_id = wanted.id AND e.stage = 'bisque') AS "wasBisqued"
+      FROM unnest(${pieceIds}::uuid[]) AS wanted (id)
+      JOIN LATERAL (SELECT e.stage FROM piece_event e WHERE e.piece_id = wanted.id ORDER BY e.id LIMIT 1) came ON true`;
+  return new Map(rows.map((row) => [row.pieceId, row]));
+}
+
+export type LayerHazard = {
+  pieceId: string;
+  materialId: string;
+  name: string;
+  kind: string;
+  warning: Hazard['warning'];
+};
+
+/** What lies on pieces, layer by layer from below, without what was washed off, and what it warns of. */
+export async function listLayerHazards(tx: Transaction, pieceIds: readonly string[]): Promise<LayerHazard[]> {
+  return tx.$queryRaw<LayerHazard[]>`
+    SELECT g.piece_id::text AS "pieceId", m.id::text AS "materialId", m.name, m.kind::text AS kind,
+           CASE WHEN m.hazard_note IS NOT NULL
+                THEN json_build_object('text', m.hazard_note, 'statedOn', m.hazard_note_on) END AS warning
+      FROM piece_glaze g JOIN material m ON m.id = g.material_id
+     WHERE g.piece_id = ANY(${pieceIds}::uuid[]) AND g.washed_off_at IS NULL ORDER BY g.ordinal, g.piece_id`;
 }
 
 /** A number is looked for as a whole: "12" is firing 12 and not 112. */

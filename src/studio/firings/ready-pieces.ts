@@ -79,8 +79,8 @@ async function finishesOf(
       const finish: Finish = {
         onFood: own.filter(({ foodSurface }) => foodSurface),
         firings: past,
-        bisqued: cameAs.get(id) === 'bisque' || past.some(({ kind }) => kind === 'bisque'),
-        cameGlazed: cameAs.get(id) === 'glazed',
+        bisqued: cameAs.get(id)?.stage === 'bisque' || past.some(({ kind }) => kind === 'bisque'),
+        cameGlazed: cameAs.get(id)?.stage === 'glazed',
         lustred: past.some(({ kind }) => kind === 'lustre') || own.some(({ material }) => isLustre(material)),
       };
       return [id, finish];

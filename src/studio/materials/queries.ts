@@ -1,6 +1,6 @@
 import { Prisma } from '../../database/generated/client.js';
 import { rowsOf } from '../../database/rows-of.js';
-import type { Transaction } from '../../database/transaction.js';
+import { once, type Transaction } from '../../database/transaction.js';
 
 /**
  * Locks a material, so that nobody else draws, receives or counts it until this transaction ends; false where there is none.
@@ -94,17 +94,28 @@ export async function listLatestLots(tx: Transaction, materialIds: readonly stri
 }
 
 /**
- * Which of these materials, or of all, ask for a count: a draw went beyond the books, and no stocktake came after it.
+ * Which of these materials ask for a count: a draw went beyond the books, and no stocktake came after it.
  * After and before go by ids, which are made under the material's lock; the hands of the clock may stand still.
  */
-export async function listAskingForCount(tx: Transaction, materialIds: readonly string[] | null): Promise<Set<string>> {
-  const of = materialIds === null ? Prisma.sql`true` : Prisma.sql`material_id = ANY(${materialIds}::uuid[])`;
+export async function listAskingForCount(tx: Transaction, materialIds: readonly string[]): Promise<Set<string>> {
   const rows = await tx.$queryRaw<{ id: string }[]>`
-    SELECT DISTINCT material_id::text AS id FROM stock_move move
-     WHERE ${of} AND kind = 'found' AND stocktake_id IS NULL
-       AND NOT EXISTS (SELECT 1 FROM stocktake WHERE stocktake.material_id = move.material_id AND stocktake.id > move.id)`;
+    SELECT m.id::text FROM ${ASKING} WHERE m.id = ANY(${materialIds}::uuid[])`;
   return new Set(rows.map((row) => row.id));
 }
+
+/** All that ask for a count, by name. */
+export const listAllAskingForCount = (tx: Transaction): Promise<{ materialId: string; name: string }[]> =>
+  once(
+    tx,
+    'asking for a count',
+    () => tx.$queryRaw`SELECT m.id::text AS "materialId", m.name FROM ${ASKING} ORDER BY m.name`,
+  );
+
+const ASKING = Prisma.sql`(
+    SELECT DISTINCT material_id FROM stock_move move
+     WHERE kind = 'found' AND stocktake_id IS NULL
+       AND NOT EXISTS (SELECT 1 FROM stocktake WHERE stocktake.material_id = move.material_id AND stocktake.id > move.id)
+  ) asking JOIN material m ON m.id = asking.material_id`;
 
 /** Quantity on hand and its worth, by the books, of each of these materials; one of which nothing is left is absent. */
 export async function listHoldings(
@@ -124,16 +135,15 @@ export async function getStockWorthMinor(tx: Transaction): Promise<number> {
   return row?.minor ?? 0;
 }
 
-/** What is left of each lot of these materials that doesn't keep, and its last day, in the order in which it is drawn. */
-export async function listPerishing(
-  tx: Transaction,
-  materialIds: readonly string[],
-): Promise<{ materialId: string; day: string; quantity: number }[]> {
-  return tx.$queryRaw`
-    SELECT m.id AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, lot.left_quantity AS quantity
+/** What is left of a lot, and the last day on which it can be used; null where it keeps. */
+export type LotLeft = { materialId: string; day: string | null; quantity: number };
+
+/** What is left of each lot of these materials, in the order in which it is drawn. */
+export async function listLotsLeft(tx: Transaction, materialIds: readonly string[]): Promise<LotLeft[]> {
+  return tx.$queryRaw<LotLeft[]>`
+    SELECT m.id::text AS "materialId", (lot.received_on + m.shelf_life_days)::text AS day, lot.left_quantity AS quantity
       FROM material m JOIN lot ON lot.material_id = m.id AND lot.left_quantity > 0
-     WHERE m.id = ANY(${materialIds}::uuid[]) AND m.shelf_life_days IS NOT NULL
-     ORDER BY lot.received_on, lot.id`;
+     WHERE m.id = ANY(${materialIds}::uuid[]) ORDER BY lot.received_on, lot.id`;
 }
 
 type NewMove = {

@@ -30,7 +30,7 @@ const RATE_DECIMALS = 12; // a cost per gram rarely ends; beyond this many no su
 export async function addMaterial(tx: Transaction, now: Date, wanted: NewMaterial): Promise<Material> {
   const id = newId();
   await refuseUnfit(tx, now, id, wanted);
-  return show(await tx.material.create({ data: { id, ...kept(wanted) } }));
+  return toMaterial(await tx.material.create({ data: { id, ...kept(wanted) } }));
 }
 
 /** Adds many at once, after `material-validation.ts` had nothing against them. */
@@ -81,17 +81,17 @@ export async function getMaterial(tx: Transaction, id: string): Promise<Material
       'No material has this id. Look for it on the page Shelf.',
       see('shelf', '/api/materials'),
     );
-  return show(row);
+  return toMaterial(row);
 }
 
 /** Those of these materials that there are, under their ids. */
 export async function getMaterialsById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Material>> {
   const rows = await tx.material.findMany({ where: { id: { in: [...ids] } } });
-  return new Map(rows.map((row) => [row.id, show(row)]));
+  return new Map(rows.map((row) => [row.id, toMaterial(row)]));
 }
 
 export async function listMaterials(tx: Transaction, query: PageQuery) {
-  const { items, next } = page(await tx.material.findMany(pageArgs(query)), query, show);
+  const { items, next } = page(await tx.material.findMany(pageArgs(query)), query, toMaterial);
   return { items: await withStock(tx, items), next };
 }
 
@@ -227,7 +227,8 @@ function kept({ firingRange, manufacturerStatement, hazardNote, ...plain }: NewM
   };
 }
 
-function show(row: Row): Material {
+/** A material as its address shows it. */
+export function toMaterial(row: Row): Material {
   const { id, name, kind, unit, packQuantity, leadTimeDays, shelfLifeDays } = row;
   const { firesFromC, firesToC, hazardNote, hazardNoteOn } = row;
   const decimal = (value: Row['waterPercent']) => (value === null ? null : fromDecimal(value));

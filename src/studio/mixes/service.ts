@@ -6,7 +6,7 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem, see } from '../../problems.js';
 import { type RecipeFault, validateRecipe } from '../../trade/materials/mix-validation.js';
 import type { Material } from '../materials/contract.js';
-import { getMaterial } from '../materials/service.js';
+import { getMaterial, toMaterial } from '../materials/service.js';
 import type { Mix, NewMix, NewRecipe } from './contract.js';
 import { nestingFaults } from './nesting-check.js';
 import { listLatestRecipes, lockRecipes } from './queries.js';
@@ -93,6 +93,13 @@ export async function getMix(tx: Transaction, id: string): Promise<Mix> {
 export async function listMixesMaking(tx: Transaction, productIds: readonly string[]): Promise<Mix[]> {
   const rows = await tx.mix.findMany({ where: { productId: { in: [...productIds] } }, include: WHOLE });
   return rows.map(show);
+}
+
+/** All that is mixed here, by its latest recipes, and the materials that go into it, by id; what somebody sells in packs is bought. */
+export async function listMixedHere(tx: Transaction): Promise<{ mixes: Mix[]; parts: Map<string, Material> }> {
+  const rows = await tx.mix.findMany({ where: { product: { packs: { none: {} } } }, include: WHOLE });
+  const parts = rows.flatMap(({ versions }) => versions.flatMap((version) => version.parts));
+  return { mixes: rows.map(show), parts: new Map(parts.map(({ material }) => [material.id, toMaterial(material)])) };
 }
 
 export async function listMixes(tx: Transaction, query: PageQuery) {

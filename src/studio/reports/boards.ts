@@ -3,6 +3,7 @@ import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { FiringKind } from '../kilns/contract.js';
 import type { Studio } from '../settings/contract.js';
 import { type Collection, PIECES_SHOWN_MAX, type TodayBoard } from './contract.js';
+import type { OpenFiring } from './firings.js';
 import { shownPiece } from './pieces.js';
 import type { StandingPiece } from './queries.js';
 
@@ -18,16 +19,18 @@ const BOARDS: readonly { waiting: Waiting; stage: Stage; firing: FiringKind | nu
   { waiting: 'collection', stage: 'ready', firing: null },
 ];
 
+type Found = { standing: readonly StandingPiece[]; open: readonly OpenFiring[]; lapsed: readonly string[] };
+
 /** The boards as they stand. Ware in the fire is on none of them. */
 export async function boardsOf(
   tx: Transaction,
   now: Date,
   today: string,
   studio: Studio,
-  { standing, lapsed }: { standing: readonly StandingPiece[]; lapsed: readonly string[] },
+  { standing, open, lapsed }: Found,
 ): Promise<TodayBoard[]> {
   const cold = standing.filter(({ inTheFire }) => !inTheFire);
-  const planned = await nextFirings(tx);
+  const planned = nextFirings(open);
   const toGlaze = cold.filter(({ stage }) => stage === 'bisque').map(({ makerId }) => makerId);
   const glazing = await nextGlazing(tx, now, [...new Set(toGlaze)], lapsed);
   return BOARDS.map(({ waiting, stage, firing }) => {
@@ -56,12 +59,10 @@ export function collectionOf(standing: readonly StandingPiece[], today: string, 
 }
 
 /** When the next planned firing of each kind should start. */
-async function nextFirings(tx: Transaction): Promise<Map<FiringKind, Date>> {
-  const plans = await tx.firing.findMany({
-    where: { state: 'planned' },
-    orderBy: { plannedFrom: 'desc' },
-    select: { plannedFrom: true, schedule: { select: { kind: true } } },
-  });
+function nextFirings(open: readonly OpenFiring[]): Map<FiringKind, Date> {
+  const plans = open
+    .filter(({ state }) => state === 'planned')
+    .sort((a, b) => b.plannedFrom.getTime() - a.plannedFrom.getTime());
   return new Map(plans.map(({ plannedFrom, schedule }) => [schedule.kind, plannedFrom]));
 }
 

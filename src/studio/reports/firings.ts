@@ -3,58 +3,64 @@ import type { Transaction } from '../../database/transaction.js';
 import { BEFORE_FIRING, UNTIL_UNLOADED } from '../../documents/kiln-words.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { Decimal } from '../../trade/money/money.js';
-import { cautionsInKilns, roomFilledMm3 } from '../firings/service.js';
+import { roomOf, WITH_SHRINKAGE } from '../firings/loaded-ware.js';
+import { cautionsInKilns } from '../firings/service.js';
 import { chamberMm3 } from '../kilns/service.js';
-import type { ShownPiece, TodayFiring } from './contract.js';
+import type { ShownPiece, Today, TodayFiring } from './contract.js';
 import type { ReportDay } from './day.js';
 
 const WITH = {
-  kiln: true,
-  schedule: { select: { name: true, kind: true } },
-  placements: { select: { pieceId: true, layer: true }, orderBy: [{ layer: 'asc' }, { pieceId: 'asc' }] },
-} as const satisfies Prisma.FiringInclude;
-export type OpenFiring = Prisma.FiringGetPayload<{ include: typeof WITH }>;
+  firings: {
+    where: { state: { in: ['planned', 'firing', 'unloaded'] } },
+    include: {
+      schedule: { select: { name: true, kind: true } },
+      placements: {
+        select: { pieceId: true, layer: true, piece: { include: WITH_SHRINKAGE } },
+        orderBy: [{ layer: 'asc' }, { pieceId: 'asc' }],
+      },
+    },
+  },
+} as const satisfies Prisma.KilnInclude;
+type Row = Prisma.KilnGetPayload<{ include: typeof WITH }>;
+export type OpenFiring = Row['firings'][number] & { kiln: Omit<Row, 'firings'> };
 
 /** The order in which they are shown: what waits for hands first. */
 const ORDER: readonly TodayFiring['do'][] = ['unload', 'start', 'load', 'wait', 'settle'];
 
 /**
- * The firings that ask for something: planned until `until`, under way, or unloaded and not settled. Those that failed are left out:
- * what they cost is the studio's, and whoever they kept waiting stands on the boards again.
+ * The kilns by name, and their firings that are planned, under way, or unloaded and not settled. Those that failed are left out: what they
+ * cost is the studio's, and whoever they kept waiting stands on the boards again.
  */
-export async function openFirings(tx: Transaction, until: Date): Promise<OpenFiring[]> {
-  return tx.firing.findMany({
-    where: { OR: [{ state: 'planned', plannedFrom: { lt: until } }, { state: { in: ['firing', 'unloaded'] } }] },
-    include: WITH,
-    orderBy: { number: 'asc' },
-  });
+export async function listKilnsWithFirings(tx: Transaction): Promise<{ kilns: Today['kilns']; open: OpenFiring[] }> {
+  const rows = await tx.kiln.findMany({ orderBy: { name: 'asc' }, include: WITH });
+  return {
+    kilns: rows.map(({ id, name, widthMm, depthMm, heightMm }) => ({ kilnId: id, name, widthMm, depthMm, heightMm })),
+    open: rows
+      .flatMap(({ firings, ...kiln }) => firings.map((firing) => ({ ...firing, kiln })))
+      .sort((a, b) => a.number - b.number),
+  };
 }
 
-/** The room that ware takes in each firing, in mm³, under the firing's id. */
-export const filledIn = (tx: Transaction, rows: readonly OpenFiring[]): Promise<Map<string, number>> =>
-  roomFilledMm3(
-    tx,
-    rows.map(({ id, schedule }) => ({ id, kind: schedule.kind })),
-  );
+/** Those that ask for something: of what is planned, what begins before `until`. */
+export const askingFirings = (open: readonly OpenFiring[], until: Date): OpenFiring[] =>
+  open.filter(({ state, plannedFrom }) => state !== 'planned' || plannedFrom < until);
 
 /**
- * @param shown     every piece that they hold, by id
- * @param filledMm3 of each firing, by its id
- * @param hazards   what lies on the ware of each and needs care, by its id
+ * @param shown   every piece that they hold, by id
+ * @param hazards what lies on the ware of each and needs care, by its id
  */
 export function firingsOf(
   rows: readonly OpenFiring[],
   now: Date,
   today: ReportDay,
   shown: ReadonlyMap<string, ShownPiece>,
-  filledMm3: ReadonlyMap<string, number>,
   hazards: ReadonlyMap<string, string[]>,
 ): TodayFiring[] {
   return rows
     .map((row) => {
       const firing = show(row, now, today, shown);
       const cautions = [...cautionsFor(firing.do), ...(hazards.get(row.id) ?? [])];
-      return { ...firing, cautions, fillPercent: fillPercent(row, filledMm3.get(row.id)) };
+      return { ...firing, cautions, fillPercent: fillPercent(row) };
     })
     .sort((a, b) => ORDER.indexOf(a.do) - ORDER.indexOf(b.do) || a.from.localeCompare(b.from) || a.number - b.number);
 }
@@ -94,7 +100,8 @@ function whatToDo(row: OpenFiring, cold: Date, now: Date, today: ReportDay): Tod
 }
 
 /** How much of the chamber the ware takes, by the room that the firing is split by; one decimal. */
-function fillPercent({ kiln }: OpenFiring, filledMm3 = 0): string | null {
+function fillPercent({ kiln, schedule, placements }: OpenFiring): string | null {
+  const filledMm3 = placements.reduce((sum, { piece }) => sum + roomOf(piece, schedule.kind), 0);
   return filledMm3 === 0 ? null : new Decimal(filledMm3).times(100).div(chamberMm3(kiln)).toFixed(1);
 }
 

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays } from '../../trade/calendar/calendar.js';
-import { listAskingForCount } from '../materials/queries.js';
+import { listAllAskingForCount } from '../materials/queries.js';
 import type { OutlookItem } from '../stock-outlook/contract.js';
 import { getOutlook } from '../stock-outlook/service.js';
 import type { Today, TodayOrder } from './contract.js';
@@ -19,7 +19,7 @@ export async function shelfOf(
     .flatMap(orderOf)
     .filter(({ orderBy }) => orderBy <= last)
     .sort((a, b) => a.orderBy.localeCompare(b.orderBy) || a.name.localeCompare(b.name));
-  return { orders, counts: await countsOf(tx) };
+  return { orders, counts: await listAllAskingForCount(tx) };
 }
 
 /** What the outlook says of a material, as an order; none where it will do. */
@@ -28,11 +28,4 @@ function orderOf(item: OutlookItem): TodayOrder[] {
   if (orderBy === null || packs === 0) return [];
   const likely = { shortOn: shortOn.sure ?? shortOn.oneInTwo, sure: shortOn.sure !== null };
   return [{ materialId, name, unit, isMixed: mixId !== null, packs, packQuantity, orderBy, ...likely }];
-}
-
-async function countsOf(tx: Transaction): Promise<Today['counts']> {
-  const asking = [...(await listAskingForCount(tx, null))];
-  if (asking.length === 0) return [];
-  const rows = await tx.material.findMany({ where: { id: { in: asking } }, orderBy: { name: 'asc' } });
-  return rows.map(({ id, name }) => ({ materialId: id, name }));
 }

@@ -1,8 +1,10 @@
 import type { WareForm } from '../../database/generated/enums.js';
 import type { Transaction } from '../../database/transaction.js';
+import type { Purpose } from '../../trade/calendar/production-lead-time.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { Occasion } from '../notices/contract.js';
 import { HERE } from '../ware/queries.js';
+import type { ReportDay } from './day.js';
 
 export type StandingPiece = {
   id: string;
@@ -50,6 +52,66 @@ export async function listStandingPieces(tx: Transaction, firingIds: readonly st
      WHERE p.id IN (SELECT p.id FROM piece p WHERE ${HERE}
                      UNION SELECT piece_id FROM placement WHERE firing_id = ANY(${firingIds}::uuid[]))
      ORDER BY since, p.code`;
+}
+
+export type DaySession = {
+  sessionId: string;
+  courseId: string;
+  planId: string;
+  title: string;
+  places: number;
+  purpose: Purpose;
+  startsAt: Date;
+  endsAt: Date;
+  room: string;
+  tutors: string[];
+  /** what all sessions of its course are for */
+  purposes: Purpose[];
+};
+
+/**
+ * What begins on a day, and what began on the day before and still goes on; where that is nothing, what begins on the next day that has
+ * any.
+ */
+export async function listDaySessions(
+  tx: Transaction,
+  now: Date,
+  { startsAt, endsAt }: ReportDay,
+  timeZone: string,
+): Promise<DaySession[]> {
+  return tx.$queryRaw<DaySession[]>`
+    WITH today AS (
+      SELECT id FROM session
+       WHERE (starts_at >= ${startsAt} AND starts_at < ${endsAt}) OR (starts_at < ${startsAt} AND ends_at > ${now})),
+    next AS (
+      SELECT ((starts_at AT TIME ZONE ${timeZone})::date + 1)::timestamp AT TIME ZONE ${timeZone} AS ends_at FROM session
+       WHERE starts_at >= ${endsAt} AND NOT EXISTS (SELECT FROM today) ORDER BY starts_at LIMIT 1),
+    wanted AS (
+      SELECT id FROM today
+      UNION ALL SELECT id FROM session WHERE starts_at >= ${endsAt} AND starts_at < (SELECT ends_at FROM next))
+    SELECT s.id::text AS "sessionId", c.id::text AS "courseId", c.plan_id::text AS "planId", c.title, c.places, s.purpose::text,
+           s.starts_at AS "startsAt", s.ends_at AS "endsAt", r.name AS room,
+           ARRAY(SELECT m.name FROM session_tutor t JOIN staff_member m ON m.id = t.staff_member_id
+                  WHERE t.session_id = s.id ORDER BY m.name) AS tutors,
+           ARRAY(SELECT o.purpose::text FROM session o WHERE o.course_id = c.id ORDER BY o.ordinal) AS purposes
+      FROM wanted w JOIN session s ON s.id = w.id JOIN course c ON c.id = s.course_id JOIN room r ON r.id = s.room_id
+     ORDER BY s.starts_at, s.id`;
+}
+
+export type Comer = { courseId: string; personId: string; name: string; provisional: boolean };
+
+/** Who has a place in each of these courses, by name, and whether the deposit is still awaited; `lapsed` holds are free places again. */
+export async function listComing(
+  tx: Transaction,
+  courseIds: readonly string[],
+  lapsed: readonly string[],
+): Promise<Comer[]> {
+  return tx.$queryRaw<Comer[]>`
+    SELECT b.course_id::text AS "courseId", p.id::text AS "personId", p.name,
+           b.deposit_minor > (SELECT coalesce(sum(a.amount_minor), 0) FROM allocation a WHERE a.charge_id = b.charge_id) AS provisional
+      FROM booking b JOIN place l ON l.booking_id = b.id JOIN person p ON p.id = l.person_id
+     WHERE b.course_id = ANY(${courseIds}::uuid[]) AND b.cancelled_at IS NULL AND NOT b.id = ANY(${lapsed}::uuid[])
+     ORDER BY p.name, l.id`;
 }
 
 type Undelivered = {

@@ -7,7 +7,7 @@ import { boardsOf, collectionOf } from './boards.js';
 import type { Today } from './contract.js';
 import { dayNamed, dayOf } from './day.js';
 import { debtsOf } from './debts.js';
-import { filledIn, firingsOf, hazardsInKilns, openFirings } from './firings.js';
+import { askingFirings, firingsOf, hazardsInKilns, listKilnsWithFirings } from './firings.js';
 import { mailOf } from './mail.js';
 import { shelfOf } from './orders.js';
 import { shownPiece } from './pieces.js';
@@ -25,8 +25,9 @@ export async function getToday(tx: Transaction, now: Date, seesMoney: boolean): 
   const { timeZone } = studio;
   const its = dayOf(now, timeZone);
   const lapsed = (await listLapsedHolds(tx, now)).map(({ id }) => id);
-  const open = await openFirings(tx, dayNamed(addDays(its.day, 1), timeZone).endsAt);
-  const toDo = seesMoney ? open : open.filter(({ state }) => state !== 'unloaded');
+  const { kilns, open } = await listKilnsWithFirings(tx);
+  const asking = askingFirings(open, dayNamed(addDays(its.day, 1), timeZone).endsAt);
+  const toDo = seesMoney ? asking : asking.filter(({ state }) => state !== 'unloaded');
   const standing = await listStandingPieces(
     tx,
     toDo.map(({ id }) => id),
@@ -36,18 +37,13 @@ export async function getToday(tx: Transaction, now: Date, seesMoney: boolean): 
     day: its.day,
     now: now.toISOString(),
     ...(await sessionsOf(tx, now, its, studio, lapsed)),
-    firings: firingsOf(toDo, now, its, shown, await filledIn(tx, toDo), await hazardsInKilns(tx, toDo, studio.locale)),
-    kilns: await kilnsOf(tx),
-    boards: await boardsOf(tx, now, its.day, studio, { standing, lapsed }),
+    firings: firingsOf(toDo, now, its, shown, await hazardsInKilns(tx, toDo, studio.locale)),
+    kilns,
+    boards: await boardsOf(tx, now, its.day, studio, { standing, open, lapsed }),
     collection: collectionOf(standing, its.day, studio),
     ...(await shelfOf(tx, now, { today: its.day, lapsed })),
     debts: seesMoney ? await debtsOf(tx, its.day) : null,
     refundsDue: seesMoney ? await listRefundsDue(tx) : null,
     mail: seesMoney ? await mailOf(tx, its, timeZone) : null,
   };
-}
-
-async function kilnsOf(tx: Transaction): Promise<Today['kilns']> {
-  const rows = await tx.kiln.findMany({ orderBy: { name: 'asc' } });
-  return rows.map(({ id, name, widthMm, depthMm, heightMm }) => ({ kilnId: id, name, widthMm, depthMm, heightMm }));
 }

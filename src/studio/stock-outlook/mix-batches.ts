@@ -3,21 +3,32 @@ import { partsPerUnit } from '../../trade/materials/mix.js';
 import { drawPlanOf, type PlannedDraw } from '../../trade/stock/demand.js';
 import { drawsToMix, partDraw } from '../../trade/stock/mix-demand.js';
 import type { Material } from '../materials/contract.js';
-import { getMaterialsById } from '../materials/service.js';
-import { listSupplies } from '../materials/suppliers.js';
+import type { LotLeft } from '../materials/queries.js';
 import type { Mix } from '../mixes/contract.js';
-import { listMixesMaking } from '../mixes/service.js';
+import { listMixedHere } from '../mixes/service.js';
 import type { CourseDemand, MaterialDemand } from './draws.js';
 
 /** What is mixed here of some materials, each mix before those that are its parts; and all that goes into them, under its id. */
 export type MixesFor = { mixes: Mix[]; parts: ReadonlyMap<string, Material>; materialIds: string[] };
 
 export async function listMixesFor(tx: Transaction, materialIds: readonly string[]): Promise<MixesFor> {
-  const mixes = await outermostFirst(tx, materialIds);
-  const partIds = [...new Set(mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId)))];
-  const parts = partIds.length === 0 ? new Map() : await getMaterialsById(tx, partIds);
-  return { mixes, parts, materialIds: [...partIds, ...mixes.map(({ product }) => product.id)] };
+  const here = await listMixedHere(tx);
+  const making = (ids: Iterable<string>) => {
+    const wanted = new Set(ids);
+    return here.mixes.filter(({ product }) => wanted.has(product.id));
+  };
+  const outer = making(materialIds);
+  const inner = making(partsOf(outer));
+  const mixes = [...outer.filter((mix) => !inner.includes(mix)), ...inner];
+  return {
+    mixes,
+    parts: here.parts,
+    materialIds: [...new Set([...partsOf(mixes), ...mixes.map(({ product }) => product.id)])],
+  };
 }
+
+const partsOf = (mixes: readonly Mix[]): string[] =>
+  mixes.flatMap(({ parts }) => parts.map(({ materialId }) => materialId));
 
 /**
  * The demands with what the batches to come draw: what is mixed here, sold in packs by nobody and runs short, is mixed, by its latest
@@ -53,37 +64,11 @@ export function addBatchDemands(
   return demands;
 }
 
-/** How these are mixed, and how what goes into them is; each before the mixes that are its parts. */
-async function outermostFirst(tx: Transaction, materialIds: readonly string[]): Promise<Mix[]> {
-  const outer = await mixedHere(tx, materialIds);
-  const inner = await mixedHere(
-    tx,
-    outer.flatMap(({ parts }) => parts.map(({ materialId }) => materialId)),
-  );
-  const innerIds = new Set(inner.map(({ id }) => id));
-  return [...outer.filter(({ id }) => !innerIds.has(id)), ...inner];
-}
-
-/** The mixes that make these materials; what somebody sells in packs is bought. */
-async function mixedHere(tx: Transaction, materialIds: readonly string[]): Promise<Mix[]> {
-  if (materialIds.length === 0) return [];
-  const mixes = await listMixesMaking(tx, materialIds);
-  if (mixes.length === 0) return [];
-  const sold = await listSupplies(
-    tx,
-    mixes.map(({ product }) => product.id),
-  );
-  return mixes.filter(({ product }) => (sold.get(product.id)?.packs ?? []).length === 0);
-}
-
 /** What is on hand and keeps, of each material. */
-export function lasting(
-  held: ReadonlyMap<string, { onHand: number }>,
-  perishing: readonly { materialId: string; quantity: number }[],
-): Map<string, number> {
-  const found = new Map([...held].map(([id, { onHand }]) => [id, Math.max(0, onHand)]));
-  for (const { materialId, quantity } of perishing)
-    found.set(materialId, Math.max(0, (found.get(materialId) ?? 0) - quantity));
+export function lasting(lots: readonly LotLeft[]): Map<string, number> {
+  const found = new Map<string, number>();
+  for (const { materialId, day, quantity } of lots)
+    if (day === null) found.set(materialId, (found.get(materialId) ?? 0) + quantity);
   return found;
 }
 

@@ -2,7 +2,7 @@ import type { Transaction } from '../../database/transaction.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { stockOutlook } from '../../trade/stock/outlook.js';
-import { listAskingForCount, listHoldings, listOnOrder, listPerishing, type OnOrder } from '../materials/queries.js';
+import { type LotLeft, listAllAskingForCount, listLotsLeft, listOnOrder, type OnOrder } from '../materials/queries.js';
 import { getStudio } from '../settings/service.js';
 import type { OutlookItem } from './contract.js';
 import { listDirectDemands, type MaterialDemand } from './draws.js';
@@ -21,11 +21,12 @@ export async function getOutlook(tx: Transaction, now: Date, lapsed?: readonly s
   const direct = await listDirectDemands(tx, now, coming, studio);
   const mixes = await listMixesFor(tx, [...direct.keys()]);
   const ids = [...new Set([...direct.keys(), ...mixes.materialIds])];
-  const [held, perishing] = [await listHoldings(tx, ids), await listPerishing(tx, ids)];
-  const demands = addBatchDemands(direct, mixes, lasting(held, perishing));
+  const lots = await listLotsLeft(tx, ids);
+  const demands = addBatchDemands(direct, mixes, lasting(lots));
+  const perishing = lots.flatMap(({ day, ...lot }) => (day === null ? [] : [{ ...lot, day }]));
   const known: Known = {
-    held,
-    asking: await listAskingForCount(tx, ids),
+    lots: groupBy(lots, ({ materialId }) => materialId),
+    asking: new Set((await listAllAskingForCount(tx)).map(({ materialId }) => materialId)),
     ordered: await listOnOrder(tx, ids),
     spoiling: groupBy(perishing, ({ materialId }) => materialId),
     today: localDay(now, studio.timeZone),
@@ -38,7 +39,7 @@ export async function getOutlook(tx: Transaction, now: Date, lapsed?: readonly s
 const urgency = ({ orderBy }: OutlookItem): string => orderBy ?? '9999';
 
 type Known = {
-  held: ReadonlyMap<string, { onHand: number }>;
+  lots: ReadonlyMap<string, readonly LotLeft[]>;
   asking: ReadonlySet<string>;
   ordered: readonly OnOrder[];
   spoiling: ReadonlyMap<string, { day: string; quantity: number }[]>;
@@ -48,7 +49,7 @@ type Known = {
 function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): OutlookItem {
   const { id: materialId, name, unit, packQuantity, leadTimeDays, shelfLifeDays } = material;
   const demands = courses.map(({ demand }) => demand);
-  const onHand = known.held.get(materialId)?.onHand ?? 0;
+  const onHand = (known.lots.get(materialId) ?? []).reduce((sum, lot) => sum + lot.quantity, 0);
   const coming = known.ordered.filter((order) => order.materialId === materialId);
   const arrivals = coming.map(({ expectedOn, quantity }) => ({ day: arrivalOf(expectedOn, known.today), quantity }));
   const keepsFrom = (day: string) => addDays(day, shelfLifeDays ?? 0);

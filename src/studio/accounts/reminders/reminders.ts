@@ -9,7 +9,7 @@ import { getPerson } from '../../people/service.js';
 import type { Studio } from '../../settings/contract.js';
 import { getStudio } from '../../settings/service.js';
 import type { Reminder } from '../contract.js';
-import { type ChargeState, listOpenCharges, lockCharges } from '../queries.js';
+import { type ChargeState, listOpenCharges, listReminded, lockCharges } from '../queries.js';
 
 /** So long a person is left in peace: money needs days to arrive (common practice). */
 const DAYS_BETWEEN = 7;
@@ -39,24 +39,6 @@ export async function sendReminder(tx: Transaction, now: Date, personId: string)
   return { noticeId, dueMinor, chargeIds: due.map(({ chargeId }) => chargeId), hasEmail: email !== null };
 }
 
-/** The day of the last reminder of each of these people; nobody who had none. */
-export async function getRemindedOn(
-  tx: Transaction,
-  personIds: readonly string[],
-  timeZone: string,
-): Promise<Map<string, string>> {
-  const last = await tx.notice.groupBy({
-    by: ['personId'],
-    where: { occasion: 'reminder', personId: { in: [...personIds] } },
-    _max: { createdAt: true },
-  });
-  return new Map(
-    last.flatMap(({ personId, _max: { createdAt } }) =>
-      createdAt === null ? [] : [[personId, localDay(createdAt, timeZone)] as const],
-    ),
-  );
-}
-
 const dueCharges = async (tx: Transaction, today: string, personId: string) =>
   (await listOpenCharges(tx, today, personId)).filter(({ dueMinor }) => dueMinor > 0);
 
@@ -67,8 +49,9 @@ async function refuseSoonAgain(
   today: string,
   { timeZone, locale }: Studio,
 ): Promise<void> {
-  const last = (await getRemindedOn(tx, [personId], timeZone)).get(personId);
-  if (last === undefined) return;
+  const [{ remindedAt } = { remindedAt: null }] = await listReminded(tx, [personId]);
+  if (remindedAt === null) return;
+  const last = localDay(remindedAt, timeZone);
   const again = addDays(last, DAYS_BETWEEN);
   if (today >= again) return;
   throw new Problem(

@@ -37,6 +37,37 @@ export function once<T>(tx: Transaction, key: string, read: () => Promise<T>): P
   return answer;
 }
 
+/** Those that can change nothing: what they have read of a row holds until they end. */
+const snapshots = new WeakSet<Transaction>();
+
+/**
+ * What `read` gives for each key. In a snapshot no key is asked for twice: whoever works things out one by one first reads for all of
+ * them together, and each finds what it needs. Elsewhere every key is read each time.
+ *
+ * @param read what is there, under its key; what is not there is left out
+ */
+export async function eachOnce<T>(
+  tx: Transaction,
+  name: string,
+  keys: readonly string[],
+  read: (missing: string[]) => Promise<ReadonlyMap<string, T>>,
+): Promise<Map<string, T>> {
+  const wanted = [...new Set(keys)];
+  if (!snapshots.has(tx)) return new Map(wanted.length === 0 ? [] : await read(wanted));
+  const found = await once(tx, `each ${name}`, async () => new Map<string, T | undefined>());
+  const missing = wanted.filter((key) => !found.has(key));
+  if (missing.length > 0) {
+    const more = await read(missing);
+    for (const key of missing) found.set(key, more.get(key));
+  }
+  return new Map(
+    wanted.flatMap((key): [string, T][] => {
+      const value = found.get(key);
+      return value === undefined ? [] : [[key, value]];
+    }),
+  );
+}
+
 /** What `once` kept under this key is read again. */
 export function changed(tx: Transaction, key: string): void {
   known.get(tx)?.delete(key);
@@ -71,6 +102,7 @@ export async function inSnapshot<T>(db: Database, work: (tx: Transaction) => Pro
     db.$transaction(async (tx) => {
       // one statement, where Prisma's own option would need a second for READ ONLY; it must be the first
       await tx.$executeRaw`SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY`;
+      snapshots.add(tx);
       return looking(tx);
     }, limits),
   );

@@ -1,6 +1,13 @@
 import { beforeEach, describe, expect, test } from 'vitest';
 import { sqlState } from '../../src/database/sqlstate.js';
-import { changed, inSnapshot, inTransaction, once, type Transaction } from '../../src/database/transaction.js';
+import {
+  changed,
+  eachOnce,
+  inSnapshot,
+  inTransaction,
+  once,
+  type Transaction,
+} from '../../src/database/transaction.js';
 import { testDatabase } from '../support/database.js';
 
 const { db } = await testDatabase();
@@ -179,5 +186,31 @@ describe('what is read once in a transaction', () => {
     expect(await pots(db)).toBe(0);
     await put(db, 9);
     expect(await pots(db)).toBe(9);
+  });
+
+  test('is asked for key by key once in a snapshot, and each time where it may be changed', async () => {
+    const asked: string[][] = [];
+    const names = (tx: Transaction, keys: string[]) =>
+      eachOnce(tx, 'name', keys, async (missing) => {
+        asked.push(missing);
+        return new Map(missing.filter((key) => key !== 'none').map((key) => [key, key.toUpperCase()]));
+      });
+    await inSnapshot(db, async (tx) => {
+      expect([...(await names(tx, ['a', 'b', 'none', 'a']))]).toEqual([
+        ['a', 'A'],
+        ['b', 'B'],
+      ]);
+      expect([...(await names(tx, ['none', 'b', 'c']))]).toEqual([
+        ['b', 'B'],
+        ['c', 'C'],
+      ]);
+      await names(tx, ['a', 'none']);
+    });
+    expect(asked.splice(0)).toEqual([['a', 'b', 'none'], ['c']]);
+    await inTransaction(db, async (tx) => {
+      await names(tx, ['a']);
+      expect([...(await names(tx, ['a', 'a']))]).toEqual([['a', 'A']]);
+    });
+    expect(asked).toEqual([['a'], ['a']]);
   });
 });

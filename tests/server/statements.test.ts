@@ -26,8 +26,9 @@ async function askedBy(work: () => Promise<{ statusCode: number }>) {
 
 test.each([
   ['today', '/api/today', 25],
-  ['a price', `/api/courses/${course.id}/price`, 16],
-  ['the outlook', '/api/outlook', 18],
+  ['a price', `/api/courses/${course.id}/price`, 15],
+  ['the prices of all plans', '/api/plan-prices', 17],
+  ['the outlook', '/api/outlook', 13],
   ['who owes', '/api/debtors', 5],
 ])('%s asks it so many times at most', async (_, address, most) => {
   await owner.get(address);

@@ -7,7 +7,7 @@ import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
 import { drawMaterial } from '../materials/service.js';
-import { getStudio, getTaxRate, listRefundPolicies, listRooms } from '../settings/service.js';
+import { getStudio, getTaxRate, listRefundPolicies, listRooms, rememberTaxRates } from '../settings/service.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
 import type { Course, CourseDates, CourseDraw, NewCourse, NewCourseDraw } from './contract.js';
 import { refuseTooSoon } from './lead-times.js';
@@ -93,8 +93,10 @@ export function getCourse(tx: Transaction, id: string): Promise<Course> {
 }
 
 async function readCourse(tx: Transaction, id: string): Promise<Course> {
-  const row = await tx.course.findUnique({ where: { id }, include: WHOLE });
-  if (!row) throw noCourse();
+  const found = await tx.course.findUnique({ where: { id }, include: { ...WHOLE, taxRate: true } });
+  if (!found) throw noCourse();
+  const { taxRate, ...row } = found;
+  rememberTaxRates(tx, [taxRate]); // whoever prices the course or sells its places asks for it next
   return show(row);
 }
 

@@ -7,22 +7,24 @@ import type { Plan } from './plan-contract.js';
 /** What a place of a course is sold under: what of its price bears which VAT, and what goes back to whoever cancels. */
 export type TermsOfSale = { plan: Pick<Plan, 'name' | 'parts' | 'restLabel'>; refundPolicy: RefundPolicy };
 
-/** Read in one statement, and once in a transaction; the tax rates that they name are known then too. */
+/** Read in one statement, and once in a transaction; the tax rates of the parts are known then too. */
 export const getTermsOfSale = (tx: Transaction, courseId: string): Promise<TermsOfSale> =>
   once(tx, `terms of sale ${courseId}`, () => readTermsOfSale(tx, courseId));
 
 async function readTermsOfSale(tx: Transaction, courseId: string): Promise<TermsOfSale> {
-  const { taxRate, refundPolicy, plan } = await tx.course.findUniqueOrThrow({
+  const { refundPolicy, plan } = await tx.course.findUniqueOrThrow({
     where: { id: courseId },
     select: {
-      taxRate: true,
       refundPolicy: { include: POLICY_INCLUDE },
       plan: {
         select: { name: true, restLabel: true, planParts: { include: { taxRate: true }, orderBy: { ordinal: 'asc' } } },
       },
     },
   });
-  rememberTaxRates(tx, [taxRate, ...plan.planParts.map((part) => part.taxRate)]);
+  rememberTaxRates(
+    tx,
+    plan.planParts.map(({ taxRate }) => taxRate),
+  );
   return {
     refundPolicy: showRefundPolicy(refundPolicy),
     plan: {

@@ -2,7 +2,7 @@ import { type FoundPage, findPage, within } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import { oneAtATime } from '../../database/one-at-a-time.js';
 import { rowsOf } from '../../database/rows-of.js';
-import type { Transaction } from '../../database/transaction.js';
+import { eachOnce, type Transaction } from '../../database/transaction.js';
 import type { Hazard } from '../../documents/hazard-words.js';
 import type { FiringKind } from '../../trade/firing/kiln-room.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
@@ -36,28 +36,45 @@ export async function listLatestLoads(
   { before, count }: { before: Date | undefined; count: number },
 ): Promise<LatestLoad[][]> {
   const began = before ? Prisma.sql`f.started_at < ${before}` : Prisma.sql`true`;
-  const rows = await tx.$queryRaw<(LatestLoad & { nth: number })[]>`
+  const keyOf = ({ kilnId, kind }: { kilnId: string; kind: FiringKind }) => `${kilnId} ${kind}`;
+  const wanted = new Map(of.map((each) => [keyOf(each), each]));
+  const name = `latest ${count} loads before ${before?.toISOString() ?? 'any'}`;
+  const found = await eachOnce(tx, name, [...wanted.keys()], async (missing) => {
+    const kilns = missing.flatMap((key) => wanted.get(key)?.kilnId ?? []);
+    const kinds = missing.flatMap((key) => wanted.get(key)?.kind ?? []);
+    const rows = await tx.$queryRaw<(LatestLoad & { nth: number })[]>`
     SELECT w.nth::integer, latest.id::text, CASE WHEN latest.state = 'settled' THEN (
              SELECT coalesce(sum(weight_mm3), 0) FROM share WHERE firing_id = latest.id AND piece_id IS NOT NULL) END::float8 AS "settledMm3"
-      FROM unnest(${of.map(({ kilnId }) => kilnId)}::uuid[], ${of.map(({ kind }) => kind)}::text[]) WITH ORDINALITY AS w (kiln_id, kind, nth)
+      FROM unnest(${kilns}::uuid[], ${kinds}::text[]) WITH ORDINALITY AS w (kiln_id, kind, nth)
       JOIN LATERAL (SELECT f.id, f.state, f.started_at FROM firing f JOIN schedule s ON s.id = f.schedule_id
              WHERE f.kiln_id = w.kiln_id AND s.kind::text = w.kind AND f.state IN ('unloaded', 'settled') AND ${began}
                AND EXISTS (SELECT 1 FROM placement WHERE firing_id = f.id)
              ORDER BY f.started_at DESC, f.id DESC LIMIT ${count}) latest ON true
      ORDER BY w.nth, latest.started_at DESC, latest.id DESC`;
-  return of.map((_, i) => rows.filter(({ nth }) => nth === i + 1));
+    return new Map(missing.map((key, i) => [key, rows.filter(({ nth }) => nth === i + 1)]));
+  });
+  return of.map((each) => found.get(keyOf(each)) ?? []);
 }
 
-/** What the metered firings of each kiln and schedule drew in the mean, in kWh, and how many they are; null where there are none. */
-export async function listMeteredMeans(
-  tx: Transaction,
-  of: readonly { kilnId: string; scheduleId: string }[],
-): Promise<{ kwh: string | null; firings: number }[]> {
-  return tx.$queryRaw`
-    SELECT avg(f.energy_kwh)::text AS kwh, count(f.id)::integer AS firings
-      FROM unnest(${of.map(({ kilnId }) => kilnId)}::uuid[], ${of.map(({ scheduleId }) => scheduleId)}::uuid[]) WITH ORDINALITY AS w (kiln_id, schedule_id, nth)
-      LEFT JOIN firing f ON f.kiln_id = w.kiln_id AND f.schedule_id = w.schedule_id AND f.state = 'settled' AND f.energy_kwh > 0
-     GROUP BY w.nth ORDER BY w.nth`;
+type Fired = { kilnId: string; scheduleId: string };
+type Metered = { kwh: string; firings: number };
+
+/** What the metered firings of each kiln and schedule drew in the mean, in kWh, and how many they are; undefined where there are none. */
+export async function listMeteredMeans(tx: Transaction, of: readonly Fired[]): Promise<(Metered | undefined)[]> {
+  const keyOf = ({ kilnId, scheduleId }: Fired) => `${kilnId} ${scheduleId}`;
+  const wanted = new Map(of.map((each) => [keyOf(each), each]));
+  const found = await eachOnce(tx, 'metered mean', [...wanted.keys()], async (missing) => {
+    const kilns = missing.flatMap((key) => wanted.get(key)?.kilnId ?? []);
+    const schedules = missing.flatMap((key) => wanted.get(key)?.scheduleId ?? []);
+    const rows = await tx.$queryRaw<(Metered & Fired)[]>`
+      SELECT w.kiln_id::text AS "kilnId", w.schedule_id::text AS "scheduleId", avg(f.energy_kwh)::text AS kwh,
+             count(f.id)::integer AS firings
+        FROM unnest(${kilns}::uuid[], ${schedules}::uuid[]) AS w (kiln_id, schedule_id)
+        JOIN firing f ON f.kiln_id = w.kiln_id AND f.schedule_id = w.schedule_id AND f.state = 'settled' AND f.energy_kwh > 0
+       GROUP BY w.kiln_id, w.schedule_id`;
+    return new Map(rows.map(({ kwh, firings, ...each }) => [keyOf(each), { kwh, firings }]));
+  });
+  return of.map((each) => found.get(keyOf(each)));
 }
 
 /**

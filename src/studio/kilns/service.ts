@@ -1,5 +1,5 @@
 import type { Prisma } from '../../database/generated/client.js';
-import { once, type Transaction } from '../../database/transaction.js';
+import { eachOnce, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -78,9 +78,11 @@ async function readSchedule(tx: Transaction, id: string): Promise<Schedule> {
 }
 
 /** Those schedules that there are of these, under their ids, in one question to the database. */
-export async function getSchedulesById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Schedule>> {
-  const rows = await tx.schedule.findMany({ where: { id: { in: [...new Set(ids)] } }, include: withSegments });
-  return new Map(rows.map((row) => [row.id, showSchedule(row)]));
+export function getSchedulesById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Schedule>> {
+  return eachOnce(tx, 'schedule', ids, async (missing) => {
+    const rows = await tx.schedule.findMany({ where: { id: { in: missing } }, include: withSegments });
+    return new Map(rows.map((row) => [row.id, showSchedule(row)]));
+  });
 }
 
 export async function listSchedules(tx: Transaction, query: PageQuery) {

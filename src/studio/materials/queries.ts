@@ -1,6 +1,6 @@
 import { Prisma } from '../../database/generated/client.js';
 import { rowsOf } from '../../database/rows-of.js';
-import { once, type Transaction } from '../../database/transaction.js';
+import { eachOnce, once, type Transaction } from '../../database/transaction.js';
 
 /**
  * Locks a material, so that nobody else draws, receives or counts it until this transaction ends; false where there is none.
@@ -84,13 +84,15 @@ export interface LatestLot {
 }
 
 /** The lot that tells what the next one will cost: the latest that was paid for; where all came free, the latest of those. */
-export async function listLatestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
-  const rows = await tx.$queryRaw<LatestLot[]>`
-    SELECT lot.material_id AS "materialId", received_on::text AS "receivedOn", quantity, ${LOT_COST} AS "costMinor"
-      FROM unnest(${materialIds}::uuid[]) AS wanted (id)
-      JOIN LATERAL (SELECT * FROM lot WHERE material_id = wanted.id AND supplier IS NOT NULL
-                     ORDER BY (cost_minor > 0) DESC, received_on DESC, id DESC LIMIT 1) lot ON true`;
-  return new Map(rows.map((row) => [row.materialId, row]));
+export function listLatestLots(tx: Transaction, materialIds: readonly string[]): Promise<Map<string, LatestLot>> {
+  return eachOnce(tx, 'latest lot', materialIds, async (missing) => {
+    const rows = await tx.$queryRaw<LatestLot[]>`
+      SELECT lot.material_id AS "materialId", received_on::text AS "receivedOn", quantity, ${LOT_COST} AS "costMinor"
+        FROM unnest(${missing}::uuid[]) AS wanted (id)
+        JOIN LATERAL (SELECT * FROM lot WHERE material_id = wanted.id AND supplier IS NOT NULL
+                       ORDER BY (cost_minor > 0) DESC, received_on DESC, id DESC LIMIT 1) lot ON true`;
+    return new Map(rows.map((row) => [row.materialId, row]));
+  });
 }
 
 /**

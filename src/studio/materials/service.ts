@@ -1,5 +1,5 @@
 import type { StockMove as MoveRow, Material as Row } from '../../database/generated/client.js';
-import type { Transaction } from '../../database/transaction.js';
+import { eachOnce, type Transaction } from '../../database/transaction.js';
 import { fromDate, fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -85,9 +85,11 @@ export async function getMaterial(tx: Transaction, id: string): Promise<Material
 }
 
 /** Those of these materials that there are, under their ids. */
-export async function getMaterialsById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Material>> {
-  const rows = await tx.material.findMany({ where: { id: { in: [...ids] } } });
-  return new Map(rows.map((row) => [row.id, toMaterial(row)]));
+export function getMaterialsById(tx: Transaction, ids: readonly string[]): Promise<Map<string, Material>> {
+  return eachOnce(tx, 'material', ids, async (missing) => {
+    const rows = await tx.material.findMany({ where: { id: { in: missing } } });
+    return new Map(rows.map((row) => [row.id, toMaterial(row)]));
+  });
 }
 
 export async function listMaterials(tx: Transaction, query: PageQuery) {

@@ -32,18 +32,7 @@ export async function firingCostLines(
   if (plan.firings.length === 0) return [];
   const remade = await getRemakes(tx, studio);
   const tariff = await once(tx, `tariff on ${day}`, () => findTariffOn(tx, day)); // many plans are fired by the same
-  const schedules = await getSchedulesById(
-    tx,
-    plan.firings.map(({ scheduleId }) => scheduleId),
-  );
-  const fired: { kiln: KilnWithWear; schedule: Schedule }[] = [];
-  for (const { kilnId, scheduleId } of plan.firings)
-    fired.push({ kiln: await getKiln(tx, kilnId), schedule: schedules.get(scheduleId) as Schedule });
-  const metered = await listMeteredMeans(tx, plan.firings);
-  const fills = await getUsualFills(
-    tx,
-    fired.map(({ kiln, schedule }) => ({ kiln, kind: schedule.kind })),
-  );
+  const { fired, metered, fills } = await readFirings(tx, [plan]);
   return fired.map(({ kiln, schedule }, i): CostLine => {
     const energy = energyOf(kiln, schedule, metered[i]);
     const fill = fills[i] as UsualFill;
@@ -73,6 +62,23 @@ export async function firingCostLines(
       },
     };
   });
+}
+
+/** The kiln and schedule of each firing of these plans, in their order, what it draws and how full it usually is. */
+export async function readFirings(tx: Transaction, plans: readonly Plan[]) {
+  const firings = plans.flatMap((plan) => plan.firings);
+  const schedules = await getSchedulesById(
+    tx,
+    firings.map(({ scheduleId }) => scheduleId),
+  );
+  const fired: { kiln: KilnWithWear; schedule: Schedule }[] = [];
+  for (const { kilnId, scheduleId } of firings)
+    fired.push({ kiln: await getKiln(tx, kilnId), schedule: schedules.get(scheduleId) as Schedule });
+  const fills = await getUsualFills(
+    tx,
+    fired.map(({ kiln, schedule }) => ({ kiln, kind: schedule.kind })),
+  );
+  return { fired, metered: await listMeteredMeans(tx, firings), fills };
 }
 
 /** However many come, the kiln is fired as for all of them: what they leave free in it nobody else pays. */
@@ -114,12 +120,8 @@ function includedWare(
 }
 
 /** What a firing draws: the mean of the metered ones of this kiln and schedule; without any, rated power * hours * duty. */
-function energyOf(
-  kiln: KilnWithWear,
-  schedule: Schedule,
-  metered: { kwh: string | null; firings: number } | undefined,
-) {
-  if (metered && metered.kwh !== null) {
+function energyOf(kiln: KilnWithWear, schedule: Schedule, metered: { kwh: string; firings: number } | undefined) {
+  if (metered) {
     const kwh = new Decimal(metered.kwh).toDecimalPlaces(3).toFixed();
     const count = metered.firings === 1 ? 'One metered firing' : `Mean of ${metered.firings} metered firings`;
     return { kwh, minutes: schedule.programmedMinutes, source: source('meter', `${count}: ${kwh} kWh.`) };

@@ -3,8 +3,11 @@ import type { PageQuery } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { listPlans } from '../courses/plans.js';
+import { getUnitCosts } from '../mixes/costs.js';
 import type { PlanPriceInShort } from './contract.js';
-import { getLastTaxRateId } from './default-tax-rate.js';
+import { getLastTaxRateId, getLastTaxRateIds } from './default-tax-rate.js';
+import { readFirings } from './firings.js';
+import { getUsages } from './materials.js';
 import { getPlanInputs, getShared, type Shared } from './price-inputs.js';
 import { listNextCourses } from './queries.js';
 import { fairPriceOf } from './service.js';
@@ -17,7 +20,9 @@ export async function listPlanPrices(tx: Transaction, now: Date, query: PageQuer
     now,
     plans.map(({ id }) => id),
   );
-  const shared = plans.some(({ kind }) => kind !== 'private') ? await getShared(tx, now) : undefined;
+  const priced = plans.filter(({ kind }) => kind !== 'private');
+  const shared = priced.length > 0 ? await getShared(tx, now) : undefined;
+  if (shared) await readForAll(tx, priced, shared);
   const items: PlanPriceInShort[] = [];
   for (const plan of plans) {
     const course = coming.get(plan.id);
@@ -28,6 +33,20 @@ export async function listPlanPrices(tx: Transaction, now: Date, query: PageQuer
     });
   }
   return { items, next };
+}
+
+/** Asks at once for what the prices of these plans go by, so that each of them finds it known. */
+async function readForAll(tx: Transaction, plans: readonly Plan[], { studio }: Shared): Promise<void> {
+  await getLastTaxRateIds(
+    tx,
+    plans.map(({ id }) => id),
+  );
+  const usages = [...(await getUsages(tx, plans, studio)).values()].flat();
+  await getUnitCosts(
+    tx,
+    usages.map(({ material }) => material.id),
+  );
+  await readFirings(tx, plans);
 }
 
 const UNPRICED = { fairPriceMinor: null, refusal: null };

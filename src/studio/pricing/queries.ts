@@ -70,3 +70,12 @@ export async function noteEnrolments(tx: Transaction, before: Date): Promise<num
     INSERT INTO course_enrolment (course_id, plan_id, kind, places, booked, begins_at)
     SELECT * FROM (${enrolments(notNoted(before))}) found WHERE begins_at < ${before} ON CONFLICT DO NOTHING`;
 }
+
+/** The tax rate of each plan's latest course; ids follow the order in which courses were made. */
+export async function listLastTaxRates(tx: Transaction, planIds: readonly string[]): Promise<Map<string, string>> {
+  const rows = await tx.$queryRaw<{ planId: string; taxRateId: string }[]>`
+    SELECT wanted.id::text AS "planId", latest.tax_rate_id::text AS "taxRateId"
+      FROM unnest(${planIds}::uuid[]) AS wanted (id)
+      JOIN LATERAL (SELECT c.tax_rate_id FROM course c WHERE c.plan_id = wanted.id ORDER BY c.id DESC LIMIT 1) latest ON true`;
+  return new Map(rows.map(({ planId, taxRateId }) => [planId, taxRateId]));
+}

@@ -20,8 +20,9 @@ function dice(seed: number) {
  * glazes, and three of all the rest, so that few materials have many courses, as on a real shelf.
  *
  * @param eachUnits a student draws at most so much of a material, in its units
+ * @param dense     each course draws every material: no shelf has more to work out
  */
-export function shelfOfAYear(materials: number, { eachUnits = 1500 } = {}): StockOnHand[] {
+export function shelfOfAYear(materials: number, { eachUnits = 1500, dense = false } = {}): StockOnHand[] {
   const roll = dice(20_260_105);
   const demands: Demand[][] = Array.from({ length: materials }, () => []);
   for (let course = 0; course < COURSES; course++) {
@@ -32,8 +33,8 @@ export function shelfOfAYear(materials: number, { eachUnits = 1500 } = {}): Stoc
       more: distributionOfFurtherBookings(PLACES, booked, '7', '3'),
     };
     const sessions = [0, 7, 21].map((days) => ({ day: addDays(begins, days), weight: 150 }));
-    const drawn = new Set([roll(2), 2 + roll(10), 2 + roll(10), ...Array.from({ length: 3 }, () => roll(materials))]);
-    for (const material of drawn)
+    const usual = [roll(2), 2 + roll(10), 2 + roll(10), ...Array.from({ length: 3 }, () => roll(materials))];
+    for (const material of dense ? demands.keys() : new Set(usual))
       demands[material]?.push({ ...shared, draws: [{ perStudent: String(1 + roll(eachUnits)), drawn: 0, sessions }] });
   }
   return demands.map((of) => ({

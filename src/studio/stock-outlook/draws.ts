@@ -39,16 +39,14 @@ export async function listDirectDemands(
     if (!plan) continue; // it was read with the course
     const { alpha, beta } = enrolmentOf(plan);
     // nobody can book on a course that has begun
+    const sessionsOf = sessionsByUse(course, studio.timeZone, today);
     const more = course.begun ? [1] : distributionOfFurtherBookings(course.places, course.booked, alpha, beta);
     for (const usage of usages.get(course.planId) ?? []) {
       const { material } = usage;
       const draw: PlannedDraw = {
         perStudent: usage.quantity,
         drawn: drawn.get(`${course.id} ${material.id}`) ?? 0,
-        sessions: drawingSessions(usage, course).map(({ startsAt, minutes }) => ({
-          day: laterOf(localDay(startsAt, studio.timeZone), today), // what is overdue is needed today
-          weight: minutes,
-        })),
+        sessions: sessionsOf(usage.use),
       };
       const of = found.get(material.id) ?? { material, courses: [], mixId: null };
       of.courses.push({ course, demand: { booked: course.booked, more, draws: [draw] }, mixes: [] });
@@ -58,10 +56,25 @@ export async function listDirectDemands(
   return found;
 }
 
+/** The sessions at which a course draws, by what for. One list for all its materials: what follows from its days is worked out once. */
+function sessionsByUse(course: UpcomingCourse, timeZone: string, today: string) {
+  const known = new Map<Usage['use'], PlannedDraw['sessions']>();
+  return (use: Usage['use']): PlannedDraw['sessions'] => {
+    const found =
+      known.get(use) ??
+      drawingSessions(use, course).map(({ startsAt, minutes }) => ({
+        day: laterOf(localDay(startsAt, timeZone), today), // what is overdue is needed today
+        weight: minutes,
+      }));
+    known.set(use, found);
+    return found;
+  };
+}
+
 const laterOf = (a: string, b: string): string => (a < b ? b : a);
 
 /** Clay goes over the making sessions by their minutes, glaze over the glazing sessions; all else is laid out at the first. */
-function drawingSessions({ use }: Usage, { sessions }: UpcomingCourse): UpcomingCourse['sessions'] {
+function drawingSessions(use: Usage['use'], { sessions }: UpcomingCourse): UpcomingCourse['sessions'] {
   const first = sessions.slice(0, 1);
   if (use === 'other') return first;
   const drawing = sessions.filter(({ purpose }) => purpose === (use === 'clay' ? 'making' : 'glazing'));

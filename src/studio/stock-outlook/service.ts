@@ -58,6 +58,8 @@ function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): Out
     ...(shelfLifeDays === null ? [] : arrivals.map(({ day, quantity }) => ({ day: keepsFrom(day), quantity }))),
   ];
   const found = stockOutlook({ onHand, arrivals, useBy, demands, packQuantity, leadTimeDays });
+  const firstDays = new Map<number, string>();
+  for (const { day, drawing } of found.rows) for (const i of drawing) if (!firstDays.has(i)) firstDays.set(i, day);
   return {
     ...{
       materialId,
@@ -71,7 +73,7 @@ function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): Out
     },
     onOrder: coming.map(({ materialId: _, ...order }) => order),
     needs: courses.map(({ course: { id: courseId, title }, mixes }, i) => ({
-      ...{ courseId, title, mixes, day: found.rows.find(({ drawing }) => drawing.includes(i))?.day ?? known.today },
+      ...{ courseId, title, mixes, day: firstDays.get(i) ?? known.today },
       ...{ booked: found.needs[i]?.booked ?? 0, expected: found.needs[i]?.expected ?? 0 },
     })),
     rows: found.rows.map(({ drawing, shortChance, ...row }) => ({

@@ -3,6 +3,9 @@ export type Distribution = { from: number; cells: Float64Array };
 
 export const NO_UNITS: Distribution = { from: 0, cells: Float64Array.of(1) };
 
+/** Of a sum of a hundred, cells at its ends below this are dropped: all together less than the precision of a float. */
+const NEGLIGIBLE = 1e-18;
+
 /**
  * The spread of a sum of two independent totals, one of them known by its few outcomes (a convolution).
  * An outcome between two cells is split over both, so that the mean stays exact; each such sum moves an outcome by less than a
@@ -11,33 +14,94 @@ export const NO_UNITS: Distribution = { from: 0, cells: Float64Array.of(1) };
  * @param outcomes whole units, and their chances, which add up to 1
  * @param step     units to a cell
  */
-export function addOutcomes(
+export const addOutcomes = (
   total: Distribution,
   outcomes: { units: number; chance: number }[],
   step: number,
-): Distribution {
-  const at = outcomes.map(({ units }) => Math.floor(units / step));
-  const least = Math.min(...at);
-  const most = Math.max(...outcomes.map(({ units }) => Math.ceil(units / step)));
-  const { cells } = total;
-  const sum = new Float64Array(cells.length + most - least);
-  for (const [k, { units, chance }] of outcomes.entries()) {
-    const cell = at[k] ?? 0;
-    const beyond = (units - cell * step) / step;
-    addSplit(sum, cells, chance * (1 - beyond), chance * beyond, cell - least);
+): Distribution => sumOf(total, inCells(outcomes, step));
+
+/** A few outcomes in cells, in the order of their units. */
+export function inCells(outcomes: readonly { units: number; chance: number }[], step: number): Distribution {
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const { units } of outcomes) {
+    least = Math.min(least, Math.floor(units / step));
+    most = Math.max(most, Math.ceil(units / step));
   }
-  return { from: total.from + least, cells: sum };
+  const cells = emptyCells(most - least + 1);
+  for (const { units, chance } of outcomes) {
+    const cell = Math.floor(units / step);
+    const beyond = (units - cell * step) / step;
+    cells[cell - least] = (cells[cell - least] as number) + chance * (1 - beyond);
+    if (beyond > 0) cells[cell - least + 1] = (cells[cell - least + 1] as number) + chance * beyond;
+  }
+  return { from: least, cells };
 }
 
-/** Adds cells to those that lie so many places higher, each times a chance, and times another one to the next higher. */
-function addSplit(sum: Float64Array, cells: Float64Array, here: number, next: number, shift: number): void {
-  let before = 0;
-  for (let i = 0; i < cells.length; i++) {
-    const cell = cells[i] ?? 0;
-    sum[i + shift] = (sum[i + shift] ?? 0) + here * cell + next * before;
-    before = cell;
+/** The sum of two independent totals, the second of few cells. */
+export function sumOf(total: Distribution, few: Distribution): Distribution {
+  const sum = emptyCells(total.cells.length + few.cells.length - 1);
+  addTimes(sum, 0, total.cells, few.cells);
+  return trimmed(total.from + few.from, sum);
+}
+
+/** Adds the sum of two totals to cells, from a place on; of the few those that are negligible are left out. */
+export function addTimes(sum: Float64Array, place: number, cells: Float64Array, few: Float64Array): void {
+  for (let i = 0; i < few.length; ) {
+    if ((few[i] as number) < NEGLIGIBLE) i++;
+    else {
+      addFour(sum, place + i, cells, few, i);
+      i += 4;
+    }
   }
-  if (next > 0) sum[cells.length + shift] = (sum[cells.length + shift] ?? 0) + next * before;
+}
+
+/**
+ * Adds cells to those that lie so many places higher, times a chance, and to the next three, times the next three chances. All four at
+ * one go take hardly longer than one.
+ */
+function addFour(sum: Float64Array, place: number, cells: Float64Array, chances: Float64Array, from: number): void {
+  const first = chances[from] as number;
+  const second = from + 1 < chances.length ? (chances[from + 1] as number) : 0;
+  const third = from + 2 < chances.length ? (chances[from + 2] as number) : 0;
+  const fourth = from + 3 < chances.length ? (chances[from + 3] as number) : 0;
+  const length = cells.length;
+  let [one, two, three] = [0, 0, 0]; // the cells before this one
+  let at = place;
+  for (let i = 0; i < length; i++, at++) {
+    const cell = cells[i] as number;
+    sum[at] = (sum[at] as number) + first * cell + second * one + third * two + fourth * three;
+    three = two;
+    two = one;
+    one = cell;
+  }
+  const more = chances.length - from; // beyond them lies what may be another's
+  if (more > 1) sum[at] = (sum[at] as number) + second * one + third * two + fourth * three;
+  if (more > 2) sum[at + 1] = (sum[at + 1] as number) + third * one + fourth * two;
+  if (more > 3) sum[at + 2] = (sum[at + 2] as number) + fourth * one;
+}
+
+function trimmed(from: number, cells: Float64Array): Distribution {
+  let start = 0;
+  let end = cells.length;
+  while (start < end - 1 && (cells[start] as number) < NEGLIGIBLE) start++;
+  while (end > start + 1 && (cells[end - 1] as number) < NEGLIGIBLE) end--;
+  return { from: from + start, cells: end - start === cells.length ? cells : cells.subarray(start, end) };
+}
+
+const BLOCK_BYTES = 2 ** 18;
+let block = new ArrayBuffer(0);
+let used = 0;
+
+/** So many cells of 0. They are cut from one block after another: a block of its own for each takes longer than what is then added up in it. */
+export function emptyCells(length: number): Float64Array {
+  const bytes = length * Float64Array.BYTES_PER_ELEMENT;
+  if (used + bytes > block.byteLength) {
+    block = new ArrayBuffer(Math.max(bytes, BLOCK_BYTES));
+    used = 0;
+  }
+  const cells = new Float64Array(block, used, length);
+  used += bytes;
+  return cells;
 }
 
 /** A total known to the unit; where that lies between two cells, it is split over both. */
@@ -90,7 +154,7 @@ const tails = new WeakMap<Float64Array, Float64Array>();
 function tailOf({ cells }: Distribution): Float64Array {
   const known = tails.get(cells);
   if (known) return known;
-  const tail = new Float64Array(cells.length);
+  const tail = emptyCells(cells.length);
   let sum = 0;
   for (let i = cells.length - 1; i >= 0; i--) {
     sum += cells[i] ?? 0;

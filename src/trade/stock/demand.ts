@@ -27,9 +27,10 @@ export type DrawPlan = {
   chances: readonly number[];
   first: string;
   last: string;
-  days: ReadonlySet<string>;
-  /** whole units still to be drawn by the end of a day if so many more book */
-  unitsBy(day: string, more: number): number;
+  /** in their order, each once */
+  days: readonly string[];
+  /** whole units still to be drawn by the end of a day, if nobody more books, if one does, and so on */
+  unitsBy(day: string): readonly number[];
 };
 
 const THOUSANDTHS = 1000;
@@ -58,19 +59,44 @@ export function drawPlanOf({ booked, more, draws }: Demand): DrawPlan {
   if (Math.abs(more.reduce((sum, chance) => sum + chance, 0) - 1) > 1e-9)
     throw new RangeError('The chances that more will book must add up to 1.');
   const read = draws.map(readDraw);
-  const days = [...new Set(read.flatMap((draw) => draw.days))].sort();
+  const days = read.length === 1 ? (read[0]?.days ?? []) : [...new Set(read.flatMap((draw) => draw.days))].sort();
+  const known: (readonly number[])[] = [];
   return {
     chances: more,
     first: days[0] ?? '',
     last: days.at(-1) ?? '',
-    days: new Set(days),
-    unitsBy: (day, extra) => read.reduce((sum, { unitsBy }) => sum + unitsBy(day, booked + extra), 0),
+    days,
+    unitsBy: (day) => {
+      const at = days.findLastIndex((drawnOn) => drawnOn <= day);
+      const of = (extra: number) => read.reduce((sum, { unitsBy }) => sum + unitsBy(days[at] ?? '', booked + extra), 0);
+      const units = known[at + 1] ?? more.map((_, extra) => of(extra));
+      known[at + 1] = units;
+      return units;
+    },
   };
 }
 
 function readDraw({ perStudent, drawn, sessions }: PlannedDraw) {
   const each = decimalIn(perStudent, 'What a student uses', 0, MOST_PER_STUDENT).times(THOUSANDTHS).ceil().toNumber();
   wholeIn(drawn, 'What was used already', 0, Number.MAX_SAFE_INTEGER);
+  const { days, shares } = sharesOf(sessions);
+  const whole = shares.at(-1) ?? 0;
+  return {
+    days,
+    unitsBy: (day: string, students: number) => {
+      const share = shares[days.findLastIndex((drawnOn) => drawnOn <= day)] ?? 0;
+      return Math.max(0, Math.ceil((students * each * share) / (whole * THOUSANDTHS)) - drawn);
+    },
+  };
+}
+
+type Shares = { days: readonly string[]; shares: readonly number[] };
+const sharesKnown = new WeakMap<PlannedDraw['sessions'], Shares>();
+
+/** The days of some sessions, each with the weight of all by then. Worked out once for all materials that are drawn at the same sessions. */
+function sharesOf(sessions: PlannedDraw['sessions']): Shares {
+  const known = sharesKnown.get(sessions);
+  if (known) return known;
   if (sessions.length === 0) throw new RangeError('A demand needs a day on which it is drawn.');
   const shares = new Map<string, number>();
   let whole = 0;
@@ -78,11 +104,7 @@ function readDraw({ perStudent, drawn, sessions }: PlannedDraw) {
     whole += wholeIn(weight, 'The weight of a session', 1, 100_000);
     shares.set(parseDay(day), whole);
   }
-  const days = [...shares.keys()];
-  const shareBy = (day: string) => shares.get(days.findLast((drawnOn) => drawnOn <= day) ?? '') ?? 0;
-  return {
-    days,
-    unitsBy: (day: string, students: number) =>
-      Math.max(0, Math.ceil((students * each * shareBy(day)) / (whole * THOUSANDTHS)) - drawn),
-  };
+  const found = { days: [...shares.keys()], shares: [...shares.values()] };
+  sharesKnown.set(sessions, found);
+  return found;
 }

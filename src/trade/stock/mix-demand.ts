@@ -16,7 +16,7 @@ export function drawsToMix(demands: readonly Demand[], inStock: number): Planned
   return demands.map((demand) =>
     demand.draws.flatMap((draw) => {
       const { last, unitsBy } = drawPlanOf({ ...demand, draws: [draw] });
-      const most = unitsBy(last, demand.more.length - 1);
+      const most = unitsBy(last).at(-1) ?? 0;
       const allotted = Math.min(left, most);
       left -= allotted;
       return allotted === most ? [] : [{ ...draw, drawn: draw.drawn + allotted }];

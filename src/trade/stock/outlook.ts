@@ -122,7 +122,7 @@ export function stockOutlook(
     orderBy: oneInTen === null ? null : addDays(oneInTen, -leadTimeDays - 1),
     packs: found.packs,
     needs: drawings.map((drawing) => ({
-      booked: drawing.unitsBy(drawing.last, 0),
+      booked: drawing.unitsBy(drawing.last)[0] ?? 0,
       expected: Math.round(mean(drawing, drawing.last)),
     })),
     needAtWorst: last ? last.known + unitsPassedWith(last.spread, ONE_IN_TEN + FLOAT_ERROR, found.step) : 0,
@@ -200,7 +200,7 @@ function whoDrawsOn(drawings: readonly DrawPlan[]): Map<string, number[]> {
 }
 
 const mean = ({ chances, unitsBy }: DrawPlan, day: string): number =>
-  chances.reduce((sum, chance, more) => sum + chance * unitsBy(day, more), 0);
+  unitsBy(day).reduce((sum, units, more) => sum + (chances[more] ?? 0) * units, 0);
 
 /** First in, first out: what is drawn by a day comes from what spoils first. */
 function spoilsOf(spoiling: ReadonlyMap<string, number>, drawings: readonly DrawPlan[]): Outlook['spoils'] {

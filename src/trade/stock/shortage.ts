@@ -123,31 +123,37 @@ function goneSince(past: Past, by: Precision) {
   const later = open.filter(({ first }) => first > since);
   const over = open.reduce((end, { first, last }) => (first <= since && last > end ? last : end), since);
   let known: { end: string; survivors: Survivors; drawnBy: ReturnType<typeof totalDrawsBy> } | undefined;
-  return (day: string) => {
-    const end = day < over ? day : over; // from then on nobody who began before the gate draws any more
-    if (known?.end !== end) {
-      const survivors = survivorsOf(past, end, by);
-      known = { end, survivors, drawnBy: totalDrawsBy(later, by.step, survivors.gone) };
-    }
-    return { gone: known.drawnBy(day).spread, fallen: known.survivors.fallen };
-  };
+  return (day: string) =>
+    onceOf(past, `gone ${day}`, (): { gone: TwoTotals; fallen: number } => {
+      const end = day < over ? day : over; // from then on nobody who began before the gate draws any more
+      if (known?.end !== end) {
+        const survivors = survivorsOf(past, end, by);
+        known = { end, survivors, drawnBy: totalDrawsBy(later, by.step, survivors.gone) };
+      }
+      return { gone: known.drawnBy(day).spread, fallen: known.survivors.fallen };
+    });
 }
 
-const survivorsKnown = new WeakMap<Past, Map<string, Survivors>>();
+const survivorsOf = (past: Past, end: string, { step, work }: Precision): Survivors =>
+  onceOf(past, `survivors ${end}`, () =>
+    survivorsBy(end, past.gates, { before: past.before, open: past.open, step, work }),
+  );
+
+const found = new WeakMap<Past, Map<string, unknown>>();
 
 /** Worked out once: whoever looks for the fewest packs walks on from the same past again and again. */
-function survivorsOf(past: Past, end: string, { step, work }: Precision): Survivors {
-  const known = survivorsKnown.get(past) ?? new Map<string, Survivors>();
-  survivorsKnown.set(past, known);
-  const found = known.get(end) ?? survivorsBy(end, past.gates, { before: past.before, open: past.open, step, work });
-  known.set(end, found);
-  return found;
+function onceOf<T>(past: Past, what: string, workOut: () => T): T {
+  const known = found.get(past) ?? new Map<string, unknown>();
+  found.set(past, known);
+  if (!known.has(what)) known.set(what, workOut());
+  return known.get(what) as T;
 }
 
 /** What is drawn after a day; nothing of a course that is over by then. */
 function drawnAfter(drawing: DrawPlan, after: string): DrawPlan[] {
   if (after < drawing.first) return [drawing];
   if (drawing.last <= after) return [];
-  const { unitsBy } = drawing;
-  return [{ ...drawing, unitsBy: (day, more) => unitsBy(day, more) - unitsBy(after, more) }];
+  const before = drawing.unitsBy(after);
+  const unitsBy = (day: string) => drawing.unitsBy(day).map((units, more) => units - (before[more] ?? 0));
+  return [{ ...drawing, unitsBy }];
 }

@@ -1,4 +1,4 @@
-import type { Distribution } from '../maths/distribution.js';
+import { addTimes, type Distribution, inCells, NO_UNITS, sumOf } from '../maths/distribution.js';
 import type { DrawPlan } from './demand.js';
 
 /** The end of a day at which the past matters for what follows, in cells of what has gone from the shelf by then. */
@@ -40,11 +40,12 @@ export function survivorsBy(
   { before, open, step, work }: { before: Distribution; open: readonly DrawPlan[]; step: number; work: WorkBudget },
 ): Survivors {
   const ends = [...gates.map(({ day }) => day), end];
-  const lastGate = gates.at(-1)?.day ?? '';
+  const [firstGate = '', lastGate = ''] = [gates[0]?.day, gates.at(-1)?.day];
+  const over = goneBy(firstGate, before, open, step, work);
   const courses = open
-    .filter(({ first }) => first <= lastGate)
+    .filter(({ first, last }) => first <= lastGate && last > firstGate)
     .map((drawing) => ({ begins: ends.findIndex((day) => drawing.first <= day), ways: waysOf(drawing, ends, step) }));
-  let grid: Grid = { from: before.from, levels: before.cells.length, sizes: ends.map(() => 1), cells: before.cells };
+  let grid: Grid = { from: NO_UNITS.from, levels: 1, sizes: ends.map(() => 1), cells: NO_UNITS.cells };
   const leastLeft = Math.max(0, work.left - work.mostAtOnce);
   let fallen = 0;
   for (const s of ends.keys()) {
@@ -57,9 +58,33 @@ export function survivorsBy(
     fallen += entered.fallen;
     work.left -= grid.cells.length;
     for (const ways of beginning) addCourse(grid, ways, s, work);
+    if (s === 0) grid = withThoseOver(grid, over, work);
     if (work.left < leastLeft) throw new TooMuchWork();
   }
   return { gone: grid, fallen };
+}
+
+/** What is drawn by the first gate by those who are over by then: of them nothing is still to come, so they need no grid. */
+function goneBy(firstGate: string, before: Distribution, open: readonly DrawPlan[], step: number, work: WorkBudget) {
+  return open
+    .filter(({ last }) => last <= firstGate)
+    .reduce((total, { chances, unitsBy }) => {
+      const drawn = unitsBy(firstGate).map((units, more) => ({ units, chance: chances[more] ?? 0 }));
+      work.left -= total.cells.length * drawn.length;
+      return sumOf(total, inCells(drawn, step));
+    }, before);
+}
+
+/** The grid with what is drawn by those who are over; they come last, so that the few under way are added up in a small grid. */
+function withThoseOver(grid: Grid, over: Distribution, work: WorkBudget): Grid {
+  const rows = grid.cells.length / grid.levels;
+  const levels = grid.levels + over.cells.length - 1;
+  if (rows * levels > MOST_CELLS) throw new TooMuchWork();
+  const cells = new Float64Array(rows * levels);
+  for (let row = 0; row < rows; row++)
+    addTimes(cells, row * levels, over.cells, grid.cells.subarray(row * grid.levels, (row + 1) * grid.levels));
+  work.left -= cells.length;
+  return { ...grid, from: grid.from + over.from, levels, cells };
 }
 
 /** One way in which a course may go: cells that it draws in each stretch. */
@@ -78,8 +103,9 @@ const NO_GATE = { most: Number.POSITIVE_INFINITY, least: Number.NEGATIVE_INFINIT
  * the total by each is the cell below or above, its mean exact, and never falls. With step 1 nothing is rounded.
  */
 function waysOf({ chances, unitsBy }: DrawPlan, ends: readonly string[], step: number): Way[] {
+  const unitsByEnd = ends.map(unitsBy);
   return chances.flatMap((chance, more) => {
-    const units = ends.map((day) => unitsBy(day, more));
+    const units = unitsByEnd.map((of) => of[more] ?? 0);
     const throws = [...new Set([0, ...units.map((n) => (step - (n % step)) % step)])].sort((a, b) => a - b);
     return throws.map((thrown, i) => {
       const by = units.map((n) => Math.floor((n + thrown) / step));

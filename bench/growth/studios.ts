@@ -30,6 +30,7 @@ export async function makeStudios(folder?: string): Promise<Studios> {
   }
   for (const url of [oneYear, tenYears]) await migrate(url); // where they were made before the last migrations
   for (const url of [oneYear, tenYears]) await within('check', () => checkDatabase(url, 'The copies are at fault:'));
+  if (process.exitCode) throw new Error('What such books take would say nothing of sound ones.');
   const stop = async () => {
     await server.stop();
     if (!folder) await rm(data, { recursive: true, force: true });

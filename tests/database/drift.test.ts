@@ -47,7 +47,7 @@ test.each([
   ],
   ['a key', 'ALTER TABLE place DROP CONSTRAINT place_pkey CASCADE', undefined],
   ['uniqueness', 'ALTER TABLE place ADD UNIQUE (booking_id, person_id)', 'place: unique (booking_id, person_id)'],
-  ['an index', 'DROP INDEX booking_course_id_idx', undefined],
+  ['an index', 'DROP INDEX booking_course_id_id_idx', undefined],
   ['a reference', 'ALTER TABLE place DROP CONSTRAINT place_booking_id_fkey', undefined],
   [
     'what a deletion takes along',

@@ -135,7 +135,8 @@ async function copyCourses(db: pg.Client, copy: Copy, { layers }: Copies): Promi
     name: `t.name || ' ' || k.k`,
     email: `CASE WHEN t.email IS NULL THEN NULL ELSE 'k' || k.k || '-' || t.email END`,
   });
-  await copy('course', 't.id IN (SELECT id FROM courses)', { places: `least(200, t.places * ${layers})` }, once);
+  const changed = { places: `least(200, t.places * ${layers})`, enrolment_noted: 'false' }; // more have booked: it is noted anew
+  await copy('course', 't.id IN (SELECT id FROM courses)', changed, once);
   for (const table of ['session', 'course_hours', 'price_quote']) await copy(table, over, {}, once);
   await db.query('UPDATE room SET benches = 200');
 }

@@ -2,7 +2,7 @@ import type { Prisma } from '../../database/generated/client.js';
 import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
-import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { type PageQuery, page } from '../../http/paging.js';
 import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
@@ -150,13 +150,16 @@ export async function drawForCourse(
 /** What was drawn for a course, oldest first, and at which session, where that was noted. */
 export async function listCourseDraws(tx: Transaction, courseId: string, query: PageQuery) {
   await getCourse(tx, courseId);
-  const rows = await tx.stockMove.findMany({
-    ...pageArgs(query, { courseDraw: { courseId } }),
-    include: { courseDraw: true, material: { select: { name: true, unit: true } } },
+  const draws = await tx.courseDraw.findMany({
+    where: { courseId, ...(query.after && { stockMoveId: { gt: query.after } }) },
+    orderBy: { stockMoveId: 'asc' },
+    take: query.limit + 1,
+    include: { stockMove: { include: { material: { select: { name: true, unit: true } } } } },
   });
-  return page(rows, query, ({ id, materialId, material, quantity, at, note, courseDraw }) => ({
+  const rows = draws.map(({ stockMove, sessionId }) => ({ ...stockMove, sessionId }));
+  return page(rows, query, ({ id, materialId, material, quantity, at, note, sessionId }) => ({
     ...{ id, materialId, materialName: material.name, unit: material.unit, quantity: -quantity },
-    ...{ at: at.toISOString(), note, sessionId: courseDraw?.sessionId ?? null },
+    ...{ at: at.toISOString(), note, sessionId },
   }));
 }
 

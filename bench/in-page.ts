@@ -2,18 +2,19 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'vite';
 import { openChromium } from '../tests/support/chromium.js';
 import { tell } from './measure.js';
+import { TO_THE_PENNY } from './price.js';
 
 const ENTRY = fileURLToPath(new URL('./page.ts', import.meta.url));
 
-/** The price as the desk reckons it, in a page of a real Chromium. */
+/** The price as the desk works it out, in a page of a real Chromium. */
 export async function inPageBench(): Promise<void> {
   const browser = await openChromium();
   const page = await browser.newPage();
   await page.addScriptTag({ content: await bundled() });
   const rounds = await page.evaluate(() => priceRounds());
   await browser.close();
-  const names = { ours: 'coursePrice and sensitivities', baseline: 'floor by halving, a ladder for each try' };
-  tell('A full price with all sensitivities, in a page of Chromium, against its floor alone by trying', names, rounds);
+  const names = { ours: 'coursePrice and sensitivities', baseline: TO_THE_PENNY };
+  tell('A full price with all sensitivities, in a page of Chromium', names, rounds);
 }
 
 async function bundled(): Promise<string> {

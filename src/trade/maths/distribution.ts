@@ -93,7 +93,7 @@ let block = new ArrayBuffer(0);
 let used = 0;
 
 /** So many cells of 0. They are cut from one block after another: a block of its own for each takes longer than what is then added up in it. */
-export function emptyCells(length: number): Float64Array {
+function emptyCells(length: number): Float64Array {
   const bytes = length * Float64Array.BYTES_PER_ELEMENT;
   if (used + bytes > block.byteLength) {
     block = new ArrayBuffer(Math.max(bytes, BLOCK_BYTES));

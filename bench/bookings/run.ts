@@ -1,6 +1,7 @@
 // npm run bench:bookings: bookings and payments a second, against the same rows written by hand with pg, in turn, on one database.
 // PAPERS_DATA=folder uses the invented studio that is kept there.
 import { availableParallelism, cpus } from 'node:os';
+import { figure } from '../figures.js';
 import { openPapers } from '../papers/studio.js';
 import { byHand } from './by-hand.js';
 import { type Booked, furnish, PLACES, program } from './studio.js';
@@ -83,6 +84,7 @@ for (let round = 0; round < ROUNDS; round++)
 for (const [i, { what }] of works.entries()) {
   const { ours: our = [], hand: by = [] } = found[i] ?? {};
   const ratio = middle(our.map((one, round) => one / (by[round] ?? Number.NaN)));
+  figure(what, `${ratio.toFixed(2)} of pg by hand, ${middle(our).toFixed(0)} a second`);
   console.log(
     `${what}: ${middle(our).toFixed(0)} a second, by hand with pg ${middle(by).toFixed(0)}: ratio ${ratio.toFixed(2)} (goal ${GOAL})`,
   );

@@ -3,7 +3,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { openChromium } from '../../tests/support/chromium.js';
 import { listDeskPages } from '../../tests/support/desk-pages.js';
-import { type Served, serveStudio } from './program.js';
+import { type Served, serveStudio } from '../program.js';
 import { type Dragged, dragSliders } from './sliders.js';
 import { longestOf, readWatch, roundsOf, watch } from './watch.js';
 

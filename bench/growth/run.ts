@@ -3,6 +3,7 @@
 import { performance } from 'node:perf_hooks';
 import pg from 'pg';
 import { addressesOf, filled, idsOf } from '../../tests/support/addresses.js';
+import { figure } from '../figures.js';
 import { openStudio, type Studio } from './studio.js';
 import { makeStudios } from './studios.js';
 
@@ -85,10 +86,13 @@ function tell(measured: Row[]): void {
     console.log(
       `  ${address.padEnd(52)} ${one.toFixed(1).padStart(7)} -> ${ten.toFixed(1).padStart(7)} ms  ${late.toFixed(1).padStart(7)} ms  x${(ten / one).toFixed(2).padEnd(6)} ${String(statements).padStart(3)} ${String(bytes).padStart(8)}  ${faults}`,
     );
+  for (const { address, one, ten, late, statements } of told)
+    figure(address, `${one.toFixed(0)} → ${ten.toFixed(0)} ms, p99 ${late.toFixed(0)}, ${statements} statements`);
   for (const [address, reason] of Object.entries(REPORTS)) console.log(`  ${address} is a report: ${reason}.`);
   const missed = told.filter(({ address, faults }) => faults !== '' && !(address in REPORTS));
   console.log(
     `\n${measured.length} addresses, ${missed.length} beyond a ratio of ${RATIO_MAX} or ${P99_MILLISECONDS_MAX} ms`,
   );
+  figure('GETs beyond a ratio of 1.5 or 50 ms', `${missed.length} of ${measured.length}`);
   process.exitCode = missed.length === 0 ? 0 : 1;
 }

@@ -2,6 +2,7 @@ import { fork } from 'node:child_process';
 import { once } from 'node:events';
 import { performance } from 'node:perf_hooks';
 import { setTimeout as sleep } from 'node:timers/promises';
+import { figure } from '../figures.js';
 import type { openPapers } from './studio.js';
 
 /** What is read often and quickly. */
@@ -91,6 +92,7 @@ export async function apiBench(studio: Studio): Promise<void> {
   await thread.stop();
   await here.stop();
   const quiet = p99(found.none);
+  figure('the API while papers are written, p99', `${(p99(found.thread) / quiet).toFixed(1)} times`);
   const told = (times: number[]) =>
     `99th percentile ${p99(times).toFixed(1)} ms, ${(p99(times) / quiet).toFixed(1)} times`;
   const rate = (written: number) => `${(written / (ROUNDS * SECONDS)).toFixed(0)} papers a second`;

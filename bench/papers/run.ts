@@ -4,6 +4,7 @@ import { availableParallelism, cpus } from 'node:os';
 import { render } from '../../src/documents/render.js';
 import { ThreadRenderer } from '../../src/documents/thread-renderer.js';
 import { readLayout } from '../../tests/documents/read-back.js';
+import { figure } from '../figures.js';
 import { apiBench } from './api.js';
 import { plainPaper } from './plain.js';
 import { openPapers, type Paper, SOURCE_THREAD } from './studio.js';
@@ -54,10 +55,12 @@ console.log(`${availableParallelism()} processors: ${cpus()[0]?.model}; Node ${p
 const receipts = await compare(of('receipt'));
 console.log(`receipts: ${(COUNT / receipts.ours).toFixed(0)} a second and core
   by pdfkit alone ${(COUNT / receipts.plain).toFixed(0)}; ${ratio(receipts)}\n`);
+figure('receipts a second and core', (COUNT / receipts.ours).toFixed(0));
 const notices = await compare(of('collectionNotice'));
 console.log(`${COUNT} collection notices: ${notices.ours.toFixed(1)} s of the processor
   by pdfkit alone ${notices.plain.toFixed(1)} s; ${ratio(notices)}\n`);
 
+figure('300 collection notices', `${notices.ours.toFixed(1)} s of CPU`);
 const thread = new ThreadRenderer({ thread: SOURCE_THREAD });
 await Promise.all(of('receipt').map(({ kind, content }) => thread.render(kind, content, null))); // warm
 const began = performance.now();

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-const MAIN = fileURLToPath(new URL('../../dist/main.js', import.meta.url));
+const MAIN = fileURLToPath(new URL('../dist/main.js', import.meta.url));
 
 export type Served = { base: string; email: string; password: string; what: string; stop(): Promise<void> };
 
@@ -19,22 +19,32 @@ const OWNER = { email: 'mara@alderlane.example', password: 'alder lane demo' };
 export async function serveStudio(): Promise<Served> {
   const { GROWTH_DATA, BENCH_EMAIL = OWNER.email, BENCH_PASSWORD = OWNER.password } = process.env;
   const own = GROWTH_DATA ? undefined : await mkdtemp(join(tmpdir(), 'wareboard-bench-'));
-  const env = { ...process.env, WAREBOARD_DATA: GROWTH_DATA ?? own, PORT: '0', LOG_LEVEL: 'warn' };
-  const child = spawn(process.execPath, [MAIN, own ? 'demo' : 'serve'], { env, stdio: ['ignore', 'pipe', 'inherit'] });
-  const ended = once(child, 'close');
-  const stop = async () => {
-    child.kill('SIGTERM');
-    await ended;
-    if (own) await rm(own, { recursive: true, force: true });
+  const { base, stop } = await startProgram(own ? 'demo' : 'serve', GROWTH_DATA ?? own ?? '');
+  return {
+    ...{ base, email: BENCH_EMAIL, password: BENCH_PASSWORD, what: GROWTH_DATA ?? 'a demo of its own' },
+    async stop() {
+      await stop();
+      if (own) await rm(own, { recursive: true, force: true });
+    },
   };
+}
+
+/** Starts the built program as a process of its own. It returns once that says where it serves. */
+export async function startProgram(command: 'demo' | 'serve', dataFolder: string) {
+  const env = { ...process.env, WAREBOARD_DATA: dataFolder, PORT: '0', LOG_LEVEL: 'warn' };
+  const child = spawn(process.execPath, [MAIN, command], { env, stdio: ['ignore', 'pipe', 'inherit'] });
+  const ended = once(child, 'close');
   let said = '';
   child.stdout.setEncoding('utf8').on('data', (text) => {
     said += text; // read to the end, or the program would wait for somebody to take what it says
   });
+  const stop = async () => {
+    child.kill('SIGTERM');
+    await ended;
+  };
   for (let isOver = false; ; ) {
     const [base] = said.match(/http:\/\/127\.0\.0\.1:\d+/) ?? [];
-    if (base)
-      return { base, email: BENCH_EMAIL, password: BENCH_PASSWORD, what: GROWTH_DATA ?? 'a demo of its own', stop };
+    if (base) return { base, stop };
     if (isOver) throw new Error(`The program ended before it served anything:\n${said}`);
     isOver = await Promise.race([once(child.stdout, 'data').then(() => false), ended.then(() => true)]);
   }

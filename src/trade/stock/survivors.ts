@@ -75,15 +75,23 @@ function goneBy(firstGate: string, before: Distribution, open: readonly DrawPlan
     }, before);
 }
 
+/** As many cells are added to at one go (distribution.ts). */
+const AT_ONCE = 4;
+
 /** The grid with what is drawn by those who are over; they come last, so that the few under way are added up in a small grid. */
 function withThoseOver(grid: Grid, over: Distribution, work: WorkBudget): Grid {
   const rows = grid.cells.length / grid.levels;
   const levels = grid.levels + over.cells.length - 1;
   if (rows * levels > MOST_CELLS) throw new TooMuchWork();
   const cells = new Float64Array(rows * levels);
-  for (let row = 0; row < rows; row++)
-    addTimes(cells, row * levels, over.cells, grid.cells.subarray(row * grid.levels, (row + 1) * grid.levels));
   work.left -= cells.length;
+  for (let row = 0; row < rows; row++) {
+    const own = grid.cells.subarray(row * grid.levels, (row + 1) * grid.levels);
+    work.left -=
+      (over.cells.length * own.reduce((count, chance) => count + (chance < NEGLIGIBLE ? 0 : 1), 0)) / AT_ONCE;
+    if (work.left < 0) throw new TooMuchWork();
+    addTimes(cells, row * levels, over.cells, own);
+  }
   return { ...grid, from: grid.from + over.from, levels, cells };
 }
 

@@ -3,7 +3,7 @@ export type Way = { name: string; run: () => unknown };
 const LEAST_ROUNDS = 7;
 const ROUND_MILLISECONDS = 3000;
 
-const median = (sorted: readonly number[]): number => sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
+export const median = (sorted: readonly number[]): number => sorted[Math.floor(sorted.length / 2)] ?? Number.NaN;
 
 function timed({ run }: Way): number {
   const began = performance.now();
@@ -38,8 +38,11 @@ export function tell(what: string, names: { ours: string; baseline: string }, { 
   ratio ${(median(baseline) / median(ours)).toFixed(1)} (${ours.length} rounds in turn)\n`);
 }
 
-export const compare = (what: string, ours: Way, baseline: Way): void =>
-  tell(what, { ours: ours.name, baseline: baseline.name }, inTurn(ours, baseline));
+export function compare(what: string, ours: Way, baseline: Way): Rounds {
+  const rounds = inTurn(ours, baseline);
+  tell(what, { ours: ours.name, baseline: baseline.name }, rounds);
+  return rounds;
+}
 
 /** @throws Error where two ways differ: then nothing that was measured counts */
 export function sameWithin(most: number, a: number, b: number, what: string): void {

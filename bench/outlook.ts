@@ -1,7 +1,8 @@
 import { type DrawPlan, drawPlanOf } from '../src/trade/stock/demand.js';
 import { type StockOnHand, stockOutlook } from '../src/trade/stock/outlook.js';
 import { mostOpenUnits } from '../src/trade/stock/total-draws.js';
-import { compare, sameWithin } from './measure.js';
+import { figure } from './figures.js';
+import { compare, median, sameWithin } from './measure.js';
 import { shelfOfAYear } from './year.js';
 
 /** What follows from the definition, to the unit: for each day the chances of all that is drawn by then, convolved from nothing. */
@@ -93,11 +94,13 @@ export function outlookBench(): void {
     { name: 'stockOutlook', run: () => large.map((stock) => stockOutlook(stock)) },
     { name: inCells, run: () => large.map(dayByDayInCells) },
   );
-  compare(
+  const { ours, baseline } = compare(
     'The same where each course draws every material',
     { name: 'stockOutlook', run: () => dense.map((stock) => stockOutlook(stock)) },
     { name: inCells, run: () => dense.map(dayByDayInCells) },
   );
+  const [now, competent] = [median(ours), median(baseline)].map((ms) => Math.round(ms));
+  figure('the dense shelf', `${now} ms; ${competent} for its chances alone as a competent person would`);
 }
 
 function sameChances(shelf: readonly StockOnHand[], baseline: (stock: StockOnHand) => number[]): void {

@@ -3,8 +3,9 @@
 import type { Browser, Page } from 'playwright-core';
 import { openChromium } from '../../tests/support/chromium.js';
 import { listDeskPages } from '../../tests/support/desk-pages.js';
+import { figure } from '../figures.js';
 import { type Served, serveStudio } from '../program.js';
-import { type Dragged, dragSliders } from './sliders.js';
+import { type Dragged, dragSliders, SLOWER } from './sliders.js';
 import { longestOf, readWatch, roundsOf, watch } from './watch.js';
 
 /** What a page may take at most. */
@@ -44,10 +45,25 @@ async function measure(browser: Browser, { base, email, password, what }: Served
     console.log(
       `${path}  ${slider}: the longest task worked ${longest.map(({ rate, task }) => `${Math.round(task.worked)} ms (it lasted ${Math.round(task.lasted)}) at 1/${rate} of the speed`).join(', ')}`,
     );
+  note(visits, dragged);
   const beyond = [...visits.flatMap(beyondOf), ...dragged.flatMap(beyondOfDrag)];
   console.log(beyond.length === 0 ? '\nAll within the goals.' : `\nBeyond the goals:\n  ${beyond.join('\n  ')}`);
   return beyond.length === 0;
 }
+
+function note(visits: readonly Visit[], dragged: readonly Dragged[]): void {
+  const first = visits.find(({ path }) => path === '/');
+  if (first) figure('the first page', `${Math.round(first.bytes / 1000)} kB`);
+  const slowest = [...visits].sort((a, b) => b.usable - a.usable)[0];
+  if (slowest) figure('the slowest page', `${Math.round(slowest.usable)} ms (${slowest.path.replace(ID, '…')})`);
+  figure('most rounds of requests', String(Math.max(0, ...visits.map(({ rounds }) => rounds))));
+  const tasks = dragged.flatMap(({ longest }) => longest);
+  const most = (at: number) =>
+    Math.round(Math.max(0, ...tasks.filter(({ rate }) => rate === at).map(({ task }) => task.worked)));
+  figure('longest task while a slider is dragged', SLOWER.map((rate) => `${most(rate)} ms at 1/${rate}`).join(', '));
+}
+
+const ID = /[0-9a-f]{8}-[0-9a-f-]{27}/;
 
 /** BENCH_PAGES, part of an address, measures those alone. */
 function isWanted(path: string): boolean {
@@ -73,7 +89,7 @@ const inTask = (milliseconds: number) => (milliseconds === 0 ? 'under 50 ms' : `
 
 function told(visit: Visit): Visit {
   const { path, bytes, requests, rounds, usable, task } = visit;
-  const short = path.replace(/[0-9a-f]{8}-[0-9a-f-]{27}/, '…');
+  const short = path.replace(ID, '…');
   console.log(
     `${short.padEnd(26)} ${(bytes / 1000).toFixed(1).padStart(7)} kB ${String(requests).padStart(4)} requests ${rounds} rounds, ` +
       `usable after ${Math.round(usable).toString().padStart(5)} ms, longest task ${inTask(task)}`,

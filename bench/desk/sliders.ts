@@ -6,7 +6,7 @@ const STEPS = 40;
 const REST_MILLISECONDS = 300;
 
 /** How much slower than the machine the page's processor is made: by Emulation.setCPUThrottlingRate. */
-const SLOWER = [1, 4];
+export const SLOWER = [1, 4];
 
 export type Dragged = { slider: string; longest: { rate: number; task: LongestTask }[] };
 

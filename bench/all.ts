@@ -28,7 +28,7 @@ const LINES: readonly Line[] = [
     ['/api/today', '4,587 ms, 74 statements', '50 ms, 25 statements'],
     ['/api/courses/{coming}/price', '232 ms, 36 statements', '50 ms, 15 statements'],
     ['/api/course-plans/{planId}/proposals', '3,625 ms', '50 ms'],
-    ['/api/courses/{over}/actual-cost', '550 ms', '50 ms'],
+    ['/api/courses/{over}/afterwards', '550 ms', '50 ms'],
     ['/api/order-proposal', '494 ms', '50 ms'],
     ['/api/outlook', '381 ms', '50 ms'],
     ['/api/debtors', '2,277 ms', '50 ms'],

@@ -84,7 +84,7 @@ test('tells of a firing that runs, of ware kept too long and of letters that did
   expect(
     said({
       firings: [{ ...FIRING, do: 'wait', to: '2026-06-11T17:00:00Z', coldSince: null }],
-      boards: [{ waiting: 'collection', pieces: [piece], inAll: 1, next: null }],
+      boards: [{ waiting: 'collection', pieces: [piece], inAll: 1, lateInAll: 1, next: null }],
       collection: { makers: 1, told: 1, longestDays: 41 },
       mail: { failed },
     }),

@@ -46,9 +46,14 @@ export function formatterFor({ currency, locale, timeZone, today: now }: Manner)
   };
 }
 
+const grouping = new Intl.NumberFormat('en-GB');
+
+/** "2,009": in words, which are British. */
+export const grouped = (number: number): string => grouping.format(number);
+
 /** "two people", "14 people"; from thirteen on figures read faster. */
 export const count = (number: number, one: string, more = `${one}s`): string =>
-  `${NUMBERS[number] ?? number} ${number === 1 ? one : more}`;
+  `${NUMBERS[number] ?? grouped(number)} ${number === 1 ? one : more}`;
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

@@ -4,7 +4,7 @@ import type { FiringKind } from '../kilns/contract.js';
 import type { Studio } from '../settings/contract.js';
 import { type Collection, PIECES_SHOWN_MAX, type TodayBoard } from './contract.js';
 import type { OpenFiring } from './firings.js';
-import { shownPiece } from './pieces.js';
+import { shownPiece, waitsTooLong } from './pieces.js';
 import type { StandingPiece } from './queries.js';
 
 type Waiting = TodayBoard['waiting'];
@@ -25,7 +25,6 @@ type Found = { standing: readonly StandingPiece[]; open: readonly OpenFiring[]; 
 export async function boardsOf(
   tx: Transaction,
   now: Date,
-  today: string,
   studio: Studio,
   { standing, open, lapsed }: Found,
 ): Promise<TodayBoard[]> {
@@ -38,23 +37,23 @@ export async function boardsOf(
     const next = firing === null ? (waiting === 'glazing' ? glazing : null) : planned.get(firing);
     return {
       waiting,
-      pieces: ware.slice(0, PIECES_SHOWN_MAX).map((piece) => shownPiece(piece, today, studio)),
+      pieces: ware.slice(0, PIECES_SHOWN_MAX).map((piece) => shownPiece(piece, studio)),
       inAll: ware.length,
+      lateInAll: ware.filter((piece) => waitsTooLong(piece, studio)).length,
       next: next?.toISOString() ?? null,
     };
   });
 }
 
 /** Whose ware is ready, and who was told of all of it. What stands in a load for another firing can't be collected. */
-export function collectionOf(standing: readonly StandingPiece[], today: string, studio: Studio): Collection {
+export function collectionOf(standing: readonly StandingPiece[]): Collection {
   const ready = standing.filter(({ stage, firingNumber }) => stage === 'ready' && firingNumber === null);
   const makers = new Set(ready.map(({ makerId }) => makerId));
   const untold = new Set(ready.filter(({ told }) => !told).map(({ makerId }) => makerId));
-  const days = ready.map((piece) => shownPiece(piece, today, studio).days);
   return {
     makers: makers.size,
     told: makers.size - untold.size,
-    longestDays: days.length === 0 ? null : days.reduce((longest, each) => Math.max(longest, each), 0),
+    longestDays: ready.length === 0 ? null : ready.reduce((longest, { days }) => Math.max(longest, days), 0),
   };
 }
 

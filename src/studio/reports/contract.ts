@@ -60,6 +60,7 @@ export const TodayBoard = z
       .meta({ description: 'What the ware on it waits for.' }),
     pieces: z.array(ShownPiece).max(PIECES_SHOWN_MAX).meta({ description: 'Those that have waited longest, first.' }),
     inAll: z.int(),
+    lateInAll: z.int().meta({ description: 'Of all of it, how many have waited too long.' }),
     next: instant.nullable().meta({
       description: 'The next planned firing that takes it; for glazing, the first session to which a maker comes.',
     }),

@@ -1,4 +1,3 @@
-import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
 import type { Stage } from '../../trade/firing/ware-stages.js';
 import type { Studio } from '../settings/contract.js';
 import type { ShownPiece } from './contract.js';
@@ -11,16 +10,18 @@ const GLAZED: ReadonlySet<Stage> = new Set<Stage>(['glazed', 'fired', 'ready', '
 const WAITING: ReadonlySet<Stage> = new Set<Stage>(['greenware', 'dry', 'bisque', 'glazed']);
 
 /** A piece as it is drawn, with how long it has been at its stage. */
-export function shownPiece(piece: StandingPiece, today: string, studio: Studio): ShownPiece {
+export function shownPiece(piece: StandingPiece, studio: Studio): ShownPiece {
   const { id, code, makerId, maker, description, form, widthMm, heightMm, depthMm, stage, firingNumber } = piece;
-  const since = localDay(piece.since, studio.timeZone);
-  const days = Math.max(0, daysBetween(since, today));
+  const { since, days } = piece;
   return {
     ...{ pieceId: id, code, makerId, maker, description, form, widthMm, heightMm, depthMm },
     glazed: GLAZED.has(stage),
-    ...{ since, days, late: days > longestWait(stage, studio), firingNumber },
+    ...{ since, days, late: waitsTooLong(piece, studio), firingNumber },
   };
 }
+
+export const waitsTooLong = ({ stage, days }: StandingPiece, studio: Studio): boolean =>
+  days > longestWait(stage, studio);
 
 function longestWait(stage: Stage, { storageDays }: Studio): number {
   if (stage === 'ready') return storageDays;

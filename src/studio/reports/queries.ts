@@ -17,8 +17,9 @@ export type StandingPiece = {
   depthMm: number;
   heightMm: number;
   stage: Stage;
-  /** when it came to its stage */
-  since: Date;
+  /** the studio's day on which it came to its stage, YYYY-MM-DD, and how many have passed since */
+  since: string;
+  days: number;
   /** the firing in whose load it stands, planned or on */
   firingNumber: number | null;
   inTheFire: boolean;
@@ -32,11 +33,16 @@ export type StandingPiece = {
  * Later and earlier go by ids (UUID v7), since what is caught up with bears the times at which it happened. `max(uuid)` is for
  * PostgreSQL 18 only, so that the last event of another stage is found by the index.
  */
-export async function listStandingPieces(tx: Transaction, firingIds: readonly string[]): Promise<StandingPiece[]> {
+export async function listStandingPieces(
+  tx: Transaction,
+  firingIds: readonly string[],
+  today: string,
+  timeZone: string,
+): Promise<StandingPiece[]> {
   return tx.$queryRaw<StandingPiece[]>`
     SELECT p.id::text, p.code, p.maker_id::text AS "makerId", m.name AS maker, p.description, p.form::text,
            p.width_mm AS "widthMm", p.depth_mm AS "depthMm", p.height_mm AS "heightMm", p.stage::text,
-           coalesce(came.at, p.created_at) AS since,
+           came.day::text AS since, greatest(0, ${today}::date - came.day) AS days,
            load.number AS "firingNumber", coalesce(load.state = 'firing', false) AS "inTheFire",
            EXISTS (SELECT 1 FROM announced_piece a WHERE a.piece_id = p.id
                       AND (other.id IS NULL OR a.notice_id > other.id)) AS told
@@ -44,14 +50,15 @@ export async function listStandingPieces(tx: Transaction, firingIds: readonly st
       JOIN person m ON m.id = p.maker_id
       LEFT JOIN LATERAL (SELECT e.id FROM piece_event e WHERE e.piece_id = p.id AND e.stage <> p.stage
                           ORDER BY e.id DESC LIMIT 1) other ON true
-      LEFT JOIN LATERAL (SELECT e.at FROM piece_event e WHERE e.piece_id = p.id
-                            AND (other.id IS NULL OR e.id > other.id)
-                          ORDER BY e.id LIMIT 1) came ON true
+      CROSS JOIN LATERAL (
+        SELECT at, (at AT TIME ZONE ${timeZone})::date AS day FROM (
+          SELECT coalesce((SELECT e.at FROM piece_event e WHERE e.piece_id = p.id AND (other.id IS NULL OR e.id > other.id)
+                            ORDER BY e.id LIMIT 1), p.created_at) AS at) first) came
       LEFT JOIN LATERAL (SELECT f.number, f.state FROM placement l JOIN firing f ON f.id = l.firing_id
                           WHERE l.piece_id = p.id AND f.state IN ('planned', 'firing') LIMIT 1) load ON true
      WHERE p.id IN (SELECT p.id FROM piece p WHERE ${HERE}
                      UNION SELECT piece_id FROM placement WHERE firing_id = ANY(${firingIds}::uuid[]))
-     ORDER BY since, p.code`;
+     ORDER BY came.at, p.code`;
 }
 
 export type DaySession = {

@@ -31,16 +31,18 @@ export async function getToday(tx: Transaction, now: Date, seesMoney: boolean): 
   const standing = await listStandingPieces(
     tx,
     toDo.map(({ id }) => id),
+    its.day,
+    timeZone,
   );
-  const shown = new Map(standing.map((piece) => [piece.id, shownPiece(piece, its.day, studio)]));
+  const shown = new Map(standing.map((piece) => [piece.id, shownPiece(piece, studio)]));
   return {
     day: its.day,
     now: now.toISOString(),
     ...(await sessionsOf(tx, now, its, studio, lapsed)),
     firings: firingsOf(toDo, now, its, shown, await hazardsInKilns(tx, toDo, studio.locale)),
     kilns,
-    boards: await boardsOf(tx, now, its.day, studio, { standing, open, lapsed }),
-    collection: collectionOf(standing, its.day, studio),
+    boards: await boardsOf(tx, now, studio, { standing, open, lapsed }),
+    collection: collectionOf(standing),
     ...(await shelfOf(tx, now, { today: its.day, lapsed })),
     debts: seesMoney ? await debtsOf(tx, its.day) : null,
     refundsDue: seesMoney ? await listRefundsDue(tx) : null,

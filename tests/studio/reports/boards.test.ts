@@ -203,4 +203,7 @@ test('at most sixty are drawn, and all are counted; a tutor sees the same', asyn
     ...{ ...now, debts: null, refundsDue: null, mail: null },
     firings: now.firings.filter((firing) => firing.do !== 'settle'), // what it cost is the owner's to reckon
   });
+  const later = boardOf(await today('2026-04-22T12:00:00Z'), 'drying'); // six weeks: of those drawn all, and the last is not yet
+  expect([board.lateInAll, later.lateInAll]).toEqual([0, 60]);
+  expect(boardOf(await today('2026-04-23T12:00:00Z'), 'drying').lateInAll).toBe(61); // more than are drawn
 });

@@ -14,7 +14,7 @@ test('a studio that is not set up yet is told so; an empty one has nothing to do
     ...{ day: '2026-03-10', now: '2026-03-10T09:00:00.000Z' },
     ...{ sessions: [], nextSessionsOn: null, firings: [], kilns: [], orders: [], counts: [] },
     boards: ['drying', 'bisque', 'glazing', 'glaze', 'sorting', 'collection'].map((waiting) => ({
-      ...{ waiting, pieces: [], inAll: 0, next: null },
+      ...{ waiting, pieces: [], inAll: 0, lateInAll: 0, next: null },
     })),
     collection: { makers: 0, told: 0, longestDays: null },
   };

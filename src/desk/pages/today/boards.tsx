@@ -5,7 +5,7 @@ import { NoteWare } from '../../actions/note-ware';
 import type { Schemas } from '../../api/client';
 import { scaleFor } from '../../charts/px-scale';
 import { Board } from '../../charts/ware-board';
-import { count, type Formatter, listed } from '../../format/formatter';
+import { count, type Formatter, grouped, listed } from '../../format/formatter';
 import { pieces as counted } from '../../format/piece';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
@@ -46,7 +46,7 @@ export function Boards({ today, formatter, may }: Props) {
         <Disclosure
           key={board.waiting}
           id={`board-${board.waiting}`}
-          open={!narrow || board.pieces.some(({ late }) => late)}
+          open={!narrow || board.lateInAll > 0}
           title={CALLED[board.waiting]}
           note={
             <>
@@ -57,7 +57,10 @@ export function Boards({ today, formatter, may }: Props) {
         >
           <Board pieces={board.pieces} scale={scale} label={CALLED[board.waiting]} />
           {board.inAll > board.pieces.length && (
-            <p class="quiet">The {board.pieces.length} that wait longest are drawn.</p>
+            <p class="quiet">
+              The {board.pieces.length} that wait longest are drawn.{' '}
+              <a href={`/ware?stage=${STAGES[board.waiting]}`}>All {counted(board.inAll)}</a>
+            </p>
           )}
           <p class="acts">
             {board.waiting === 'collection' && may('ware:write') && (
@@ -96,8 +99,8 @@ function toldOf(told: number, makers: number): string {
 }
 
 function Late({ board }: { board: Shown }) {
-  const late = board.pieces.filter((piece) => piece.late).length;
+  const late = board.lateInAll;
   if (late === 0) return null;
   const overdue = board.waiting === 'collection' ? 'overdue for collection' : 'waiting too long';
-  return <span class="iron">{`, ${late} ${overdue}`}</span>;
+  return <span class="iron">{`, ${grouped(late)} ${overdue}`}</span>;
 }

@@ -106,12 +106,12 @@ function inTheKiln({ firings, day }: Today, formatter: Formatter): Clause[] {
 }
 
 function waiting({ boards, collection }: Today): Clause[] {
-  const late = boards.find(({ waiting }) => waiting === 'collection')?.pieces.filter((piece) => piece.late) ?? [];
-  if (late.length === 0 || collection.longestDays === null) return [];
-  const [has, longest] = late.length === 1 ? ['has', ''] : ['have', ' up to'];
+  const late = boards.find(({ waiting }) => waiting === 'collection')?.lateInAll ?? 0;
+  if (late === 0 || collection.longestDays === null) return [];
+  const [has, longest] = late === 1 ? ['has', ''] : ['have', ' up to'];
   return [
     [
-      { text: count(late.length, 'piece'), to: '#board-collection', tone: 'amber' },
+      { text: count(late, 'piece'), to: '#board-collection', tone: 'amber' },
       ` ${has} waited${longest} ${collection.longestDays} days to be collected`,
     ],
   ];

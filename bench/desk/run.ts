@@ -57,6 +57,7 @@ function note(visits: readonly Visit[], dragged: readonly Dragged[]): void {
   const slowest = [...visits].sort((a, b) => b.usable - a.usable)[0];
   if (slowest) figure('the slowest page', `${Math.round(slowest.usable)} ms (${slowest.path.replace(ID, '…')})`);
   figure('most rounds of requests', String(Math.max(0, ...visits.map(({ rounds }) => rounds))));
+  if (dragged.length === 0) return;
   const tasks = dragged.flatMap(({ longest }) => longest);
   const most = (at: number) =>
     Math.round(Math.max(0, ...tasks.filter(({ rate }) => rate === at).map(({ task }) => task.worked)));

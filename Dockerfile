@@ -22,4 +22,5 @@ USER node
 VOLUME /data
 EXPOSE 4747
 HEALTHCHECK --interval=15s --timeout=5s --start-period=30s CMD ["node", "-e", "fetch(`http://127.0.0.1:${process.env.PORT}/ready`).then(({ ok }) => process.exit(ok ? 0 : 1), () => process.exit(1))"]
-CMD ["node", "dist/main.js", "serve"]
+# as npm start does; docs/running.md says why
+CMD ["node", "--max-semi-space-size=4", "--heap-growing-percent=20", "--v8-pool-size=1", "dist/main.js", "serve"]

@@ -29,8 +29,11 @@ export async function serveStudio(): Promise<Served> {
   };
 }
 
-/** Starts the built program as a process of its own. It returns once that says where it serves. */
-export async function startProgram(command: 'demo' | 'serve', dataFolder: string) {
+/** What it says once it does nothing but serve. */
+const SERVES = /(?:Wareboard|The desk) is at (http:\/\/127\.0\.0\.1:\d+)/;
+
+/** Starts the built program as a process of its own. It returns once that says where it serves, in words that `says` finds. */
+export async function startProgram(command: 'demo' | 'serve', dataFolder: string, says = SERVES) {
   const env = { ...process.env, WAREBOARD_DATA: dataFolder, PORT: '0', LOG_LEVEL: 'warn' };
   const child = spawn(process.execPath, [MAIN, command], { env, stdio: ['ignore', 'pipe', 'inherit'] });
   const ended = once(child, 'close');
@@ -43,7 +46,7 @@ export async function startProgram(command: 'demo' | 'serve', dataFolder: string
     await ended;
   };
   for (let isOver = false; ; ) {
-    const [base] = said.match(/http:\/\/127\.0\.0\.1:\d+/) ?? [];
+    const [, base] = said.match(says) ?? [];
     if (base) return { base, stop };
     if (isOver) throw new Error(`The program ended before it served anything:\n${said}`);
     isOver = await Promise.race([once(child.stdout, 'data').then(() => false), ended.then(() => true)]);

@@ -1,10 +1,11 @@
 // npm run bench:memory [minutes]: what the server has in memory while it works, against the same server just started. On Linux.
 import { availableParallelism, cpus } from 'node:os';
 import { setTimeout as sleep } from 'node:timers/promises';
+import { figure } from '../figures.js';
 import { openLoad } from './load.js';
 import { startServer } from './server.js';
 
-const MINUTES = Number(process.argv[2] ?? 60);
+const MINUTES = Number(process.argv[2] ?? 10);
 const GOAL_MEGABYTES = 300;
 const EVERY_SECONDS = 5;
 const IDLE_SECONDS = 10;
@@ -67,4 +68,5 @@ console.log(
     ? `it still grew, by ${grows.toFixed(0)} MB an hour`
     : `it no longer grew (${grows.toFixed(0)} MB an hour)`,
 );
+figure('memory under load', `${most.toFixed(0)} MB at most in ${MINUTES} min`);
 if (most > GOAL_MEGABYTES) process.exitCode = 1;

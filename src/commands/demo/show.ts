@@ -48,7 +48,8 @@ export class Show {
     });
     try {
       const address = await listen(app, config);
-      console.error(`The desk is open at ${address}, while the report and the papers are written.`);
+      const stopped = waitForStopSignal(); // whoever asks during the report waits for its end, so that all is closed in order
+      console.log(`The desk is open at ${address} while the report and the papers are written.`);
       await this.theJob();
       const worker = await startWorker(this.database.databaseUrl, this.post, this.log);
       console.log(
@@ -56,7 +57,7 @@ export class Show {
       );
       console.log(`The desk is at ${address}`);
       console.log('Sign in as mara@alderlane.example with the password "alder lane demo". Ctrl-C stops it.');
-      await waitForStopSignal();
+      await stopped;
       await app.close();
       await worker.stop();
     } finally {

@@ -6,7 +6,6 @@ export { getFiringCost } from './cost.js';
 export { fillInWords, getUsualFill, getUsualFills, listKilnFills } from './fill.js';
 export { giveAway } from './giving-away.js';
 export { cautionsInKilns } from './hazards.js';
-export { roomFilledMm3 } from './loaded-ware.js';
 export { loadFiring } from './loading.js';
 export { moveFiring, planFiring } from './plan.js';
 export { addReading } from './readings.js';

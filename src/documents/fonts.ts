@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import * as fontkit from 'fontkit';
-import { remember } from '../trade/text/remember.js';
+import { remember } from '../trade/maths/remember.js';
 
 const FILES = {
   light: '300Light/SourceSans3_300Light.ttf',

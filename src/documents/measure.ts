@@ -1,5 +1,5 @@
 import PDFDocument from 'pdfkit';
-import { remember } from '../trade/text/remember.js';
+import { remember } from '../trade/maths/remember.js';
 import { FACES, fontOf, printable } from './fonts.js';
 import { lineGap, type Style } from './style.js';
 

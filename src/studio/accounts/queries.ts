@@ -152,6 +152,16 @@ export async function insertCharge(
       FROM charge, ${rowsOf(instalments)} AS i ("dueOn" date, "amountMinor" integer)`;
 }
 
+/** Writes the receipt of a payment: its number in the series R, and its paper. */
+export async function insertReceipt(
+  tx: Transaction,
+  { number, paymentId, documentId }: { number: number; paymentId: string; documentId: string },
+): Promise<void> {
+  await tx.$executeRaw`
+    INSERT INTO receipt (series, number, payment_id, document_id)
+    VALUES ('R', ${number}, ${paymentId}::uuid, ${documentId}::uuid)`;
+}
+
 /** Writes a payment with what it pays of each charge; one that buys a voucher pays of none. */
 export async function insertPayment(
   tx: Transaction,

@@ -21,6 +21,7 @@ import { notify } from '../notices/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import type { Booking } from './contract.js';
+import { insertBookingNotice } from './queries.js';
 import { getRefundTerms } from './refund-terms.js';
 
 /** Tells the payer what was booked, for how much, and until when it is held for its deposit: in words, frozen as it was booked. */
@@ -140,9 +141,6 @@ async function notifyOnce(
   data: object,
 ): Promise<void> {
   const noticeId = newId();
-  const { count } = await tx.bookingNotice.createMany({
-    data: [{ bookingId: id, occasion, noticeId }],
-    skipDuplicates: true,
-  });
-  if (count > 0) await notify(tx, now, { id: noticeId, personId: payerId, occasion, data });
+  if (await insertBookingNotice(tx, { bookingId: id, occasion, noticeId }))
+    await notify(tx, now, { id: noticeId, personId: payerId, occasion, data });
 }

@@ -6,6 +6,7 @@ import { lockCourseRow } from '../courses/queries.js';
 import { getCourse, hasBegun } from '../courses/service.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
 import { writeConfirmation } from './letters.js';
+import { listToConfirm } from './queries.js';
 import { getBooking } from './read-bookings.js';
 
 /**
@@ -13,11 +14,10 @@ import { getBooking } from './read-bookings.js';
  * as where a booking is made or cancelled.
  */
 export async function payForBookings(tx: Transaction, now: Date, wanted: NewPayment): Promise<Payment> {
-  const bookings = await tx.booking.findMany({
-    where: { chargeId: { in: wanted.for.map(({ chargeId }) => chargeId) }, depositMinor: { gt: 0 }, cancelledAt: null },
-    orderBy: { courseId: 'asc' },
-    select: { id: true, courseId: true, chargeId: true, depositMinor: true },
-  });
+  const bookings = await listToConfirm(
+    tx,
+    wanted.for.map(({ chargeId }) => chargeId),
+  );
   for (const { courseId } of bookings) await lockCourseRow(tx, courseId);
   const payment = await takePayment(tx, now, wanted);
   const states = await getChargeStates(

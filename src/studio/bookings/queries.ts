@@ -4,6 +4,7 @@ import { rowsOf } from '../../database/rows-of.js';
 import type { Transaction } from '../../database/transaction.js';
 import { searchPatterns } from '../../trade/text/search-text.js';
 import { courseMatches } from '../courses/queries.js';
+import type { Occasion } from '../notices/contract.js';
 import { personMatches } from '../people/queries.js';
 import type { BookingQuery } from './contract.js';
 
@@ -129,6 +130,26 @@ const lapsed = (now: Date) => Prisma.sql`
      WHERE b.cancelled_at IS NULL AND b.deposit_minor > 0 AND b.held_until <= ${now}
        AND (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE charge_id = b.charge_id) = 0
        AND NOT EXISTS (SELECT 1 FROM session s WHERE s.course_id = b.course_id AND s.starts_at <= ${now})`;
+
+/** Notes that a booking's payer is told of an occasion, before the notice is written. @returns false where that was noted before */
+export async function insertBookingNotice(
+  tx: Transaction,
+  { bookingId, occasion, noticeId }: { bookingId: string; occasion: Occasion; noticeId: string },
+): Promise<boolean> {
+  const inserted = await tx.$executeRaw`
+    INSERT INTO booking_notice (booking_id, occasion, notice_id)
+    VALUES (${bookingId}::uuid, ${occasion}::notice_occasion, ${noticeId}::uuid) ON CONFLICT DO NOTHING`;
+  return inserted > 0;
+}
+
+type Asking = { id: string; courseId: string; chargeId: string; depositMinor: number };
+
+/** Bookings that a payment of these charges may confirm, by their courses' ids, in which they are locked. */
+export async function listToConfirm(tx: Transaction, chargeIds: readonly string[]): Promise<Asking[]> {
+  return tx.$queryRaw<Asking[]>`
+    SELECT id::text, course_id::text AS "courseId", charge_id::text AS "chargeId", deposit_minor AS "depositMinor" FROM booking
+     WHERE charge_id = ANY(${chargeIds}::uuid[]) AND deposit_minor > 0 AND cancelled_at IS NULL ORDER BY course_id`;
+}
 
 /** Writes a booking and its places. */
 export async function insertBooking(

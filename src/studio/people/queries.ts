@@ -2,11 +2,18 @@ import { type FoundPage, findPage, matches } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { personPatterns } from '../../trade/text/search-text.js';
-import type { PersonQuery } from './contract.js';
+import type { Person, PersonQuery } from './contract.js';
 
 /** Keeps others from changing the person until this transaction ends; whoever only refers to them is let in. */
 export async function lockPersonRow(tx: Transaction, id: string): Promise<void> {
   await tx.$queryRaw`SELECT id FROM person WHERE id = ${id}::uuid FOR NO KEY UPDATE`;
+}
+
+/** People by their ids, in no order. By hand, since every booking and payment asks for somebody. */
+export async function readPeople(tx: Transaction, ids: readonly string[]): Promise<Person[]> {
+  return tx.$queryRaw<Person[]>`
+    SELECT id::text, name, email, phone, address_lines AS "addressLines", paper_name AS "paperName",
+           member_since::text AS "memberSince" FROM person WHERE id = ANY(${ids}::uuid[])`;
 }
 
 const KINDS: Record<NonNullable<PersonQuery['kind']>, Prisma.Sql> = {

@@ -5,7 +5,7 @@ import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
 import { Problem, see } from '../../problems.js';
 import type { NewPerson, Person, PersonQuery } from './contract.js';
-import { findPeople, lockPersonRow } from './queries.js';
+import { findPeople, lockPersonRow, readPeople } from './queries.js';
 
 type Row = Omit<Person, 'memberSince'> & { createdAt: Date; memberSince: Date | null };
 const show = ({ createdAt: _, memberSince, ...person }: Row): Person => ({
@@ -47,8 +47,8 @@ export function getPerson(tx: Transaction, id: string): Promise<Person> {
 }
 
 async function readPerson(tx: Transaction, id: string): Promise<Person> {
-  const row = await tx.person.findUnique({ where: { id } });
-  return row ? show(row) : nobody();
+  const [person] = await readPeople(tx, [id]);
+  return person ?? nobody();
 }
 
 function nobody(): never {
@@ -60,8 +60,7 @@ export async function getPeople(
   tx: Transaction,
   [first, ...others]: readonly [string, ...string[]],
 ): Promise<[Person, ...Person[]]> {
-  const rows = await tx.person.findMany({ where: { id: { in: [...new Set([first, ...others])] } } });
-  const byId = new Map(rows.map((row) => [row.id, show(row)]));
+  const byId = new Map((await readPeople(tx, [first, ...others])).map((person) => [person.id, person]));
   const of = (id: string) => byId.get(id) ?? nobody();
   return [of(first), ...others.map(of)];
 }

@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { remember } from '../../trade/maths/remember.js';
 import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { fitEnrolment } from '../../trade/pricing/enrolment-fit.js';
 import type { PlanKind } from '../courses/plan-terms.js';
@@ -18,22 +19,21 @@ export async function getEnrolments(
   before: Date,
   studio: Studio,
 ): Promise<(plan: { id: string; kind: PlanKind }) => Enrolment> {
-  const past = (await listPastCourses(tx, before)).flatMap(({ courses, ...alike }) =>
-    Array.from({ length: courses }, () => alike),
-  );
+  const counted = await listPastCourses(tx, before);
+  const past = counted.flatMap(({ courses, ...alike }) => Array.from({ length: courses }, () => alike));
   const setting = { alpha: studio.enrolmentAlpha, beta: studio.enrolmentBeta };
-  const learnt = new Map<string, Enrolment>();
-  return ({ id: planId, kind }) => {
-    const known = learnt.get(planId);
-    if (known) return known;
-    const own = past.filter((course) => course.planId === planId);
-    const others = past.filter((course) => kind === 'course' && course.kind === 'course' && course.planId !== planId);
-    const { alpha, beta, evidence } = fitEnrolment(own, others, setting);
-    const enrolment = { alpha, beta, source: kind === 'private' ? OF_A_GROUP : sourceOf(evidence, kind) };
-    learnt.set(planId, enrolment);
-    return enrolment;
-  };
+  const known = JSON.stringify([setting, counted]);
+  return ({ id: planId, kind }) =>
+    learnt(`${kind} ${planId} ${known}`, () => {
+      const own = past.filter((course) => course.planId === planId);
+      const others = past.filter((course) => kind === 'course' && course.kind === 'course' && course.planId !== planId);
+      const { alpha, beta, evidence } = fitEnrolment(own, others, setting);
+      return { alpha, beta, source: kind === 'private' ? OF_A_GROUP : sourceOf(evidence, kind) };
+    });
 }
+
+/** The same past courses teach the same of a plan. */
+const learnt = remember<Enrolment>(200);
 
 const PRICE = "It doesn't depend on the price.";
 

@@ -1,6 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
+import { remember } from '../../trade/maths/remember.js';
 import { cheapestChanges, coursePrice, type PriceInputs, sensitivities } from '../../trade/pricing/course-price.js';
 import { type PrivateInputs, privatePrice } from '../../trade/pricing/private-price.js';
 import type { Course } from '../courses/contract.js';
@@ -64,11 +65,20 @@ function privateOf(priced: Course, known: PriceInputs): Omit<PrivatePrice, keyof
   return { kind: 'private', courseId, title, ...sold, inputs, result };
 }
 
-const reckoned = (inputs: PriceInputs) =>
-  refusing(() => ({ result: coursePrice(inputs), sensitivities: sensitivities(inputs) }));
+/** The same inputs give the same price, and the pages of plans and prices ask for it again and again. */
+const pricesKnown = remember<ReturnType<typeof coursePrice>>(200);
+const sensitivitiesKnown = remember<ReturnType<typeof sensitivities>>(200);
+
+const resultOf = (inputs: PriceInputs) =>
+  refusing(() => pricesKnown(JSON.stringify(inputs), () => coursePrice(inputs)));
+
+const reckoned = (inputs: PriceInputs) => ({
+  result: resultOf(inputs),
+  sensitivities: refusing(() => sensitivitiesKnown(JSON.stringify(inputs), () => sensitivities(inputs))),
+});
 
 /** Of a price nothing but what to ask. */
-export const fairPriceOf = (inputs: PriceInputs): number => refusing(() => coursePrice(inputs).fairPriceMinor);
+export const fairPriceOf = (inputs: PriceInputs): number => resultOf(inputs).fairPriceMinor;
 
 /** What the trade can't reckon, such as a plan without hours, is a refusal that says what to mend. */
 function refusing<T>(reckon: () => T): T {

@@ -1,7 +1,8 @@
 import type { Transaction } from '../../database/transaction.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
-import { stockOutlook } from '../../trade/stock/outlook.js';
+import { remember } from '../../trade/maths/remember.js';
+import { type Outlook, type StockOnHand, stockOutlook } from '../../trade/stock/outlook.js';
 import { type LotLeft, listAllAskingForCount, listLotsLeft, listOnOrder, type OnOrder } from '../materials/queries.js';
 import { getStudio } from '../settings/service.js';
 import type { OutlookItem } from './contract.js';
@@ -46,6 +47,9 @@ type Known = {
   today: string;
 };
 
+/** The same stock, draws and day give the same outlook, and Today asks for it all day long. */
+const worked = remember<Outlook>(500);
+
 function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): OutlookItem {
   const { id: materialId, name, unit, packQuantity, leadTimeDays, shelfLifeDays } = material;
   const demands = courses.map(({ demand }) => demand);
@@ -57,7 +61,8 @@ function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): Out
     ...(known.spoiling.get(materialId) ?? []),
     ...(shelfLifeDays === null ? [] : arrivals.map(({ day, quantity }) => ({ day: keepsFrom(day), quantity }))),
   ];
-  const found = stockOutlook({ onHand, arrivals, useBy, demands, packQuantity, leadTimeDays });
+  const stock: StockOnHand = { onHand, arrivals, useBy, demands, packQuantity, leadTimeDays };
+  const found = worked(JSON.stringify(stock), () => stockOutlook(stock));
   const firstDays = new Map<number, string>();
   for (const { day, drawing } of found.rows) for (const i of drawing) if (!firstDays.has(i)) firstDays.set(i, day);
   return {

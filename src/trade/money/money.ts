@@ -1,6 +1,6 @@
 import { Decimal } from '../maths/number.js';
+import { remember } from '../maths/remember.js';
 import { numberFormat } from '../text/formatters.js';
-import { remember } from '../text/remember.js';
 
 export { Decimal };
 

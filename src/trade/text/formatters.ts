@@ -1,4 +1,4 @@
-import { remember } from './remember.js';
+import { remember } from '../maths/remember.js';
 
 const FORMATTERS_MAX = 200; // a studio uses a dozen
 

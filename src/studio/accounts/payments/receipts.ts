@@ -13,7 +13,7 @@ import type { Studio } from '../../settings/contract.js';
 import { getPaperHead } from '../../settings/paper-head.js';
 import { getStudio } from '../../settings/service.js';
 import type { PaymentMethod } from '../contract.js';
-import { type ChargeState, takeNextNumber } from '../queries.js';
+import { type ChargeState, insertReceipt, takeNextNumber } from '../queries.js';
 
 /** How a line of a paper is taxed: as what it is for, or where a voucher is sold or used, perhaps at another time. */
 type LineTax = TaxTreatment | { kind: 'with-voucher' } | { kind: 'when-used' };
@@ -54,7 +54,7 @@ export async function issueReceipt(
   const content = receiptContent(studio, head, localDay(now, studio.timeZone), kind, receiptNumber, paid);
   const fileName = `receipt-${receiptNumber.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'receipt', fileName, content });
-  await tx.receipt.create({ data: { series: 'R', number, paymentId: paid.paymentId, documentId } });
+  await insertReceipt(tx, { number, paymentId: paid.paymentId, documentId });
   const amount = formatMoneyInText(content.totalMinor, studio.currency, studio.locale);
   const data = { receiptNumber, amount, paidFor: paid.supplies.map(({ description }) => description) };
   await notify(tx, now, { personId: paid.payer.id, occasion: 'receipt', documentId, data });

@@ -49,7 +49,7 @@ export function SamplePage() {
 
 const ANSWERS: Record<SampleStatus['state'], string> = {
   absent: 'Look at a studio that has been running for a year.',
-  loading: 'The sample studio is being made. This takes about a minute.',
+  loading: 'The sample studio is being made. This takes half a minute.',
   ready: 'The sample studio is ready.',
   failed: 'The sample studio could not be made.',
   impossible: 'The sample studio can’t be opened here.',

@@ -85,7 +85,7 @@ export class SampleBeside implements SampleStudio {
   async visit(request: FastifyRequest): Promise<{ url: string; session: string }> {
     this.refuseOutOfReach(request);
     if ((await this.getStatus()).state !== 'ready')
-      throw new Problem('sample-impossible', 'The sample studio is not there. Make it first; it takes about a minute.');
+      throw new Problem('sample-impossible', 'The sample studio is not there. Make it first; it takes half a minute.');
     this.serving ??= this.serve().catch((error) => {
       this.serving = undefined;
       throw error;

@@ -9,7 +9,7 @@ export type SampleStatus = {
 /** What the process that serves a studio can do with the invented one. */
 export interface SampleStudio {
   getStatus(): Promise<SampleStatus>;
-  /** Begins to make it unless it is there; it takes about a minute. @throws Problem sample-impossible */
+  /** Begins to make it unless it is there; it takes half a minute. @throws Problem sample-impossible */
   make(request: FastifyRequest): Promise<SampleStatus>;
   /** Serves it, and lets whoever asks in as its owner. @throws Problem sample-impossible */
   visit(request: FastifyRequest): Promise<{ url: string; session: string }>;

@@ -31,7 +31,7 @@ export const sampleRoutes: FastifyPluginAsyncZod = async (app) => {
       config: keyless,
       schema: {
         tags,
-        summary: 'Make the sample studio; it takes about a minute, after the answer',
+        summary: 'Make the sample studio; it takes half a minute, after the answer',
         response: { 202: SampleStatus, ...refuses('sample-impossible') },
       },
     },

@@ -1,8 +1,8 @@
 import { afterEach, describe, expect, test, vi } from 'vitest';
+import { remember } from '../../../src/trade/maths/remember.js';
 import { formatMoney, formatMoneyInText } from '../../../src/trade/money/money.js';
 import { formatDay } from '../../../src/trade/text/format.js';
 import { dateFormat, numberFormat } from '../../../src/trade/text/formatters.js';
-import { remember } from '../../../src/trade/maths/remember.js';
 
 afterEach(() => vi.restoreAllMocks());
 

@@ -5,6 +5,7 @@ import { pageChanged } from './ui/heading';
 import { NotFoundPage } from './ui/not-found-page';
 
 const AccountPage = lazy(async () => (await import('./pages/studio/account/account-page')).AccountPage);
+const CoursePage = lazy(async () => (await import('./pages/courses/course/course-page')).CoursePage);
 const CourseResultsPage = lazy(
   async () => (await import('./pages/courses/results/course-results-page')).CourseResultsPage,
 );
@@ -58,6 +59,7 @@ export function App() {
           <Route path="/courses/plans/:planId" component={PlanPage} />
           <Route path="/courses/price/:courseId?" component={PricePage} />
           <Route path="/courses/results/:courseId?" component={CourseResultsPage} />
+          <Route path="/courses/:courseId" component={CoursePage} />
           <Route path="/people" component={PeoplePage} />
           <Route path="/people/:personId" component={PersonPage} />
           <Route path="/ware" component={WarePage} />

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { chamberOf, lasting, stepOf } from '../../src/desk/basics/kiln-labels';
 import { formatterFor } from '../../src/desk/format/formatter';
-import { daysOf, monthOf, placesLeft, stateOf } from '../../src/desk/pages/courses/list/labels';
+import { daysOf, monthOf, placesLeft, stateOf } from '../../src/desk/pages/courses/labels';
 import { type Firing, phaseOf } from '../../src/desk/pages/kilns/firings/labels';
 import { wayOf } from '../../src/desk/pages/letters/labels';
 import { bodyOf, valuesOf } from '../../src/desk/pages/people/person-values';

@@ -48,6 +48,7 @@ const TUTORS = [
   ...['POST /api/imports/materials', 'POST /api/imports/materials/check'],
   ...[
     'GET /api/courses',
+    'GET /api/courses/{courseId}/dates',
     'GET /api/courses/{courseId}/draws',
     'GET /api/courses/{courseId}/reclaims',
     'GET /api/courses/{courseId}/register',

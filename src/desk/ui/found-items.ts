@@ -23,8 +23,8 @@ export function groupsFound(found: Found, q: string, { fullDate }: Pick<Formatte
       ...{ value: `/people/${id}`, label: name, detail: email ?? phone ?? '' },
     })),
     group('Ware', pieces, pieceItem),
-    group('Courses', courses, ({ title, planName, firstDay }) => ({
-      ...{ value: `/courses?when=all&q=${encodeURIComponent(title)}`, label: title },
+    group('Courses', courses, ({ id, title, planName, firstDay }) => ({
+      ...{ value: `/courses/${id}`, label: title },
       detail: planName === title ? fullDate(firstDay) : `${planName}, ${fullDate(firstDay)}`,
     })),
     group('Papers', papers, (paper) => ({

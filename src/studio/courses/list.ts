@@ -3,12 +3,19 @@ import type { Transaction } from '../../database/transaction.js';
 import { momentsOf } from '../settings/days.js';
 import type { Course, CourseQuery, ListedCourse } from './contract.js';
 import { findCourses, placesTaken } from './queries.js';
-import { show, WHOLE } from './service.js';
+import { noCourse, show, WHOLE } from './service.js';
 
 /** Courses as a tutor may see them. */
 export async function listCourses(tx: Transaction, now: Date, query: CourseQuery) {
   const { ids, ...found } = await findCourses(tx, now, query, await momentsOf(tx, query));
   return { items: await coursesByIds(tx, now, ids), ...found };
+}
+
+/** One of them. */
+export async function getListedCourse(tx: Transaction, now: Date, id: string): Promise<ListedCourse> {
+  const [found] = await coursesByIds(tx, now, [id]);
+  if (!found) throw noCourse();
+  return found;
 }
 
 /** Those courses, in the order of their ids. */

@@ -16,7 +16,7 @@ import {
   NewCourseDraw,
   NewCourseReclaim,
 } from './contract.js';
-import { listCourses } from './list.js';
+import { getListedCourse, listCourses } from './list.js';
 import { NewPlan, Plan } from './plan-contract.js';
 import { changePlan, listPlans, lockPlanForChange } from './plans.js';
 import { listReclaims, reclaimOfCourse } from './reclaims.js';
@@ -135,6 +135,19 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, (tx) => courses.getCourse(tx, request.params.courseId)),
+  );
+  app.get(
+    '/courses/:courseId/dates',
+    {
+      config: { right: 'courses:read' },
+      schema: {
+        tags,
+        summary: 'A course with its sessions and how many places are taken, without money',
+        params: courseId,
+        response: { 200: ListedCourse, ...refuses('not-found') },
+      },
+    },
+    (request) => read(request, (tx, now) => getListedCourse(tx, now, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/draws',

@@ -163,7 +163,7 @@ export async function listCourseDraws(tx: Transaction, courseId: string, query: 
   }));
 }
 
-const noCourse = () =>
+export const noCourse = () =>
   new Problem('not-found', 'No course has this id. Look for it on the page Courses.', see('courses', '/api/courses'));
 
 export const WHOLE = {

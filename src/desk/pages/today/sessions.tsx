@@ -33,7 +33,7 @@ function Taught({ session, day, formatter, maySell }: TaughtProps) {
   return (
     <article class="session">
       <h3>
-        {title}{' '}
+        <a href={`/courses/${courseId}`}>{title}</a>{' '}
         <span>
           {formatter.time(startsAt)} to {formatter.time(endsAt)}, {room}
           {tutors.length > 0 && `, with ${listed(tutors)}`}

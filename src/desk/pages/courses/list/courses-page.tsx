@@ -7,7 +7,7 @@ import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
 import { CoursesTabs } from '../courses-tabs';
-import { type Course, daysOf, isWaiting, monthOf, placesLeft, stateOf } from './labels';
+import { type Course, daysOf, isWaiting, monthOf, placesLeft, stateOf } from '../labels';
 
 /** Which courses are there? */
 export function CoursesPage() {
@@ -48,7 +48,7 @@ async function readCourses({ q, when = '' }: ListQuery, after: string | undefine
 
 function Courses({ me, formatter }: At) {
   const columns: Column<Course>[] = [
-    { head: 'Course', cell: ({ title }) => title },
+    { head: 'Course', cell: ({ id, title }) => <a href={`/courses/${id}`}>{title}</a> },
     { head: 'Begins', cell: (course) => daysOf(course, formatter) },
     { head: 'Places', cell: placesLeft },
     { head: 'State', cell: (course) => <span class={isWaiting(course) ? 'amber' : undefined}>{stateOf(course)}</span> },

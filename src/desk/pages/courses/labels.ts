@@ -1,5 +1,5 @@
-import type { Schemas } from '../../../api/client';
-import { count, type Formatter } from '../../../format/formatter';
+import type { Schemas } from '../../api/client';
+import { count, type Formatter } from '../../format/formatter';
 
 export type Course = Schemas['ListedCourse'];
 

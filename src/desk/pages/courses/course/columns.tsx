@@ -1,0 +1,75 @@
+import { CancelBookingButton } from '../../../actions/cancel-booking';
+import { TakePayment } from '../../../actions/take-payment';
+import type { Me } from '../../../api/use-me';
+import type { Formatter } from '../../../format/formatter';
+import { formatQuantity } from '../../../format/quantity';
+import type { Column } from '../../../ui/data-table';
+import { attendeesOf, bookingState, type Session, timesOf, tutorsOf, type Use } from './labels';
+import type { Attendee, Booking } from './queries';
+
+export const sessionColumns = (formatter: Formatter): Column<Session>[] => [
+  { head: 'When', cell: (session) => timesOf(session, formatter) },
+  { head: 'Room', cell: ({ roomName }) => roomName },
+  { head: 'Tutors', cell: tutorsOf },
+];
+
+const payer: Column<Booking> = {
+  head: 'Paid by',
+  cell: ({ payerId, payerName }) => <a href={`/people/${payerId}`}>{payerName}</a>,
+};
+
+export const bookingColumns = (
+  title: string,
+  { rights, today }: Pick<Me, 'rights' | 'today'>,
+  formatter: Formatter,
+): Column<Booking>[] => [
+  { head: 'Who', cell: attendeesOf },
+  payer,
+  {
+    head: 'State',
+    cell: (booking) => (
+      <span class={booking.state === 'provisional' ? 'amber' : undefined}>{bookingState(booking, formatter)}</span>
+    ),
+  },
+  { head: 'Paid', figures: true, cell: ({ paidMinor }) => formatter.money(paidMinor) },
+  {
+    head: 'Owed',
+    figures: true,
+    cell: ({ owedMinor }) => formatter.money(owedMinor),
+    toneOf: ({ owedMinor }) => (owedMinor === 0 ? 'none' : undefined),
+  },
+  ...(rights.includes('money:write') ? [actColumn(title, today, formatter)] : []),
+];
+
+const actColumn = (title: string, today: string, formatter: Formatter): Column<Booking> => ({
+  head: 'What to do',
+  headHeard: true,
+  cell: (booking) => (
+    <span class="acts">
+      {booking.owedMinor > 0 && (
+        <TakePayment person={{ personId: booking.payerId, name: booking.payerName }} formatter={formatter} />
+      )}
+      <CancelBookingButton {...{ booking, today, formatter }} about={`${title} of ${booking.payerName}`} />
+    </span>
+  ),
+});
+
+export const cancelledColumns = ({ date, dayOf }: Formatter): Column<Booking>[] => [
+  { head: 'Who', cell: attendeesOf },
+  payer,
+  { head: 'Cancelled', cell: ({ cancelledAt }) => cancelledAt && date(dayOf(cancelledAt)) },
+  { head: 'Why', cell: ({ cancelledBecause }) => cancelledBecause },
+];
+
+export const attendeeColumns: Column<Attendee>[] = [
+  { head: 'Who', cell: ({ personId, name }) => <a href={`/people/${personId}`}>{name}</a> },
+  { head: 'Booked by', cell: ({ bookedBy }) => bookedBy },
+];
+
+export const useColumns = (formatter: Formatter): Column<Use>[] => [
+  {
+    head: 'Material',
+    cell: ({ materialId, materialName }) => <a href={`/shelf/materials/${materialId}`}>{materialName}</a>,
+  },
+  { head: 'Used', figures: true, cell: ({ quantity, unit }) => formatQuantity(quantity, unit, formatter) },
+];

@@ -1,0 +1,134 @@
+import { useCallback } from 'preact/hooks';
+import { useRoute } from 'preact-iso';
+import { BookPlace } from '../../../actions/book-place';
+import type { Me } from '../../../api/use-me';
+import { DataTable } from '../../../ui/data-table';
+import { type At, Page } from '../../../ui/page';
+import { CoursesTabs } from '../courses-tabs';
+import { attendeeColumns, bookingColumns, cancelledColumns, sessionColumns, useColumns } from './columns';
+import { answerOf, usesOf } from './labels';
+import { type CourseRead, readCourse } from './queries';
+
+/** When is this course, who comes, and what is still to do for it? */
+export function CoursePage() {
+  const { params } = useRoute();
+  const courseId = params.courseId ?? '';
+  const read = useCallback((me: Me, signal: AbortSignal) => readCourse(courseId, me, signal), [courseId]);
+  return (
+    <Page question="A course" tabs={(me) => <CoursesTabs me={me} />} read={read} headed={({ course }) => course.title}>
+      {(found, at) => <Known key={found.course.id} {...found} at={at} />}
+    </Page>
+  );
+}
+
+type Props = CourseRead & { at: At };
+
+function Known({ at, ...found }: Props) {
+  const { course, hazards } = found;
+  return (
+    <>
+      <p class="answer">{answerOf(course, at.formatter)}</p>
+      <Acts {...found} at={at} />
+      <section>
+        <h2>Sessions</h2>
+        <DataTable
+          caption="Sessions"
+          columns={sessionColumns(at.formatter)}
+          rows={course.sessions}
+          keyOf={({ id }) => id}
+        />
+      </section>
+      <WhoComes {...found} at={at} />
+      <Uses {...found} at={at} />
+      {hazards.map((hazard) => (
+        <p key={hazard} class="caution">
+          {hazard}
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** What it costs, and where to go on. */
+function Acts({ course, terms, at: { me, formatter } }: Props) {
+  const { id, title, planId, planName, places, placesTaken, state } = course;
+  const mayBook = me.rights.includes('money:write') && state === 'coming' && placesTaken < places;
+  return (
+    <>
+      {terms && <p>{priceOf(terms, formatter.moneyInText)}</p>}
+      <p class="acts no-paper">
+        {mayBook && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+        {me.rights.includes('planning:read') && (
+          <>
+            <a href={`/courses/price/${id}`}>Price</a>
+            {state !== 'coming' && <a href={`/courses/results/${id}`}>Planned against actual</a>}
+            <a href={`/courses/plans/${planId}`}>Plan: {planName}</a>
+          </>
+        )}
+      </p>
+    </>
+  );
+}
+
+function priceOf({ priceMinor, depositMinor, groupOf }: NonNullable<Props['terms']>, money: (minor: number) => string) {
+  const whole = groupOf === null ? `${money(priceMinor)} a place` : `${money(priceMinor)} for a group of ${groupOf}`;
+  return depositMinor > 0 ? `${whole}, of which ${money(depositMinor)} is the deposit.` : `${whole}, no deposit.`;
+}
+
+/** By booking with its money, or by name for somebody who may not see that. */
+function WhoComes({ course, bookings, people, at: { me, formatter } }: Props) {
+  if (bookings === null)
+    return (
+      <section>
+        <h2>Who comes</h2>
+        {people.length === 0 && <p class="quiet">Nobody has booked yet.</p>}
+        {people.length > 0 && (
+          <DataTable caption="Who comes" columns={attendeeColumns} rows={people} keyOf={({ personId }) => personId} />
+        )}
+      </section>
+    );
+  const open = bookings.filter(({ state }) => state !== 'cancelled');
+  const cancelled = bookings.filter(({ state }) => state === 'cancelled');
+  return (
+    <>
+      <section>
+        <h2>Who comes</h2>
+        {open.length === 0 && <p class="quiet">Nobody has booked yet.</p>}
+        {open.length > 0 && (
+          <DataTable
+            caption="Who comes"
+            columns={bookingColumns(course.title, me, formatter)}
+            rows={open}
+            keyOf={({ id }) => id}
+          />
+        )}
+      </section>
+      {cancelled.length > 0 && (
+        <section>
+          <h2>Cancelled bookings</h2>
+          <DataTable
+            caption="Cancelled bookings"
+            columns={cancelledColumns(formatter)}
+            rows={cancelled}
+            keyOf={({ id }) => id}
+          />
+        </section>
+      )}
+    </>
+  );
+}
+
+function Uses({ draws, at: { formatter } }: Props) {
+  if (draws === null || draws.length === 0) return null;
+  return (
+    <section>
+      <h2>What it used</h2>
+      <DataTable
+        caption="What it used"
+        columns={useColumns(formatter)}
+        rows={usesOf(draws)}
+        keyOf={({ materialId }) => materialId}
+      />
+    </section>
+  );
+}

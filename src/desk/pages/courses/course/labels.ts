@@ -1,0 +1,49 @@
+import { capital, count, type Formatter, listed } from '../../../format/formatter';
+import { type Course, stateOf } from '../labels';
+import type { Booking, Draw } from './queries';
+
+export type Session = Course['sessions'][number];
+
+/** What is left, whether it runs and when it begins, in a few sentences. */
+export function answerOf(course: Course, formatter: Formatter): string {
+  const { places, placesTaken, minimum, state } = course;
+  const left = places - placesTaken;
+  const said = [
+    left > 0 ? `${capital(count(left, 'place'))} of ${places} left` : `Full: all ${places} places are taken`,
+  ];
+  said.push(minimum > 0 && state === 'coming' ? `${stateOf(course)} (minimum ${minimum})` : stateOf(course));
+  const next = course.sessions[0];
+  if (next && state === 'coming')
+    said.push(`Begins on ${formatter.longDay(formatter.dayOf(next.startsAt))} at ${formatter.time(next.startsAt)}`);
+  return `${said.join('. ')}.`;
+}
+
+/** "Tuesday 3 March, 19:00 to 21:00"; with the day of its end only where it runs past midnight. */
+export function timesOf({ startsAt, endsAt }: Session, { longDay, dayOf, time }: Formatter): string {
+  const [from, to] = [dayOf(startsAt), dayOf(endsAt)];
+  return `${longDay(from)}, ${time(startsAt)} to ${from === to ? '' : `${longDay(to)}, `}${time(endsAt)}`;
+}
+
+export const tutorsOf = ({ tutors }: Session): string => listed(tutors.map(({ name }) => name));
+
+/** "Confirmed", or until when it is held. */
+export function bookingState({ state, heldUntil }: Booking, { date, dayOf, time }: Formatter): string {
+  if (state !== 'provisional' || heldUntil === null) return 'Confirmed';
+  return `Held until ${date(dayOf(heldUntil))}, ${time(heldUntil)}`;
+}
+
+/** Who comes by a booking, each with the price that they pay where it is not the full one. */
+export const attendeesOf = ({ attendees }: Booking): string =>
+  listed(attendees.map(({ name, concession }) => (concession ? `${name} (${concession})` : name)));
+
+export type Use = Pick<Draw, 'materialId' | 'materialName' | 'unit' | 'quantity'>;
+
+/** What was drawn for a course, each material once with all of it. */
+export function usesOf(draws: readonly Draw[]): Use[] {
+  const uses = new Map<string, Use>();
+  for (const { materialId, materialName, unit, quantity } of draws) {
+    const before = uses.get(materialId)?.quantity ?? 0;
+    uses.set(materialId, { materialId, materialName, unit, quantity: before + quantity });
+  }
+  return [...uses.values()];
+}

@@ -27,7 +27,7 @@ type Refusal = readonly [ProblemType, string];
 
 /**
  * What a person is told when the database refuses. The services refuse first and say more; this is the second wall, reached
- * where two people did the same at once. WB001 to WB011 are raised by the triggers, one for each of the studio's rules.
+ * where two people did the same at once. Those of WB are raised by the triggers, one for each of the studio's rules.
  */
 const REFUSALS: Record<string, Refusal> = {
   WB001: ['not-balanced', 'The parts do not add up to the total. Look it up again, and correct them.'],
@@ -50,6 +50,8 @@ const REFUSALS: Record<string, Refusal> = {
   WB009: ['never-changes', 'A message that was sent stays as it is. Write another one instead.'],
   WB010: ['not-allowed', 'You don’t have permission for this. Ask the owner.'],
   WB011: ['last-owner', 'This is the last owner who can sign in. Make somebody else an owner first.'],
+  WB015: ['never-changes', 'What was noted of a session stays. Note it again: the latest counts.'],
+  WB016: ['no-place', 'They have no place at this session, or it is still to come. Look the register up again.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation

@@ -40,6 +40,7 @@ const TilesPage = lazy(async () => (await import('./pages/shelf/tiles/tiles-page
 const WarePage = lazy(async () => (await import('./pages/ware/list/ware-page')).WarePage);
 const MaterialPage = lazy(async () => (await import('./pages/shelf/materials/material-page')).MaterialPage);
 const MaterialsPage = lazy(async () => (await import('./pages/shelf/materials/materials-page')).MaterialsPage);
+const RegisterPage = lazy(async () => (await import('./pages/courses/register/register-page')).RegisterPage);
 const RoomsPage = lazy(async () => (await import('./pages/studio/rooms/rooms-page')).RoomsPage);
 const StartPage = lazy(async () => (await import('./pages/studio/start/start-page')).StartPage);
 const SuppliersPage = lazy(async () => (await import('./pages/shelf/suppliers/suppliers-page')).SuppliersPage);
@@ -60,6 +61,7 @@ export function App() {
           <Route path="/courses/price/:courseId?" component={PricePage} />
           <Route path="/courses/results/:courseId?" component={CourseResultsPage} />
           <Route path="/courses/:courseId" component={CoursePage} />
+          <Route path="/courses/:courseId/register" component={RegisterPage} />
           <Route path="/people" component={PeoplePage} />
           <Route path="/people/:personId" component={PersonPage} />
           <Route path="/ware" component={WarePage} />

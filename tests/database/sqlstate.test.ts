@@ -86,6 +86,8 @@ describe('what the triggers refuse', () => {
     ['WB009', 'never-changes'],
     ['WB010', 'not-allowed'],
     ['WB011', 'last-owner'],
+    ['WB015', 'never-changes'],
+    ['WB016', 'no-place'],
   ] as const;
 
   test.each(rules)('%s is told as %s, at once or in COMMIT', async (state, type) => {

@@ -47,6 +47,7 @@ const TUTORS = [
   ...['GET /api/imports/materials', 'GET /api/imports/materials.csv'],
   ...['POST /api/imports/materials', 'POST /api/imports/materials/check'],
   ...[
+    'POST /api/sessions/{sessionId}/attendance',
     'GET /api/courses',
     'GET /api/courses/{courseId}/dates',
     'GET /api/courses/{courseId}/draws',

@@ -30,10 +30,10 @@ function listRoutes(): string[] {
 export async function listDeskPages(read: Read): Promise<string[]> {
   const pages: string[] = [];
   for (const route of listRoutes()) {
-    const [, before = '', name, optional] = route.match(/^(.*)\/:(\w+)(\?)?$/) ?? [];
+    const [, before = '', name, optional, below = ''] = route.match(/^(.*)\/:(\w+)(\?)?(\/[^:]*)?$/) ?? [];
     if (!name) pages.push(route);
     if (name && optional) pages.push(before);
-    if (name) for (const id of await listExamples(name, read)) pages.push(`${before}/${id}`);
+    if (name) for (const id of await listExamples(name, read)) pages.push(`${before}/${id}${below}`);
   }
   return pages;
 }

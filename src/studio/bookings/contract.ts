@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Days, ListQuery } from '../../http/paging.js';
-import { Id, LocalDate, Minor } from '../../http/types.js';
+import { Id, Instant, LocalDate, Minor } from '../../http/types.js';
 import { MoneyMethod, Reversal } from '../accounts/contract.js';
 import { Ids, Session } from '../courses/contract.js';
 
@@ -141,12 +141,33 @@ export const RefundDue = z
   .meta({ id: 'RefundDue', description: 'What is to be refunded since a place that was given up is filled again.' });
 export type RefundDue = z.output<typeof RefundDue>;
 
+export const NewAttendance = z
+  .strictObject({
+    personId: Id,
+    came: z.boolean().nullable().meta({ description: 'Null takes back what was noted before.' }),
+    notedAt: Instant.optional().meta({
+      description: 'When it was noted, where it is sent later for want of a connection; now, if left out.',
+    }),
+  })
+  .meta({ id: 'NewAttendance' });
+export type NewAttendance = z.output<typeof NewAttendance>;
+
+export const Attendance = z
+  .object({
+    ...{ sessionId: Id, personId: Id, came: z.boolean().nullable() },
+    notedAt: z.iso.datetime(),
+    notedBy: z.string(),
+  })
+  .meta({ id: 'Attendance', description: 'What was noted last of somebody at a session.' });
+export type Attendance = z.output<typeof Attendance>;
+
 export const Register = z
   .object({
     courseId: Id,
     title: z.string(),
     sessions: z.array(Session),
     people: z.array(Attendee.extend({ bookedBy: z.string() })),
+    attendance: z.array(Attendance).meta({ description: 'Who came to which session; nobody whose was taken back.' }),
     hazards: z.array(z.string()).meta({ description: 'What the materials of the course warn of.' }),
   })
   .meta({ id: 'Register', description: 'Who is coming, without money.' });

@@ -1,6 +1,7 @@
 import './refusals.js'; // first, since routes name them as they load
 
 import type { Noun } from '../../http/noun.js';
+import { attendanceRoutes } from './attendance-routes.js';
 import { bookRoutes } from './book-routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
 import { invariants } from './invariants.js';
@@ -10,7 +11,7 @@ import { refundRoutes } from './refund-routes.js';
 import { bookingsRoutes } from './routes.js';
 
 export const noun: Noun = {
-  routes: [bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
+  routes: [attendanceRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
   invariants,
   tasks: ({ db, now }) => bookingTasks(db, now),
   cron: bookingCron,

@@ -151,6 +151,25 @@ export async function listToConfirm(tx: Transaction, chargeIds: readonly string[
      WHERE charge_id = ANY(${chargeIds}::uuid[]) AND deposit_minor > 0 AND cancelled_at IS NULL ORDER BY course_id`;
 }
 
+export interface LatestAttendance {
+  sessionId: string;
+  personId: string;
+  came: boolean;
+  notedAt: Date;
+  notedBy: string;
+}
+
+/** What counts of each person at each session of a course: the entry that was noted last, unless it took back what was before. */
+export async function listLatestAttendance(tx: Transaction, courseId: string): Promise<LatestAttendance[]> {
+  return tx.$queryRaw<LatestAttendance[]>`
+    SELECT a.session_id::text AS "sessionId", a.person_id::text AS "personId", a.came, a.noted_at AS "notedAt", m.name AS "notedBy"
+      FROM (SELECT DISTINCT ON (session_id, person_id) session_id, person_id, came, noted_at, noted_by_id
+              FROM attendance WHERE session_id IN (SELECT id FROM session WHERE course_id = ${courseId}::uuid)
+             ORDER BY session_id, person_id, noted_at DESC, id DESC) a
+      JOIN staff_member m ON m.id = a.noted_by_id
+     WHERE a.came IS NOT NULL ORDER BY a.session_id, a.person_id`;
+}
+
 /** Writes a booking and its places. */
 export async function insertBooking(
   tx: Transaction,

@@ -7,6 +7,7 @@ import { hazardsOfPlans } from '../courses/hazards.js';
 import { getCourse } from '../courses/service.js';
 import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
+import { listAttendance } from './attendance.js';
 import type { Booking, BookingQuery, ListedBooking, Register } from './contract.js';
 import { findBookings, listLapsedHolds } from './queries.js';
 import { toBookings, WITH_PEOPLE } from './to-api.js';
@@ -70,5 +71,6 @@ export async function getRegister(tx: Transaction, now: Date, courseId: string):
     name: person.name,
     bookedBy: booking.payer.name,
   }));
-  return { courseId, title, sessions, people, hazards };
+  const attendance = await listAttendance(tx, courseId);
+  return { courseId, title, sessions, people, attendance, hazards };
 }

@@ -4,6 +4,8 @@ const REFUSALS = {
   'course-full': { status: 409, title: 'Not enough places are left' },
   'concession-full': { status: 409, title: 'Not enough places are left at this price' },
   'already-cancelled': { status: 409, title: 'This was cancelled before' },
+  'no-place': { status: 409, title: 'They have no place at this session' },
+  'session-ahead': { status: 409, title: 'The session is still to come' },
 } as const;
 
 declareRefusals(REFUSALS);

@@ -29,7 +29,7 @@ export function Sessions({ today, formatter, maySell }: Props) {
 type TaughtProps = Omit<Props, 'today'> & { session: Session; day: string };
 
 function Taught({ session, day, formatter, maySell }: TaughtProps) {
-  const { courseId, title, startsAt, endsAt, room, tutors, booked, places, coming, hazards } = session;
+  const { sessionId, courseId, title, startsAt, endsAt, room, tutors, booked, places, coming, hazards } = session;
   return (
     <article class="session">
       <h3>
@@ -52,12 +52,13 @@ function Taught({ session, day, formatter, maySell }: TaughtProps) {
           ))}
         </ul>
       )}
-      {maySell && (
-        <p class="acts">
-          {booked < places && <BookPlace course={{ courseId, title }} formatter={formatter} />}
-          <BookingsOfCourse course={{ courseId, title }} today={day} formatter={formatter} />
-        </p>
-      )}
+      <p class="acts">
+        <a href={`/courses/${courseId}/register?session=${sessionId}`} aria-label={`Register of ${title}`}>
+          Register
+        </a>
+        {maySell && booked < places && <BookPlace course={{ courseId, title }} formatter={formatter} />}
+        {maySell && <BookingsOfCourse course={{ courseId, title }} today={day} formatter={formatter} />}
+      </p>
       {hazards.map((hazard) => (
         <p key={hazard} class="caution">
           {hazard}

@@ -7,10 +7,18 @@ import type { Column } from '../../../ui/data-table';
 import { attendeesOf, bookingState, type Session, timesOf, tutorsOf, type Use } from './labels';
 import type { Attendee, Booking } from './queries';
 
-export const sessionColumns = (formatter: Formatter): Column<Session>[] => [
+export const sessionColumns = (courseId: string, formatter: Formatter): Column<Session>[] => [
   { head: 'When', cell: (session) => timesOf(session, formatter) },
   { head: 'Room', cell: ({ roomName }) => roomName },
   { head: 'Tutors', cell: tutorsOf },
+  {
+    head: '',
+    cell: ({ id, ordinal }) => (
+      <a href={`/courses/${courseId}/register?session=${id}`} aria-label={`Register of session ${ordinal}`}>
+        Register
+      </a>
+    ),
+  },
 ];
 
 const payer: Column<Booking> = {

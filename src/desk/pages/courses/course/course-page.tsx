@@ -33,7 +33,7 @@ function Known({ at, ...found }: Props) {
         <h2>Sessions</h2>
         <DataTable
           caption="Sessions"
-          columns={sessionColumns(at.formatter)}
+          columns={sessionColumns(course.id, at.formatter)}
           rows={course.sessions}
           keyOf={({ id }) => id}
         />

@@ -1,0 +1,148 @@
+import './register.css';
+import { useCallback } from 'preact/hooks';
+import { useLocation, useRoute } from 'preact-iso';
+import { TakePayment } from '../../../actions/take-payment';
+import type { Me } from '../../../api/use-me';
+import type { Formatter } from '../../../format/formatter';
+import { ErrorMessage } from '../../../forms/error-message';
+import { Field } from '../../../forms/field';
+import { type At, Page } from '../../../ui/page';
+import { CoursesTabs } from '../courses-tabs';
+import { answerOf, cameOf, type Register, type Session, sessionMeant, unsentOf } from './labels';
+import { owedFor, type RegisterRead, readRegister } from './queries';
+import { type Taps, useTaps } from './use-taps';
+
+/** Who is here? For a phone at the door. */
+export function RegisterPage() {
+  const { params } = useRoute();
+  const courseId = params.courseId ?? '';
+  const read = useCallback((me: Me, signal: AbortSignal) => readRegister(courseId, me, signal), [courseId]);
+  return (
+    <Page
+      question="Register"
+      tabs={(me) => <CoursesTabs me={me} />}
+      read={read}
+      headed={({ register }) => `Register: ${register.title}`}
+      searches
+    >
+      {(found, at) => <Opened key={courseId} {...found} at={at} />}
+    </Page>
+  );
+}
+
+function Opened({ register, bookings, at }: RegisterRead & { at: At }) {
+  const { me, formatter, again } = at;
+  const { path, query, route } = useLocation();
+  const taps = useTaps(me.id, again);
+  const session = sessionMeant(register.sessions, query.session, me.today, formatter);
+  if (!session) return <p>This course has no session.</p>;
+  const rows = register.people.map((person) => ({
+    ...person,
+    came: cameOf(person.personId, session.id, register.attendance, taps.taps),
+    owed: owedFor(person.personId, bookings),
+  }));
+  const isAhead = formatter.dayOf(session.startsAt) > me.today;
+  return (
+    <>
+      <p class="answer" role="status">
+        {answerOf(rows.map(({ came }) => came))}
+      </p>
+      {register.sessions.length > 1 ? (
+        <Field
+          label="Session"
+          choices={register.sessions.map((one) => [one.id, calledSession(one, formatter)] as const)}
+          value={session.id}
+          onChange={(id) => route(`${path}?session=${id}`, true)}
+        />
+      ) : (
+        <p>{calledSession(session, formatter)}</p>
+      )}
+      {isAhead && <p class="quiet">You can note who came from the day of the session on.</p>}
+      <Waiting taps={taps} people={register.people} />
+      <ul class="register-list" aria-label="Who comes">
+        {rows.map((row) => (
+          <Row key={row.personId} {...{ row, formatter, isAhead, me }} session={session} note={taps.note} />
+        ))}
+      </ul>
+      {register.hazards.map((hazard) => (
+        <p key={hazard} class="caution">
+          {hazard}
+        </p>
+      ))}
+      <p class="acts no-paper">
+        <a href={`/courses/${register.courseId}`}>About this course</a>
+      </p>
+    </>
+  );
+}
+
+const calledSession = ({ startsAt, endsAt, roomName }: Session, { longDay, dayOf, time }: Formatter): string =>
+  `${longDay(dayOf(startsAt))}, ${time(startsAt)} to ${time(endsAt)}, ${roomName}`;
+
+/** What is not noted yet at the server, and what it refused. */
+function Waiting({ taps, people }: { taps: Taps; people: Register['people'] }) {
+  const nameOf = (id: string) => people.find(({ personId }) => personId === id)?.name ?? 'Somebody';
+  return (
+    <>
+      <div role="status">
+        {taps.unsent > 0 && taps.isCutOff && <p class="caution">{unsentOf(taps.unsent, taps.isKept)}</p>}
+      </div>
+      {taps.refused.map(({ tap, detail }) => (
+        <ErrorMessage key={tap.key}>
+          {nameOf(tap.personId)} was not noted: {detail}
+        </ErrorMessage>
+      ))}
+    </>
+  );
+}
+
+type RowProps = {
+  row: Register['people'][number] & { came: boolean | null; owed: ReturnType<typeof owedFor> };
+  session: Session;
+  isAhead: boolean;
+  me: Me;
+  formatter: Formatter;
+  note: Taps['note'];
+};
+
+/** Somebody with two buttons; the one that counts is pressed, and pressing it again takes it back. */
+function Row({ row: { personId, name, bookedBy, came, owed }, session, isAhead, me, formatter, note }: RowProps) {
+  const press = (wanted: boolean) => note({ sessionId: session.id, personId, came: came === wanted ? null : wanted });
+  const button = (wanted: boolean, label: string) => (
+    <button
+      type="button"
+      class={came === wanted ? undefined : 'quiet'}
+      aria-pressed={came === wanted}
+      aria-label={`${label}: ${name}`}
+      onClick={() => press(wanted)}
+    >
+      {label}
+    </button>
+  );
+  return (
+    <li>
+      <div>
+        <p>
+          <a href={`/people/${personId}`}>{name}</a>
+          {bookedBy !== name && <span class="quiet"> booked by {bookedBy}</span>}
+        </p>
+        {owed && (
+          <p class="acts">
+            <span class="amber">
+              {formatter.moneyInText(owed.owedMinor)} still to pay{owed.payerName !== name && ` by ${owed.payerName}`}
+            </span>
+            {me.rights.includes('money:write') && (
+              <TakePayment person={{ personId: owed.payerId, name: owed.payerName }} formatter={formatter} />
+            )}
+          </p>
+        )}
+      </div>
+      {!isAhead && me.rights.includes('attendance:write') && (
+        <div class="came">
+          {button(true, 'Came')}
+          {button(false, 'Did not come')}
+        </div>
+      )}
+    </li>
+  );
+}

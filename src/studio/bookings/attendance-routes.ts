@@ -1,0 +1,29 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { Id } from '../../http/types.js';
+import { write } from '../../http/write.js';
+import { Problem, refuses } from '../../problems.js';
+import { noteAttendance } from './attendance.js';
+import { Attendance, NewAttendance } from './contract.js';
+
+/** Who came to a session. */
+export const attendanceRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.post(
+    '/sessions/:sessionId/attendance',
+    {
+      config: { right: 'attendance:write' },
+      schema: {
+        tags: ['bookings'],
+        summary: 'Note whether somebody came to a session, or take that back; the latest counts',
+        params: z.object({ sessionId: Id }),
+        body: NewAttendance,
+        response: { 201: Attendance, ...refuses('not-found', 'no-place', 'session-ahead', 'set-up-missing') },
+      },
+    },
+    (request, reply) => {
+      const { caller, params, body } = request;
+      if (!caller) throw new Problem('signed-out', 'Sign in first.');
+      return write(request, reply, 201, (tx, now) => noteAttendance(tx, now, caller, params.sessionId, body));
+    },
+  );
+};

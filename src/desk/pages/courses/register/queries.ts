@@ -6,7 +6,12 @@ import type { Register } from './labels';
 type Booking = Schemas['Booking'];
 
 /** Who comes, with what is still owed by booking; null is what somebody without that right may not see. */
-export type RegisterRead = { register: Register; bookings: Booking[] | null };
+export type RegisterRead = {
+  register: Register;
+  bookings: Booking[] | null;
+  /** by so much the server's clock is ahead of this device's */
+  skewMilliseconds: number;
+};
 
 export async function readRegister(courseId: string, { rights }: Me, signal: AbortSignal): Promise<RegisterRead> {
   const params = { path: { courseId } };
@@ -19,7 +24,9 @@ export async function readRegister(courseId: string, { rights }: Me, signal: Abo
       : null,
   ]);
   if (!register.data) throw new Refused('unknown', 'The register could not be loaded. Load the page again.');
-  return { register: register.data, bookings };
+  const serverTime = Date.parse(register.response.headers.get('date') ?? '');
+  const skewMilliseconds = Number.isNaN(serverTime) ? 0 : serverTime - Date.now();
+  return { register: register.data, bookings, skewMilliseconds };
 }
 
 /** What is still to pay for somebody's place, and who pays it; null where nothing is or nobody may know. */

@@ -30,10 +30,10 @@ export function RegisterPage() {
   );
 }
 
-function Opened({ register, bookings, at }: RegisterRead & { at: At }) {
+function Opened({ register, bookings, skewMilliseconds, at }: RegisterRead & { at: At }) {
   const { me, formatter, again } = at;
   const { path, query, route } = useLocation();
-  const taps = useTaps(me.id, again);
+  const taps = useTaps(me.id, again, skewMilliseconds);
   const session = sessionMeant(register.sessions, query.session, me.today, formatter);
   if (!session) return <p>This course has no session.</p>;
   const rows = register.people.map((person) => ({

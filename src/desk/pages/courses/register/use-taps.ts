@@ -19,8 +19,12 @@ export type Taps = {
   note(tap: Omit<Tap, 'key' | 'notedAt'>): void;
 };
 
-/** Taps are shown at once, kept on this device, and sent as soon as the server can be reached. */
-export function useTaps(staffMemberId: string, again: () => Promise<void>): Taps {
+/**
+ * Taps are shown at once, kept on this device, and sent as soon as the server can be reached. Each has its time by the server's clock,
+ * as it was when the page was opened: by a phone's own, which may be slow, a tap could count as earlier than what it corrects.
+ */
+export function useTaps(staffMemberId: string, again: () => Promise<void>, skewMilliseconds: number): Taps {
+  const [skew] = useState(skewMilliseconds);
   const [taps, setTaps] = useState<readonly Tap[]>(() => getUnsent(staffMemberId));
   const [unsent, setUnsent] = useState(taps.length);
   const [isCutOff, setCutOff] = useState(false);
@@ -52,7 +56,7 @@ export function useTaps(staffMemberId: string, again: () => Promise<void>): Taps
     };
   }, [send]);
   const note: Taps['note'] = (wish) => {
-    const tap = { ...wish, key: crypto.randomUUID(), notedAt: new Date().toISOString() };
+    const tap = { ...wish, key: crypto.randomUUID(), notedAt: new Date(Date.now() + skew).toISOString() };
     setKept(addUnsent(staffMemberId, tap));
     setTaps((before) => [...before, tap]);
     setUnsent(getUnsent(staffMemberId).length);

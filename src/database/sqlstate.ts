@@ -50,8 +50,9 @@ const REFUSALS: Record<string, Refusal> = {
   WB009: ['never-changes', 'A message that was sent stays as it is. Write another one instead.'],
   WB010: ['not-allowed', 'You don’t have permission for this. Ask the owner.'],
   WB011: ['last-owner', 'This is the last owner who can sign in. Make somebody else an owner first.'],
-  WB015: ['never-changes', 'What was noted of a session stays. Note it again: the latest counts.'],
+  WB015: ['never-changes', 'What was noted stays as it is. Note it again: the latest counts.'],
   WB016: ['no-place', 'They have no place at this session, or it is still to come. Look the register up again.'],
+  WB017: ['wrong-time', 'The session can’t be at that time any more. Look the course up again.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation

@@ -8,6 +8,7 @@ import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-conf
 import { PlaceFilledData, placeFilledLetter } from './templates/place-filled.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
 import { ReminderData, reminderLetter } from './templates/reminder.js';
+import { SessionMovedData, sessionMovedLetter } from './templates/session-moved.js';
 import { VoucherData, voucherLetter } from './templates/voucher.js';
 
 const LETTERS = {
@@ -21,6 +22,7 @@ const LETTERS = {
   paymentReversed: (data: unknown, to: Correspondents) => paymentReversedLetter(PaymentReversedData.parse(data), to),
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),
   reminder: (data: unknown, to: Correspondents) => reminderLetter(ReminderData.parse(data), to),
+  sessionMoved: (data: unknown, to: Correspondents) => sessionMovedLetter(SessionMovedData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

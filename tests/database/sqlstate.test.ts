@@ -88,6 +88,7 @@ describe('what the triggers refuse', () => {
     ['WB011', 'last-owner'],
     ['WB015', 'never-changes'],
     ['WB016', 'no-place'],
+    ['WB017', 'wrong-time'],
   ] as const;
 
   test.each(rules)('%s is told as %s, at once or in COMMIT', async (state, type) => {

@@ -17,6 +17,8 @@ export const Visit = z.object({
   /** what the course's materials warn of, a sentence each */
   hazards: z.array(z.string()).default([]),
   howToPay: z.string().nullable().default(null),
+  /** what the owner wrote for the students of the course */
+  note: z.string().nullable().default(null),
   /** what is refunded to somebody who cancels, a line for each tier, and what becomes of a place that is filled again */
   refundTerms: z
     .object({ tiers: z.array(z.string()), filledAgain: z.string() })
@@ -31,13 +33,14 @@ export const placesSentence = ({ attendees }: Pick<Visit, 'attendees'>) =>
 
 /** When, where, and who is coming. */
 export function whenAndWhere(
-  { sessions, attendees, directions }: Visit,
+  { sessions, attendees, directions, note }: Visit,
   { studio }: Correspondents,
 ): (string | null)[] {
   return [
     `When:\n${indented(sessions)}`,
     `Where:\n${indented([studio.name, ...studio.addressLines])}`,
     directions,
+    note,
     attendees.length > 0 ? `Who’s coming:\n${indented(attendees)}` : null,
   ];
 }

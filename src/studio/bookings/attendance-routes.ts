@@ -2,7 +2,8 @@ import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
-import { Problem, refuses } from '../../problems.js';
+import { refuses } from '../../problems.js';
+import { memberOf } from '../courses/change-routes.js';
 import { noteAttendance } from './attendance.js';
 import { Attendance, NewAttendance } from './contract.js';
 
@@ -20,10 +21,9 @@ export const attendanceRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 201: Attendance, ...refuses('not-found', 'no-place', 'session-ahead', 'set-up-missing') },
       },
     },
-    (request, reply) => {
-      const { caller, params, body } = request;
-      if (!caller) throw new Problem('signed-out', 'Sign in first.');
-      return write(request, reply, 201, (tx, now) => noteAttendance(tx, now, caller, params.sessionId, body));
-    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) =>
+        noteAttendance(tx, now, memberOf(request), request.params.sessionId, request.body),
+      ),
   );
 };

@@ -122,6 +122,7 @@ async function visitOf(tx: Transaction, booking: Booking, course: Course, studio
     directions: studio.directions,
     hazards: cautionsOf((await hazardsOfPlans(tx, [course.planId])).get(course.planId) ?? [], studio.locale),
     howToPay: studio.howToPayCourses,
+    note: course.note,
     refundTerms: getRefundTerms(refundPolicy, studio),
   };
 }

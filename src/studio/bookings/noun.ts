@@ -9,9 +9,18 @@ import { bookingCron, bookingTasks } from './jobs.js';
 import { paymentsRoutes } from './payment-routes.js';
 import { refundRoutes } from './refund-routes.js';
 import { bookingsRoutes } from './routes.js';
+import { sessionRoutes } from './session-routes.js';
 
 export const noun: Noun = {
-  routes: [attendanceRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
+  routes: [
+    attendanceRoutes,
+    sessionRoutes,
+    bookRoutes,
+    bookingsRoutes,
+    cancellationRoutes,
+    refundRoutes,
+    paymentsRoutes,
+  ],
   invariants,
   tasks: ({ db, now }) => bookingTasks(db, now),
   cron: bookingCron,

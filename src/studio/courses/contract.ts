@@ -153,6 +153,7 @@ export const CourseDates = z
     title: z.string(),
     places: z.int(),
     minimum: z.int(),
+    note: z.string().nullable().meta({ description: 'What students should know, as letters say it.' }),
     completedOn: LocalDate.nullable(),
     sessions: z.array(Session),
   })

@@ -1,10 +1,11 @@
 import './refusals.js'; // first, since routes name them as they load
 
 import type { Noun } from '../../http/noun.js';
+import { courseChangeRoutes } from './change-routes.js';
 import { invariants } from './invariants.js';
 import { coursesRoutes } from './routes.js';
 
 export const noun: Noun = {
-  routes: [coursesRoutes],
+  routes: [coursesRoutes, courseChangeRoutes],
   invariants,
 };

@@ -6,6 +6,7 @@ const REFUSALS = {
   'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },
   'too-soon': { status: 409, title: 'The ware is not ready by then' },
   'room-full': { status: 409, title: 'The room has too few benches then' },
+  'wrong-time': { status: 409, title: 'The session can’t be at that time' },
 } as const;
 
 declareRefusals(REFUSALS);

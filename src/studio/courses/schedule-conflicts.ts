@@ -11,16 +11,21 @@ export type Planned = {
   room: { id: string; name: string; benches: number };
   benches: number;
   tutorIds: string[];
+  /** the session itself, where it is there already and is moved: it doesn't clash with itself */
+  sessionId?: string;
 };
 
 type Other = { id: string; ordinal: number; startsAt: Date; endsAt: Date; course: { title: string } };
 
 const during = ({ startsAt, endsAt }: Planned) => ({ startsAt: { lt: endsAt }, endsAt: { gt: startsAt } });
 
+const notItself = <K extends string>({ sessionId }: Planned, key: K) =>
+  sessionId === undefined ? {} : ({ [key]: { not: sessionId } } as Record<K, { not: string }>);
+
 /** Refuses a session whose tutor teaches elsewhere then. Lock the tutors first. */
 export async function refuseBusyTutor(tx: Transaction, studio: Studio, planned: Planned): Promise<void> {
   const clash = await tx.sessionTutor.findFirst({
-    where: { staffMemberId: { in: planned.tutorIds }, ...during(planned) },
+    where: { staffMemberId: { in: planned.tutorIds }, ...notItself(planned, 'sessionId'), ...during(planned) },
     include: { staffMember: true, session: { include: { course: true } } },
     orderBy: { startsAt: 'asc' },
   });
@@ -41,7 +46,7 @@ export async function refuseFullRoom(tx: Transaction, studio: Studio, planned: P
       `${room.name} has ${room.benches} benches and the session needs ${benches}. Choose a larger room or take fewer places.`,
     );
   const others = await tx.session.findMany({
-    where: { roomId: room.id, ...during(planned) },
+    where: { roomId: room.id, ...notItself(planned, 'id'), ...during(planned) },
     include: { course: true },
     orderBy: { startsAt: 'asc' },
   });

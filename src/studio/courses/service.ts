@@ -7,14 +7,14 @@ import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
 import { drawMaterial } from '../materials/service.js';
-import { getStudio, getTaxRate, listRefundPolicies, listRooms, rememberTaxRates } from '../settings/service.js';
+import { getStudio, getTaxRate, listRefundPolicies, rememberTaxRates } from '../settings/service.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
 import type { Course, CourseDates, CourseDraw, NewCourse, NewCourseDraw } from './contract.js';
+import { freeSessions } from './free-sessions.js';
 import { refuseTooSoon } from './lead-times.js';
 import { lockPlanForCourse } from './plans.js';
 import { partsOfPrice } from './price-tax-split.js';
-import { lockCourseRow, lockRoomsAndTutors } from './queries.js';
-import { type Planned, refuseBusyTutor, refuseFullRoom } from './schedule-conflicts.js';
+import { lockCourseRow } from './queries.js';
 
 export { addPlan, getPlan } from './plans.js';
 
@@ -57,35 +57,6 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   return getCourse(tx, courseId);
 }
 
-/** The sessions wanted, once their rooms and tutors are locked and found to have time for them. */
-async function freeSessions(tx: Transaction, { sessions, places }: NewCourse): Promise<Planned[]> {
-  const tutorIds = [...new Set(sessions.flatMap((session) => session.tutorIds))];
-  await lockRoomsAndTutors(tx, [...new Set(sessions.map(({ roomId }) => roomId))], tutorIds);
-  if ((await tx.staffMember.count({ where: { id: { in: tutorIds }, removedAt: null } })) < tutorIds.length)
-    throw new Problem(
-      'not-found',
-      'One of the tutors is not on the staff, or was removed. Choose a tutor from the staff list.',
-      see('studio', '/api/staff'),
-    );
-  const studio = await getStudio(tx);
-  const roomsById = new Map((await listRooms(tx)).map((room) => [room.id, room]));
-  const planned: Planned[] = [];
-  for (const { startsAt, endsAt, roomId, benches = places, tutorIds } of sessions) {
-    const room = roomsById.get(roomId);
-    if (!room)
-      throw new Problem(
-        'not-found',
-        'There is no such room. Look for it on the page Studio.',
-        see('studio', '/api/rooms'),
-      );
-    const session = { startsAt: new Date(startsAt), endsAt: new Date(endsAt), room, benches, tutorIds };
-    await refuseBusyTutor(tx, studio, session);
-    await refuseFullRoom(tx, studio, session);
-    planned.push(session);
-  }
-  return planned;
-}
-
 const keyOf = (id: string) => `course ${id}`;
 
 export function getCourse(tx: Transaction, id: string): Promise<Course> {
@@ -104,6 +75,12 @@ async function readCourse(tx: Transaction, id: string): Promise<Course> {
 export async function lockCourse(tx: Transaction, id: string): Promise<Course> {
   if (!(await lockCourseRow(tx, id))) throw noCourse();
   changed(tx, keyOf(id)); // it may have waited for somebody who changed it
+  return getCourse(tx, id);
+}
+
+/** The course as it is now that something of it was changed in this transaction. */
+export function getChangedCourse(tx: Transaction, id: string): Promise<Course> {
+  changed(tx, keyOf(id));
   return getCourse(tx, id);
 }
 

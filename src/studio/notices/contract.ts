@@ -14,6 +14,7 @@ export const OCCASIONS = [
   'voucher',
   'reminder',
   'paymentReversed',
+  'sessionMoved',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

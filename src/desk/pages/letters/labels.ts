@@ -9,6 +9,7 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   holdLapsed: 'Place no longer held',
   bookingCancelled: 'Booking cancelled',
   placeFilled: 'Place filled again',
+  sessionMoved: 'Session moved',
   receipt: 'Receipt',
   refund: 'Refund',
   paymentReversed: 'Payment taken back',

@@ -4,20 +4,36 @@ import type { Me } from '../../../api/use-me';
 import type { Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import type { Column } from '../../../ui/data-table';
+import type { Course } from '../labels';
 import { attendeesOf, bookingState, type Session, timesOf, tutorsOf, type Use } from './labels';
-import type { Attendee, Booking } from './queries';
+import { MoveSession } from './move-session';
+import type { Attendee, Booking, Change } from './queries';
 
-export const sessionColumns = (courseId: string, formatter: Formatter): Column<Session>[] => [
+export const sessionColumns = (
+  course: Course,
+  { rights, studio, today }: Me,
+  formatter: Formatter,
+): Column<Session>[] => [
   { head: 'When', cell: (session) => timesOf(session, formatter) },
   { head: 'Room', cell: ({ roomName }) => roomName },
   { head: 'Tutors', cell: tutorsOf },
   {
     head: '',
     cell: ({ id, ordinal }) => (
-      <a href={`/courses/${courseId}/register?session=${id}`} aria-label={`Register of session ${ordinal}`}>
+      <a href={`/courses/${course.id}/register?session=${id}`} aria-label={`Register of session ${ordinal}`}>
         Register
       </a>
     ),
+  },
+  {
+    head: 'Move',
+    headHeard: true,
+    cell: (session) =>
+      studio &&
+      rights.includes('courses:write') &&
+      formatter.dayOf(session.startsAt) >= today && (
+        <MoveSession {...{ course, session, formatter }} timeZone={studio.timeZone} />
+      ),
   },
 ];
 
@@ -72,6 +88,12 @@ export const cancelledColumns = ({ date, dayOf }: Formatter): Column<Booking>[] 
 export const attendeeColumns: Column<Attendee>[] = [
   { head: 'Who', cell: ({ personId, name }) => <a href={`/people/${personId}`}>{name}</a> },
   { head: 'Booked by', cell: ({ bookedBy }) => bookedBy },
+];
+
+export const changeColumns = ({ date, dayOf, time }: Formatter): Column<Change>[] => [
+  { head: 'What', cell: ({ what }) => what },
+  { head: 'When', cell: ({ at }) => `${date(dayOf(at))}, ${time(at)}` },
+  { head: 'By', cell: ({ madeBy }) => madeBy },
 ];
 
 export const useColumns = (formatter: Formatter): Column<Use>[] => [

@@ -5,7 +5,15 @@ import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
-import { attendeeColumns, bookingColumns, cancelledColumns, sessionColumns, useColumns } from './columns';
+import {
+  attendeeColumns,
+  bookingColumns,
+  cancelledColumns,
+  changeColumns,
+  sessionColumns,
+  useColumns,
+} from './columns';
+import { EditCourse } from './edit-course';
 import { answerOf, usesOf } from './labels';
 import { type CourseRead, readCourse } from './queries';
 
@@ -33,13 +41,14 @@ function Known({ at, ...found }: Props) {
         <h2>Sessions</h2>
         <DataTable
           caption="Sessions"
-          columns={sessionColumns(course.id, at.formatter)}
+          columns={sessionColumns(course, at.me, at.formatter)}
           rows={course.sessions}
           keyOf={({ id }) => id}
         />
       </section>
       <WhoComes {...found} at={at} />
       <Uses {...found} at={at} />
+      <Changes {...found} at={at} />
       {hazards.map((hazard) => (
         <p key={hazard} class="caution">
           {hazard}
@@ -55,8 +64,10 @@ function Acts({ course, terms, at: { me, formatter } }: Props) {
   const mayBook = me.rights.includes('money:write') && state === 'coming' && placesTaken < places;
   return (
     <>
+      {course.note && <p>{course.note}</p>}
       {terms && <p>{priceOf(terms, formatter.moneyInText)}</p>}
       <p class="acts no-paper">
+        {me.rights.includes('courses:write') && course.completedOn === null && <EditCourse course={course} />}
         {mayBook && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
         {me.rights.includes('planning:read') && (
           <>
@@ -128,6 +139,22 @@ function Uses({ draws, at: { formatter } }: Props) {
         columns={useColumns(formatter)}
         rows={usesOf(draws)}
         keyOf={({ materialId }) => materialId}
+      />
+    </section>
+  );
+}
+
+/** What was changed of it, the latest first. */
+function Changes({ changes, at: { formatter } }: Props) {
+  if (changes.length === 0) return null;
+  return (
+    <section>
+      <h2>What was changed</h2>
+      <DataTable
+        caption="What was changed"
+        columns={changeColumns(formatter)}
+        rows={changes.toReversed()}
+        keyOf={({ id }) => id}
       />
     </section>
   );

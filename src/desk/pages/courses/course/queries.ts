@@ -6,6 +6,7 @@ import type { Course } from '../labels';
 export type Booking = Schemas['Booking'];
 export type Draw = Schemas['DrawnForCourse'];
 export type Attendee = Schemas['Register']['people'][number];
+export type Change = Schemas['CourseChange'];
 export type Terms = Schemas['Course'];
 
 /** A course with what is known of it; null is what somebody without that right may not see. */
@@ -18,14 +19,16 @@ export type CourseRead = {
   people: Attendee[];
   hazards: string[];
   draws: Draw[] | null;
+  changes: Change[];
 };
 
 export async function readCourse(courseId: string, { rights }: Me, signal: AbortSignal): Promise<CourseRead> {
   const seesMoney = rights.includes('money:read');
   const params = { path: { courseId } };
-  const [course, register, terms, bookings, draws] = await Promise.all([
+  const [course, register, changes, terms, bookings, draws] = await Promise.all([
     api.GET('/api/courses/{courseId}/dates', { params, signal }),
     api.GET('/api/courses/{courseId}/register', { params, signal }),
+    listChanges(courseId, signal),
     seesMoney ? api.GET('/api/courses/{courseId}', { params, signal }) : null,
     seesMoney ? listBookings(courseId, signal) : null,
     rights.includes('stock:read') ? listDraws(courseId, signal) : null,
@@ -33,12 +36,17 @@ export async function readCourse(courseId: string, { rights }: Me, signal: Abort
   if (!course.data || !register.data)
     throw new Refused('unknown', 'This course could not be loaded. Load the page again.');
   const { people, hazards } = register.data;
-  return { course: course.data, terms: terms?.data ?? null, bookings, people, hazards, draws };
+  return { course: course.data, terms: terms?.data ?? null, bookings, people, hazards, draws, changes };
 }
 
 const listBookings = (courseId: string, signal: AbortSignal): Promise<Booking[]> =>
   fetchAllPages('who has booked', (query) =>
     api.GET('/api/courses/{courseId}/bookings', { params: { path: { courseId }, query }, signal }),
+  );
+
+const listChanges = (courseId: string, signal: AbortSignal): Promise<Change[]> =>
+  fetchAllPages('what was changed', (query) =>
+    api.GET('/api/courses/{courseId}/changes', { params: { path: { courseId }, query }, signal }),
   );
 
 const listDraws = (courseId: string, signal: AbortSignal): Promise<Draw[]> =>

@@ -1,0 +1,37 @@
+import { z } from 'zod';
+import { PrintedLine } from '../../documents/printable.js';
+import { Id, LocalDate, Text } from '../../http/types.js';
+import { Ids, NewCourse } from './contract.js';
+
+const { title, places, minimum } = NewCourse.shape;
+
+export const CourseParticulars = z
+  .strictObject({
+    ...{ title, places, minimum },
+    note: Text(1000)
+      .refine((text) => text.trim() !== '', 'must say something, or be null')
+      .nullable()
+      .meta({ description: 'What students should know, as letters say it.' }),
+  })
+  .refine((course) => course.minimum <= course.places, { path: ['minimum'], error: 'must be at most the places' })
+  .meta({ id: 'CourseParticulars', description: 'What can be changed of a course that is in the calendar.' });
+export type CourseParticulars = z.output<typeof CourseParticulars>;
+
+const ClockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time such as "19:00"');
+
+export const NewSessionMove = z
+  .strictObject({
+    day: LocalDate.refine((day) => '2000-01-01' <= day && day < '2100-01-01', 'must be between 2000 and 2099'),
+    from: ClockTime.meta({ description: "By the studio's clock." }),
+    until: ClockTime,
+    roomId: Id,
+    tutorIds: Ids(10),
+    reason: PrintedLine(200).optional().meta({ description: 'Why, as the letter says it.' }),
+  })
+  .meta({ id: 'NewSessionMove', description: 'When and where a session is now, and with whom.' });
+export type NewSessionMove = z.output<typeof NewSessionMove>;
+
+export const CourseChange = z
+  .object({ id: Id, at: z.iso.datetime(), madeBy: z.string(), what: z.string() })
+  .meta({ id: 'CourseChange' });
+export type CourseChange = z.output<typeof CourseChange>;

@@ -1,0 +1,68 @@
+import type { FastifyRequest } from 'fastify';
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { PageQuery, pageOf } from '../../http/paging.js';
+import { read } from '../../http/read.js';
+import { Id } from '../../http/types.js';
+import { edit } from '../../http/write.js';
+import { Problem, refuses } from '../../problems.js';
+import { CourseChange, CourseParticulars } from './change-contract.js';
+import { changeParticulars, getParticulars, listChanges, lockParticulars } from './changes.js';
+
+const tags = ['courses'];
+const params = z.object({ courseId: Id });
+
+/** Changing a course that is in the calendar, and what was changed. */
+export const courseChangeRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/courses/:courseId/particulars',
+    {
+      config: { right: 'courses:read', tagged: true },
+      schema: {
+        ...{ tags, params },
+        summary: 'What can be changed of a course: its title, places, minimum and note for students',
+        response: { 200: CourseParticulars, ...refuses('not-found') },
+      },
+    },
+    (request) => read(request, (tx) => getParticulars(tx, request.params.courseId)),
+  );
+  app.put(
+    '/courses/:courseId/particulars',
+    {
+      config: { right: 'courses:write', tagged: true },
+      schema: {
+        ...{ tags, params },
+        summary: 'Change the title, places, minimum or note of a course; never to fewer places than are taken',
+        body: CourseParticulars,
+        response: { 200: CourseParticulars, ...refuses('not-found', 'course-full', 'course-over', 'room-full') },
+      },
+    },
+    (request, reply) => {
+      const { courseId } = request.params;
+      return edit(
+        request,
+        reply,
+        (tx) => lockParticulars(tx, courseId),
+        (tx, now) => changeParticulars(tx, now, memberOf(request), courseId, request.body),
+      );
+    },
+  );
+  app.get(
+    '/courses/:courseId/changes',
+    {
+      config: { right: 'courses:read' },
+      schema: {
+        ...{ tags, params },
+        summary: 'What was changed of a course, by whom and when, the first change first',
+        querystring: PageQuery,
+        response: { 200: pageOf(CourseChange), ...refuses('not-found') },
+      },
+    },
+    (request) => read(request, (tx) => listChanges(tx, request.params.courseId, request.query)),
+  );
+};
+
+export function memberOf({ caller }: Pick<FastifyRequest, 'caller'>) {
+  if (!caller) throw new Problem('signed-out', 'Sign in first.');
+  return caller;
+}

@@ -1,0 +1,93 @@
+import type { Transaction } from '../../database/transaction.js';
+import { newId } from '../../http/ids.js';
+import { type PageQuery, page, pageArgs } from '../../http/paging.js';
+import { Problem } from '../../problems.js';
+import type { CourseParticulars } from './change-contract.js';
+import type { Course } from './contract.js';
+import { freeSessions } from './free-sessions.js';
+import { placesTaken } from './queries.js';
+import { getChangedCourse, getCourse, lockCourse } from './service.js';
+
+export type Member = { staffMemberId: string };
+
+/** Adds to the history of a course what somebody changed, in words as they are now. */
+export async function noteChange(tx: Transaction, now: Date, member: Member, courseId: string, what: string) {
+  await tx.courseChange.create({
+    data: { id: newId(), courseId, at: now, madeById: member.staffMemberId, what },
+  });
+}
+
+/** What was changed of a course since it was put in the calendar, the first change first. */
+export async function listChanges(tx: Transaction, courseId: string, query: PageQuery) {
+  await getCourse(tx, courseId);
+  const rows = await tx.courseChange.findMany({ include: { madeBy: true }, ...pageArgs(query, { courseId }) });
+  return page(rows, query, ({ id, at, madeBy, what }) => ({ id, at: at.toISOString(), madeBy: madeBy.name, what }));
+}
+
+const particularsOf = ({ title, places, minimum, note }: Course): CourseParticulars => ({
+  ...{ title, places, minimum, note },
+});
+
+export const getParticulars = async (tx: Transaction, id: string) => particularsOf(await getCourse(tx, id));
+
+/** The same, with the course locked until this transaction ends. */
+export const lockParticulars = async (tx: Transaction, id: string) => particularsOf(await lockCourse(tx, id));
+
+/** Changes what a course is called, says and offers; lock it first. It never has fewer places than are taken. */
+export async function changeParticulars(
+  tx: Transaction,
+  now: Date,
+  member: Member,
+  id: string,
+  wanted: CourseParticulars,
+): Promise<CourseParticulars> {
+  const course = await getCourse(tx, id);
+  refuseCompleted(course);
+  if ((course.kind === 'openStudio') !== (wanted.minimum === 0))
+    throw new Problem(
+      'invalid-request',
+      course.kind === 'openStudio'
+        ? 'Open studio runs even if nobody comes. Give 0 as its minimum.'
+        : 'A course needs a minimum number of students. Give 1 or more.',
+    );
+  if (wanted.places < course.places) await refuseFewerThanTaken(tx, course, wanted.places);
+  if (wanted.places !== course.places) await changeBenches(tx, now, course, wanted.places);
+  await tx.course.update({ where: { id }, data: wanted });
+  for (const what of differences(course, wanted)) await noteChange(tx, now, member, id, what);
+  return particularsOf(await getChangedCourse(tx, id));
+}
+
+export function refuseCompleted({ completedOn }: Course): void {
+  if (completedOn !== null) throw new Problem('course-over', 'The course is completed, and stays as it was.');
+}
+
+async function refuseFewerThanTaken(tx: Transaction, { id, title }: Course, places: number): Promise<void> {
+  const taken = (await placesTaken(tx, [id])).get(id) ?? 0;
+  if (places >= taken) return;
+  throw new Problem(
+    'course-full',
+    `${taken === 1 ? 'One place' : `${taken} places`} of "${title}" ${taken === 1 ? 'is' : 'are'} booked or held. Give at least ${taken} places, or cancel a booking first.`,
+    { placesTaken: taken },
+  );
+}
+
+/** Sessions for which each place has a bench keep it so, as far as their rooms allow; what was held already stays as it was. */
+async function changeBenches(tx: Transaction, now: Date, course: Course, places: number): Promise<void> {
+  const changing = course.sessions
+    .filter(({ benches, endsAt }) => new Date(endsAt) > now && (benches === course.places || benches > places))
+    .map((session) => ({ ...session, sessionId: session.id, benches: places, tutorIds: [] }));
+  const planned = await freeSessions(tx, { sessions: changing, places });
+  for (const { sessionId, benches } of planned)
+    await tx.session.update({ where: { id: sessionId ?? '' }, data: { benches } });
+}
+
+function differences(before: CourseParticulars, after: CourseParticulars): string[] {
+  const lines: (string | false)[] = [
+    before.title !== after.title && `Title: "${before.title}" is now "${after.title}".`,
+    before.places !== after.places && `Places: ${after.places}, before ${before.places}.`,
+    before.minimum !== after.minimum && `Minimum: ${after.minimum}, before ${before.minimum}.`,
+    before.note !== after.note &&
+      (after.note === null ? 'The note for students was removed.' : `Note for students: ${after.note}`),
+  ];
+  return lines.filter((line) => line !== false);
+}

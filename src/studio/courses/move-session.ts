@@ -1,0 +1,141 @@
+import type { Transaction } from '../../database/transaction.js';
+import { Problem, see } from '../../problems.js';
+import { instantAt, localTime } from '../../trade/calendar/calendar.js';
+import { formatDay } from '../../trade/text/format.js';
+import type { Studio } from '../settings/contract.js';
+import { getStudio } from '../settings/service.js';
+import type { NewSessionMove } from './change-contract.js';
+import { type Member, noteChange, refuseCompleted } from './changes.js';
+import type { Course, Session } from './contract.js';
+import { freeSessions } from './free-sessions.js';
+import { refuseTooSoon } from './lead-times.js';
+import { lockPlanForCourse } from './plans.js';
+import { getChangedCourse, lockCourse } from './service.js';
+import { sessionInWords } from './session-dates.js';
+
+type Times = { startsAt: string; endsAt: string };
+
+export type Moved = {
+  course: Course;
+  before: Session;
+  after: Session;
+  /** whether it is at another time or in another room: what students must know */
+  isElsewhere: boolean;
+};
+
+/** Moves a session to another time or room, or gives it other tutors. It finds them free, or nothing is changed. */
+export async function moveSession(
+  tx: Transaction,
+  now: Date,
+  member: Member,
+  sessionId: string,
+  wanted: NewSessionMove,
+): Promise<Moved> {
+  const studio = await getStudio(tx);
+  const { course, before } = await lockSession(tx, now, sessionId);
+  const times = timesOf(studio, wanted);
+  const isMoved = times.startsAt !== before.startsAt || times.endsAt !== before.endsAt;
+  if (isMoved) await refuseTime(tx, now, studio, course, before, times);
+  const tutorsBefore = before.tutors.map(({ id }) => id);
+  const hasSameTutors = same(tutorsBefore, wanted.tutorIds);
+  if (!isMoved && wanted.roomId === before.roomId && hasSameTutors)
+    return { course, before, after: before, isElsewhere: false };
+  const { roomId, tutorIds } = wanted;
+  await freeSessions(tx, {
+    sessions: [{ ...times, roomId, tutorIds, benches: before.benches, sessionId }],
+    places: course.places,
+  });
+  await tx.sessionTutor.deleteMany({ where: { sessionId } });
+  await tx.session.update({ where: { id: sessionId }, data: { ...times, roomId } });
+  await tx.sessionTutor.createMany({ data: tutorIds.map((staffMemberId) => ({ sessionId, staffMemberId, ...times })) });
+  const changed = await getChangedCourse(tx, course.id);
+  const after = changed.sessions.find(({ id }) => id === sessionId) ?? before;
+  for (const what of differences(before, after, studio)) await noteChange(tx, now, member, course.id, what);
+  return { course: changed, before, after, isElsewhere: isMoved || roomId !== before.roomId };
+}
+
+/** A session that can still be moved, with its course locked. */
+async function lockSession(tx: Transaction, now: Date, sessionId: string) {
+  const found = await tx.session.findUnique({ where: { id: sessionId }, select: { courseId: true } });
+  const course = found && (await lockCourse(tx, found.courseId));
+  const before = course?.sessions.find(({ id }) => id === sessionId);
+  if (!course || !before)
+    throw new Problem(
+      'not-found',
+      'There is no such session. Its course is on the page Courses.',
+      see('courses', '/api/courses'),
+    );
+  refuseCompleted(course);
+  if (new Date(before.startsAt) <= now)
+    throw new Problem('course-over', 'This session has begun, and stays as it was. Choose one that is still to come.');
+  return { course, before };
+}
+
+const refuse = (sentence: string): never => {
+  throw new Problem('wrong-time', sentence);
+};
+
+/** The instants of a time on the studio's clock; refuses one that is not on it. */
+function timesOf({ timeZone, locale }: Studio, { day, from, until }: NewSessionMove): Times {
+  if (until <= from)
+    refuse(`From ${from} to ${until} would go over midnight. A session ends on its own day: choose a later end.`);
+  const at = (time: string): string => {
+    const instant = instantAt(day, time, timeZone);
+    const shown = localTime(instant, timeZone);
+    if (shown !== time)
+      refuse(
+        `There is no ${time} on ${formatDay(day, locale, { weekday: true })}: the clocks go forward then, past that time. Choose ${shown} or another time.`,
+      );
+    return instant.toISOString();
+  };
+  const times = { startsAt: at(from), endsAt: at(until) };
+  if (Date.parse(times.endsAt) - Date.parse(times.startsAt) > 12 * 3_600_000)
+    refuse('A session is at most 12 hours long. Choose an earlier end.');
+  return times;
+}
+
+/** Refuses a time that is over, out of the order of the course's sessions, or too soon for its ware. */
+async function refuseTime(
+  tx: Transaction,
+  now: Date,
+  studio: Studio,
+  course: Course,
+  { id, ordinal }: Session,
+  times: Times,
+): Promise<void> {
+  if (new Date(times.startsAt) <= now) refuse('That time is over. Choose one that is still to come.');
+  if ((await tx.attendance.count({ where: { sessionId: id } })) > 0)
+    refuse('Who came to this session is noted already, so it stays when it was.');
+  const previous = course.sessions.find((other) => other.ordinal === ordinal - 1);
+  const next = course.sessions.find((other) => other.ordinal === ordinal + 1);
+  if (previous && times.startsAt < previous.endsAt)
+    refuse(
+      `Session ${previous.ordinal} comes first: it is on ${sessionInWords(previous, studio)}. Choose a later time, or move that one first.`,
+    );
+  if (next && times.endsAt > next.startsAt)
+    refuse(
+      `Session ${next.ordinal} comes after it: it is on ${sessionInWords(next, studio)}. Choose an earlier time, or move that one first.`,
+    );
+  const plan = await lockPlanForCourse(tx, course.planId);
+  await refuseTooSoon(
+    tx,
+    studio,
+    plan,
+    course.sessions.map((session) => (session.id === id ? times : session)),
+  );
+}
+
+const same = (one: readonly string[], other: readonly string[]) =>
+  one.length === other.length && one.every((id) => other.includes(id));
+
+function differences(before: Session, after: Session, studio: Studio): string[] {
+  const called = `Session ${before.ordinal}`;
+  const [was, is] = [sessionInWords(before, studio), sessionInWords(after, studio)];
+  const tutors = ({ tutors: of }: Session) => of.map(({ name }) => name).join(', ') || 'nobody';
+  const lines: (string | false)[] = [
+    was !== is && `${called} is now on ${is}. It was to be on ${was}.`,
+    before.roomId !== after.roomId && `${called} is now in ${after.roomName}, before in ${before.roomName}.`,
+    tutors(before) !== tutors(after) && `${called} is taught by ${tutors(after)}, before by ${tutors(before)}.`,
+  ];
+  return lines.filter((line) => line !== false);
+}

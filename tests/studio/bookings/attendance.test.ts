@@ -87,7 +87,7 @@ describe('who came', () => {
     expect((await tutor.post(`/api/sessions/${randomUUID()}/attendance`, { personId, came: true })).statusCode).toBe(
       404,
     );
-    expect((await tutor.post(`/api/sessions/${sessionId}/attendance`, { personId })).statusCode).toBe(400);
+    expect((await tutor.post(`/api/sessions/${sessionId}/attendance`, { personId })).statusCode).toBe(422);
   });
 });
 

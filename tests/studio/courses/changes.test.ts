@@ -56,7 +56,7 @@ describe('what a course is called and offers', () => {
     const course = await home.addCourse({ sessions: home.body.sessions });
     const wanted = { title: 'Two mugs', places: room.benches + 1, minimum: 4, note: null };
     expect((await owner.put(address(course.id), wanted)).json().type).toBe('/problems/room-full');
-    expect((await owner.put(address(course.id), { ...wanted, places: 3 })).statusCode).toBe(400);
+    expect((await owner.put(address(course.id), { ...wanted, places: 3 })).statusCode).toBe(422);
     expect((await owner.put(address(course.id), { ...wanted, places: 8, minimum: 0 })).json().detail).toBe(
       'A course needs a minimum number of students. Give 1 or more.',
     );

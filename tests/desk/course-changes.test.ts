@@ -48,7 +48,9 @@ describe.each([
     await expectFine(page, options);
     expect(await db.notice.count()).toBe(letters);
     await dialog(page).getByRole('button', { name: 'Move this session, send one letter' }).click();
-    await page.locator('.toast', { hasText: `Session 1 of ${title} is on Thursday 16 April, 19:00 to 21:30.` }).waitFor();
+    await page
+      .locator('.toast', { hasText: `Session 1 of ${title} is on Thursday 16 April, 19:00 to 21:30.` })
+      .waitFor();
     await history(page).getByText('Session 1 is now on Thursday 16 April 2026').waitFor();
     expect(await db.notice.count()).toBe(letters + 1);
     expect((await owner.get(`/api/courses/${course.id}/dates`)).json().sessions[0].startsAt).toContain('2026-04-16');
@@ -70,7 +72,10 @@ describe.each([
     await page.getByRole('heading', { level: 1, name: `Large ${title}` }).waitFor();
     await history(page).getByText('Places: 10, before 8.').waitFor();
     await page.getByText('Bring an apron.', { exact: true }).waitFor();
-    expect((await owner.get(`/api/courses/${course.id}`)).json()).toMatchObject({ title: `Large ${title}`, places: 10 });
+    expect((await owner.get(`/api/courses/${course.id}`)).json()).toMatchObject({
+      title: `Large ${title}`,
+      places: 10,
+    });
     await page.context().close();
   });
 });

@@ -105,6 +105,7 @@ describe('booking a course', () => {
       directions: STUDIO.directions,
       hazards: [],
       howToPay: STUDIO.howToPayCourses,
+      note: null,
       refundTerms: {
         tiers: [
           'at least 28 days before the start: all that you have paid',

@@ -84,7 +84,13 @@ describe('the register', () => {
     const answer = await tutor.get(`/api/courses/${course.id}/register`);
     expect(answer.statusCode).toBe(200);
     const { people, ...rest } = answer.json();
-    expect(rest).toEqual({ courseId: course.id, title: 'Two mugs', sessions: course.sessions, hazards: [] });
+    expect(rest).toEqual({
+      courseId: course.id,
+      title: 'Two mugs',
+      attendance: [],
+      sessions: course.sessions,
+      hazards: [],
+    });
     expect(people).toEqual(
       [...booking.attendees]
         .sort((a, b) => (a.name < b.name ? -1 : 1))

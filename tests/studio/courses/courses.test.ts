@@ -45,6 +45,7 @@ describe('courses', () => {
       'id',
       'kind',
       'minimum',
+      'note',
       'places',
       'placesTaken',
       'planId',

@@ -4,6 +4,7 @@ import { CollectionData, collectionLetter } from './templates/collection.js';
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
 import { PaymentReversedData, paymentReversedLetter } from './templates/payment-reversed.js';
+import { PlaceCancelledData, placeCancelledLetter } from './templates/place-cancelled.js';
 import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-confirmed.js';
 import { PlaceFilledData, placeFilledLetter } from './templates/place-filled.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
@@ -16,6 +17,7 @@ const LETTERS = {
   placeConfirmed: (data: unknown, to: Correspondents) => placeConfirmedLetter(PlaceConfirmedData.parse(data), to),
   holdLapsed: (data: unknown, to: Correspondents) => holdLapsedLetter(HoldLapsedData.parse(data), to),
   bookingCancelled: (data: unknown, to: Correspondents) => bookingCancelledLetter(BookingCancelledData.parse(data), to),
+  placeCancelled: (data: unknown, to: Correspondents) => placeCancelledLetter(PlaceCancelledData.parse(data), to),
   placeFilled: (data: unknown, to: Correspondents) => placeFilledLetter(PlaceFilledData.parse(data), to),
   receipt: (data: unknown, to: Correspondents) => receiptLetter(ReceiptData.parse(data), to),
   refund: (data: unknown, to: Correspondents) => refundLetter(RefundData.parse(data), to),

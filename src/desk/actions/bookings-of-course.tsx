@@ -69,10 +69,10 @@ function Open({ bookings, formatter, onCancelling }: OpenProps) {
         <button
           type="button"
           class="quiet"
-          aria-label={`Cancel ${booking.payerName}’s booking`}
+          aria-label={`Cancel ${booking.payerName}’s ${booking.attendees.length > 1 ? 'places' : 'booking'}`}
           onClick={() => onCancelling(booking)}
         >
-          Cancel booking
+          {booking.attendees.length > 1 ? 'Cancel places' : 'Cancel booking'}
         </button>
       ),
     },

@@ -70,6 +70,16 @@ export function placeAt(course: Priced, concession?: Pick<Concession, 'priceMino
   return { priceMinor, depositMinor, balancePayments: Math.max(1, ofBalance) };
 }
 
+/** What is kept of a place's price; nothing in a private session, whose group has one price. */
+export function priceOfPlace(
+  course: Course,
+  concession: Concession | null,
+): { priceMinor: number | null; depositMinor: number | null } {
+  if (course.kind === 'private') return { priceMinor: null, depositMinor: null };
+  const { priceMinor, depositMinor } = placeAt(course, concession ?? undefined);
+  return { priceMinor, depositMinor };
+}
+
 export function totalPrice(charged: readonly Charged[]): { priceMinor: number; depositMinor: number } {
   const sum = (of: (part: Charged) => number) => charged.reduce((so, part) => so + of(part), 0);
   return { priceMinor: sum((of) => of.priceMinor), depositMinor: sum((of) => of.depositMinor) };

@@ -45,6 +45,13 @@ const BookingVat = z
 
 const Attendee = z.object({ personId: Id, name: z.string() });
 
+const CancelledPlace = Attendee.extend({
+  cancelledAt: z.iso.datetime(),
+  because: z.string(),
+  refundMinor: Minor,
+  keptMinor: Minor.meta({ description: 'Of what was paid for it, what was not refunded then.' }),
+}).meta({ id: 'CancelledPlace' });
+
 export const Booking = z
   .object({
     id: Id,
@@ -68,6 +75,9 @@ export const Booking = z
     }),
     paidMinor: Minor.meta({ description: 'Less what was refunded.' }),
     owedMinor: Minor,
+    cancelledPlaces: z.array(CancelledPlace).meta({
+      description: 'Places that were cancelled while others of the booking stayed, in that order.',
+    }),
     refundDueMinor: Minor.meta({
       description: 'To be refunded since places that it gave up are filled again: POST its further-refund.',
     }),
@@ -93,6 +103,9 @@ export type ListedBooking = z.output<typeof ListedBooking>;
 export const NewCancellation = z
   .strictObject({
     reason: PrintedLine(200),
+    attendeeIds: Ids(20).min(1).optional().meta({
+      description: 'Whose places are cancelled; all, if left out. Those of the others stay booked.',
+    }),
     method: MoneyMethod.optional().meta({
       description: 'How a refund is paid; needed where there is one and not all of it goes on a voucher.',
     }),
@@ -119,6 +132,21 @@ export const Cancellation = z
         'Of what is kept, what is refunded once all its places are filled again, or where the course is full when it begins.',
     }),
     because: z.string(),
+    places: z
+      .array(
+        Attendee.extend({
+          priceMinor: Minor,
+          paidMinor: Minor.meta({
+            description: 'Its part of what was paid for the booking, which is shared between places by their prices.',
+          }),
+          refundMinor: Minor,
+          keptMinor: Minor,
+        }),
+      )
+      .meta({
+        description:
+          'What becomes of each place that is cancelled; none where a private session is cancelled as a whole, which has one price.',
+      }),
   })
   .meta({ id: 'Cancellation' });
 export type Cancellation = z.output<typeof Cancellation>;

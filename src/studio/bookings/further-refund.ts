@@ -36,6 +36,11 @@ export async function payFurtherRefund(
   const creditId = await creditPart(tx, now, chargeId, { amountMinor: refundMinor, method, reason: BECAUSE });
   if (creditId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
   await tx.refillRefund.createMany({ data: refills.map(({ id }) => ({ refillId: id, creditId })) });
+  // what was kept of a place that was cancelled no longer has to be paid for the others to stay confirmed
+  await tx.booking.updateMany({
+    where: { id: bookingId, cancelledAt: null, depositMinor: { gte: refundMinor } },
+    data: { depositMinor: { decrement: refundMinor } },
+  });
   return { booking: await getBooking(tx, bookingId), refundMinor, onVoucherMinor: refundMinor - moneyMinor };
 }
 

@@ -4,24 +4,23 @@ import { partFilledMinor, placesFilledAgain } from '../../trade/money/refilled-p
 import { getChargeStates } from '../accounts/queries.js';
 import type { Course } from '../courses/contract.js';
 import { lockCourse } from '../courses/service.js';
-import type { Booking } from './contract.js';
 import { writeFilledAgain } from './letters.js';
 
 /**
- * Notes what a booking that was confirmed gives up, after all that were given up before: its places may be filled again. Call it under
- * the course's lock.
+ * Notes what a booking that was confirmed gives up, after all that were given up before: these places may be filled again. Call it
+ * under the course's lock.
  *
+ * @param places       how many; a private session is one
  * @param furtherMinor what goes back besides once all of them are
  */
 export async function noteGivenUp(
   tx: Transaction,
-  course: Course,
-  { id: bookingId, attendees }: Booking,
-  furtherMinor: number,
+  { id: courseId }: Course,
+  bookingId: string,
+  { places, furtherMinor }: { places: number; furtherMinor: number },
 ): Promise<void> {
-  const ordinal = (await tx.givenUp.count({ where: { courseId: course.id } })) + 1;
-  const places = placesOf(course, attendees.length);
-  await tx.givenUp.create({ data: { bookingId, courseId: course.id, ordinal, places, furtherMinor } });
+  const ordinal = (await tx.givenUp.count({ where: { courseId } })) + 1;
+  await tx.givenUp.create({ data: { id: newId(), bookingId, courseId, ordinal, places, furtherMinor } });
 }
 
 /**
@@ -47,8 +46,13 @@ export async function noteBeginning(tx: Transaction, now: Date, courseId: string
     ({ here, confirmed, heldUntil, cancelledAt }) =>
       (here && (confirmed || heldUntil >= begins)) || (cancelledAt !== null && cancelledAt >= begins),
   );
-  await tx.courseBeginning.create({ data: { courseId, taken, notedAt: now } });
-  await fill(tx, now, course, taken);
+  const cancelledSince =
+    course.kind === 'private' // its group stays, whoever of it does not come
+      ? 0
+      : await tx.cancelledPlace.count({ where: { booking: { courseId }, cancelledAt: { gte: begins } } });
+  const all = taken + cancelledSince;
+  await tx.courseBeginning.create({ data: { courseId, taken: all, notedAt: now } });
+  await fill(tx, now, course, all);
 }
 
 /** Courses that have begun, and on which something was given up that is not judged for the last time. */
@@ -83,7 +87,7 @@ async function placesTaken(tx: Transaction, course: Course, counts: (taking: Tak
 }
 
 /** A private session is taken by one group, however many they are. */
-const placesOf = ({ kind }: Course, attendees: number) => (kind === 'private' ? 1 : attendees);
+export const placesOf = ({ kind }: Course, attendees: number) => (kind === 'private' ? 1 : attendees);
 const capacityOf = ({ kind, places }: Course) => (kind === 'private' ? 1 : places);
 
 async function fill(tx: Transaction, now: Date, course: Course, taken: number): Promise<void> {
@@ -97,7 +101,7 @@ async function fill(tx: Transaction, now: Date, course: Course, taken: number): 
     taken,
     rows.map(({ places }) => places),
   );
-  for (const [i, { bookingId, places, furtherMinor, refills }] of rows.entries()) {
+  for (const [i, { id: givenUpId, bookingId, places, furtherMinor, refills }] of rows.entries()) {
     const before = refills.reduce((sum, refill) => sum + refill.places, 0);
     const more = (filled[i] ?? 0) - before;
     if (more <= 0) continue; // what was filled once stays so
@@ -106,7 +110,7 @@ async function fill(tx: Transaction, now: Date, course: Course, taken: number): 
     const noticeId =
       amountMinor === 0 ? null : await writeFilledAgain(tx, now, bookingId, { filled: more, places, amountMinor });
     await tx.placeRefill.create({
-      data: { id: newId(), bookingId, places: more, amountMinor, filledAt: now, noticeId },
+      data: { id: newId(), bookingId, givenUpId, places: more, amountMinor, filledAt: now, noticeId },
     });
   }
 }

@@ -6,6 +6,7 @@ import { newId } from '../../http/ids.js';
 import type { BookingData } from '../../mail/templates/booking.js';
 import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
 import type { HoldLapsedData } from '../../mail/templates/hold-lapsed.js';
+import type { PlaceCancelledData } from '../../mail/templates/place-cancelled.js';
 import type { PlaceConfirmedData } from '../../mail/templates/place-confirmed.js';
 import type { PlaceFilledData } from '../../mail/templates/place-filled.js';
 import type { Visit } from '../../mail/templates/visit.js';
@@ -91,6 +92,35 @@ export async function writeCancellation(
     explanation: paid && explanation !== undefined ? explanation : null,
   };
   await notifyOnce(tx, now, before, 'bookingCancelled', data);
+}
+
+/**
+ * Tells the payer that places are cancelled while others of the booking stay, where no money goes back; where it does, the letter of
+ * the refund says so. `booking` is what is left of it.
+ */
+export async function writePlaceCancelled(
+  tx: Transaction,
+  now: Date,
+  booking: Booking,
+  { leaving, paidMinor, explanation }: { leaving: string[]; paidMinor: number; explanation: string | undefined },
+): Promise<void> {
+  const charge = await tx.charge.findUniqueOrThrow({ where: { id: booking.chargeId }, select: { description: true } });
+  const studio = await getStudio(tx);
+  const money = moneyInText(studio);
+  const { heldUntil, depositMinor, owedMinor } = booking;
+  const data: z.output<typeof PlaceCancelledData> = {
+    booking: charge.description,
+    cancelled: leaving,
+    staying: booking.attendees.map(({ name }) => name),
+    paid: paidMinor > 0 ? money(paidMinor) : null,
+    explanation: paidMinor > 0 && explanation !== undefined ? explanation : null,
+    owed: owedMinor > 0 ? money(owedMinor) : null,
+    hold:
+      heldUntil === null
+        ? null
+        : { until: momentInWords(heldUntil, studio), deposit: money(depositMinor - booking.paidMinor) },
+  };
+  await notify(tx, now, { personId: booking.payerId, occasion: 'placeCancelled', data });
 }
 
 /** Tells who gave places up that some are filled again, and what therefore goes back. @returns the notice's id */

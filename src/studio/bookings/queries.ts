@@ -47,7 +47,8 @@ const STATES: Record<NonNullable<BookingQuery['state']>, Prisma.Sql> = {
 
 const ofPeople = (people: Prisma.Sql) => Prisma.sql`
   SELECT k.id FROM booking k WHERE k.payer_id IN (${people})
-  UNION ALL SELECT p.booking_id FROM place p WHERE p.person_id IN (${people})`;
+  UNION ALL SELECT p.booking_id FROM place p WHERE p.person_id IN (${people})
+  UNION ALL SELECT g.booking_id FROM cancelled_place g WHERE g.person_id IN (${people})`;
 
 /** Bookings, the latest first. */
 export function findBookings(
@@ -182,14 +183,21 @@ export async function insertBooking(
     heldUntil: Date;
     bookedAt: Date;
   },
-  places: readonly { id: string; personId: string; concessionId: string | null }[],
+  places: readonly {
+    id: string;
+    personId: string;
+    concessionId: string | null;
+    priceMinor: number | null;
+    depositMinor: number | null;
+  }[],
 ): Promise<void> {
   await tx.$executeRaw`
     WITH booking AS (
       INSERT INTO booking (id, course_id, payer_id, charge_id, deposit_minor, held_until, booked_at)
       VALUES (${booking.id}::uuid, ${booking.courseId}::uuid, ${booking.payerId}::uuid, ${booking.chargeId}::uuid,
               ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}) RETURNING id)
-    INSERT INTO place (id, booking_id, person_id, concession_id)
-    SELECT p.id, booking.id, p."personId", p."concessionId"
-      FROM booking, ${rowsOf(places)} AS p (id uuid, "personId" uuid, "concessionId" uuid)`;
+    INSERT INTO place (id, booking_id, person_id, concession_id, price_minor, deposit_minor)
+    SELECT p.id, booking.id, p."personId", p."concessionId", p."priceMinor", p."depositMinor"
+      FROM booking, ${rowsOf(places)} AS p (id uuid, "personId" uuid, "concessionId" uuid, "priceMinor" integer,
+                                            "depositMinor" integer)`;
 }

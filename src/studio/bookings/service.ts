@@ -12,7 +12,7 @@ import { getTermsOfSale, type TermsOfSale } from '../courses/terms-of-sale.js';
 import { getPeople } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
-import { chargedFor, concessionsOf, placesInWords, totalPrice } from './concessions.js';
+import { chargedFor, concessionsOf, placesInWords, priceOfPlace, totalPrice } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
@@ -54,12 +54,18 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
   await insertBooking(
     tx,
     row,
-    places.map(({ personId, concession }) => ({ id: newId(), personId, concessionId: concession?.id ?? null })),
+    places.map(({ personId, concession }) => ({
+      ...{ id: newId(), personId, concessionId: concession?.id ?? null },
+      ...priceOfPlace(booked, concession),
+    })),
   );
   const { grossMinor, instalments } = charge;
   const parts = await freezeTaxParts(tx, studio, charge);
   const made = toBooking(
-    { ...row, payer, places, parts, instalments, cancelledAt: null, cancelledBecause: null, refundDueMinor: 0 },
+    {
+      ...{ ...row, payer, places, parts, instalments, cancelledPlaces: [] },
+      ...{ cancelledAt: null, cancelledBecause: null, refundDueMinor: 0 },
+    },
     { grossMinor, paidMinor: 0, owedMinor: grossMinor },
   );
   await writeBookingLetter(tx, now, made, booked, studio);

@@ -9,7 +9,8 @@ export const WITH_PEOPLE = {
   payer: true,
   charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...CHARGE_INCLUDE } },
   places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
-  givenUp: { include: { refills: { where: { refund: null } } } },
+  cancelledPlaces: { include: { person: true }, orderBy: [{ cancelledAt: 'asc' }, { id: 'asc' }] },
+  givenUps: { include: { refills: { where: { refund: null } } } },
 } as const satisfies Prisma.BookingInclude;
 
 type Row = Prisma.BookingGetPayload<{ include: typeof WITH_PEOPLE }>;
@@ -20,19 +21,24 @@ export async function toBookings(tx: Transaction, rows: readonly Row[]): Promise
     tx,
     rows.map(({ chargeId }) => chargeId),
   );
-  return rows.flatMap(({ charge, givenUp, ...row }) => {
+  return rows.flatMap(({ charge, givenUps, ...row }) => {
     const state = states.get(row.chargeId); // never missing: a foreign key holds it
     if (!state) return [];
     const instalments = charge.instalments.map(showInstalment);
-    const refundDueMinor = (givenUp?.refills ?? []).reduce((sum, { amountMinor }) => sum + amountMinor, 0);
+    const refills = givenUps.flatMap((given) => given.refills);
+    const refundDueMinor = refills.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
     return [toBooking({ ...row, instalments, parts: taxPartsOf(charge), refundDueMinor }, state)];
   });
 }
 
 /** A booking as it is stored, with what its charge asks for. */
-type Stored = Omit<Row, 'payer' | 'places' | 'charge' | 'givenUp'> & {
+type Stored = Omit<Row, 'payer' | 'places' | 'charge' | 'givenUps' | 'cancelledPlaces'> & {
   payer: { name: string };
   places: readonly { personId: string; person: { name: string }; concession: { label: string } | null }[];
+  cancelledPlaces: readonly Pick<
+    Row['cancelledPlaces'][number],
+    'personId' | 'person' | 'cancelledAt' | 'because' | 'refundMinor' | 'keptMinor'
+  >[];
   instalments: Booking['instalments'];
   parts: readonly ChargePart[];
   refundDueMinor: number;
@@ -59,6 +65,10 @@ export function toBooking(row: Stored, charge: Pick<ChargeState, 'grossMinor' | 
     instalments: row.instalments,
     paidMinor: charge.paidMinor,
     owedMinor: charge.owedMinor,
+    cancelledPlaces: row.cancelledPlaces.map(({ personId, person, ...place }) => ({
+      ...{ personId, name: person.name, cancelledAt: place.cancelledAt.toISOString() },
+      ...{ because: place.because, refundMinor: place.refundMinor, keptMinor: place.keptMinor },
+    })),
     refundDueMinor: row.refundDueMinor,
   };
 }

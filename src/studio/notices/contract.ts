@@ -7,6 +7,7 @@ export const OCCASIONS = [
   'placeConfirmed',
   'holdLapsed',
   'bookingCancelled',
+  'placeCancelled',
   'placeFilled',
   'receipt',
   'refund',

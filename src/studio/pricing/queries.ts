@@ -17,7 +17,8 @@ export const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
       SELECT g.id AS course_id, b.cancelled_at IS NULL OR b.cancelled_at >= g.begins_at AS stood,
              (b.cancelled_at AT TIME ZONE home.time_zone)::date AS cancelled_on,
              max((b.cancelled_at AT TIME ZONE home.time_zone)::date) OVER (PARTITION BY g.id) AS last_cancelled_on,
-             (SELECT count(*) FROM place p WHERE p.booking_id = b.id) AS places
+             (SELECT count(*) FROM place p WHERE p.booking_id = b.id)
+             + (SELECT count(*) FROM cancelled_place p WHERE p.booking_id = b.id AND p.cancelled_at >= g.begins_at) AS places
         FROM begun g JOIN booking b ON b.course_id = g.id CROSS JOIN studio home
        WHERE b.booked_at < g.begins_at
          AND (b.cancelled_at IS NULL OR b.cancelled_at >= g.begins_at OR b.cancelled_at < b.held_until

@@ -276,7 +276,16 @@ describe('what is owed since a place is filled again', () => {
     const id = crypto.randomUUID();
     await expect(
       db.placeRefill.create({
-        data: { ...refill, id, bookingId: first.id, places: 1, amountMinor: 0, filledAt: new Date(), noticeId: null },
+        data: {
+          ...refill,
+          id,
+          bookingId: first.id,
+          givenUpId: refill?.givenUpId ?? '',
+          places: 1,
+          amountMinor: 0,
+          filledAt: new Date(),
+          noticeId: null,
+        },
       }),
     ).rejects.toMatchObject({ meta: { driverAdapterError: { cause: { originalCode: 'WB001' } } } });
     await payBack(first);

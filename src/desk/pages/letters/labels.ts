@@ -8,6 +8,7 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   placeConfirmed: 'Place confirmed',
   holdLapsed: 'Place no longer held',
   bookingCancelled: 'Booking cancelled',
+  placeCancelled: 'Place cancelled',
   placeFilled: 'Place filled again',
   sessionMoved: 'Session moved',
   receipt: 'Receipt',

@@ -152,6 +152,23 @@ export async function creditPart(
   return credit(tx, now, chargeId, { ...by, unpaidMinor, refundMinor });
 }
 
+/**
+ * Asks for less than was charged: `unpaidMinor` of what is unpaid, while `refundMinor` of what was paid goes back, as in cancelCharge.
+ * What of it is paid and does not go back stays paid for the charge, and is income once that is supplied.
+ */
+export async function creditAndRefund(
+  tx: Transaction,
+  now: Date,
+  chargeId: string,
+  how: Refunding & Credited & { quantity: number },
+): Promise<void> {
+  await lockCharges(tx, [chargeId]);
+  const { state } = await getChargeWithState(tx, chargeId);
+  if (how.unpaidMinor > state.owedMinor || how.refundMinor > state.paidMinor)
+    throw new Problem('more-than-owed', 'No more can be credited than was asked for.', { paidMinor: state.paidMinor });
+  await credit(tx, now, chargeId, how);
+}
+
 /** Credits what is no longer asked for and what goes back, which is paid out. Call under the charge's lock. */
 async function credit(
   tx: Transaction,

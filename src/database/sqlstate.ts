@@ -50,6 +50,7 @@ const REFUSALS: Record<string, Refusal> = {
   WB009: ['never-changes', 'A message that was sent stays as it is. Write another one instead.'],
   WB010: ['not-allowed', 'You don’t have permission for this. Ask the owner.'],
   WB011: ['last-owner', 'This is the last owner who can sign in. Make somebody else an owner first.'],
+  WB014: ['already-there', 'The waiting list has just changed, or this person has a place. Look the list up again.'],
   WB015: ['never-changes', 'What was noted stays as it is. Note it again: the latest counts.'],
   WB016: ['no-place', 'They have no place at this session, or it is still to come. Look the register up again.'],
   WB017: ['wrong-time', 'The session can’t be at that time any more. Look the course up again.'],

@@ -7,6 +7,7 @@ import { PaymentReversedData, paymentReversedLetter } from './templates/payment-
 import { PlaceCancelledData, placeCancelledLetter } from './templates/place-cancelled.js';
 import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-confirmed.js';
 import { PlaceFilledData, placeFilledLetter } from './templates/place-filled.js';
+import { OfferLapsedData, offerLapsedLetter, PlaceOfferedData, placeOfferedLetter } from './templates/place-offered.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
 import { ReminderData, reminderLetter } from './templates/reminder.js';
 import { SessionMovedData, sessionMovedLetter } from './templates/session-moved.js';
@@ -19,6 +20,8 @@ const LETTERS = {
   bookingCancelled: (data: unknown, to: Correspondents) => bookingCancelledLetter(BookingCancelledData.parse(data), to),
   placeCancelled: (data: unknown, to: Correspondents) => placeCancelledLetter(PlaceCancelledData.parse(data), to),
   placeFilled: (data: unknown, to: Correspondents) => placeFilledLetter(PlaceFilledData.parse(data), to),
+  placeOffered: (data: unknown, to: Correspondents) => placeOfferedLetter(PlaceOfferedData.parse(data), to),
+  offerLapsed: (data: unknown, to: Correspondents) => offerLapsedLetter(OfferLapsedData.parse(data), to),
   receipt: (data: unknown, to: Correspondents) => receiptLetter(ReceiptData.parse(data), to),
   refund: (data: unknown, to: Correspondents) => refundLetter(RefundData.parse(data), to),
   paymentReversed: (data: unknown, to: Correspondents) => paymentReversedLetter(PaymentReversedData.parse(data), to),

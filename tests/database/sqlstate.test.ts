@@ -86,6 +86,7 @@ describe('what the triggers refuse', () => {
     ['WB009', 'never-changes'],
     ['WB010', 'not-allowed'],
     ['WB011', 'last-owner'],
+    ['WB014', 'already-there'],
     ['WB015', 'never-changes'],
     ['WB016', 'no-place'],
     ['WB017', 'wrong-time'],

@@ -1,8 +1,10 @@
 import { useCallback, useState } from 'preact/hooks';
 import { api, Refused, type Schemas } from '../api/client';
+import type { Headers } from '../api/idempotency-key';
 import { useQuery } from '../api/query';
 import { capital, count, type Formatter } from '../format/formatter';
 import { Field } from '../forms/field';
+import { limitOf } from '../forms/limits';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { ChoosePerson, type Chosen } from './choose-person';
@@ -14,18 +16,25 @@ type Wish = Schemas['NewBookingInput'];
 type Course = { courseId: string; title: string };
 type Props = { course: Course; formatter: Formatter };
 
+const PLACES_MAX = limitOf('NewBookingInput', '#/attendeeIds').maxItems ?? Number.POSITIVE_INFINITY;
+
 /** Books places on a course: whose they are, who pays, what it costs and the letter that says so, before it is done. */
 export function BookPlace({ course, formatter }: Props) {
   return (
     <DialogButton label="Book a place" about={`on ${course.title}`} title={`Book a place on ${course.title}`}>
-      {(close) => <Places {...{ course, formatter }} onClose={close} />}
+      {(close) => <BookingForm {...{ course, formatter }} onClose={close} />}
     </DialogButton>
   );
 }
 
-function Places({ course, formatter, onClose }: Props & { onClose(): void }) {
-  const [people, setPeople] = useState<readonly Chosen[]>([]);
-  const [isAdding, setAdding] = useState(true);
+/** An offer that is accepted by the booking: whose it is and how many places it is for. */
+type Offer = { entryId: string; person: Chosen; places: number };
+type FormProps = Props & { offer?: Offer; onClose(): void };
+
+/** Who comes, who pays and what it comes to; of an offer, who waited is there already. */
+export function BookingForm({ course, formatter, offer, onClose }: FormProps) {
+  const [people, setPeople] = useState<readonly Chosen[]>(offer ? [offer.person] : []);
+  const [isAdding, setAdding] = useState(!offer);
   const [payerId, setPayerId] = useState('');
   const [concessions, setConcessions] = useState<Readonly<Record<string, string>>>({});
   const kinds = useConcessions(course.courseId);
@@ -66,11 +75,13 @@ function Places({ course, formatter, onClose }: Props & { onClose(): void }) {
       {isAdding ? (
         <ChoosePerson label={people.length === 0 ? 'Who comes' : 'Who comes too'} onChoose={add} />
       ) : (
-        <p class="acts">
-          <button type="button" class="quiet" onClick={() => setAdding(true)}>
-            Add another person
-          </button>
-        </p>
+        people.length < (offer?.places ?? PLACES_MAX) && (
+          <p class="acts">
+            <button type="button" class="quiet" onClick={() => setAdding(true)}>
+              Add another person
+            </button>
+          </p>
+        )
       )}
       {people.length > 1 && (
         <Field
@@ -80,7 +91,7 @@ function Places({ course, formatter, onClose }: Props & { onClose(): void }) {
           onChange={setPayerId}
         />
       )}
-      {wish && <Booked {...{ wish, course, formatter, onClose }} />}
+      {wish && <Booked {...{ wish, course, formatter, onClose }} entryId={offer?.entryId} />}
     </>
   );
 }
@@ -95,16 +106,38 @@ function wishOf(payer: Chosen, people: readonly Chosen[], concessions: Readonly<
   };
 }
 
-type BookedProps = Props & { wish: Wish; onClose(): void };
+type BookedProps = Props & { wish: Wish; entryId: string | undefined; onClose(): void };
 
-function Booked({ wish, course, formatter, onClose }: BookedProps) {
-  const params = { path: { courseId: course.courseId } };
+/** The addresses that book places, or accept an offer of them. */
+function bookingOf(courseId: string, entryId: string | undefined) {
+  const params = { path: { courseId } };
+  if (entryId === undefined)
+    return {
+      ask: (body: Wish, signal: AbortSignal) =>
+        api.POST('/api/courses/{courseId}/bookings/preview', { params, body, signal }),
+      send: (body: Wish, headers: Headers) => api.POST('/api/courses/{courseId}/bookings', { params, body, headers }),
+    };
+  const offered = { path: { entryId } };
+  return {
+    ask: async (body: Wish, signal: AbortSignal) => {
+      const at = { params: offered, body, signal };
+      const { data } = await api.POST('/api/waiting-list/{entryId}/acceptance/preview', at);
+      return data ? { data: { ...data, outcome: data.outcome.booking } } : {};
+    },
+    send: async (body: Wish, headers: Headers) => {
+      const at = { params: offered, body, headers };
+      const { data } = await api.POST('/api/waiting-list/{entryId}/acceptance', at);
+      return data ? { data: data.booking } : {};
+    },
+  };
+}
+
+function Booked({ wish, course, formatter, entryId, onClose }: BookedProps) {
   return (
     <PreviewedAction<Wish, Booking>
-      name={`book ${course.courseId}`}
+      name={`book ${entryId ?? course.courseId}`}
       wish={wish}
-      ask={(body, signal) => api.POST('/api/courses/{courseId}/bookings/preview', { params, body, signal })}
-      send={(body, headers) => api.POST('/api/courses/{courseId}/bookings', { params, body, headers })}
+      {...bookingOf(course.courseId, entryId)}
       save={({ outcome: { attendees } }) =>
         attendees.length === 1 ? 'Book this place' : `Book ${attendees.length} places`
       }

@@ -11,6 +11,7 @@ import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { PreviewedAction } from './previewed-action';
 import { REFUND_METHODS, type RefundMethod } from './refund-methods';
+import { OfferPlace } from './waiting-list-offers';
 
 type Booking = Schemas['Booking'];
 type Cancellation = Schemas['Cancellation'];
@@ -54,7 +55,6 @@ export function CancelBooking({ booking, today, formatter, onClose }: Props) {
   const places = isPart ? { attendeeIds: [...leaving] } : {};
   const wish: Wish | null = isReadable ? { reason: reason.trim(), method, ...places, ...decided } : null;
   const deed = isPart ? `Cancel ${count(leaving.size, 'place')}` : 'Cancel booking';
-  const path = { bookingId: booking.id };
   return (
     <>
       {booking.attendees.length > 1 && (
@@ -81,32 +81,50 @@ export function CancelBooking({ booking, today, formatter, onClose }: Props) {
         )}
         <Field<RefundMethod> label="Paid back" choices={REFUND_METHODS} value={method} onChange={setMethod} />
       </div>
-      <PreviewedAction<Wish, Cancellation>
-        name={`cancel ${booking.id}`}
-        wish={wish}
-        ask={(body, signal) =>
-          api.POST('/api/bookings/{bookingId}/cancellation/preview', { params: { path }, body, signal })
-        }
-        send={(body, headers) =>
-          api.POST('/api/bookings/{bookingId}/cancellation', { params: { path }, body, headers })
-        }
-        save={({ outcome }) => (outcome.refundMinor > 0 ? `${deed}, refund ${moneyInText(outcome.refundMinor)}` : deed)}
-        onDone={(done) => {
-          onClose();
-          toast(<span>{saidOf(done, formatter)}</span>);
-        }}
-        onCancel={onClose}
-      >
-        {(outcome) => (
-          <>
-            <p>
-              <b>{sumsOf(outcome, formatter)}</b> {outcome.because}
-            </p>
-            {booking.attendees.length > 1 && <PlaceLines outcome={outcome} formatter={formatter} />}
-          </>
-        )}
-      </PreviewedAction>
+      <Cancelled {...{ booking, wish, deed, formatter, onClose }} />
     </>
+  );
+}
+
+type CancelledProps = Pick<Props, 'booking' | 'formatter' | 'onClose'> & { wish: Wish | null; deed: string };
+
+function Cancelled({ booking, wish, deed, formatter, onClose }: CancelledProps) {
+  const { moneyInText } = formatter;
+  const path = { bookingId: booking.id };
+  return (
+    <PreviewedAction<Wish, Cancellation>
+      name={`cancel ${booking.id}`}
+      wish={wish}
+      ask={(body, signal) =>
+        api.POST('/api/bookings/{bookingId}/cancellation/preview', { params: { path }, body, signal })
+      }
+      send={(body, headers) => api.POST('/api/bookings/{bookingId}/cancellation', { params: { path }, body, headers })}
+      save={({ outcome }) => (outcome.refundMinor > 0 ? `${deed}, refund ${moneyInText(outcome.refundMinor)}` : deed)}
+      onDone={(done) => {
+        onClose();
+        toast(
+          <>
+            <span>{saidOf(done, formatter)}</span>
+            {done.next && <OfferPlace courseId={done.booking.courseId} name={done.next.name} formatter={formatter} />}
+          </>,
+        );
+      }}
+      onCancel={onClose}
+    >
+      {(outcome) => (
+        <>
+          <p>
+            <b>{sumsOf(outcome, formatter)}</b> {outcome.because}
+          </p>
+          {outcome.next && (
+            <p>
+              Next on the waiting list: <b>{outcome.next.name}</b>, for {count(outcome.next.places, 'place')}.
+            </p>
+          )}
+          {booking.attendees.length > 1 && <PlaceLines outcome={outcome} formatter={formatter} />}
+        </>
+      )}
+    </PreviewedAction>
   );
 }
 

@@ -12,6 +12,7 @@ import { fillPlacesGivenUp, noteGivenUp } from './given-up-places.js';
 import { writeConfirmation, writePlaceCancelled } from './letters.js';
 import { getBooking } from './read-bookings.js';
 import { refundOf } from './refund-decision.js';
+import { whoIsNext } from './waiting-list/entries.js';
 
 /**
  * Gives some places of a booking up, while the others stay booked: what is unpaid for them is no longer asked for, and of what was
@@ -58,6 +59,7 @@ export async function cancelPlaces(
   return {
     ...{ booking, ...refund, onVoucherMinor: refundMinor - moneyMinor, furtherMinor },
     places: refundByPlace(priced.places, refundMinor),
+    next: await whoIsNext(tx, now, course),
   };
 }
 

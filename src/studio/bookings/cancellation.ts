@@ -17,6 +17,7 @@ import { noteGivenUp, placesOf } from './given-up-places.js';
 import { writeCancellation } from './letters.js';
 import { getBooking } from './read-bookings.js';
 import { refundOf } from './refund-decision.js';
+import { whoIsNext } from './waiting-list/entries.js';
 
 /**
  * Gives places of a booking up, all or those of some who would have come, and pays back what the course's refund policy says by its
@@ -62,6 +63,7 @@ async function cancelWhole(
   return {
     ...{ booking: await getBooking(tx, id), ...refund, onVoucherMinor: refundMinor - moneyMinor, furtherMinor },
     places: course.kind === 'private' ? [] : refundByPlace(priced.places, refundMinor),
+    next: await whoIsNext(tx, now, course),
   };
 }
 

@@ -147,6 +147,9 @@ export const Cancellation = z
         description:
           'What becomes of each place that is cancelled; none where a private session is cancelled as a whole, which has one price.',
       }),
+    next: z.object({ entryId: Id, personId: Id, name: z.string(), places: z.int() }).nullable().meta({
+      description: 'Who is next on the waiting list for the places that are then left; POST an offer to them.',
+    }),
   })
   .meta({ id: 'Cancellation' });
 export type Cancellation = z.output<typeof Cancellation>;

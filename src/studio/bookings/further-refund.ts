@@ -1,7 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { creditPart } from '../accounts/charges/charges.js';
+import { creditAndRefund } from '../accounts/charges/charges.js';
 import { refundInMoney } from '../accounts/payments/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
 import { lockCourse } from '../courses/service.js';
@@ -33,7 +33,8 @@ export async function payFurtherRefund(
     throw new Problem('nothing-owed', 'No refund is due for this booking. It is once its place is filled again.');
   const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
   if (moneyMinor > 0 && method === undefined) throw methodMissing(refundMinor, moneyMinor);
-  const creditId = await creditPart(tx, now, chargeId, { amountMinor: refundMinor, method, reason: BECAUSE });
+  // of a booking that goes on more may be unpaid, which is for its other places
+  const creditId = await creditAndRefund(tx, now, chargeId, { unpaidMinor: 0, refundMinor, method, reason: BECAUSE });
   if (creditId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
   await tx.refillRefund.createMany({ data: refills.map(({ id }) => ({ refillId: id, creditId })) });
   // what was kept of a place that was cancelled no longer has to be paid for the others to stay confirmed

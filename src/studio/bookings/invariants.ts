@@ -1,13 +1,16 @@
 import type { Invariant } from '../../database/invariant.js';
 import { REFILL_INVARIANT } from './refill-invariant.js';
+import { WAITING_INVARIANT } from './waiting-list/invariants.js';
 
 /** What must always hold of bookings and the places that they take. */
 export const invariants: readonly Invariant[] = [
   {
     name: 'no course is oversold',
-    sql: `SELECT format('course %s has %s places and %s are taken', c.id, c.places, count(*)) AS fault
-            FROM course c JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL JOIN place p ON p.booking_id = b.id
-           GROUP BY c.id HAVING count(*) > c.places`,
+    sql: `SELECT format('course %s has %s places and %s are taken or offered', c.id, c.places, sum(t.places)) AS fault
+            FROM course c JOIN (
+              SELECT b.course_id, 1 AS places FROM booking b JOIN place p ON p.booking_id = b.id WHERE b.cancelled_at IS NULL
+              UNION ALL SELECT course_id, places FROM waiting_entry WHERE offered_at IS NOT NULL AND ended_at IS NULL
+            ) t ON t.course_id = c.id GROUP BY c.id HAVING sum(t.places) > c.places`,
   },
   {
     name: 'no concession is given more often than it may be, nor on another course',
@@ -29,5 +32,13 @@ export const invariants: readonly Invariant[] = [
             FROM course c JOIN course_plan p ON p.id = c.plan_id
            WHERE (p.kind = 'openStudio') <> (c.minimum = 0) OR (p.kind = 'private') <> (c.per_head_above_minor IS NOT NULL)`,
   },
+  {
+    name: 'a booking has a place, and a place that was cancelled is gone',
+    sql: `SELECT format('booking %s has no place', b.id) AS fault
+            FROM booking b WHERE NOT EXISTS (SELECT FROM place p WHERE p.booking_id = b.id)
+          UNION ALL
+          SELECT format('place %s was cancelled and is still there', c.id) FROM cancelled_place c JOIN place p ON p.id = c.id`,
+  },
   REFILL_INVARIANT,
+  WAITING_INVARIANT,
 ];

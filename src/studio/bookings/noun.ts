@@ -10,16 +10,14 @@ import { paymentsRoutes } from './payment-routes.js';
 import { refundRoutes } from './refund-routes.js';
 import { bookingsRoutes } from './routes.js';
 import { sessionRoutes } from './session-routes.js';
+import { acceptanceRoutes } from './waiting-list/acceptance-routes.js';
+import { offerRoutes } from './waiting-list/offer-routes.js';
+import { waitingListRoutes } from './waiting-list/routes.js';
 
 export const noun: Noun = {
   routes: [
-    attendanceRoutes,
-    sessionRoutes,
-    bookRoutes,
-    bookingsRoutes,
-    cancellationRoutes,
-    refundRoutes,
-    paymentsRoutes,
+    ...[attendanceRoutes, sessionRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
+    ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,
   tasks: ({ db, now }) => bookingTasks(db, now),

@@ -83,14 +83,16 @@ type Hold = { id: string; courseId: string; chargeId: string; places: number };
 
 /** How full a course is, as one more booking finds it. */
 export type Occupancy = {
-  /** places booked or held */
+  /** places booked, held, or offered to somebody else who waits */
   taken: number;
-  /** whether some of them are held no more, and have to be released first */
+  /** whether some of them are held or offered no more, and have to be released first */
   hasLapsed: boolean;
   /** whether places were given up, which may be filled again */
   hasGivenUp: boolean;
   /** one of those who are to come, and has a place already */
   comes: { name: string; bookingId: string } | null;
+  /** where those who are to come are on its waiting list */
+  waitingIds: string[];
 };
 
 /** Read it under the course's lock. */
@@ -103,9 +105,13 @@ export async function getOccupancy(
   const ofCourse = Prisma.sql`b.course_id = ${courseId}::uuid`;
   const there = Prisma.sql`
     FROM booking b JOIN place p ON p.booking_id = b.id WHERE ${ofCourse} AND b.cancelled_at IS NULL`;
+  const waits = Prisma.sql`FROM waiting_entry w WHERE w.course_id = ${courseId}::uuid AND w.ended_at IS NULL`;
+  const isOneOfThem = Prisma.sql`w.person_id = ANY(${attendeeIds}::uuid[])`;
   const [found] = await tx.$queryRaw<Occupancy[]>`
-    SELECT (SELECT count(*)::integer ${there}) AS taken,
-           EXISTS (SELECT ${lapsed(now)} AND ${ofCourse}) AS "hasLapsed",
+    SELECT ((SELECT count(*) ${there})
+            + (SELECT coalesce(sum(w.places), 0) ${waits} AND w.offered_at IS NOT NULL AND NOT ${isOneOfThem}))::integer AS taken,
+           EXISTS (SELECT ${lapsed(now)} AND ${ofCourse}) OR EXISTS (SELECT ${waits} AND w.offered_until <= ${now}) AS "hasLapsed",
+           ARRAY(SELECT w.id::text ${waits} AND ${isOneOfThem}) AS "waitingIds",
            EXISTS (SELECT FROM given_up WHERE course_id = ${courseId}::uuid) AS "hasGivenUp",
            (SELECT json_build_object('name', (SELECT name FROM person WHERE id = p.person_id), 'bookingId', b.id)
               ${there} AND p.person_id = ANY(${attendeeIds}::uuid[]) LIMIT 1) AS comes`;

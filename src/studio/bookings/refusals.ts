@@ -3,6 +3,10 @@ import { declareRefusals } from '../../problems.js';
 const REFUSALS = {
   'course-full': { status: 409, title: 'Not enough places are left' },
   'concession-full': { status: 409, title: 'Not enough places are left at this price' },
+  'already-waiting': { status: 409, title: 'This person waits already' },
+  'places-left': { status: 409, title: 'There are places left' },
+  'nobody-waits': { status: 409, title: 'Nobody waits' },
+  'no-offer': { status: 409, title: 'There is no such offer any more' },
   'already-cancelled': { status: 409, title: 'This was cancelled before' },
   'no-place': { status: 409, title: 'They have no place at this session' },
   'session-ahead': { status: 409, title: 'The session is still to come' },

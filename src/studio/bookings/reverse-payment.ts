@@ -5,8 +5,8 @@ import { getCourse, hasBegun, lockCourse } from '../courses/service.js';
 import { momentInWords } from '../courses/session-dates.js';
 import { getStudio } from '../settings/service.js';
 import type { Booking, PaymentReversal } from './contract.js';
+import { holdEnd } from './hold-end.js';
 import { getBooking } from './read-bookings.js';
-import { holdEnd } from './service.js';
 
 /**
  * Takes a payment back, and its bookings to what they were before it. A place that it had confirmed is held again; since its hold has

@@ -15,18 +15,18 @@ import { getStudio } from '../settings/service.js';
 import { chargedFor, concessionsOf, placesInWords, priceOfPlace, totalPrice } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
+import { holdEnd } from './hold-end.js';
 import { releaseExpired } from './holds.js';
 import { writeBookingLetter } from './letters.js';
 import { getOccupancy, insertBooking, type Occupancy } from './queries.js';
 import { instalments } from './terms.js';
 import { toBooking } from './to-api.js';
+import { lapseOffers } from './waiting-list/offers.js';
 
 export { cancelBooking } from './cancellation.js';
 export { listRefundsDue, payFurtherRefund } from './further-refund.js';
 export { payForBookings } from './payment.js';
 export { getBooking, listBookingsOf } from './read-bookings.js';
-
-const HOUR_MILLISECONDS = 3_600_000;
 
 /**
  * Books places on a course, and holds them for their deposit. Never sells more than there are: the course's row is locked
@@ -51,6 +51,10 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
   const chargeId = await createCharge(tx, now, charge);
   const row = { id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now };
   const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
+  const waited = occupancy.waitingIds;
+  if (waited.length > 0)
+    // before their places are taken, since an offer that they have keeps the same ones
+    await tx.waitingEntry.updateMany({ where: { id: { in: waited } }, data: { endedAt: now, ended: 'booked' } });
   await insertBooking(
     tx,
     row,
@@ -59,6 +63,8 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
       ...priceOfPlace(booked, concession),
     })),
   );
+  if (waited.length > 0)
+    await tx.waitingEntry.updateMany({ where: { id: { in: waited } }, data: { bookingId: row.id } });
   const { grossMinor, instalments } = charge;
   const parts = await freezeTaxParts(tx, studio, charge);
   const made = toBooking(
@@ -110,14 +116,8 @@ async function occupancyOf(tx: Transaction, now: Date, courseId: string, attende
   const found = await getOccupancy(tx, now, courseId, attendeeIds);
   if (!found.hasLapsed) return found;
   await releaseExpired(tx, now, courseId);
+  await lapseOffers(tx, now, courseId);
   return getOccupancy(tx, now, courseId, attendeeIds);
-}
-
-/** When the hold of a place booked now ends: at the latest as the course begins, when nobody else could take it any more. */
-export function holdEnd({ holdHours, sessions }: Course, now: Date): Date {
-  const begins = new Date(sessions[0]?.startsAt ?? now);
-  const end = new Date(now.getTime() + holdHours * HOUR_MILLISECONDS);
-  return end < begins ? end : begins;
 }
 
 function refuseFull({ kind, places }: Course, { taken }: Occupancy, wanted: number): void {

@@ -181,7 +181,9 @@ export type CourseQuery = z.output<typeof CourseQuery>;
 export const ListedCourse = CourseDates.extend({
   planName: z.string(),
   state: z.enum(COURSE_STATES),
-  placesTaken: z.int().meta({ description: 'Booked or held; a hold that ran out counts until it is released.' }),
+  placesTaken: z.int().meta({
+    description: 'Booked, held, or offered to somebody who waits; a hold that ran out counts until it is released.',
+  }),
 }).meta({ id: 'ListedCourse' });
 export type ListedCourse = z.output<typeof ListedCourse>;
 

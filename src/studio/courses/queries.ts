@@ -112,12 +112,17 @@ export const courseMatches = (pattern: string): Prisma.Sql => Prisma.sql`
   SELECT id FROM course WHERE search LIKE ${pattern}
   UNION ALL SELECT k.id FROM course k JOIN course_plan n ON n.id = k.plan_id WHERE search_text(n.name) LIKE ${pattern}`;
 
-/** How many places of each of these courses are booked or held. */
+/** How many places of each of these courses are booked, held or offered to somebody who waits. */
 export async function placesTaken(tx: Transaction, courseIds: readonly string[]): Promise<Map<string, number>> {
   if (courseIds.length === 0) return new Map();
   const rows = await tx.$queryRaw<{ id: string; taken: number }[]>`
-    SELECT b.course_id::text AS id, count(*)::int AS taken FROM booking b JOIN place p ON p.booking_id = b.id
-     WHERE b.cancelled_at IS NULL AND b.course_id IN (${uuids(courseIds)}) GROUP BY b.course_id`;
+    SELECT t.course_id::text AS id, sum(t.places)::int AS taken FROM (
+      SELECT b.course_id, 1 AS places FROM booking b JOIN place p ON p.booking_id = b.id
+       WHERE b.cancelled_at IS NULL AND b.course_id IN (${uuids(courseIds)})
+      UNION ALL
+      SELECT w.course_id, w.places FROM waiting_entry w
+       WHERE w.offered_at IS NOT NULL AND w.ended_at IS NULL AND w.course_id IN (${uuids(courseIds)})
+    ) t GROUP BY t.course_id`;
   return new Map(rows.map(({ id, taken }) => [id, taken]));
 }
 

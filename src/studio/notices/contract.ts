@@ -9,6 +9,8 @@ export const OCCASIONS = [
   'bookingCancelled',
   'placeCancelled',
   'placeFilled',
+  'placeOffered',
+  'offerLapsed',
   'receipt',
   'refund',
   'collection',

@@ -277,14 +277,8 @@ describe('what is owed since a place is filled again', () => {
     await expect(
       db.placeRefill.create({
         data: {
-          ...refill,
-          id,
-          bookingId: first.id,
-          givenUpId: refill?.givenUpId ?? '',
-          places: 1,
-          amountMinor: 0,
-          filledAt: new Date(),
-          noticeId: null,
+          ...{ id, bookingId: first.id, givenUpId: refill?.givenUpId ?? '' },
+          ...{ places: 1, amountMinor: 0, filledAt: new Date(), noticeId: null },
         },
       }),
     ).rejects.toMatchObject({ meta: { driverAdapterError: { cause: { originalCode: 'WB001' } } } });

@@ -10,6 +10,8 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   bookingCancelled: 'Booking cancelled',
   placeCancelled: 'Place cancelled',
   placeFilled: 'Place filled again',
+  placeOffered: 'Place offered',
+  offerLapsed: 'Offer no longer open',
   sessionMoved: 'Session moved',
   receipt: 'Receipt',
   refund: 'Refund',

@@ -1,5 +1,6 @@
 import { BookPlace } from '../../actions/book-place';
 import { BookingsOfCourse } from '../../actions/bookings-of-course';
+import { WaitForPlace } from '../../actions/waiting-list-add';
 import { type Formatter, listed } from '../../format/formatter';
 import { Disclosure } from '../../ui/disclosure';
 import { useNarrow } from '../../ui/use-narrow';
@@ -57,6 +58,7 @@ function Taught({ session, day, formatter, maySell }: TaughtProps) {
           Register
         </a>
         {maySell && booked < places && <BookPlace course={{ courseId, title }} formatter={formatter} />}
+        {maySell && booked >= places && <WaitForPlace course={{ courseId, title }} />}
         {maySell && <BookingsOfCourse course={{ courseId, title }} today={day} formatter={formatter} />}
       </p>
       {hazards.map((hazard) => (

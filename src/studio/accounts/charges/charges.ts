@@ -155,18 +155,20 @@ export async function creditPart(
 /**
  * Asks for less than was charged: `unpaidMinor` of what is unpaid, while `refundMinor` of what was paid goes back, as in cancelCharge.
  * What of it is paid and does not go back stays paid for the charge, and is income once that is supplied.
+ *
+ * @returns the credit's id; null where nothing is credited
  */
 export async function creditAndRefund(
   tx: Transaction,
   now: Date,
   chargeId: string,
-  how: Refunding & Credited & { quantity: number },
-): Promise<void> {
+  how: Refunding & Credited & { quantity?: number },
+): Promise<string | null> {
   await lockCharges(tx, [chargeId]);
   const { state } = await getChargeWithState(tx, chargeId);
   if (how.unpaidMinor > state.owedMinor || how.refundMinor > state.paidMinor)
     throw new Problem('more-than-owed', 'No more can be credited than was asked for.', { paidMinor: state.paidMinor });
-  await credit(tx, now, chargeId, how);
+  return credit(tx, now, chargeId, how);
 }
 
 /** Credits what is no longer asked for and what goes back, which is paid out. Call under the charge's lock. */

@@ -1,5 +1,6 @@
 import { BookPlace } from '../../../actions/book-place';
 import { BookingsOfCourse } from '../../../actions/bookings-of-course';
+import { WaitForPlace } from '../../../actions/waiting-list-add';
 import { api } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import type { Formatter } from '../../../format/formatter';
@@ -79,7 +80,11 @@ function moneyColumns({ rights, today }: Me, formatter: Formatter): Column<Cours
         <span class="acts">
           {rights.includes('money:write') && state !== 'completed' && (
             <>
-              {placesTaken < places && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+              {placesTaken < places ? (
+                <BookPlace course={{ courseId: id, title }} formatter={formatter} />
+              ) : (
+                state === 'coming' && <WaitForPlace course={{ courseId: id, title }} />
+              )}
               <BookingsOfCourse course={{ courseId: id, title }} {...{ today, formatter }} />
             </>
           )}

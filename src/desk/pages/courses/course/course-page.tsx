@@ -1,6 +1,7 @@
 import { useCallback } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import { BookPlace } from '../../../actions/book-place';
+import { WaitForPlace } from '../../../actions/waiting-list-add';
 import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
@@ -61,14 +62,15 @@ function Known({ at, ...found }: Props) {
 /** What it costs, and where to go on. */
 function Acts({ course, terms, at: { me, formatter } }: Props) {
   const { id, title, planId, planName, places, placesTaken, state } = course;
-  const mayBook = me.rights.includes('money:write') && state === 'coming' && placesTaken < places;
+  const mayBook = me.rights.includes('money:write') && state === 'coming';
   return (
     <>
       {course.note && <p>{course.note}</p>}
       {terms && <p>{priceOf(terms, formatter.moneyInText)}</p>}
       <p class="acts no-paper">
         {me.rights.includes('courses:write') && course.completedOn === null && <EditCourse course={course} />}
-        {mayBook && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+        {mayBook && placesTaken < places && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+        {mayBook && placesTaken >= places && <WaitForPlace course={{ courseId: id, title }} />}
         {me.rights.includes('planning:read') && (
           <>
             <a href={`/courses/price/${id}`}>Price</a>

@@ -18,6 +18,7 @@ test('every address that is replaced shows its tag, and says in the document wha
   expect(edits.map(({ path }) => path).sort()).toEqual([
     '/api/boards/{boardId}',
     '/api/course-plans/{planId}',
+    '/api/courses/{courseId}/particulars',
     '/api/kilns/{kilnId}',
     '/api/materials/{materialId}',
     '/api/materials/{materialId}/selling-price',

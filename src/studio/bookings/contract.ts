@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Days, ListQuery } from '../../http/paging.js';
-import { Id, Instant, LocalDate, Minor } from '../../http/types.js';
+import { Id, LocalDate, Minor } from '../../http/types.js';
 import { MoneyMethod, Reversal } from '../accounts/contract.js';
-import { Ids, Session } from '../courses/contract.js';
+import { Ids, Moment, Session } from '../courses/contract.js';
 
 export const NewBooking = z
   .strictObject({
@@ -176,7 +176,7 @@ export const NewAttendance = z
   .strictObject({
     personId: Id,
     came: z.boolean().nullable().meta({ description: 'Null takes back what was noted before.' }),
-    notedAt: Instant.optional().meta({
+    notedAt: Moment.optional().meta({
       description: 'When it was noted, where it is sent later for want of a connection; now, if left out.',
     }),
   })

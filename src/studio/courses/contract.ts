@@ -22,7 +22,10 @@ const SESSION_MINUTES_MAX = 720;
 const FROM = Date.parse('2000-01-01T00:00:00Z');
 const TO = Date.parse('2100-01-01T00:00:00Z');
 
-const Moment = Instant.refine((at) => FROM <= Date.parse(at) && Date.parse(at) < TO, 'must be between 2000 and 2099');
+export const Moment = Instant.refine(
+  (at) => FROM <= Date.parse(at) && Date.parse(at) < TO,
+  'must be between 2000 and 2099',
+);
 
 const NewConcession = z
   .strictObject({

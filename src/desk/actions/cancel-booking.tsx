@@ -163,7 +163,7 @@ function WhosePlaces({ attendees, leaving, onChange }: WhoseProps) {
   };
   return (
     <fieldset>
-      <legend>Whose places</legend>
+      <legend>Places to cancel</legend>
       {attendees.map(({ personId, name, concession }) => (
         <CheckboxField key={personId} checked={leaving.has(personId)} onChange={() => turn(personId)}>
           {name}

@@ -1,5 +1,5 @@
 import { api, type Schemas } from '../api/client';
-import { count, type Formatter } from '../format/formatter';
+import { capital, count, type Formatter } from '../format/formatter';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { PreviewedAction } from './previewed-action';
@@ -34,7 +34,7 @@ export function OfferForm({ courseId, formatter, onClose }: Props & { onClose():
         onClose();
         toast(
           <span>
-            {count(entry.places, 'place')} offered to {entry.personName}
+            {capital(count(entry.places, 'place'))} offered to {entry.personName}
             {entry.offeredUntil && `, ${untilOf(entry.offeredUntil, formatter)}`}.
           </span>,
         );

@@ -75,7 +75,7 @@ async function watch(work: () => Promise<unknown>): Promise<Sent[]> {
   return sent;
 }
 
-const WHO_ASKS = /"(sign_in|staff_member|api_token)"/;
+const WHO_ASKS = /\b(sign_in|staff_member|api_token)\b/;
 const SNAPSHOT = ['BEGIN', 'SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY'];
 
 describe('a GET', () => {

@@ -84,6 +84,7 @@ async function load(client: pg.Client, file: string, manifest: Manifest, afterwa
     );
     if (JSON.stringify(again) !== JSON.stringify(manifest) || again.tables.length !== tables.length)
       throw new CannotStart('The backup changed while it was read. Nothing was written; try again with a copy.');
+    await client.query('SET CONSTRAINTS ALL IMMEDIATE'); // a reference that is judged last holds its table until then
     await triggers(client, tables, 'ENABLE');
     for (const sql of afterwards) await client.query(sql);
     await client.query('COMMIT');

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Id, SingleLine } from '../../../http/types.js';
+import { Moment } from '../../courses/contract.js';
 import { Booking } from '../contract.js';
 
 export const NewWaitingEntry = z
@@ -45,7 +46,7 @@ export type WaitingList = z.output<typeof WaitingList>;
 
 export const NewOffer = z
   .strictObject({
-    until: z.iso.datetime({ offset: true }).optional().meta({
+    until: Moment.optional().meta({
       description: "Until when; as long as the course's places are held, if left out.",
     }),
   })

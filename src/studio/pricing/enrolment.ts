@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { digest } from '../../http/digest.js';
 import { remember } from '../../trade/maths/remember.js';
 import type { PriceInputs } from '../../trade/pricing/course-price.js';
 import { fitEnrolment } from '../../trade/pricing/enrolment-fit.js';
@@ -22,7 +23,7 @@ export async function getEnrolments(
   const counted = await listPastCourses(tx, before);
   const past = counted.flatMap(({ courses, ...alike }) => Array.from({ length: courses }, () => alike));
   const setting = { alpha: studio.enrolmentAlpha, beta: studio.enrolmentBeta };
-  const known = JSON.stringify([setting, counted]);
+  const known = digest([setting, counted]);
   return ({ id: planId, kind }) =>
     learnt(`${kind} ${planId} ${known}`, () => {
       const own = past.filter((course) => course.planId === planId);
@@ -33,7 +34,7 @@ export async function getEnrolments(
 }
 
 /** The same past courses teach the same of a plan. */
-const learnt = remember<Enrolment>(200);
+const learnt = remember<Enrolment>(100);
 
 const PRICE = "It doesn't depend on the price.";
 

@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { digest } from '../../http/digest.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
 import { remember } from '../../trade/maths/remember.js';
@@ -66,15 +67,14 @@ function privateOf(priced: Course, known: PriceInputs): Omit<PrivatePrice, keyof
 }
 
 /** The same inputs give the same price, and the pages of plans and prices ask for it again and again. */
-const pricesKnown = remember<ReturnType<typeof coursePrice>>(200);
-const sensitivitiesKnown = remember<ReturnType<typeof sensitivities>>(200);
+const pricesKnown = remember<ReturnType<typeof coursePrice>>(40);
+const sensitivitiesKnown = remember<ReturnType<typeof sensitivities>>(20);
 
-const resultOf = (inputs: PriceInputs) =>
-  refusing(() => pricesKnown(JSON.stringify(inputs), () => coursePrice(inputs)));
+const resultOf = (inputs: PriceInputs) => refusing(() => pricesKnown(digest(inputs), () => coursePrice(inputs)));
 
 const reckoned = (inputs: PriceInputs) => ({
   result: resultOf(inputs),
-  sensitivities: refusing(() => sensitivitiesKnown(JSON.stringify(inputs), () => sensitivities(inputs))),
+  sensitivities: refusing(() => sensitivitiesKnown(digest(inputs), () => sensitivities(inputs))),
 });
 
 /** Of a price nothing but what to ask. */

@@ -1,4 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
+import { digest } from '../../http/digest.js';
 import { addDays, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
 import { remember } from '../../trade/maths/remember.js';
@@ -48,7 +49,7 @@ type Known = {
 };
 
 /** The same stock, draws and day give the same outlook, and Today asks for it all day long. */
-const worked = remember<Outlook>(500);
+const worked = remember<Outlook>(100);
 
 function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): OutlookItem {
   const { id: materialId, name, unit, packQuantity, leadTimeDays, shelfLifeDays } = material;
@@ -62,7 +63,7 @@ function itemOf({ material, courses, mixId }: MaterialDemand, known: Known): Out
     ...(shelfLifeDays === null ? [] : arrivals.map(({ day, quantity }) => ({ day: keepsFrom(day), quantity }))),
   ];
   const stock: StockOnHand = { onHand, arrivals, useBy, demands, packQuantity, leadTimeDays };
-  const found = worked(JSON.stringify(stock), () => stockOutlook(stock));
+  const found = worked(digest(stock), () => stockOutlook(stock));
   const firstDays = new Map<number, string>();
   for (const { day, drawing } of found.rows) for (const i of drawing) if (!firstDays.has(i)) firstDays.set(i, day);
   return {

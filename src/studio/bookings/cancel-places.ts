@@ -2,16 +2,14 @@ import type { Transaction } from '../../database/transaction.js';
 import { placesOf as placesInWords } from '../../mail/templates/place-cancelled.js';
 import { refundByPlace } from '../../trade/money/cancelled-places.js';
 import { creditAndRefund } from '../accounts/charges/charges.js';
-import { refundInMoney } from '../accounts/payments/refunds.js';
 import type { Course } from '../courses/contract.js';
 import { hasBegun } from '../courses/service.js';
-import { type PricedPlaces, pricePlaces } from './cancelled-prices.js';
+import type { PricedPlaces } from './cancelled-prices.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
-import { methodMissing } from './further-refund.js';
 import { fillPlacesGivenUp, noteGivenUp } from './given-up-places.js';
 import { writeConfirmation, writePlaceCancelled } from './letters.js';
 import { getBooking } from './read-bookings.js';
-import { refundOf } from './refund-decision.js';
+import { decideRefund } from './refund-decision.js';
 import { whoIsNext } from './waiting-list/entries.js';
 
 /**
@@ -30,11 +28,9 @@ export async function cancelPlaces(
   const ids = new Set(wanted.attendeeIds);
   const leaving = before.attendees.filter(({ personId }) => ids.has(personId));
   const staying = before.attendees.filter(({ personId }) => !ids.has(personId));
-  const priced = await pricePlaces(tx, before, course, leaving);
-  const { explanation, furtherMinor, ...refund } = await refundOf(tx, now, before, course, wanted, priced.paidMinor);
+  const decided = await decideRefund(tx, now, before, course, wanted, leaving);
+  const { explanation, furtherMinor, priced, moneyMinor, ...refund } = decided;
   const { refundMinor, keptMinor } = refund;
-  const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
-  if (moneyMinor > 0 && wanted.method === undefined) throw methodMissing(refundMinor, moneyMinor);
 
   const names = (of: readonly { name: string }[]) => of.map(({ name }) => name);
   const who = `${placesInWords(names(leaving))} ${leaving.length === 1 ? 'is' : 'are'} cancelled. ${placesInWords(names(staying))} ${staying.length === 1 ? 'stays' : 'stay'} booked.`;

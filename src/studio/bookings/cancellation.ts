@@ -3,20 +3,17 @@ import { Problem } from '../../problems.js';
 import { refundByPlace } from '../../trade/money/cancelled-places.js';
 import { formatDay } from '../../trade/text/format.js';
 import { cancelCharge } from '../accounts/charges/charges.js';
-import { refundInMoney } from '../accounts/payments/refunds.js';
 import { lockCharges } from '../accounts/queries.js';
 import type { Course } from '../courses/contract.js';
 import { hasBegun, lockCourse } from '../courses/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import { cancelPlaces } from './cancel-places.js';
-import { pricePlaces } from './cancelled-prices.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
-import { methodMissing } from './further-refund.js';
 import { noteGivenUp, placesOf } from './given-up-places.js';
 import { writeCancellation } from './letters.js';
 import { getBooking } from './read-bookings.js';
-import { refundOf } from './refund-decision.js';
+import { decideRefund } from './refund-decision.js';
 import { whoIsNext } from './waiting-list/entries.js';
 
 /**
@@ -46,12 +43,9 @@ async function cancelWhole(
   wanted: NewCancellation,
 ): Promise<Cancellation> {
   const { id, chargeId } = before;
-  const priced = await pricePlaces(tx, before, course, before.attendees);
-  const { explanation, furtherMinor, ...refund } = await refundOf(tx, now, before, course, wanted, priced.paidMinor);
+  const decided = await decideRefund(tx, now, before, course, wanted, before.attendees);
+  const { explanation, furtherMinor, priced, moneyMinor, ...refund } = decided;
   const { refundMinor } = refund;
-  const moneyMinor = await refundInMoney(tx, chargeId, refundMinor);
-  if (moneyMinor > 0 && wanted.method === undefined) throw methodMissing(refundMinor, moneyMinor);
-
   const { reason, method } = wanted;
   await cancelCharge(tx, now, chargeId, { refundMinor, method, reason, explanation });
   await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: reason } });

@@ -4,12 +4,15 @@ import { daysBetween, localDay } from '../../trade/calendar/calendar.js';
 import { formatMoneyInText } from '../../trade/money/money.js';
 import { furtherRefundMinor, type Refund, refundByTier } from '../../trade/money/refunds.js';
 import { formatDay } from '../../trade/text/format.js';
+import { refundInMoney } from '../accounts/payments/refunds.js';
 import type { Course } from '../courses/contract.js';
 import { hasBegun } from '../courses/service.js';
 import { getTermsOfSale } from '../courses/terms-of-sale.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
+import { type PricedPlaces, pricePlaces } from './cancelled-prices.js';
 import type { Booking, NewCancellation } from './contract.js';
+import { methodMissing } from './further-refund.js';
 import { filledAgainTerm } from './refund-terms.js';
 
 /**
@@ -17,8 +20,27 @@ import { filledAgainTerm } from './refund-terms.js';
  */
 type Decided = Refund & { furtherMinor: number; explanation?: string };
 
+/** What the places that are cancelled cost, what goes back of it and why, and how much of that is paid out, not put on a voucher. */
+export type Refunding = Decided & { priced: PricedPlaces; moneyMinor: number };
+
+/** Decides it for these places. @throws Problem where money goes back and nobody said how */
+export async function decideRefund(
+  tx: Transaction,
+  now: Date,
+  before: Booking,
+  course: Course,
+  wanted: NewCancellation,
+  leaving: Booking['attendees'],
+): Promise<Refunding> {
+  const priced = await pricePlaces(tx, before, course, leaving);
+  const refund = await refundOf(tx, now, before, course, wanted, priced.paidMinor);
+  const moneyMinor = await refundInMoney(tx, before.chargeId, refund.refundMinor);
+  if (moneyMinor > 0 && wanted.method === undefined) throw methodMissing(refund.refundMinor, moneyMinor);
+  return { ...refund, priced, moneyMinor };
+}
+
 /** What goes back of what was paid for the places that are cancelled: by the tiers of the course's policy, or as the owner decides. */
-export async function refundOf(
+async function refundOf(
   tx: Transaction,
   now: Date,
   before: Booking,

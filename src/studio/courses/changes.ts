@@ -5,7 +5,7 @@ import { Problem } from '../../problems.js';
 import type { CourseParticulars } from './change-contract.js';
 import type { Course } from './contract.js';
 import { freeSessions } from './free-sessions.js';
-import { placesTaken } from './queries.js';
+import { countTaken } from './queries.js';
 import { getChangedCourse, getCourse, lockCourse } from './service.js';
 
 export type Member = { staffMemberId: string };
@@ -62,7 +62,7 @@ export function refuseCompleted({ completedOn }: Course): void {
 }
 
 async function refuseFewerThanTaken(tx: Transaction, { id, title }: Course, places: number): Promise<void> {
-  const taken = (await placesTaken(tx, [id])).get(id) ?? 0;
+  const taken = await countTaken(tx, id);
   if (places >= taken) return;
   throw new Problem(
     'course-full',

@@ -126,6 +126,10 @@ export async function placesTaken(tx: Transaction, courseIds: readonly string[])
   return new Map(rows.map(({ id, taken }) => [id, taken]));
 }
 
+/** The same of one course. Judge it under the course's lock. */
+export const countTaken = async (tx: Transaction, courseId: string): Promise<number> =>
+  (await placesTaken(tx, [courseId])).get(courseId) ?? 0;
+
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));
 
 export type PlanMaterial = Hazard & { planId: string };

@@ -42,7 +42,8 @@ export async function getUsages(
   return new Map(plans.map((plan) => [plan.id, usagesIn(plan, { materialOf, remade }, studio)]));
 }
 
-const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
+/** The materials that a plan's students use, by their ids. */
+export const materialIdsOf = ({ pieces, materials }: Plan): string[] => [
   ...pieces.flatMap(({ clayId, glaze }) => [clayId ?? [], glaze?.materialId ?? []].flat()),
   ...materials.map(({ materialId }) => materialId),
 ];

@@ -3,11 +3,12 @@ import type { PageQuery } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import type { Plan } from '../courses/plan-contract.js';
 import { listPlans } from '../courses/plans.js';
+import { getMaterialsById } from '../materials/service.js';
 import { getUnitCosts } from '../mixes/costs.js';
 import type { PlanPriceInShort } from './contract.js';
 import { getLastTaxRateId, getLastTaxRateIds } from './default-tax-rate.js';
 import { readFirings } from './firings.js';
-import { getUsages } from './materials.js';
+import { materialIdsOf } from './materials.js';
 import { getPlanInputs, getShared, type Shared } from './price-inputs.js';
 import { listNextCourses } from './queries.js';
 import { fairPriceOf } from './service.js';
@@ -22,7 +23,7 @@ export async function listPlanPrices(tx: Transaction, now: Date, query: PageQuer
   );
   const priced = plans.filter(({ kind }) => kind !== 'private');
   const shared = priced.length > 0 ? await getShared(tx, now) : undefined;
-  if (shared) await readForAll(tx, priced, shared);
+  if (shared) await readForAll(tx, priced);
   const items: PlanPriceInShort[] = [];
   for (const plan of plans) {
     const course = coming.get(plan.id);
@@ -36,16 +37,14 @@ export async function listPlanPrices(tx: Transaction, now: Date, query: PageQuer
 }
 
 /** Asks at once for what the prices of these plans go by, so that each of them finds it known. */
-async function readForAll(tx: Transaction, plans: readonly Plan[], { studio }: Shared): Promise<void> {
+async function readForAll(tx: Transaction, plans: readonly Plan[]): Promise<void> {
   await getLastTaxRateIds(
     tx,
     plans.map(({ id }) => id),
   );
-  const usages = [...(await getUsages(tx, plans, studio)).values()].flat();
-  await getUnitCosts(
-    tx,
-    usages.map(({ material }) => material.id),
-  );
+  const materialIds = [...new Set(plans.flatMap(materialIdsOf))];
+  await getMaterialsById(tx, materialIds);
+  await getUnitCosts(tx, materialIds);
   await readFirings(tx, plans);
 }
 

@@ -3,12 +3,12 @@ import type { Transaction } from '../../../database/transaction.js';
 import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import type { Course } from '../../courses/contract.js';
+import { countTaken } from '../../courses/queries.js';
 import { getCourse, hasBegun, lockCourse } from '../../courses/service.js';
 import { getPerson } from '../../people/service.js';
 import type { Cancellation } from '../contract.js';
 import { releaseExpired } from '../holds.js';
 import type { NewWaitingEntry, WaitingEntry, WaitingList } from './contract.js';
-import { countTaken } from './queries.js';
 
 type Row = Prisma.WaitingEntryGetPayload<{ include: { person: true } }>;
 

@@ -1,6 +1,7 @@
 import type { Transaction } from '../../../database/transaction.js';
 import { Problem } from '../../../problems.js';
 import type { Course } from '../../courses/contract.js';
+import { countTaken } from '../../courses/queries.js';
 import { hasBegun, lockCourse } from '../../courses/service.js';
 import { momentInWords } from '../../courses/session-dates.js';
 import { getStudio } from '../../settings/service.js';
@@ -9,7 +10,7 @@ import { releaseExpired } from '../holds.js';
 import type { NewOffer, Removal, WaitingEntry } from './contract.js';
 import { findNext, getEntry, refuseOver } from './entries.js';
 import { writeOffer, writeOfferLapsed } from './letters.js';
-import { countTaken, listLapsedOffers } from './queries.js';
+import { listLapsedOffers } from './queries.js';
 
 /**
  * Offers free places to the first on the waiting list for whom they are enough, with a letter, and keeps them until the deadline: as

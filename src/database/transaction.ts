@@ -119,13 +119,14 @@ class TakenBack extends Error {
  * Runs `work` whole, then takes all of it back: what it answers is what would happen, since it is what did. What is only judged at
  * COMMIT is judged too.
  */
-export async function triedOut<T>(db: Database, work: (tx: Transaction) => Promise<T>): Promise<T> {
+export async function triedOut<T>(db: Database, work: (tx: Transaction) => Promise<T>, limit: Limit = {}): Promise<T> {
+  const whole = async (tx: Transaction) => {
+    const answer = await work(tx);
+    await tx.$executeRaw`SET CONSTRAINTS ALL IMMEDIATE`;
+    throw new TakenBack(answer);
+  };
   try {
-    return await inTransaction<T>(db, async (tx) => {
-      const answer = await work(tx);
-      await tx.$executeRaw`SET CONSTRAINTS ALL IMMEDIATE`;
-      throw new TakenBack(answer);
-    });
+    return await inTransaction<T>(db, whole, limit);
   } catch (error) {
     if (error instanceof TakenBack) return error.answer as T;
     throw error;

@@ -1,6 +1,7 @@
 import { BookingData, bookingLetter } from './templates/booking.js';
 import { BookingCancelledData, bookingCancelledLetter } from './templates/booking-cancelled.js';
 import { CollectionData, collectionLetter } from './templates/collection.js';
+import { CourseCancelledData, courseCancelledLetter } from './templates/course-cancelled.js';
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
 import { PaymentReversedData, paymentReversedLetter } from './templates/payment-reversed.js';
@@ -28,6 +29,7 @@ const LETTERS = {
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),
   reminder: (data: unknown, to: Correspondents) => reminderLetter(ReminderData.parse(data), to),
   sessionMoved: (data: unknown, to: Correspondents) => sessionMovedLetter(SessionMovedData.parse(data), to),
+  courseCancelled: (data: unknown, to: Correspondents) => courseCancelledLetter(CourseCancelledData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

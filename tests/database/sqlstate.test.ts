@@ -90,6 +90,7 @@ describe('what the triggers refuse', () => {
     ['WB015', 'never-changes'],
     ['WB016', 'no-place'],
     ['WB017', 'wrong-time'],
+    ['WB020', 'course-over'],
   ] as const;
 
   test.each(rules)('%s is told as %s, at once or in COMMIT', async (state, type) => {

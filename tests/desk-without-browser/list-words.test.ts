@@ -40,8 +40,10 @@ describe('a course', () => {
     const course = { state: 'coming', placesTaken: 3, minimum: 4 } as const;
     expect(stateOf(course)).toBe('Needs one student more to run');
     expect(stateOf({ ...course, placesTaken: 4 })).toBe('Enough students');
-    expect(placesLeft({ places: 8, placesTaken: 3 })).toBe('5 of 8 left');
-    expect(placesLeft({ places: 8, placesTaken: 9 })).toBe('full, 9 taken');
+    expect(placesLeft({ ...course, places: 8 })).toBe('5 of 8 left');
+    expect(placesLeft({ ...course, places: 8, placesTaken: 9 })).toBe('full, 9 taken');
+    expect(placesLeft({ ...course, places: 8, state: 'cancelled' })).toBe('');
+    expect(stateOf({ ...course, state: 'cancelled' })).toBe('Cancelled');
   });
 });
 

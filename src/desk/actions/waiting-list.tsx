@@ -118,6 +118,7 @@ const ENDS: Record<NonNullable<WaitingEntry['ended']>, string> = {
   declined: 'declined the offer',
   lapsed: 'did not answer in time',
   removed: 'taken off the list',
+  courseCancelled: 'the course was cancelled',
 };
 
 /** Who waited before, and what came of it. */

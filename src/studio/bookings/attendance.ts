@@ -28,6 +28,11 @@ export async function noteAttendance(
       'There is no such session. Its course is on the page Courses.',
       see('courses', '/api/courses'),
     );
+  if (session.cancelledBecause !== null)
+    throw new Problem(
+      'no-place',
+      'This session is cancelled, so nobody comes. Note it at the session that took place.',
+    );
   const notedAt = claimed !== undefined && new Date(claimed) < now ? new Date(claimed) : now;
   const { timeZone, locale } = await getStudio(tx);
   const day = localDay(session.startsAt, timeZone);

@@ -42,13 +42,12 @@ async function cancelWhole(
   course: Course,
   wanted: NewCancellation,
 ): Promise<Cancellation> {
-  const { id, chargeId } = before;
+  const { id } = before;
   const decided = await decideRefund(tx, now, before, course, wanted, before.attendees);
   const { explanation, furtherMinor, priced, moneyMinor, ...refund } = decided;
   const { refundMinor } = refund;
   const { reason, method } = wanted;
-  await cancelCharge(tx, now, chargeId, { refundMinor, method, reason, explanation });
-  await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: reason } });
+  await endBooking(tx, now, before, { refundMinor, method, reason, explanation });
   // what was only held for its deposit was never theirs, and after the start nobody can fill a place
   const places = placesOf(course, before.attendees.length);
   if (before.state === 'confirmed' && !hasBegun(course, now))
@@ -59,6 +58,17 @@ async function cancelWhole(
     places: course.kind === 'private' ? [] : refundByPlace(priced.places, refundMinor),
     next: await whoIsNext(tx, now, course),
   };
+}
+
+/** Ends a whole booking: nothing more is asked for it, and of what was paid the refund goes back. Call it under the locks. */
+export async function endBooking(
+  tx: Transaction,
+  now: Date,
+  { id, chargeId }: Pick<Booking, 'id' | 'chargeId'>,
+  how: Parameters<typeof cancelCharge>[3],
+): Promise<void> {
+  await cancelCharge(tx, now, chargeId, how);
+  await tx.booking.update({ where: { id }, data: { cancelledAt: now, cancelledBecause: how.reason } });
 }
 
 /** Whether only some of those who come are named; refused where somebody is who does not. */

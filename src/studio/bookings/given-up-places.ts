@@ -38,6 +38,7 @@ export async function fillPlacesGivenUp(tx: Transaction, now: Date, course: Cour
  */
 export async function noteBeginning(tx: Transaction, now: Date, courseId: string): Promise<void> {
   const course = await lockCourse(tx, courseId);
+  if (course.cancelled) return; // nothing fills a place of a course that does not take place
   const begins = new Date(course.sessions[0]?.startsAt ?? now);
   if (begins > now || (await tx.courseBeginning.count({ where: { courseId } })) > 0) return;
   const taken = await placesTaken(
@@ -58,7 +59,12 @@ export async function noteBeginning(tx: Transaction, now: Date, courseId: string
 /** Courses that have begun, and on which something was given up that is not judged for the last time. */
 export async function listBegunCourses(tx: Transaction, now: Date): Promise<string[]> {
   const rows = await tx.course.findMany({
-    where: { givenUps: { some: {} }, beginning: null, sessions: { some: { startsAt: { lte: now } } } },
+    where: {
+      givenUps: { some: {} },
+      beginning: null,
+      cancelledAt: null,
+      sessions: { some: { startsAt: { lte: now } } },
+    },
     orderBy: { id: 'asc' },
     select: { id: true },
   });

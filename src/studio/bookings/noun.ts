@@ -3,6 +3,7 @@ import './refusals.js'; // first, since routes name them as they load
 import type { Noun } from '../../http/noun.js';
 import { attendanceRoutes } from './attendance-routes.js';
 import { bookRoutes } from './book-routes.js';
+import { courseCancellationRoutes } from './cancel-course/routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
@@ -17,6 +18,7 @@ import { waitingListRoutes } from './waiting-list/routes.js';
 export const noun: Noun = {
   routes: [
     ...[attendanceRoutes, sessionRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
+    courseCancellationRoutes,
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,

@@ -207,3 +207,28 @@ export async function insertBooking(
       FROM booking, ${rowsOf(places)} AS p (id uuid, "personId" uuid, "concessionId" uuid, "priceMinor" integer,
                                             "depositMinor" integer)`;
 }
+
+type CourseWithPlaces = { title: string; startsAt: Date; placesLeft: number };
+
+/** Some courses of the same kind to come that still have places, those of the same plan first, then by their first day. */
+export async function listCoursesWithPlaces(
+  tx: Transaction,
+  now: Date,
+  { id, planId, kind }: { id: string; planId: string; kind: string },
+  limit: number,
+): Promise<CourseWithPlaces[]> {
+  if (kind === 'private') return [];
+  return tx.$queryRaw<CourseWithPlaces[]>`
+    SELECT c.title, f.starts_at AS "startsAt", (c.places - t.taken)::integer AS "placesLeft"
+      FROM (SELECT course_id, min(starts_at) AS starts_at FROM session
+             WHERE course_id IN (SELECT course_id FROM session WHERE starts_at > ${now}) AND cancelled_at IS NULL GROUP BY course_id) f
+      JOIN course c ON c.id = f.course_id AND f.starts_at > ${now}
+      JOIN course_plan p ON p.id = c.plan_id,
+      LATERAL (
+        SELECT (SELECT count(*) FROM booking b JOIN place p ON p.booking_id = b.id
+                 WHERE b.course_id = c.id AND b.cancelled_at IS NULL)
+             + (SELECT coalesce(sum(w.places), 0) FROM waiting_entry w WHERE w.course_id = c.id AND w.ended_at IS NULL) AS taken) t
+     WHERE c.id <> ${id}::uuid AND c.cancelled_at IS NULL AND c.completed_on IS NULL AND p.kind = ${kind}::plan_kind
+       AND t.taken < c.places
+     ORDER BY c.plan_id <> ${planId}::uuid, f.starts_at, c.id LIMIT ${limit}`;
+}

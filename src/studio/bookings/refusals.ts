@@ -7,7 +7,6 @@ const REFUSALS = {
   'places-left': { status: 409, title: 'There are places left' },
   'nobody-waits': { status: 409, title: 'Nobody waits' },
   'no-offer': { status: 409, title: 'There is no such offer any more' },
-  'already-cancelled': { status: 409, title: 'This was cancelled before' },
   'no-place': { status: 409, title: 'They have no place at this session' },
   'session-ahead': { status: 409, title: 'The session is still to come' },
 } as const;

@@ -6,7 +6,7 @@ import { createCharge, type NewCharge } from '../accounts/charges/charges.js';
 import { freezeTaxParts } from '../accounts/charges/tax-parts.js';
 import type { Course } from '../courses/contract.js';
 import { partsOfPrice } from '../courses/price-tax-split.js';
-import { hasBegun, lockCourse } from '../courses/service.js';
+import { hasBegun, lockCourse, refuseCancelled } from '../courses/service.js';
 import { datesInWords } from '../courses/session-dates.js';
 import { getTermsOfSale, type TermsOfSale } from '../courses/terms-of-sale.js';
 import { getPeople } from '../people/service.js';
@@ -36,6 +36,7 @@ export async function bookPlaces(tx: Transaction, now: Date, courseId: string, w
   const { payerId, attendeeIds } = wanted;
   const [payer, ...attendees] = await getPeople(tx, [payerId, ...attendeeIds]);
   const booked = await lockCourse(tx, courseId);
+  refuseCancelled(booked);
   if (booked.completedOn !== null || hasBegun(booked, now))
     throw new Problem('course-over', 'The course has begun, and takes no more bookings. Choose a later one.');
 

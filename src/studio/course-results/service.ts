@@ -162,11 +162,13 @@ function stillOpen(
   { owedMinor }: CourseMoney,
   studio: Studio,
 ): string[] {
-  const toCome = course.sessions.filter(({ startsAt }) => new Date(startsAt) > now).length;
+  const toCome = course.sessions.filter(
+    ({ startsAt, cancelledBecause }) => cancelledBecause === null && new Date(startsAt) > now,
+  ).length;
   const { waiting } = record.pieces;
   return [
     toCome > 0 ? `${toCome === 1 ? 'One session is' : `${toCome} sessions are`} still to come.` : '',
-    toCome === 0 && course.completedOn === null ? 'The course is not completed yet.' : '',
+    toCome === 0 && course.completedOn === null && !course.cancelled ? 'The course is not completed yet.' : '',
     waiting > 0 ? `${waiting === 1 ? 'One piece waits' : `${waiting} pieces wait`} for a firing.` : '',
     owedMinor > 0
       ? `${formatMoneyInText(owedMinor, studio.currency, studio.locale)} of the takings is still owed.`

@@ -6,7 +6,7 @@ import type { CourseParticulars } from './change-contract.js';
 import type { Course } from './contract.js';
 import { freeSessions } from './free-sessions.js';
 import { countTaken } from './queries.js';
-import { getChangedCourse, getCourse, lockCourse } from './service.js';
+import { getChangedCourse, getCourse, lockCourse, refuseCancelled } from './service.js';
 
 export type Member = { staffMemberId: string };
 
@@ -57,7 +57,9 @@ export async function changeParticulars(
   return particularsOf(await getChangedCourse(tx, id));
 }
 
-export function refuseCompleted({ completedOn }: Course): void {
+export function refuseCompleted(course: Course): void {
+  refuseCancelled(course);
+  const { completedOn } = course;
   if (completedOn !== null) throw new Problem('course-over', 'The course is completed, and stays as it was.');
 }
 

@@ -144,9 +144,16 @@ export const Session = z
     roomName: z.string(),
     benches: z.int(),
     tutors: z.array(z.object({ id: Id, name: z.string() })),
+    cancelledBecause: z.string().nullable().meta({ description: 'Null where it takes place.' }),
   })
   .meta({ id: 'Session' });
 export type Session = z.output<typeof Session>;
+
+/** What a price may learn from a course that was cancelled. */
+export const CancellationCause = z
+  .enum(['tooFew', 'other'])
+  .meta({ id: 'CancellationCause', description: 'Too few had booked, or something else, such as illness.' });
+export type CancellationCause = z.output<typeof CancellationCause>;
 
 export const CourseDates = z
   .object({
@@ -158,12 +165,16 @@ export const CourseDates = z
     minimum: z.int(),
     note: z.string().nullable().meta({ description: 'What students should know, as letters say it.' }),
     completedOn: LocalDate.nullable(),
+    cancelled: z
+      .object({ at: z.iso.datetime(), cause: CancellationCause, because: z.string() })
+      .nullable()
+      .meta({ description: 'When the course was cancelled as a whole, and why; null where it was not.' }),
     sessions: z.array(Session),
   })
   .meta({ id: 'CourseDates', description: 'A course as a tutor may see it: without money.' });
 export type CourseDates = z.output<typeof CourseDates>;
 
-const COURSE_STATES = ['coming', 'running', 'over', 'completed'] as const;
+const COURSE_STATES = ['coming', 'running', 'over', 'completed', 'cancelled'] as const;
 export const CourseQuery = ListQuery.extend({
   q: ListQuery.shape.q.meta({ description: 'Words of the title or of the plan’s name.' }),
   ...Days,
@@ -173,7 +184,7 @@ export const CourseQuery = ListQuery.extend({
   }),
   is: z.enum(['ahead', 'past', 'begun']).optional().meta({
     description:
-      'Ahead: coming or running. Past: completed, or its last session has ended. Begun: its first session has.',
+      'Ahead: coming or running. Past: completed or cancelled, or its last session has ended. Begun: its first session has, and it was not cancelled.',
   }),
   order: z.enum(['oldest', 'firstDay', 'firstDayLast']).default('oldest').meta({
     description: 'As they were entered, or by the first session: the earliest first, or the latest.',

@@ -20,8 +20,20 @@ export const invariants: readonly Invariant[] = [
     name: 'no room needs more benches than it has',
     sql: `SELECT format('room %s has %s benches and %s are used at %s', r.id, r.benches, sum(t.benches), s.starts_at) AS fault
             FROM session s JOIN room r ON r.id = s.room_id
-            JOIN session t ON t.room_id = r.id AND t.starts_at <= s.starts_at AND s.starts_at < t.ends_at
+            JOIN session t ON t.room_id = r.id AND t.cancelled_at IS NULL AND t.starts_at <= s.starts_at AND s.starts_at < t.ends_at
            GROUP BY r.id, s.id HAVING sum(t.benches) > r.benches`,
+  },
+  {
+    name: 'on a cancelled course nobody has a place, nobody waits, and no session is left',
+    sql: `SELECT format('course %s is cancelled, with %s bookings, %s waiting and %s sessions', c.id, b.open, w.open, s.open) AS fault
+            FROM course c,
+            LATERAL (SELECT count(*) AS open FROM booking WHERE course_id = c.id AND cancelled_at IS NULL) b,
+            LATERAL (SELECT count(*) AS open FROM waiting_entry WHERE course_id = c.id AND ended_at IS NULL) w,
+            LATERAL (SELECT count(*) AS open FROM session WHERE course_id = c.id AND cancelled_at IS NULL) s
+           WHERE c.cancelled_at IS NOT NULL AND b.open + w.open + s.open > 0
+          UNION ALL
+          SELECT format('session %s is cancelled, and %s teaches it', s.id, t.staff_member_id)
+            FROM session s JOIN session_tutor t ON t.session_id = s.id WHERE s.cancelled_at IS NOT NULL`,
   },
   {
     name: 'no more comes back from a course than it drew, and none of it dearer',

@@ -25,15 +25,16 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
   const taken = await placesTaken(tx, ids);
   return rows.map((row) => {
     const course = show(row);
-    const { id, planId, kind, title, places, minimum, note, completedOn, sessions } = course;
+    const { id, planId, kind, title, places, minimum, note, completedOn, cancelled, sessions } = course;
     return {
-      ...{ id, planId, kind, title, places, minimum, note, completedOn, sessions },
+      ...{ id, planId, kind, title, places, minimum, note, completedOn, cancelled, sessions },
       ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id) ?? 0 },
     };
   });
 }
 
-function stateOf({ completedOn, sessions }: Course, now: Date): ListedCourse['state'] {
+function stateOf({ completedOn, cancelled, sessions }: Course, now: Date): ListedCourse['state'] {
+  if (cancelled) return 'cancelled';
   if (completedOn !== null) return 'completed';
   if (sessions.every(({ endsAt }) => new Date(endsAt) <= now)) return 'over';
   return sessions.some(({ startsAt }) => new Date(startsAt) <= now) ? 'running' : 'coming';

@@ -54,19 +54,22 @@ export async function outOf(
 }
 
 const goesOnAt = (now: Date) => Prisma.sql`c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})`;
-const isAhead = (now: Date) => Prisma.sql`c.completed_on IS NULL AND ${goesOnAt(now)}`;
+const isOpen = Prisma.sql`c.completed_on IS NULL AND c.cancelled_at IS NULL`;
+const isAhead = (now: Date) => Prisma.sql`${isOpen} AND ${goesOnAt(now)}`;
 
 const stateIs = (state: NonNullable<CourseQuery['state']>, now: Date): Prisma.Sql => {
   const goesOn = goesOnAt(now);
   switch (state) {
     case 'coming':
-      return Prisma.sql`f.starts_at > ${now} AND c.completed_on IS NULL`;
+      return Prisma.sql`f.starts_at > ${now} AND ${isOpen}`;
     case 'running':
-      return Prisma.sql`f.starts_at <= ${now} AND c.completed_on IS NULL AND ${goesOn}`;
+      return Prisma.sql`f.starts_at <= ${now} AND ${isOpen} AND ${goesOn}`;
     case 'over':
-      return Prisma.sql`c.completed_on IS NULL AND NOT ${goesOn}`;
+      return Prisma.sql`${isOpen} AND NOT ${goesOn}`;
     case 'completed':
       return Prisma.sql`c.completed_on IS NOT NULL`;
+    case 'cancelled':
+      return Prisma.sql`c.cancelled_at IS NOT NULL`;
   }
 };
 
@@ -97,7 +100,7 @@ export function findCourses(
         state && stateIs(state, now),
         is === 'ahead' && isAhead(now),
         is === 'past' && Prisma.sql`NOT (${isAhead(now)})`,
-        is === 'begun' && Prisma.sql`f.starts_at <= ${now}`,
+        is === 'begun' && Prisma.sql`f.starts_at <= ${now} AND c.cancelled_at IS NULL`,
         (days.from ?? days.before) !== undefined &&
           Prisma.sql`c.id IN (SELECT s.course_id FROM session s WHERE ${within(Prisma.sql`s.starts_at`, days)})`,
       ],

@@ -1,11 +1,13 @@
 import { declareRefusals } from '../../problems.js';
 
 const REFUSALS = {
-  'course-over': { status: 409, title: 'The course is over' },
+  'course-over': { status: 409, title: 'The course is over, or was cancelled' },
   'course-running': { status: 409, title: 'The course is not over yet' },
   'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },
   'too-soon': { status: 409, title: 'The ware is not ready by then' },
   'room-full': { status: 409, title: 'The room has too few benches then' },
+  'already-cancelled': { status: 409, title: 'This was cancelled before' },
+  'enough-booked': { status: 409, title: 'Enough students have booked' },
   'wrong-time': { status: 409, title: 'The session can’t be at that time' },
 } as const;
 

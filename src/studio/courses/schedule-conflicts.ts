@@ -46,7 +46,7 @@ export async function refuseFullRoom(tx: Transaction, studio: Studio, planned: P
       `${room.name} has ${room.benches} benches and the session needs ${benches}. Choose a larger room or take fewer places.`,
     );
   const others = await tx.session.findMany({
-    where: { roomId: room.id, ...notItself(planned, 'id'), ...during(planned) },
+    where: { roomId: room.id, cancelledAt: null, ...notItself(planned, 'id'), ...during(planned) },
     include: { course: true },
     orderBy: { startsAt: 'asc' },
   });

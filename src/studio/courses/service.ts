@@ -3,6 +3,7 @@ import { changed, once, type Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page } from '../../http/paging.js';
+import { sentenceOf } from '../../mail/templates/letter.js';
 import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
@@ -57,7 +58,7 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   return getCourse(tx, courseId);
 }
 
-const keyOf = (id: string) => `course ${id}`;
+export const keyOf = (id: string) => `course ${id}`;
 
 export function getCourse(tx: Transaction, id: string): Promise<Course> {
   return once(tx, keyOf(id), () => readCourse(tx, id));
@@ -91,7 +92,9 @@ export function hasBegun({ sessions }: Pick<CourseDates, 'sessions'>, now: Date)
 
 /** Notes that a course is over; what its bookings are owed for that is the business of who calls it. @returns the day */
 export async function completeCourse(tx: Transaction, now: Date, id: string): Promise<string> {
-  const { completedOn, sessions } = await lockCourse(tx, id);
+  const course = await lockCourse(tx, id);
+  const { completedOn, sessions } = course;
+  refuseCancelled(course);
   if (completedOn !== null) {
     const day = formatDay(completedOn, (await getStudio(tx)).locale);
     throw new Problem('course-over', `The course has already been completed, on ${day}.`);
@@ -143,6 +146,15 @@ export async function listCourseDraws(tx: Transaction, courseId: string, query: 
 export const noCourse = () =>
   new Problem('not-found', 'No course has this id. Look for it on the page Courses.', see('courses', '/api/courses'));
 
+/** Nothing more is done with a course that was cancelled. */
+export function refuseCancelled({ title, cancelled }: Pick<CourseDates, 'title' | 'cancelled'>): void {
+  if (cancelled)
+    throw new Problem(
+      'course-over',
+      `"${title}" was cancelled: ${sentenceOf(cancelled.because)} It stays as it was; choose another course.`,
+    );
+}
+
 export const WHOLE = {
   plan: { select: { kind: true, groupOf: true } },
   concessions: { orderBy: { ordinal: 'asc' } },
@@ -153,7 +165,7 @@ export const WHOLE = {
 } as const satisfies Prisma.CourseInclude;
 
 export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
-  const { sessions, completedOn, plan, concessions, ...rest } = row;
+  const { sessions, completedOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } = row;
   return {
     ...rest,
     ...plan,
@@ -161,8 +173,13 @@ export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): C
       ...{ id, label, priceMinor, atMost, payments },
     })),
     completedOn: completedOn === null ? null : fromDate(completedOn),
-    sessions: sessions.map(({ id, ordinal, purpose, startsAt, endsAt, roomId, room, benches, sessionTutors }) => ({
-      ...{ id, ordinal, purpose, roomId, benches },
+    cancelled:
+      cancelledAt && cancelledFor && cancelledBecause !== null
+        ? { at: cancelledAt.toISOString(), cause: cancelledFor, because: cancelledBecause }
+        : null,
+    sessions: sessions.map(({ startsAt, endsAt, room, sessionTutors, ...session }) => ({
+      ...{ id: session.id, ordinal: session.ordinal, purpose: session.purpose },
+      ...{ roomId: session.roomId, benches: session.benches, cancelledBecause: session.cancelledBecause },
       startsAt: startsAt.toISOString(),
       endsAt: endsAt.toISOString(),
       roomName: room.name,

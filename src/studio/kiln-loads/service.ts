@@ -29,6 +29,7 @@ const LAST = { after: ['lustre'], before: [] } as const satisfies (typeof BETWEE
  */
 export async function listKilnLoads(tx: Transaction, courseId: string): Promise<KilnLoads> {
   const planned = await getCourse(tx, courseId);
+  if (planned.cancelled) return { courseId, places: planned.places, loads: [] };
   const plan = await getPlan(tx, planned.planId);
   const remade = await getRemakes(tx, await getStudio(tx));
   const loads: KilnLoad[] = [];

@@ -18,6 +18,7 @@ export const OCCASIONS = [
   'reminder',
   'paymentReversed',
   'sessionMoved',
+  'courseCancelled',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

@@ -1,6 +1,6 @@
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { type Transaction, triedOut } from '../../database/transaction.js';
+import { type Limit, type Transaction, triedOut } from '../../database/transaction.js';
 import { Notice, NoticeInFull } from './contract.js';
 import { getNotice, noticesWrittenIn } from './service.js';
 
@@ -19,12 +19,17 @@ export const previewOf = <T extends z.ZodType>(outcome: T) =>
 export function preview<T>(
   { server }: FastifyRequest,
   work: (tx: Transaction, now: Date) => Promise<T>,
+  limit: Limit = {},
 ): Promise<{ outcome: T; letters: z.input<typeof PreviewedLetter>[] }> {
   const now = server.now();
-  return triedOut(server.db, async (tx) => {
-    const outcome = await work(tx, now);
-    const letters = [];
-    for (const id of noticesWrittenIn(tx)) letters.push(await getNotice(tx, id));
-    return { outcome, letters };
-  });
+  return triedOut(
+    server.db,
+    async (tx) => {
+      const outcome = await work(tx, now);
+      const letters = [];
+      for (const id of noticesWrittenIn(tx)) letters.push(await getNotice(tx, id));
+      return { outcome, letters };
+    },
+    limit,
+  );
 }

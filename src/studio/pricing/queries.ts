@@ -4,15 +4,18 @@ import type { Transaction } from '../../database/transaction.js';
 /**
  * How many places were booked on courses when it was decided whether they are held. That is when the first session began; a course that
  * nobody stood on any more had been called off, and counts with what was cancelled on the last day (in the studio's time zone) on which
- * anything was, as the owner cancels all bookings then. Left out are holds that ran out unpaid, and what was booked later.
+ * anything was, as the owner cancels all bookings then. One that was cancelled as a whole since too few had booked was decided then, and
+ * counts from then on with what was cancelled with it; one that was cancelled for something else says nothing of how many book, and is
+ * left out. Left out are holds that ran out unpaid, and what was booked later.
  *
  * @param of which courses `c`
  */
 export const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
     WITH begun AS (
-      SELECT c.id, c.plan_id, p.kind, c.places, min(s.starts_at) AS begins_at
+      SELECT c.id, c.plan_id, p.kind, c.places, c.cancelled_at IS NOT NULL AS is_cancelled,
+             coalesce(c.cancelled_at, min(s.starts_at) FILTER (WHERE s.cancelled_at IS NULL)) AS begins_at
         FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN session s ON s.course_id = c.id
-       WHERE ${of} GROUP BY c.id, p.kind
+       WHERE ${of} AND c.cancelled_for IS DISTINCT FROM 'other' GROUP BY c.id, p.kind
     ), booked AS (
       SELECT g.id AS course_id, b.cancelled_at IS NULL OR b.cancelled_at >= g.begins_at AS stood,
              (b.cancelled_at AT TIME ZONE home.time_zone)::date AS cancelled_on,
@@ -27,13 +30,14 @@ export const enrolments = (of: Prisma.Sql): Prisma.Sql => Prisma.sql`
     SELECT g.id AS course_id, g.plan_id, g.kind, g.places,
            least(g.places, coalesce(
              sum(k.places) FILTER (WHERE k.stood),
-             sum(k.places) FILTER (WHERE k.cancelled_on = k.last_cancelled_on), 0))::integer AS booked, g.begins_at
+             sum(k.places) FILTER (WHERE k.cancelled_on = k.last_cancelled_on AND NOT g.is_cancelled), 0))::integer AS booked, g.begins_at
       FROM begun g LEFT JOIN booked k ON k.course_id = g.id
      GROUP BY g.id, g.plan_id, g.kind, g.places, g.begins_at`;
 
 /** Begun before an instant, and not noted yet: those of the last days, and those of which something changed since. */
 const notNoted = (before: Date): Prisma.Sql => Prisma.sql`
-    NOT c.enrolment_noted AND EXISTS (SELECT 1 FROM session s WHERE s.course_id = c.id AND s.starts_at < ${before})`;
+    NOT c.enrolment_noted AND c.cancelled_for IS DISTINCT FROM 'other'
+    AND (c.cancelled_at < ${before} OR EXISTS (SELECT 1 FROM session s WHERE s.course_id = c.id AND s.starts_at < ${before}))`;
 
 type NextCourse = { planId: string; courseId: string; title: string; startsAt: Date };
 
@@ -46,7 +50,7 @@ export async function listNextCourses(
   const rows = await tx.$queryRaw<NextCourse[]>`
     SELECT DISTINCT ON (c.plan_id) c.plan_id::text AS "planId", c.id::text AS "courseId", c.title, f.starts_at AS "startsAt"
       FROM course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1
-     WHERE c.completed_on IS NULL AND c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})
+     WHERE c.completed_on IS NULL AND c.cancelled_at IS NULL AND c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})
        AND c.plan_id = ANY(${[...planIds]}::uuid[])
      ORDER BY c.plan_id, f.starts_at, c.id`;
   return new Map(rows.map((row) => [row.planId, row]));

@@ -76,7 +76,7 @@ async function nextGlazing(
   const places = { some: { personId: { in: [...makerIds] } } };
   const booked = { cancelledAt: null, id: { notIn: [...lapsed] }, places };
   const session = await tx.session.findFirst({
-    where: { purpose: 'glazing', endsAt: { gt: now }, course: { bookings: { some: booked } } },
+    where: { purpose: 'glazing', cancelledAt: null, endsAt: { gt: now }, course: { bookings: { some: booked } } },
     orderBy: { startsAt: 'asc' },
     select: { startsAt: true },
   });

@@ -89,13 +89,15 @@ export async function listDaySessions(
   return tx.$queryRaw<DaySession[]>`
     WITH today AS (
       SELECT id FROM session
-       WHERE (starts_at >= ${startsAt} AND starts_at < ${endsAt}) OR (starts_at < ${startsAt} AND ends_at > ${now})),
+       WHERE cancelled_at IS NULL
+         AND ((starts_at >= ${startsAt} AND starts_at < ${endsAt}) OR (starts_at < ${startsAt} AND ends_at > ${now}))),
     next AS (
       SELECT ((starts_at AT TIME ZONE ${timeZone})::date + 1)::timestamp AT TIME ZONE ${timeZone} AS ends_at FROM session
-       WHERE starts_at >= ${endsAt} AND NOT EXISTS (SELECT FROM today) ORDER BY starts_at LIMIT 1),
+       WHERE starts_at >= ${endsAt} AND cancelled_at IS NULL AND NOT EXISTS (SELECT FROM today) ORDER BY starts_at LIMIT 1),
     wanted AS (
       SELECT id FROM today
-      UNION ALL SELECT id FROM session WHERE starts_at >= ${endsAt} AND starts_at < (SELECT ends_at FROM next))
+      UNION ALL SELECT id FROM session
+                 WHERE cancelled_at IS NULL AND starts_at >= ${endsAt} AND starts_at < (SELECT ends_at FROM next))
     SELECT s.id::text AS "sessionId", c.id::text AS "courseId", c.plan_id::text AS "planId", c.title, c.places, s.purpose::text,
            s.starts_at AS "startsAt", s.ends_at AS "endsAt", r.name AS room,
            ARRAY(SELECT m.name FROM session_tutor t JOIN staff_member m ON m.id = t.staff_member_id

@@ -19,7 +19,8 @@ export async function dropUnusedLogos(tx: Transaction): Promise<void> {
 export async function mostBenches(tx: Transaction, roomId: string): Promise<number> {
   const rows = await tx.$queryRaw<{ benches: number }[]>`
     SELECT coalesce(max(used), 0)::int AS benches FROM (
-      SELECT (SELECT sum(t.benches) FROM session t WHERE t.room_id = s.room_id AND t.starts_at <= s.starts_at AND s.starts_at < t.ends_at) AS used
+      SELECT (SELECT sum(t.benches) FROM session t WHERE t.room_id = s.room_id AND t.cancelled_at IS NULL
+                 AND t.starts_at <= s.starts_at AND s.starts_at < t.ends_at) AS used
         FROM session s WHERE s.room_id = ${roomId}::uuid) moments`;
   return rows[0]?.benches ?? 0;
 }

@@ -22,7 +22,7 @@ export async function listUpcomingCourses(
   known?: readonly string[],
 ): Promise<UpcomingCourse[]> {
   const rows = await tx.course.findMany({
-    where: { completedOn: null, sessions: { some: { endsAt: { gt: now } } } },
+    where: { completedOn: null, cancelledAt: null, sessions: { some: { endsAt: { gt: now } } } },
     orderBy: { id: 'asc' },
     select: {
       ...{ id: true, planId: true, title: true, places: true },

@@ -16,6 +16,8 @@ export function stateOf({ state, placesTaken, minimum }: Pick<Course, 'state' | 
       return 'Over, to complete';
     case 'completed':
       return 'Completed';
+    case 'cancelled':
+      return 'Cancelled';
   }
 }
 
@@ -24,7 +26,8 @@ export const isWaiting = ({ state, placesTaken, minimum }: Pick<Course, 'state' 
   state === 'over' || (state === 'coming' && placesTaken < minimum);
 
 /** "3 of 8 left", or "full, 8 taken". */
-export function placesLeft({ places, placesTaken }: Pick<Course, 'places' | 'placesTaken'>): string {
+export function placesLeft({ places, placesTaken, state }: Pick<Course, 'places' | 'placesTaken' | 'state'>): string {
+  if (state === 'cancelled') return '';
   const left = places - placesTaken;
   return left > 0 ? `${left} of ${places} left` : `full, ${placesTaken} taken`;
 }

@@ -13,6 +13,7 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   placeOffered: 'Place offered',
   offerLapsed: 'Offer no longer open',
   sessionMoved: 'Session moved',
+  courseCancelled: 'Course cancelled',
   receipt: 'Receipt',
   refund: 'Refund',
   paymentReversed: 'Payment taken back',

@@ -11,7 +11,7 @@ import { payOut } from '../payments/refunds.js';
 import { insertCharge, lockCharges, type TaxColumns } from '../queries.js';
 import { assertAmount } from './assert-amount.js';
 import { type ChargePart, getChargeWithState } from './charge-state.js';
-import { issueCreditNote } from './credit-notes.js';
+import { issueCreditNote, type RefundLetter } from './credit-notes.js';
 import { freezeTaxParts, type NewPart } from './tax-parts.js';
 
 const INCOME: Record<ChargeKind, AccountCode> = {
@@ -110,7 +110,13 @@ export async function recordSupply(tx: Transaction, now: Date, chargeId: string)
 }
 
 /** How money goes back and why; the explanation is for the letter of the refund, how it was worked out and what may follow. */
-type Refunding = { method?: MoneyMethod | undefined; reason: string; explanation?: string | undefined };
+type Refunding = {
+  method?: MoneyMethod | undefined;
+  reason: string;
+  explanation?: string | undefined;
+  /** what is sent with the credit note; the letter of a refund, if left out */
+  letter?: RefundLetter | undefined;
+};
 
 /**
  * Calls a charge off: what is unpaid is no longer asked for, `refundMinor` of what was paid goes back with its VAT and a credit
@@ -178,7 +184,7 @@ async function credit(
   chargeId: string,
   how: Refunding & Credited & { quantity?: number },
 ): Promise<string | null> {
-  const { unpaidMinor, refundMinor, method, reason, explanation = null } = how;
+  const { unpaidMinor, refundMinor, method, reason, explanation = null, letter } = how;
   const amountMinor = unpaidMinor + refundMinor;
   if (amountMinor === 0) return null;
   const { row, state, parts } = await getChargeWithState(tx, chargeId);
@@ -199,7 +205,7 @@ async function credit(
     const { paidMinor } = state;
     const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
     const quantity = how.quantity ?? row.quantity;
-    const credited = { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason, explanation };
+    const credited = { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason, explanation, letter };
     await issueCreditNote(tx, now, credited);
   }
   return creditId;

@@ -7,6 +7,7 @@ import type { VatLine } from '../../../documents/vat-lines.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
 import { formatMoneyInText } from '../../../trade/money/money.js';
 import { payParts } from '../../../trade/money/tax.js';
+import type { Occasion } from '../../notices/contract.js';
 import { issueDocument, notify } from '../../notices/service.js';
 import { getPerson, printedName } from '../../people/service.js';
 import { getPaperHead } from '../../settings/paper-head.js';
@@ -16,6 +17,12 @@ import type { PaidBack } from '../payments/record-payment.js';
 import { takeNextNumber } from '../queries.js';
 import { type ChargePart, getChargeWithState } from './charge-state.js';
 import { partInWords } from './tax-parts.js';
+
+/** What a credit note is sent with, where the refund is part of something of which one letter should say all. */
+export type RefundLetter = (paper: { creditNoteNumber: string; paidBack: readonly PaidBack[] }) => {
+  occasion: Occasion;
+  data: object;
+};
 
 /** Issues the credit note of a refund, which takes its VAT back with it, and sends it. */
 export async function issueCreditNote(
@@ -30,6 +37,7 @@ export async function issueCreditNote(
     paidBack: PaidBack[];
     reason: string;
     explanation: string | null;
+    letter?: RefundLetter | undefined;
   },
 ): Promise<void> {
   const studio = await getStudio(tx);
@@ -68,8 +76,12 @@ export async function issueCreditNote(
   await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
   const amount = formatMoneyInText(credit.refundMinor, studio.currency, studio.locale);
   const { reason, explanation } = credit;
-  const data = { creditNoteNumber: content.number, amount, reason, what: row.description, explanation };
-  await notify(tx, now, { personId: payer.id, occasion: 'refund', documentId, data });
+  const { number: creditNoteNumber } = content;
+  const written = credit.letter?.({ creditNoteNumber, paidBack: credit.paidBack }) ?? {
+    occasion: 'refund',
+    data: { creditNoteNumber, amount, reason, what: row.description, explanation },
+  };
+  await notify(tx, now, { personId: payer.id, documentId, ...written });
 }
 
 /** Who a credit note is for: as the papers that it corrects say it, the latest first, where the address is no longer known. */

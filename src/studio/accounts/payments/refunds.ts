@@ -4,7 +4,7 @@ import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import { addDays, daysBetween } from '../../../trade/calendar/calendar.js';
 import { lastPaidFirst } from '../../../trade/money/refund-order.js';
-import type { MoneyMethod, PaymentMethod } from '../contract.js';
+import { MoneyMethod, type PaymentMethod } from '../contract.js';
 import { type LedgerLine, type PostingTime, postEntry } from '../ledger.js';
 import { getRemainingOn, lockVouchers } from '../queries.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
@@ -32,6 +32,33 @@ async function refundParts(tx: Transaction, chargeId: string, refundMinor: numbe
 export async function refundInMoney(tx: Transaction, chargeId: string, refundMinor: number): Promise<number> {
   const parts = await refundParts(tx, chargeId, refundMinor);
   return parts.reduce((sum, part) => sum + (part.voucherId === null ? part.amountMinor : 0), 0);
+}
+
+/** How a charge was paid last in money, which is how a refund goes back where nobody says otherwise; undefined where it never was. */
+export async function lastMoneyMethod(tx: Transaction, chargeId: string): Promise<MoneyMethod | undefined> {
+  const last = await tx.allocation.findFirst({
+    where: {
+      ...{ chargeId, amountMinor: { gt: 0 } },
+      payment: { reversedBy: null, reverses: null, method: { in: [...MoneyMethod.options] } },
+    },
+    orderBy: [{ payment: { at: 'desc' } }, { paymentId: 'desc' }],
+    select: { payment: { select: { method: true } } },
+  });
+  const found = MoneyMethod.safeParse(last?.payment.method);
+  return found.success ? found.data : undefined;
+}
+
+/** Locks the vouchers that paid for any of these charges, in their order: before many refunds, each of which locks its own. */
+export async function lockVouchersOf(tx: Transaction, chargeIds: readonly string[]): Promise<void> {
+  const moves = await tx.voucherMove.findMany({
+    where: { entry: { payment: { allocations: { some: { chargeId: { in: [...chargeIds] } } } } } },
+    select: { voucherId: true },
+    distinct: ['voucherId'],
+  });
+  await lockVouchers(
+    tx,
+    moves.map(({ voucherId }) => voucherId),
+  );
 }
 
 /** Pays back part of what was paid for a charge, once that part has been credited. @returns its parts, the last paid first */

@@ -25,7 +25,7 @@ export const WaitingEntry = z
     offeredUntil: z.iso.datetime().nullable().meta({ description: 'Until when the places are kept for them.' }),
     endedAt: z.iso.datetime().nullable(),
     ended: z
-      .enum(['booked', 'declined', 'lapsed', 'removed'])
+      .enum(['booked', 'declined', 'lapsed', 'removed', 'courseCancelled'])
       .nullable()
       .meta({ description: 'Why they wait no more; null while they do.' }),
     bookingId: Id.nullable(),

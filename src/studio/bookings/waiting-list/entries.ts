@@ -4,7 +4,7 @@ import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import type { Course } from '../../courses/contract.js';
 import { countTaken } from '../../courses/queries.js';
-import { getCourse, hasBegun, lockCourse } from '../../courses/service.js';
+import { getCourse, hasBegun, lockCourse, refuseCancelled } from '../../courses/service.js';
 import { getPerson } from '../../people/service.js';
 import type { Cancellation } from '../contract.js';
 import { releaseExpired } from '../holds.js';
@@ -91,6 +91,7 @@ export async function getEntry(tx: Transaction, id: string): Promise<WaitingEntr
 }
 
 export function refuseOver(course: Course, now: Date): void {
+  refuseCancelled(course);
   if (course.completedOn !== null || hasBegun(course, now))
     throw new Problem('course-over', 'The course has begun, so nobody can join it any more. Choose a later one.');
 }

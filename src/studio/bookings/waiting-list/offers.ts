@@ -120,6 +120,7 @@ const ENDS = {
   declined: 'declined the offer',
   lapsed: 'did not answer the offer in time',
   removed: 'was taken off the list',
+  courseCancelled: 'waits no more, since the course is cancelled',
 };
 
 /** Who waits no more has no offer either. */

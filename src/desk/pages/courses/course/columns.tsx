@@ -14,16 +14,27 @@ export const sessionColumns = (
   { rights, studio, today }: Me,
   formatter: Formatter,
 ): Column<Session>[] => [
-  { head: 'When', cell: (session) => timesOf(session, formatter) },
+  {
+    head: 'When',
+    cell: (session) =>
+      session.cancelledBecause === null ? (
+        timesOf(session, formatter)
+      ) : (
+        <>
+          <s>{timesOf(session, formatter)}</s> <small>Cancelled: {session.cancelledBecause}</small>
+        </>
+      ),
+  },
   { head: 'Room', cell: ({ roomName }) => roomName },
   { head: 'Tutors', cell: tutorsOf },
   {
     head: '',
-    cell: ({ id, ordinal }) => (
-      <a href={`/courses/${course.id}/register?session=${id}`} aria-label={`Register of session ${ordinal}`}>
-        Register
-      </a>
-    ),
+    cell: ({ id, ordinal, cancelledBecause }) =>
+      cancelledBecause === null && (
+        <a href={`/courses/${course.id}/register?session=${id}`} aria-label={`Register of session ${ordinal}`}>
+          Register
+        </a>
+      ),
   },
   {
     head: 'Move',
@@ -31,6 +42,7 @@ export const sessionColumns = (
     cell: (session) =>
       studio &&
       rights.includes('courses:write') &&
+      session.cancelledBecause === null &&
       formatter.dayOf(session.startsAt) >= today && (
         <MoveSession {...{ course, session, formatter }} timeZone={studio.timeZone} />
       ),

@@ -6,6 +6,7 @@ import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
+import { CancelCourse } from './cancel-course';
 import {
   attendeeColumns,
   bookingColumns,
@@ -68,13 +69,18 @@ function Acts({ course, terms, at: { me, formatter } }: Props) {
       {course.note && <p>{course.note}</p>}
       {terms && <p>{priceOf(terms, formatter.moneyInText)}</p>}
       <p class="acts no-paper">
-        {me.rights.includes('courses:write') && course.completedOn === null && <EditCourse course={course} />}
+        {me.rights.includes('courses:write') && course.completedOn === null && state !== 'cancelled' && (
+          <EditCourse course={course} />
+        )}
         {mayBook && placesTaken < places && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
         {mayBook && placesTaken >= places && <WaitForPlace course={{ courseId: id, title }} />}
+        {mayBook && <CancelCourse {...{ course, formatter }} />}
         {me.rights.includes('planning:read') && (
           <>
             <a href={`/courses/price/${id}`}>Price</a>
-            {state !== 'coming' && <a href={`/courses/results/${id}`}>Planned against actual</a>}
+            {state !== 'coming' && state !== 'cancelled' && (
+              <a href={`/courses/results/${id}`}>Planned against actual</a>
+            )}
             <a href={`/courses/plans/${planId}`}>Plan: {planName}</a>
           </>
         )}
@@ -104,18 +110,20 @@ function WhoComes({ course, bookings, people, at: { me, formatter } }: Props) {
   const cancelled = bookings.filter(({ state }) => state === 'cancelled');
   return (
     <>
-      <section>
-        <h2>Who comes</h2>
-        {open.length === 0 && <p class="quiet">Nobody has booked yet.</p>}
-        {open.length > 0 && (
-          <DataTable
-            caption="Who comes"
-            columns={bookingColumns(course.title, me, formatter)}
-            rows={open}
-            keyOf={({ id }) => id}
-          />
-        )}
-      </section>
+      {course.cancelled === null && (
+        <section>
+          <h2>Who comes</h2>
+          {open.length === 0 && <p class="quiet">Nobody has booked yet.</p>}
+          {open.length > 0 && (
+            <DataTable
+              caption="Who comes"
+              columns={bookingColumns(course.title, me, formatter)}
+              rows={open}
+              keyOf={({ id }) => id}
+            />
+          )}
+        </section>
+      )}
       {cancelled.length > 0 && (
         <section>
           <h2>Cancelled bookings</h2>

@@ -6,7 +6,11 @@ export type Session = Course['sessions'][number];
 
 /** What is left, whether it runs and when it begins, in a few sentences. */
 export function answerOf(course: Course, formatter: Formatter): string {
-  const { places, placesTaken, minimum, state } = course;
+  const { places, placesTaken, minimum, state, cancelled } = course;
+  if (cancelled) {
+    const on = formatter.date(formatter.dayOf(cancelled.at));
+    return `Cancelled on ${on}: ${cancelled.because.replace(/(?<![.!?…])$/, '.')}`;
+  }
   const left = places - placesTaken;
   const said = [
     left > 0 ? `${capital(count(left, 'place'))} of ${places} left` : `Full: all ${places} places are taken`,

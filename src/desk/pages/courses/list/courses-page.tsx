@@ -25,7 +25,8 @@ const FILTERS: readonly Filter[] = [
     label: 'Which',
     choices: [
       ['', 'Coming and running'],
-      ['past', 'Past'],
+      ['past', 'Past or cancelled'],
+      ['cancelled', 'Cancelled'],
       ['over', 'Over, to complete'],
       ['all', 'All'],
     ],
@@ -36,6 +37,7 @@ const FILTERS: readonly Filter[] = [
 const ASKED = {
   '': { is: 'ahead', order: 'firstDay' },
   past: { is: 'past', order: 'firstDayLast' },
+  cancelled: { state: 'cancelled', order: 'firstDayLast' },
   over: { state: 'over', order: 'firstDayLast' },
   all: { order: 'firstDayLast' },
 } as const;
@@ -78,7 +80,7 @@ function moneyColumns({ rights, today }: Me, formatter: Formatter): Column<Cours
       head: 'More',
       cell: ({ id, title, state, places, placesTaken }) => (
         <span class="acts">
-          {rights.includes('money:write') && state !== 'completed' && (
+          {rights.includes('money:write') && state !== 'completed' && state !== 'cancelled' && (
             <>
               {placesTaken < places ? (
                 <BookPlace course={{ courseId: id, title }} formatter={formatter} />

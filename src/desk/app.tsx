@@ -11,6 +11,7 @@ const CourseResultsPage = lazy(
 );
 const CoursesPage = lazy(async () => (await import('./pages/courses/list/courses-page')).CoursesPage);
 const EquipmentPage = lazy(async () => (await import('./pages/kilns/equipment/equipment-page')).EquipmentPage);
+const EnrolmentPage = lazy(async () => (await import('./pages/courses/enrolment/enrolment-page')).EnrolmentPage);
 const FiringsPage = lazy(async () => (await import('./pages/kilns/firings/firings-page')).FiringsPage);
 const ImportPage = lazy(async () => (await import('./pages/studio/import/import-page')).ImportPage);
 const LetterPage = lazy(async () => (await import('./pages/letters/letter/letter-page')).LetterPage);
@@ -55,6 +56,7 @@ export function App() {
         <Router onRouteChange={pageChanged}>
           <Route path="/" component={TodayPage} />
           <Route path="/courses" component={CoursesPage} />
+          <Route path="/courses/places" component={EnrolmentPage} />
           <Route path="/courses/plans" component={PlansPage} />
           <Route path="/courses/plans/new/:planId?" component={NewPlanPage} />
           <Route path="/courses/plans/:planId" component={PlanPage} />

@@ -21,6 +21,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./firings/noun.js')).noun,
   (await import('./pricing/noun.js')).noun,
   (await import('./kiln-loads/noun.js')).noun,
+  (await import('./enrolment-outlook/noun.js')).noun,
   (await import('./stock-outlook/noun.js')).noun,
   (await import('./course-results/noun.js')).noun,
   (await import('./orders/noun.js')).noun,

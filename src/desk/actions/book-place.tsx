@@ -14,15 +14,19 @@ import { TakePayment } from './take-payment';
 type Booking = Schemas['Booking'];
 type Wish = Schemas['NewBookingInput'];
 type Course = { courseId: string; title: string };
-type Props = { course: Course; formatter: Formatter };
+type Props = { course: Course; person?: Chosen; formatter: Formatter };
 
 const PLACES_MAX = limitOf('NewBookingInput', '#/attendeeIds').maxItems ?? Number.POSITIVE_INFINITY;
 
-/** Books places on a course: whose they are, who pays, what it costs and the letter that says so, before it is done. */
-export function BookPlace({ course, formatter }: Props) {
+/** Books places on a course: whose they are, who pays, what it costs and the letter that says so, before it is done. Who it is for may be known already. */
+export function BookPlace({ course, person, formatter }: Props) {
   return (
-    <DialogButton label="Book a place" about={`on ${course.title}`} title={`Book a place on ${course.title}`}>
-      {(close) => <BookingForm {...{ course, formatter }} onClose={close} />}
+    <DialogButton
+      label="Book a place"
+      about={person ? `for ${person.name} on ${course.title}` : `on ${course.title}`}
+      title={`Book a place on ${course.title}`}
+    >
+      {(close) => <BookingForm {...{ course, formatter, ...(person && { person }) }} onClose={close} />}
     </DialogButton>
   );
 }
@@ -32,9 +36,9 @@ type Offer = { entryId: string; person: Chosen; places: number };
 type FormProps = Props & { offer?: Offer; onClose(): void };
 
 /** Who comes, who pays and what it comes to; of an offer, who waited is there already. */
-export function BookingForm({ course, formatter, offer, onClose }: FormProps) {
-  const [people, setPeople] = useState<readonly Chosen[]>(offer ? [offer.person] : []);
-  const [isAdding, setAdding] = useState(!offer);
+export function BookingForm({ course, formatter, offer, person = offer?.person, onClose }: FormProps) {
+  const [people, setPeople] = useState<readonly Chosen[]>(person ? [person] : []);
+  const [isAdding, setAdding] = useState(!person);
   const [payerId, setPayerId] = useState('');
   const [concessions, setConcessions] = useState<Readonly<Record<string, string>>>({});
   const kinds = useConcessions(course.courseId);
@@ -160,11 +164,12 @@ function Booked({ wish, course, formatter, entryId, onClose }: BookedProps) {
 }
 
 function termsOf(
-  { priceMinor, depositMinor, heldUntil, state }: Booking,
+  { priceMinor, depositMinor, heldUntil, state, attendees }: Booking,
   { moneyInText, dayOf, longDay, time }: Formatter,
 ): string {
-  if (state === 'confirmed' || heldUntil === null) return `${moneyInText(priceMinor)}. The place is confirmed at once.`;
-  return `${moneyInText(priceMinor)}. The place is held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for its deposit of ${moneyInText(depositMinor)}.`;
+  const [place, it] = attendees.length === 1 ? ['The place is', 'its'] : ['The places are', 'their'];
+  if (state === 'confirmed' || heldUntil === null) return `${moneyInText(priceMinor)}. ${place} confirmed at once.`;
+  return `${moneyInText(priceMinor)}. ${place} held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for ${it} deposit of ${moneyInText(depositMinor)}.`;
 }
 
 /** What places of a course cost below its full price. */

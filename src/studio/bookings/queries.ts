@@ -34,15 +34,16 @@ export async function unpaidRefills(tx: Transaction): Promise<UnpaidRefill[]> {
      ORDER BY since, r.booking_id`;
 }
 
-const isPaid = Prisma.sql`
+/** Of a booking `b`: what it asks as a deposit is paid. */
+export const isDepositPaid = Prisma.sql`
   b.deposit_minor <= (SELECT coalesce(sum(a.amount_minor), 0) FROM allocation a WHERE a.charge_id = b.charge_id)`;
 
 /** What waits for its deposit is among the open charges: they are few, of bookings that may be very many. */
 const STATES: Record<NonNullable<BookingQuery['state']>, Prisma.Sql> = {
   cancelled: Prisma.sql`b.cancelled_at IS NOT NULL`,
-  confirmed: Prisma.sql`b.cancelled_at IS NULL AND ${isPaid}`,
+  confirmed: Prisma.sql`b.cancelled_at IS NULL AND ${isDepositPaid}`,
   provisional: Prisma.sql`
-    b.cancelled_at IS NULL AND b.charge_id IN (SELECT charge_id FROM open_charge) AND NOT (${isPaid})`,
+    b.cancelled_at IS NULL AND b.charge_id IN (SELECT charge_id FROM open_charge) AND NOT (${isDepositPaid})`,
 };
 
 const ofPeople = (people: Prisma.Sql) => Prisma.sql`

@@ -5,9 +5,14 @@ import { Ids, NewCourse } from './contract.js';
 
 const { title, places, minimum } = NewCourse.shape;
 
+const isIn2000s = (day: string) => '2000-01-01' <= day && day < '2100-01-01';
+
 export const CourseParticulars = z
   .strictObject({
     ...{ title, places, minimum },
+    decideOn: LocalDate.refine(isIn2000s, 'must be between 2000 and 2099')
+      .nullable()
+      .meta({ description: 'Until when it is decided whether it takes place; null: a week before it begins.' }),
     note: Text(1000)
       .refine((text) => text.trim() !== '', 'must say something, or be null')
       .nullable()
@@ -21,7 +26,7 @@ const ClockTime = z.string().regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'must be a time 
 
 export const NewSessionMove = z
   .strictObject({
-    day: LocalDate.refine((day) => '2000-01-01' <= day && day < '2100-01-01', 'must be between 2000 and 2099'),
+    day: LocalDate.refine(isIn2000s, 'must be between 2000 and 2099'),
     from: ClockTime.meta({ description: "By the studio's clock." }),
     until: ClockTime,
     roomId: Id,

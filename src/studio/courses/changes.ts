@@ -1,7 +1,11 @@
 import type { Transaction } from '../../database/transaction.js';
+import { toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar/calendar.js';
+import { formatDay } from '../../trade/text/format.js';
+import { getStudio } from '../settings/service.js';
 import type { CourseParticulars } from './change-contract.js';
 import type { Course } from './contract.js';
 import { freeSessions } from './free-sessions.js';
@@ -24,8 +28,8 @@ export async function listChanges(tx: Transaction, courseId: string, query: Page
   return page(rows, query, ({ id, at, madeBy, what }) => ({ id, at: at.toISOString(), madeBy: madeBy.name, what }));
 }
 
-const particularsOf = ({ title, places, minimum, note }: Course): CourseParticulars => ({
-  ...{ title, places, minimum, note },
+const particularsOf = ({ title, places, minimum, decideOn, note }: Course): CourseParticulars => ({
+  ...{ title, places, minimum, decideOn, note },
 });
 
 export const getParticulars = async (tx: Transaction, id: string) => particularsOf(await getCourse(tx, id));
@@ -50,11 +54,32 @@ export async function changeParticulars(
         ? 'Open studio runs even if nobody comes. Give 0 as its minimum.'
         : 'A course needs a minimum number of students. Give 1 or more.',
     );
+  await refuseLateDecision(tx, course, wanted);
   if (wanted.places < course.places) await refuseFewerThanTaken(tx, course, wanted.places);
   if (wanted.places !== course.places) await changeBenches(tx, now, course, wanted.places);
-  await tx.course.update({ where: { id }, data: wanted });
-  for (const what of differences(course, wanted)) await noteChange(tx, now, member, id, what);
+  await tx.course.update({
+    where: { id },
+    data: { ...wanted, decideOn: wanted.decideOn === null ? null : toDate(wanted.decideOn) },
+  });
+  const { locale } = await getStudio(tx);
+  for (const what of differences(course, wanted, locale)) await noteChange(tx, now, member, id, what);
   return particularsOf(await getChangedCourse(tx, id));
+}
+
+/** A day that was given earlier may be late by now, as a session was moved: it stays, and counts as the day of the beginning. */
+async function refuseLateDecision(tx: Transaction, course: Course, { decideOn }: CourseParticulars): Promise<void> {
+  const [first] = course.sessions;
+  if (decideOn === null || decideOn === course.decideOn || !first) return;
+  if (course.kind === 'openStudio')
+    throw new Problem('invalid-request', 'Open studio runs even if nobody comes. Leave the day of decision empty.');
+  const { timeZone, locale } = await getStudio(tx);
+  const begins = localDay(new Date(first.startsAt), timeZone);
+  if (decideOn > begins)
+    throw new Problem(
+      'invalid-request',
+      `It must be decided before the course begins, on ${formatDay(begins, locale)}. Give that day or an earlier one.`,
+      { errors: [{ pointer: '/decideOn', detail: 'must not be after the course begins' }] },
+    );
 }
 
 export function refuseCompleted(course: Course): void {
@@ -83,11 +108,15 @@ async function changeBenches(tx: Transaction, now: Date, course: Course, places:
     await tx.session.update({ where: { id: sessionId ?? '' }, data: { benches } });
 }
 
-function differences(before: CourseParticulars, after: CourseParticulars): string[] {
+function differences(before: CourseParticulars, after: CourseParticulars, locale: string): string[] {
   const lines: (string | false)[] = [
     before.title !== after.title && `Title: "${before.title}" is now "${after.title}".`,
     before.places !== after.places && `Places: ${after.places}, before ${before.places}.`,
     before.minimum !== after.minimum && `Minimum: ${after.minimum}, before ${before.minimum}.`,
+    before.decideOn !== after.decideOn &&
+      (after.decideOn === null
+        ? 'To be decided a week before it begins.'
+        : `To be decided by ${formatDay(after.decideOn, locale)}.`),
     before.note !== after.note &&
       (after.note === null ? 'The note for students was removed.' : `Note for students: ${after.note}`),
   ];

@@ -163,6 +163,9 @@ export const CourseDates = z
     title: z.string(),
     places: z.int(),
     minimum: z.int(),
+    decideOn: LocalDate.nullable().meta({
+      description: 'Until when it is decided whether it takes place, where the owner gave a day.',
+    }),
     note: z.string().nullable().meta({ description: 'What students should know, as letters say it.' }),
     completedOn: LocalDate.nullable(),
     cancelled: z

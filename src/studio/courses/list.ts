@@ -25,9 +25,9 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
   const taken = await placesTaken(tx, ids);
   return rows.map((row) => {
     const course = show(row);
-    const { id, planId, kind, title, places, minimum, note, completedOn, cancelled, sessions } = course;
+    const { id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions } = course;
     return {
-      ...{ id, planId, kind, title, places, minimum, note, completedOn, cancelled, sessions },
+      ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
       ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id) ?? 0 },
     };
   });

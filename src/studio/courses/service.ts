@@ -165,7 +165,7 @@ export const WHOLE = {
 } as const satisfies Prisma.CourseInclude;
 
 export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
-  const { sessions, completedOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } = row;
+  const { sessions, completedOn, decideOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } = row;
   return {
     ...rest,
     ...plan,
@@ -173,6 +173,7 @@ export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): C
       ...{ id, label, priceMinor, atMost, payments },
     })),
     completedOn: completedOn === null ? null : fromDate(completedOn),
+    decideOn: decideOn === null ? null : fromDate(decideOn),
     cancelled:
       cancelledAt && cancelledFor && cancelledBecause !== null
         ? { at: cancelledAt.toISOString(), cause: cancelledFor, because: cancelledBecause }

@@ -13,7 +13,7 @@ const address = (id: string) => `/api/courses/${id}/particulars`;
 describe('what a course is called and offers', () => {
   test('is changed, and each change is in its history', async () => {
     const course = await home.addCourse();
-    const wanted = { title: 'Two large mugs', places: 10, minimum: 3, note: 'Bring an apron.' };
+    const wanted = { title: 'Two large mugs', places: 10, minimum: 3, decideOn: '2026-04-06', note: 'Bring an apron.' };
     const answer = await owner.put(address(course.id), wanted);
     expect([answer.statusCode, answer.json()]).toEqual([200, wanted]);
     const { items } = (await tutor.get(`/api/courses/${course.id}/changes`)).json();
@@ -21,6 +21,7 @@ describe('what a course is called and offers', () => {
       'Title: "Two mugs" is now "Two large mugs".',
       'Places: 10, before 8.',
       'Minimum: 3, before 4.',
+      'To be decided by 6 April 2026.',
       'Note for students: Bring an apron.',
     ]);
     expect(items[0]).toMatchObject({ madeBy: 'Test owner', at: '2026-03-10T09:00:00.000Z' });
@@ -29,9 +30,27 @@ describe('what a course is called and offers', () => {
     expect((await owner.put(address(course.id), { ...wanted, note: null })).json().note).toBeNull();
   });
 
+  test('is decided before the course begins', async () => {
+    const course = await home.addCourse();
+    const wanted = { title: 'Two mugs', places: 8, minimum: 4, decideOn: '2026-04-15', note: null };
+    const late = await owner.put(address(course.id), wanted);
+    expect([late.statusCode, late.json().errors[0].pointer]).toEqual([422, '/decideOn']);
+    expect(late.json().detail).toBe(
+      'It must be decided before the course begins, on 14 April 2026. Give that day or an earlier one.',
+    );
+    expect((await owner.put(address(course.id), { ...wanted, decideOn: '2100-01-01' })).statusCode).toBe(422);
+    expect((await owner.put(address(course.id), { ...wanted, decideOn: '2026-04-14' })).statusCode).toBe(200);
+  });
+
   test('the note for students is in the letter of a booking', async () => {
     const course = await home.addCourse();
-    await owner.put(address(course.id), { title: 'Two mugs', places: 8, minimum: 4, note: 'Bring an apron.' });
+    await owner.put(address(course.id), {
+      title: 'Two mugs',
+      places: 8,
+      minimum: 4,
+      decideOn: null,
+      note: 'Bring an apron.',
+    });
     const { id } = await personFixture(owner, 'Ines Duval');
     const wish = { payerId: id, attendeeIds: [id] };
     const seen = await owner.post(`/api/courses/${course.id}/bookings/preview`, wish);
@@ -41,7 +60,7 @@ describe('what a course is called and offers', () => {
   test('never has fewer places than are taken, in the database neither', async () => {
     const course = await home.addCourse();
     await bookingFixture(owner, course.id, 5);
-    const wanted = { title: 'Two mugs', places: 4, minimum: 4, note: null };
+    const wanted = { title: 'Two mugs', places: 4, minimum: 4, decideOn: null, note: null };
     const answer = await owner.put(address(course.id), wanted);
     expect([answer.statusCode, answer.json().detail]).toEqual([
       409,
@@ -54,7 +73,7 @@ describe('what a course is called and offers', () => {
   test('never needs more benches than its room has, nor a minimum above its places', async () => {
     const room = (await owner.get('/api/rooms')).json().items.find(({ id }: { id: string }) => id === home.room.id);
     const course = await home.addCourse({ sessions: home.body.sessions });
-    const wanted = { title: 'Two mugs', places: room.benches + 1, minimum: 4, note: null };
+    const wanted = { title: 'Two mugs', places: room.benches + 1, minimum: 4, decideOn: null, note: null };
     expect((await owner.put(address(course.id), wanted)).json().type).toBe('/problems/room-full');
     expect((await owner.put(address(course.id), { ...wanted, places: 3 })).statusCode).toBe(422);
     expect((await owner.put(address(course.id), { ...wanted, places: 8, minimum: 0 })).json().detail).toBe(
@@ -64,7 +83,7 @@ describe('what a course is called and offers', () => {
 
   test('is not written over what somebody else changed, and not by a tutor', async () => {
     const course = await home.addCourse();
-    const wanted = { title: 'Bowls', places: 8, minimum: 4, note: null };
+    const wanted = { title: 'Bowls', places: 8, minimum: 4, decideOn: null, note: null };
     const etag = String((await owner.get(address(course.id))).headers.etag);
     expect((await owner.put(address(course.id), wanted, undefined, { 'if-match': etag })).statusCode).toBe(200);
     const late = await owner.put(address(course.id), { ...wanted, title: 'Jars' }, undefined, { 'if-match': etag });
@@ -74,7 +93,7 @@ describe('what a course is called and offers', () => {
 
   test('stays in the history as it was', async () => {
     const course = await home.addCourse();
-    await owner.put(address(course.id), { title: 'Bowls', places: 8, minimum: 4, note: null });
+    await owner.put(address(course.id), { title: 'Bowls', places: 8, minimum: 4, decideOn: null, note: null });
     await expect(db.courseChange.deleteMany({ where: { courseId: course.id } })).rejects.toThrow(/WB015/);
   });
 });

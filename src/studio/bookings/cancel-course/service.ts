@@ -122,6 +122,6 @@ async function endWaiting(tx: Transaction, now: Date, { id: courseId }: Course, 
   return waiting;
 }
 
-const datesOf = ({ id, planId, kind, title, places, minimum, note, completedOn, cancelled, sessions }: Course) => ({
-  ...{ id, planId, kind, title, places, minimum, note, completedOn, cancelled, sessions },
+const datesOf = ({ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions }: Course) => ({
+  ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
 });

@@ -48,6 +48,7 @@ function Editing({ courseId, particulars, etag, onClose }: Opened & { courseId: 
       title: particulars.title,
       places: String(particulars.places),
       minimum: String(particulars.minimum),
+      decideOn: particulars.decideOn ?? '',
       note: particulars.note ?? '',
     },
     schema: 'CourseParticularsInput',
@@ -64,6 +65,15 @@ function Editing({ courseId, particulars, etag, onClose }: Opened & { courseId: 
       <div class="pairs">
         <Field label="Places" figures="whole" {...form.field('places')} />
         <Field label="Minimum students" figures="whole" {...form.field('minimum')} />
+        {particulars.minimum > 0 && (
+          <Field
+            label="Decide by"
+            hint="Whether it takes place; left empty: a week before"
+            type="date"
+            {...form.field('decideOn')}
+            required={false}
+          />
+        )}
       </div>
       <Field
         label="Note for students"
@@ -76,7 +86,7 @@ function Editing({ courseId, particulars, etag, onClose }: Opened & { courseId: 
   );
 }
 
-type Values = { title: string; places: string; minimum: string; note: string };
+type Values = { title: string; places: string; minimum: string; decideOn: string; note: string };
 
 function bodyOf(values: Values): Particulars {
   const { text, whole, faults } = reader('', (pointer) => limitOf('CourseParticularsInput', pointer));
@@ -84,6 +94,7 @@ function bodyOf(values: Values): Particulars {
     title: text('/title', values.title),
     places: whole('/places', values.places),
     minimum: whole('/minimum', values.minimum),
+    decideOn: values.decideOn || null,
     note: values.note.trim() || null,
   };
   if (faults.length > 0) throw new Unreadable(faults);

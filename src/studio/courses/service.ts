@@ -165,7 +165,8 @@ export const WHOLE = {
 } as const satisfies Prisma.CourseInclude;
 
 export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
-  const { sessions, completedOn, decideOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } = row;
+  const { sessions, completedOn, decideOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } =
+    row;
   return {
     ...rest,
     ...plan,

@@ -122,6 +122,18 @@ async function endWaiting(tx: Transaction, now: Date, { id: courseId }: Course, 
   return waiting;
 }
 
-const datesOf = ({ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions }: Course) => ({
+const datesOf = ({
+  id,
+  planId,
+  kind,
+  title,
+  places,
+  minimum,
+  decideOn,
+  note,
+  completedOn,
+  cancelled,
+  sessions,
+}: Course) => ({
   ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
 });

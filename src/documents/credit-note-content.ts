@@ -3,7 +3,10 @@ import { isVoucherCode } from '../trade/text/voucher-code.js';
 import { PaperDay, PaperLine, Party, PaymentMethod, paperHead } from './parts.js';
 import { type Complain, checkLines, VatLine } from './vat-lines.js';
 
-/** What goes back in one way: in money, or on a voucher (`isNew`: made for it, since the one that paid is no longer valid). */
+/**
+ * What goes back in one way: in money, on a voucher (`isNew`: made for it, since the one that paid is no longer valid), or not at all,
+ * as it is carried over and pays for something else.
+ */
 const SettledPart = z
   .strictObject({
     amountMinor: z.int().min(1),
@@ -15,6 +18,11 @@ const SettledPart = z
       })
       .readonly()
       .nullable(),
+    carriedTo: PaperLine.optional().meta({ description: 'What it pays for instead.' }),
+  })
+  .refine(({ method, carriedTo }) => (method === 'carried') === (carriedTo !== undefined), {
+    path: ['carriedTo'],
+    error: 'Say what it pays for where it is carried over, and only there.',
   })
   .refine(({ method, voucher }) => (method === 'voucher') === (voucher !== null), {
     path: ['voucher'],

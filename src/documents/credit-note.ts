@@ -57,7 +57,9 @@ type InParts = Extract<CreditNoteContent['settlement'], { how: 'in-parts' }>;
 
 function partsInWords(content: CreditNoteContent, { parts, on }: InParts): string {
   const money = moneyInText(content);
-  const ways = parts.map(({ amountMinor, method, voucher }) => {
+  const carried = parts.filter(({ method }) => method === 'carried');
+  const back = parts.filter(({ method }) => method !== 'carried');
+  const ways = back.map(({ amountMinor, method, voucher }) => {
     if (voucher === null) return `${money(amountMinor)} ${methodInWords(method)}`;
     const code = unpartedCode(voucher.code);
     return voucher.isNew
@@ -65,7 +67,11 @@ function partsInWords(content: CreditNoteContent, { parts, on }: InParts): strin
       : `${money(amountMinor)} to voucher ${code}`;
   });
   const day = dateInWords(on, content.locale);
-  return `Refunded to ${content.customer.name} on ${day}: ${ways.join('; ')}.`;
+  const refunded = back.length === 0 ? '' : `Refunded to ${content.customer.name} on ${day}: ${ways.join('; ')}.`;
+  const over = carried.map(
+    ({ amountMinor, carriedTo }) => `${money(amountMinor)} carried over on ${day} to ${carriedTo}.`,
+  );
+  return [refunded, ...over].filter((sentence) => sentence !== '').join(' ');
 }
 
 function drawLines(paper: Paper, content: CreditNoteContent): void {

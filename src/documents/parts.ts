@@ -73,6 +73,6 @@ export const paperHead = {
 /** As `paperHead` is read. */
 export type PaperHead = z.output<z.ZodObject<typeof paperHead>>;
 
-const PAYMENT_METHODS = ['cash', 'card', 'transfer', 'voucher'] as const;
+const PAYMENT_METHODS = ['cash', 'card', 'transfer', 'voucher', 'carried'] as const;
 export const PaymentMethod = z.enum(PAYMENT_METHODS);
 export type PaymentMethod = z.output<typeof PaymentMethod>;

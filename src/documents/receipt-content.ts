@@ -44,6 +44,9 @@ const PaidWithVoucher = z
   })
   .readonly();
 
+/** What it was paid for before, and the credit note that says so: the booking was moved, and no money came in. */
+const CarriedFrom = z.strictObject({ what: PaperLine, creditNote: z.string().regex(/^C-\d{6,}$/) }).readonly();
+
 const shared = {
   ...paperHead,
   number: z.string().regex(/^R-\d{6,}$/, 'Receipts are numbered R-000001 and so on.'),
@@ -52,6 +55,7 @@ const shared = {
   payer: Party,
   method: PaymentMethod,
   voucher: PaidWithVoucher.optional(),
+  carriedFrom: CarriedFrom.optional(),
   lines: z.array(ReceiptLine).min(1, 'A receipt needs at least one line.').max(100).readonly(),
   totalMinor: z.int().min(1),
   supplies: z.array(Supply).max(100).readonly(),
@@ -83,6 +87,8 @@ export const ReceiptContent = z
     checkSupplies(content, complain);
     if ((content.method === 'voucher') !== (content.voucher !== undefined))
       complain(['voucher'], 'Name the voucher where one paid, and only there.');
+    if ((content.method === 'carried') !== (content.carriedFrom !== undefined))
+      complain(['carriedFrom'], 'Say what it was paid for before where it is carried over, and only there.');
     checkKind(content, complain);
   })
   .readonly();

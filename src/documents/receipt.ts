@@ -39,7 +39,11 @@ export async function renderReceipt(unchecked: ReceiptContent, logo: Uint8Array 
   });
 }
 
-function paidInWords({ voucher, method, payer, receivedOn, studio, ...manner }: ReceiptContent): string {
+function paidInWords({ voucher, method, carriedFrom, payer, receivedOn, studio, ...manner }: ReceiptContent): string {
+  if (carriedFrom) {
+    const { what, creditNote } = carriedFrom;
+    return `Carried over for ${payer.name} on ${dateInWords(receivedOn, manner.locale)}, from what was paid for ${what} (credit note ${creditNote}). No money changes hands.`;
+  }
   const paid = `from ${payer.name} on ${dateInWords(receivedOn, manner.locale)}`;
   if (voucher === undefined) return `Received ${methodInWords(method)} ${paid}. Thank you.`;
   const left = `${moneyInText(manner)(voucher.leftMinor)} remains on it.`;

@@ -67,5 +67,6 @@ const METHODS: Record<PaymentMethod, string> = {
   card: 'by card',
   transfer: 'by bank transfer',
   voucher: 'by voucher',
+  carried: 'carried over',
 };
 export const methodInWords = (method: PaymentMethod) => METHODS[method];

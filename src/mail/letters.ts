@@ -1,5 +1,6 @@
 import { BookingData, bookingLetter } from './templates/booking.js';
 import { BookingCancelledData, bookingCancelledLetter } from './templates/booking-cancelled.js';
+import { BookingMovedData, bookingMovedLetter } from './templates/booking-moved.js';
 import { CollectionData, collectionLetter } from './templates/collection.js';
 import { CourseCancelledData, courseCancelledLetter } from './templates/course-cancelled.js';
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
@@ -30,6 +31,7 @@ const LETTERS = {
   reminder: (data: unknown, to: Correspondents) => reminderLetter(ReminderData.parse(data), to),
   sessionMoved: (data: unknown, to: Correspondents) => sessionMovedLetter(SessionMovedData.parse(data), to),
   courseCancelled: (data: unknown, to: Correspondents) => courseCancelledLetter(CourseCancelledData.parse(data), to),
+  bookingMoved: (data: unknown, to: Correspondents) => bookingMovedLetter(BookingMovedData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

@@ -173,7 +173,7 @@ function termsOf(
 }
 
 /** What places of a course cost below its full price. */
-function useConcessions(courseId: string): Schemas['Course']['concessions'] {
+export function useConcessions(courseId: string): Schemas['Course']['concessions'] {
   const read = useCallback(
     async (signal: AbortSignal) => {
       const { data } = await api.GET('/api/courses/{courseId}', { params: { path: { courseId } }, signal });

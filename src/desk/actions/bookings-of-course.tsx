@@ -8,6 +8,7 @@ import { DialogButton } from '../ui/dialog';
 import { LookedUp } from '../ui/looked-up';
 import { BookingForm } from './book-place';
 import { CancelBooking } from './cancel-booking';
+import { MoveBooking } from './move-booking';
 import { type WaitingEntry, WaitingListOfCourse } from './waiting-list';
 import { OfferForm, RemoveForm } from './waiting-list-offers';
 
@@ -27,7 +28,7 @@ export function BookingsOfCourse({ course, today, formatter }: Props) {
 type ListProps = Props & { onClose(): void };
 /** What is done from the list, in its place. */
 type Deed =
-  | { is: 'cancelling'; booking: Booking }
+  | { is: 'cancelling' | 'moving'; booking: Booking }
   | { is: 'accepting'; entry: WaitingEntry }
   | { is: 'removing'; entry: WaitingEntry }
   | { is: 'offering' };
@@ -46,6 +47,7 @@ function Bookings({ course, today, formatter, onClose }: ListProps) {
             bookings={bookings.filter(({ state }) => state !== 'cancelled')}
             formatter={formatter}
             onCancelling={(booking) => setDeed({ is: 'cancelling', booking })}
+            onMoving={(booking) => setDeed({ is: 'moving', booking })}
           />
         )}
       </LookedUp>
@@ -72,14 +74,23 @@ function Doing({ deed, course, today, formatter, onClose, onBack }: ListProps & 
       <p>
         {deed.booking.payerName}, {placesOf(deed.booking)}.
       </p>
-      <CancelBooking booking={deed.booking} {...{ today, formatter, onClose }} />
+      {deed.is === 'moving' ? (
+        <MoveBooking booking={deed.booking} {...{ formatter, onClose }} />
+      ) : (
+        <CancelBooking booking={deed.booking} {...{ today, formatter, onClose }} />
+      )}
     </>
   );
 }
 
-type OpenProps = { bookings: readonly Booking[]; formatter: Formatter; onCancelling(booking: Booking): void };
+type OpenProps = {
+  bookings: readonly Booking[];
+  formatter: Formatter;
+  onCancelling(booking: Booking): void;
+  onMoving(booking: Booking): void;
+};
 
-function Open({ bookings, formatter, onCancelling }: OpenProps) {
+function Open({ bookings, formatter, onCancelling, onMoving }: OpenProps) {
   if (bookings.length === 0) return <p>Nobody has booked.</p>;
   const { money } = formatter;
   const columns: Column<Booking>[] = [
@@ -95,14 +106,24 @@ function Open({ bookings, formatter, onCancelling }: OpenProps) {
     {
       head: '',
       cell: (booking) => (
-        <button
-          type="button"
-          class="quiet"
-          aria-label={`Cancel ${booking.payerName}’s ${booking.attendees.length > 1 ? 'places' : 'booking'}`}
-          onClick={() => onCancelling(booking)}
-        >
-          {booking.attendees.length > 1 ? 'Cancel places' : 'Cancel booking'}
-        </button>
+        <span class="acts">
+          <button
+            type="button"
+            class="quiet"
+            aria-label={`Move ${booking.payerName}’s booking`}
+            onClick={() => onMoving(booking)}
+          >
+            Move
+          </button>
+          <button
+            type="button"
+            class="quiet"
+            aria-label={`Cancel ${booking.payerName}’s ${booking.attendees.length > 1 ? 'places' : 'booking'}`}
+            onClick={() => onCancelling(booking)}
+          >
+            {booking.attendees.length > 1 ? 'Cancel places' : 'Cancel booking'}
+          </button>
+        </span>
       ),
     },
   ];

@@ -9,11 +9,14 @@ export const ReceiptData = z.object({
 });
 export const RefundData = z.object({
   creditNoteNumber: z.string(),
-  amount: z.string(),
+  /** null where nothing goes back */
+  amount: z.string().nullable(),
   reason: z.string(),
   what: z.string().nullable().default(null),
   /** how the sum was worked out, and what may follow; null where there is nothing to say */
   explanation: z.string().nullable().default(null),
+  /** what is not refunded but pays for something else */
+  carried: z.object({ amount: z.string(), to: z.string() }).nullable().default(null),
 });
 
 export function receiptLetter(
@@ -33,9 +36,11 @@ export function receiptLetter(
 }
 
 export function refundLetter(data: z.output<typeof RefundData>, correspondents: Correspondents): Letter {
-  const { creditNoteNumber, amount, reason, what, explanation } = data;
+  const { creditNoteNumber, amount, reason, what, explanation, carried } = data;
+  const of = what === null ? '' : ` for ${what}`;
   return letterText(correspondents, `Credit note ${creditNoteNumber} from ${correspondents.studio.name}`, [
-    `We have refunded ${amount} to you${what === null ? '' : ` for ${what}`}. The reason: ${sentenceOf(reason)}`,
+    carried && `${carried.amount} that you paid${of} now pays for ${carried.to}.`,
+    amount === null ? null : `We have refunded ${amount} to you${of}. The reason: ${sentenceOf(reason)}`,
     explanation,
     `Credit note ${creditNoteNumber} is attached. Please keep it with the receipt that it corrects.`,
   ]);

@@ -10,6 +10,12 @@ export const MoneyMethod = z.enum(['cash', 'card', 'transfer']);
 export type MoneyMethod = z.output<typeof MoneyMethod>;
 export const PaymentMethod = z.enum([...MoneyMethod.options, 'voucher']);
 export type PaymentMethod = z.output<typeof PaymentMethod>;
+/** As payments are listed: what was paid for one booking may be carried over to another. */
+export const ListedMethod = z.enum([...PaymentMethod.options, 'carried']);
+export type ListedMethod = z.output<typeof ListedMethod>;
+/** How money goes back to somebody: as money, or kept as credit on a voucher. */
+export const RefundMethod = z.enum([...MoneyMethod.options, 'credit']);
+export type RefundMethod = z.output<typeof RefundMethod>;
 
 /** As it was typed or read aloud; its check sign is judged where it is used, with a sentence of what to do. */
 export const VoucherCode = UpTo(40, z.string().trim()).min(1).transform(normaliseVoucherCode);

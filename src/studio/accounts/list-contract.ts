@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { Days, ListQuery } from '../../http/paging.js';
 import { Id, LocalDate, SignedMinor } from '../../http/types.js';
 import { DocumentInfo } from '../notices/contract.js';
-import { ChargeKind, OpenCharge, PaymentMethod } from './contract.js';
+import { ChargeKind, ListedMethod, OpenCharge } from './contract.js';
 
 const people = ListQuery.shape.q.meta({ description: 'Words of the person’s name, email address or phone number.' });
 
@@ -32,7 +32,7 @@ export type Paper = z.output<typeof Paper>;
 
 export const PaymentQuery = ListQuery.extend({
   ...{ q: people, ...Days, personId: Id.optional(), chargeId: Id.optional() },
-  method: PaymentMethod.optional(),
+  method: ListedMethod.optional(),
   direction: z.enum(['in', 'out']).optional().meta({ description: 'What came in, or what was paid back.' }),
 });
 export type PaymentQuery = z.output<typeof PaymentQuery>;
@@ -41,7 +41,9 @@ export const ListedPayment = z
   .object({
     ...{ id: Id, personId: Id, personName: z.string() },
     amountMinor: SignedMinor.meta({ description: 'Below zero where it was paid back.' }),
-    method: PaymentMethod,
+    method: ListedMethod.meta({
+      description: 'Carried: from one booking to another as it was moved; no money came or went.',
+    }),
     receivedOn: LocalDate,
     ...{ receiptNumber: z.string().nullable(), documentId: Id.nullable() },
     voucherCode: z.string().nullable().meta({ description: 'Of the voucher that paid, was paid for, or was paid on.' }),

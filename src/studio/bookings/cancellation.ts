@@ -87,7 +87,15 @@ function namesPart({ attendees, cancelledPlaces, payerName }: Booking, ids: read
   return ids.length < attendees.length;
 }
 
-function refuseTooLate({ state, cancelledBecause }: Booking, { completedOn }: Course, { locale }: Studio): void {
+export function refuseTooLate(
+  { state, cancelledBecause, movedToId }: Booking,
+  { completedOn }: Course,
+  { locale }: Studio,
+): void {
+  if (movedToId !== null)
+    throw new Problem('already-cancelled', `The booking was moved before: ${cancelledBecause}. Nothing was changed.`, {
+      bookingId: movedToId,
+    });
   if (state === 'cancelled')
     throw new Problem(
       'already-cancelled',

@@ -26,7 +26,7 @@ export const NewBooking = z
   .meta({ id: 'NewBooking' });
 export type NewBooking = z.output<typeof NewBooking>;
 
-const Instalment = z
+export const Instalment = z
   .object({ dueOn: LocalDate, amountMinor: Minor })
   .meta({ id: 'Instalment', description: 'A part of a price, and the day by which it is asked for.' });
 
@@ -66,6 +66,9 @@ export const Booking = z
     bookedAt: z.iso.datetime(),
     cancelledAt: z.iso.datetime().nullable(),
     cancelledBecause: z.string().nullable(),
+    movedToId: Id.nullable().meta({
+      description: 'The booking on another course that it was moved to; it counts as cancelled then.',
+    }),
     chargeId: Id,
     priceMinor: Minor.meta({ description: 'For all its places.' }),
     vat: z.array(BookingVat).meta({ description: 'The price by what it is taxed, as it was when it was booked.' }),

@@ -5,6 +5,7 @@ import { moneyInText } from '../../documents/words.js';
 import { newId } from '../../http/ids.js';
 import type { BookingData } from '../../mail/templates/booking.js';
 import type { BookingCancelledData } from '../../mail/templates/booking-cancelled.js';
+import type { BookingMovedData } from '../../mail/templates/booking-moved.js';
 import type { HoldLapsedData } from '../../mail/templates/hold-lapsed.js';
 import type { PlaceCancelledData } from '../../mail/templates/place-cancelled.js';
 import type { PlaceConfirmedData } from '../../mail/templates/place-confirmed.js';
@@ -123,6 +124,43 @@ export async function writePlaceCancelled(
   await notify(tx, now, { personId: booking.payerId, occasion: 'placeCancelled', data });
 }
 
+type Moved = {
+  before: string;
+  priceBeforeMinor: number;
+  carriedMinor: number;
+  keptMinor: number;
+  refundMinor: number;
+  creditMinor: number;
+  receipt: { receiptNumber: string; documentId: string } | null;
+};
+
+/** Tells the payer that a booking was moved to another course, what became of the money, and all there is to know of the new one. */
+export async function writeBookingMoved(
+  tx: Transaction,
+  now: Date,
+  booking: Booking,
+  course: Course,
+  { before, receipt, ...sums }: Moved,
+): Promise<void> {
+  const studio = await getStudio(tx);
+  const money = moneyInText(studio);
+  const some = (minor: number) => (minor > 0 ? money(minor) : null);
+  const { heldUntil, depositMinor, paidMinor, priceMinor, owedMinor } = booking;
+  const data: z.output<typeof BookingMovedData> = {
+    ...(await visitOf(tx, booking, course, studio)),
+    ...{ before, priceBefore: money(sums.priceBeforeMinor), price: money(priceMinor) },
+    carried: receipt && { amount: money(sums.carriedMinor), receiptNumber: receipt.receiptNumber },
+    kept: some(sums.keptMinor),
+    refund: some(sums.refundMinor - sums.creditMinor),
+    credit: some(sums.creditMinor),
+    hold:
+      heldUntil === null ? null : { until: momentInWords(heldUntil, studio), deposit: money(depositMinor - paidMinor) },
+    balance: paymentsInWords(stillDue(booking.instalments, priceMinor - owedMinor), studio),
+  };
+  const documentId = receipt?.documentId;
+  await notifyOnce(tx, now, booking, 'bookingMoved', data, documentId);
+}
+
 /** Tells who gave places up that some are filled again, and what therefore goes back. @returns the notice's id */
 export async function writeFilledAgain(
   tx: Transaction,
@@ -170,8 +208,9 @@ async function notifyOnce(
   { id, payerId }: Booking,
   occasion: Occasion,
   data: object,
+  documentId?: string,
 ): Promise<void> {
   const noticeId = newId();
   if (await insertBookingNotice(tx, { bookingId: id, occasion, noticeId }))
-    await notify(tx, now, { id: noticeId, personId: payerId, occasion, data });
+    await notify(tx, now, { id: noticeId, personId: payerId, occasion, data, ...(documentId && { documentId }) });
 }

@@ -7,6 +7,7 @@ import { courseCancellationRoutes } from './cancel-course/routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
+import { moveRoutes } from './move-routes.js';
 import { paymentsRoutes } from './payment-routes.js';
 import { refundRoutes } from './refund-routes.js';
 import { bookingsRoutes } from './routes.js';
@@ -19,6 +20,7 @@ export const noun: Noun = {
   routes: [
     ...[attendanceRoutes, sessionRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
     courseCancellationRoutes,
+    moveRoutes,
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,

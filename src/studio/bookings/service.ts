@@ -1,146 +1,18 @@
 import type { Transaction } from '../../database/transaction.js';
-import { newId } from '../../http/ids.js';
-import { Problem } from '../../problems.js';
-import { localDay } from '../../trade/calendar/calendar.js';
-import { createCharge, type NewCharge } from '../accounts/charges/charges.js';
-import { freezeTaxParts } from '../accounts/charges/tax-parts.js';
-import type { Course } from '../courses/contract.js';
-import { partsOfPrice } from '../courses/price-tax-split.js';
-import { hasBegun, lockCourse, refuseCancelled } from '../courses/service.js';
-import { datesInWords } from '../courses/session-dates.js';
-import { getTermsOfSale, type TermsOfSale } from '../courses/terms-of-sale.js';
-import { getPeople } from '../people/service.js';
-import type { Studio } from '../settings/contract.js';
-import { getStudio } from '../settings/service.js';
-import { chargedFor, concessionsOf, placesInWords, priceOfPlace, totalPrice } from './concessions.js';
 import type { Booking, NewBooking } from './contract.js';
 import { fillPlacesGivenUp } from './given-up-places.js';
-import { holdEnd } from './hold-end.js';
-import { releaseExpired } from './holds.js';
 import { writeBookingLetter } from './letters.js';
-import { getOccupancy, insertBooking, type Occupancy } from './queries.js';
-import { instalments } from './terms.js';
-import { toBooking } from './to-api.js';
-import { lapseOffers } from './waiting-list/offers.js';
+import { takePlaces } from './take-places.js';
 
 export { cancelBooking } from './cancellation.js';
 export { listRefundsDue, payFurtherRefund } from './further-refund.js';
 export { payForBookings } from './payment.js';
 export { getBooking, listBookingsOf } from './read-bookings.js';
 
-/**
- * Books places on a course, and holds them for their deposit. Never sells more than there are: the course's row is locked
- * before its places are counted, and holds that ran out are released before that.
- */
+/** Books places on a course, holds them for their deposit and tells the payer. */
 export async function bookPlaces(tx: Transaction, now: Date, courseId: string, wanted: NewBooking): Promise<Booking> {
-  const { payerId, attendeeIds } = wanted;
-  const [payer, ...attendees] = await getPeople(tx, [payerId, ...attendeeIds]);
-  const booked = await lockCourse(tx, courseId);
-  refuseCancelled(booked);
-  if (booked.completedOn !== null || hasBegun(booked, now))
-    throw new Problem('course-over', 'The course has begun, and takes no more bookings. Choose a later one.');
-
-  const occupancy = await occupancyOf(tx, now, courseId, attendeeIds);
-  refuseTwice(occupancy);
-  refuseFull(booked, occupancy, attendeeIds.length);
-  const named = await concessionsOf(tx, booked, wanted);
-
-  const studio = await getStudio(tx);
-  const { plan } = await getTermsOfSale(tx, courseId);
-  const heldUntil = holdEnd(booked, now);
-  const { charge, depositMinor } = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, named, heldUntil });
-  const chargeId = await createCharge(tx, now, charge);
-  const row = { id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now };
-  const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
-  const waited = occupancy.waitingIds;
-  if (waited.length > 0)
-    // before their places are taken, since an offer that they have keeps the same ones
-    await tx.waitingEntry.updateMany({ where: { id: { in: waited } }, data: { endedAt: now, ended: 'booked' } });
-  await insertBooking(
-    tx,
-    row,
-    places.map(({ personId, concession }) => ({
-      ...{ id: newId(), personId, concessionId: concession?.id ?? null },
-      ...priceOfPlace(booked, concession),
-    })),
-  );
-  if (waited.length > 0)
-    await tx.waitingEntry.updateMany({ where: { id: { in: waited } }, data: { bookingId: row.id } });
-  const { grossMinor, instalments } = charge;
-  const parts = await freezeTaxParts(tx, studio, charge);
-  const made = toBooking(
-    {
-      ...{ ...row, payer, places, parts, instalments, cancelledPlaces: [] },
-      ...{ cancelledAt: null, cancelledBecause: null, refundDueMinor: 0 },
-    },
-    { grossMinor, paidMinor: 0, owedMinor: grossMinor },
-  );
-  await writeBookingLetter(tx, now, made, booked, studio);
-  if (made.state === 'confirmed' && occupancy.hasGivenUp) await fillPlacesGivenUp(tx, now, booked);
-  return made;
-}
-
-type Wanted = Pick<NewBooking, 'payerId' | 'attendeeIds'> & {
-  named: Awaited<ReturnType<typeof concessionsOf>>;
-  heldUntil: Date;
-};
-
-/** What is asked for the places, and by when: the deposit as the hold ends. */
-function chargeOf(
-  now: Date,
-  studio: Studio,
-  booked: Course,
-  plan: TermsOfSale['plan'],
-  { payerId, attendeeIds, named, heldUntil }: Wanted,
-): { charge: NewCharge; depositMinor: number } {
-  const charged = chargedFor(booked, attendeeIds, named);
-  const { priceMinor, depositMinor } = totalPrice(charged);
-  const firstDueOn = localDay(depositMinor > 0 ? heldUntil : now, studio.timeZone);
-  const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), studio.timeZone);
-  const charge: NewCharge = {
-    personId: payerId,
-    kind: 'course',
-    description: `${booked.title}, ${datesInWords(booked.sessions, studio)}, ${placesInWords(booked, attendeeIds.length, named)}`,
-    quantity: booked.kind === 'private' ? 1 : attendeeIds.length,
-    grossMinor: priceMinor,
-    taxRateId: booked.taxRateId,
-    parts: partsOfPrice(plan, priceMinor, attendeeIds.length),
-    restLabel: plan.restLabel,
-    inAdvance: true,
-    instalments: instalments(charged, booked, firstDueOn, firstDay),
-  };
-  return { charge, depositMinor };
-}
-
-/** How full the course is once what is held no more was released. */
-async function occupancyOf(tx: Transaction, now: Date, courseId: string, attendeeIds: readonly string[]) {
-  const found = await getOccupancy(tx, now, courseId, attendeeIds);
-  if (!found.hasLapsed) return found;
-  await releaseExpired(tx, now, courseId);
-  await lapseOffers(tx, now, courseId);
-  return getOccupancy(tx, now, courseId, attendeeIds);
-}
-
-function refuseFull({ kind, places }: Course, { taken }: Occupancy, wanted: number): void {
-  if (kind === 'private' && taken > 0)
-    throw new Problem('course-full', 'Another group has booked this private session. Choose another one.', {
-      placesLeft: 0,
-    });
-  const placesLeft = places - taken;
-  if (wanted <= placesLeft) return;
-  throw new Problem(
-    'course-full',
-    placesLeft > 0
-      ? `Only ${placesLeft} of ${places} places ${placesLeft === 1 ? 'is' : 'are'} left. Book fewer, or choose another course.`
-      : 'The course is full. Choose another one.',
-    { placesLeft },
-  );
-}
-
-/** One person, one place: a second one is a booking that was sent twice. */
-function refuseTwice({ comes }: Occupancy): void {
-  if (comes)
-    throw new Problem('already-there', `${comes.name} has a place on this course already. Book for the others.`, {
-      bookingId: comes.bookingId,
-    });
+  const { booking, course, studio, hasGivenUp } = await takePlaces(tx, now, courseId, wanted);
+  await writeBookingLetter(tx, now, booking, course, studio);
+  if (booking.state === 'confirmed' && hasGivenUp) await fillPlacesGivenUp(tx, now, course);
+  return booking;
 }

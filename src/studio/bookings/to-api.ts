@@ -58,6 +58,7 @@ export function toBooking(row: Stored, charge: Pick<ChargeState, 'grossMinor' | 
     bookedAt: bookedAt.toISOString(),
     cancelledAt: cancelledAt?.toISOString() ?? null,
     cancelledBecause,
+    movedToId: row.movedToId,
     chargeId,
     priceMinor: charge.grossMinor,
     vat: row.parts.flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),

@@ -19,6 +19,7 @@ export const OCCASIONS = [
   'paymentReversed',
   'sessionMoved',
   'courseCancelled',
+  'bookingMoved',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

@@ -14,6 +14,7 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   offerLapsed: 'Offer no longer open',
   sessionMoved: 'Session moved',
   courseCancelled: 'Course cancelled',
+  bookingMoved: 'Booking moved',
   receipt: 'Receipt',
   refund: 'Refund',
   paymentReversed: 'Payment taken back',

@@ -5,13 +5,14 @@ import { Problem } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
 import { type TaxedPart, vatOfParts } from '../../../trade/money/tax.js';
 import { getStudio } from '../../settings/service.js';
-import type { ChargeKind, MoneyMethod } from '../contract.js';
+import type { ChargeKind, RefundMethod } from '../contract.js';
 import { type AccountCode, getPostingTime, type LedgerLine, postEntry } from '../ledger.js';
+import { carryIn, carryOut } from '../payments/carry.js';
 import { payOut } from '../payments/refunds.js';
 import { insertCharge, lockCharges, type TaxColumns } from '../queries.js';
 import { assertAmount } from './assert-amount.js';
 import { type ChargePart, getChargeWithState } from './charge-state.js';
-import { issueCreditNote, type RefundLetter } from './credit-notes.js';
+import { type Carried, issueCreditNote, type RefundLetter } from './credit-notes.js';
 import { freezeTaxParts, type NewPart } from './tax-parts.js';
 
 const INCOME: Record<ChargeKind, AccountCode> = {
@@ -111,7 +112,7 @@ export async function recordSupply(tx: Transaction, now: Date, chargeId: string)
 
 /** How money goes back and why; the explanation is for the letter of the refund, how it was worked out and what may follow. */
 type Refunding = {
-  method?: MoneyMethod | undefined;
+  method?: RefundMethod | undefined;
   reason: string;
   explanation?: string | undefined;
   /** what is sent with the credit note; the letter of a refund, if left out */
@@ -155,7 +156,7 @@ export async function creditPart(
   const refundMinor = amountMinor - unpaidMinor;
   if (refundMinor > state.paidMinor)
     throw new Problem('more-than-owed', 'No more can be credited than was asked for.', { paidMinor: state.paidMinor });
-  return credit(tx, now, chargeId, { ...by, unpaidMinor, refundMinor });
+  return (await credit(tx, now, chargeId, { ...by, unpaidMinor, refundMinor }))?.creditId ?? null;
 }
 
 /**
@@ -174,17 +175,53 @@ export async function creditAndRefund(
   const { state } = await getChargeWithState(tx, chargeId);
   if (how.unpaidMinor > state.owedMinor || how.refundMinor > state.paidMinor)
     throw new Problem('more-than-owed', 'No more can be credited than was asked for.', { paidMinor: state.paidMinor });
-  return credit(tx, now, chargeId, how);
+  return (await credit(tx, now, chargeId, how))?.creditId ?? null;
 }
 
-/** Credits what is no longer asked for and what goes back, which is paid out. Call under the charge's lock. */
-async function credit(
+/**
+ * Calls a charge off as what it was for is moved: `carriedMinor` of what was paid pays of another charge of the same person instead,
+ * `refundMinor` goes back, and the rest is kept as income. The papers of both charges say so.
+ *
+ * @returns the receipt of what is carried over; null where nothing is
+ */
+export async function moveCharge(
   tx: Transaction,
   now: Date,
-  chargeId: string,
-  how: Refunding & Credited & { quantity?: number },
-): Promise<string | null> {
-  const { unpaidMinor, refundMinor, method, reason, explanation = null, letter } = how;
+  { fromId, toId, carriedMinor, ...how }: Refunding & Moving,
+): Promise<{ receiptNumber: string; documentId: string } | null> {
+  await lockCharges(tx, [fromId, toId]);
+  const { state, row } = await getChargeWithState(tx, fromId);
+  if (carriedMinor + how.refundMinor > state.paidMinor)
+    throw new Problem('more-than-owed', 'No more can be carried over than was paid.', { paidMinor: state.paidMinor });
+  const to = (await getChargeWithState(tx, toId)).row.description;
+  const moved = await credit(tx, now, fromId, {
+    ...how,
+    unpaidMinor: state.owedMinor,
+    carry: carriedMinor === 0 ? null : { amountMinor: carriedMinor, to },
+  });
+  await recordSupply(tx, now, fromId);
+  if (!moved?.carried) return null;
+  const from = { what: row.description, creditNote: moved.creditNoteNumber };
+  return carryIn(tx, now, { chargeId: toId, from, outId: moved.carried.outId, parts: moved.carried.parts });
+}
+
+type Moving = { fromId: string; toId: string; carriedMinor: number; refundMinor: number };
+
+type Crediting = Refunding & Credited & { quantity?: number; carry?: Pick<Carried, 'amountMinor' | 'to'> | null };
+type Made = {
+  creditId: string;
+  creditNoteNumber: string;
+  carried: Awaited<ReturnType<typeof carryOut>> | null;
+};
+
+/**
+ * Credits what is no longer asked for, what goes back, which is paid out, and what is carried over. Call under the charge's lock.
+ *
+ * @returns null where nothing is credited
+ */
+async function credit(tx: Transaction, now: Date, chargeId: string, how: Crediting): Promise<Made | null> {
+  const { unpaidMinor, method, reason, explanation = null, letter, carry = null } = how;
+  const refundMinor = how.refundMinor + (carry?.amountMinor ?? 0); // what is paid no more, whatever becomes of it
   const amountMinor = unpaidMinor + refundMinor;
   if (amountMinor === 0) return null;
   const { row, state, parts } = await getChargeWithState(tx, chargeId);
@@ -194,21 +231,23 @@ async function credit(
     correctsId: row.entryId,
     lines:
       row.inAdvance && !row.supply
-        ? creditInAdvance(row.personId, state, how, parts)
+        ? creditInAdvance(row.personId, state, { unpaidMinor, refundMinor }, parts)
         : creditOfSupplied(row, state, amountMinor, parts),
   });
   if (entryId === null) throw new Problem('not-balanced', 'Nothing is left to credit.');
   const creditId = newId();
   const creditedOn = toDate(when.on);
   await tx.credit.create({ data: { id: creditId, chargeId, amountMinor, reason, creditedOn, entryId } });
-  if (refundMinor > 0) {
-    const { paidMinor } = state;
-    const paidBack = await payOut(tx, when, { personId: row.personId, chargeId, amountMinor: refundMinor, method });
-    const quantity = how.quantity ?? row.quantity;
-    const credited = { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, reason, explanation, letter };
-    await issueCreditNote(tx, now, credited);
-  }
-  return creditId;
+  if (refundMinor === 0) return { creditId, creditNoteNumber: '', carried: null };
+  const going = { personId: row.personId, chargeId };
+  const paidBack =
+    how.refundMinor === 0 ? [] : await payOut(tx, when, { ...going, amountMinor: how.refundMinor, method });
+  const carried = carry && { ...carry, ...(await carryOut(tx, when, { ...going, amountMinor: carry.amountMinor })) };
+  const { paidMinor } = state;
+  const quantity = how.quantity ?? row.quantity;
+  const paper = { creditId, chargeId, quantity, refundMinor, paidMinor, paidBack, carried };
+  const credited = { ...paper, reason, explanation, letter };
+  return { creditId, creditNoteNumber: await issueCreditNote(tx, now, credited), carried };
 }
 
 type Credited = { unpaidMinor: number; refundMinor: number };

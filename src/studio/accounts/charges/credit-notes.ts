@@ -24,7 +24,13 @@ export type RefundLetter = (paper: { creditNoteNumber: string; paidBack: readonl
   data: object;
 };
 
-/** Issues the credit note of a refund, which takes its VAT back with it, and sends it. */
+/** What of a charge pays for something else from now on: one part for each thing that it was paid from. */
+export type Carried = { amountMinor: number; to: string; parts: readonly PaidBack[] };
+
+/**
+ * Issues the credit note of a refund, or of what is carried over, which takes its VAT back with it, and sends it. `refundMinor` is both
+ * together. @returns its number
+ */
 export async function issueCreditNote(
   tx: Transaction,
   now: Date,
@@ -38,8 +44,9 @@ export async function issueCreditNote(
     reason: string;
     explanation: string | null;
     letter?: RefundLetter | undefined;
+    carried: Carried | null;
   },
-): Promise<void> {
+): Promise<string> {
   const studio = await getStudio(tx);
   const { row, parts } = await getChargeWithState(tx, credit.chargeId);
   const payer = await getPerson(tx, row.personId);
@@ -50,7 +57,8 @@ export async function issueCreditNote(
   });
   const papers = receipts.map((r) => ReceiptContent.parse(r.document.content));
   const kinds = papers.map(({ kind }) => kind);
-  const lines = creditLines(row.description, credit, parts);
+  const paidBack = [...credit.paidBack, ...(credit.carried?.parts ?? [])];
+  const lines = creditLines(row.description, { ...credit, paidBack }, parts);
   const taxed = lines.some((line) => line.vatPercent !== null);
   const kind = taxed
     ? (kinds.find((k) => k === 'vat-full') ?? kinds.find((k) => k !== 'receipt') ?? 'receipt')
@@ -67,21 +75,27 @@ export async function issueCreditNote(
     corrects: receipts.map((r) => ({ number: numbered('R', r.number), issuedOn: fromDate(r.payment.receivedOn) })),
     customer,
     reason: credit.reason,
-    settlement: settlementOf(credit.paidBack, today),
+    settlement: settlementOf(credit.paidBack, credit.carried, today),
     lines,
     totalMinor: credit.refundMinor,
   };
   const fileName = `credit-note-${content.number.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'creditNote', fileName, content });
   await tx.creditNote.create({ data: { series: 'C', number, creditId: credit.creditId, documentId } });
-  const amount = formatMoneyInText(credit.refundMinor, studio.currency, studio.locale);
-  const { reason, explanation } = credit;
+  const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
+  const { reason, explanation, carried } = credit;
   const { number: creditNoteNumber } = content;
+  const backMinor = credit.refundMinor - (carried?.amountMinor ?? 0);
   const written = credit.letter?.({ creditNoteNumber, paidBack: credit.paidBack }) ?? {
     occasion: 'refund',
-    data: { creditNoteNumber, amount, reason, what: row.description, explanation },
+    data: {
+      ...{ creditNoteNumber, amount: backMinor === 0 ? null : money(backMinor) },
+      ...{ reason, what: row.description, explanation },
+      carried: carried && { amount: money(carried.amountMinor), to: carried.to },
+    },
   };
   await notify(tx, now, { personId: payer.id, documentId, ...written });
+  return creditNoteNumber;
 }
 
 /** Who a credit note is for: as the papers that it corrects say it, the latest first, where the address is no longer known. */
@@ -117,16 +131,24 @@ export function creditLines(
   });
 }
 
-function settlementOf(paidBack: readonly PaidBack[], on: string): CreditNoteContent['settlement'] {
+function settlementOf(
+  paidBack: readonly PaidBack[],
+  carried: Carried | null,
+  on: string,
+): CreditNoteContent['settlement'] {
   const [only] = paidBack;
-  if (only && paidBack.length === 1 && only.method !== 'voucher') return { how: 'paid-back', method: only.method, on };
+  if (only && paidBack.length === 1 && carried === null && only.method !== 'voucher')
+    return { how: 'paid-back', method: only.method, on };
   return {
     how: 'in-parts',
     on,
-    parts: paidBack.map(({ amountMinor, method, voucher }) => ({
-      amountMinor,
-      method,
-      voucher: voucher && { code: voucher.code, isNew: voucher.isNew },
-    })),
+    parts: [
+      ...paidBack.map(({ amountMinor, method, voucher }) => ({
+        ...{ amountMinor, method, voucher: voucher && { code: voucher.code, isNew: voucher.isNew } },
+      })),
+      ...(carried
+        ? [{ amountMinor: carried.amountMinor, method: 'carried' as const, voucher: null, carriedTo: carried.to }]
+        : []),
+    ],
   };
 }

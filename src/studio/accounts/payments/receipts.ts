@@ -12,7 +12,7 @@ import { printedName } from '../../people/service.js';
 import type { Studio } from '../../settings/contract.js';
 import { getPaperHead } from '../../settings/paper-head.js';
 import { getStudio } from '../../settings/service.js';
-import type { PaymentMethod } from '../contract.js';
+import type { ListedMethod } from '../contract.js';
 import { type ChargeState, insertReceipt, takeNextNumber } from '../queries.js';
 
 /** How a line of a paper is taxed: as what it is for, or where a voucher is sold or used, perhaps at another time. */
@@ -34,13 +34,15 @@ type PaidSupply = { description: string; amountMinor: number; state: ChargeState
 type Paid = {
   paymentId: string;
   payer: Person;
-  method: PaymentMethod;
+  method: ListedMethod;
   lines: ReceiptLine[];
   supplies: PaidSupply[];
   voucher?: ReceiptContent['voucher'];
+  /** what it was paid for before, where no money came in; the letter of the move takes the receipt with it */
+  carriedFrom?: ReceiptContent['carriedFrom'];
 };
 
-/** Issues the receipt of a payment, gapless in its series, and sends it to the payer. */
+/** Issues the receipt of a payment, gapless in its series, and sends it to the payer, unless another letter brings it. */
 export async function issueReceipt(
   tx: Transaction,
   now: Date,
@@ -55,6 +57,7 @@ export async function issueReceipt(
   const fileName = `receipt-${receiptNumber.toLowerCase()}.pdf`;
   const documentId = await issueDocument(tx, now, { kind: 'receipt', fileName, content });
   await insertReceipt(tx, { number, paymentId: paid.paymentId, documentId });
+  if (paid.carriedFrom) return { receiptNumber, documentId };
   const amount = formatMoneyInText(content.totalMinor, studio.currency, studio.locale);
   const data = { receiptNumber, amount, paidFor: paid.supplies.map(({ description }) => description) };
   await notify(tx, now, { personId: paid.payer.id, occasion: 'receipt', documentId, data });
@@ -90,7 +93,7 @@ function receiptContent(
   today: string,
   kind: ReceiptContent['kind'],
   number: string,
-  { payer, method, lines, supplies, voucher }: Paid,
+  { payer, method, lines, supplies, voucher, carriedFrom }: Paid,
 ): ReceiptContent {
   const content = {
     ...head,
@@ -100,6 +103,7 @@ function receiptContent(
     payer: { name: printedName(payer), addressLines: payer.addressLines },
     method,
     ...(voucher === undefined ? {} : { voucher }),
+    ...(carriedFrom === undefined ? {} : { carriedFrom }),
     lines: lines.map(({ taxPoint, priceNetMinor, ...line }) => ({ ...vatLine(line), taxPoint, priceNetMinor })),
     totalMinor: totalOf(lines),
     supplies: supplies.map(paidOf),

@@ -1,6 +1,6 @@
 import type { Transaction } from '../../../database/transaction.js';
 import { Problem } from '../../../problems.js';
-import type { MoneyMethod, PaymentMethod } from '../contract.js';
+import type { ListedMethod, MoneyMethod } from '../contract.js';
 import type { AccountCode, PostingTime } from '../ledger.js';
 import { insertPayment } from '../queries.js';
 
@@ -10,7 +10,7 @@ export const DRAWER: Record<MoneyMethod, AccountCode> = { cash: 'cash', card: 'c
 /** What has gone back, and how; `isNew`: on a voucher made for it, since the day of the one that paid had passed. */
 export type PaidBack = {
   amountMinor: number;
-  method: PaymentMethod;
+  method: ListedMethod;
   voucher: { code: string; isNew: boolean; taxed: 'when-sold' | 'when-used' } | null;
 };
 
@@ -18,7 +18,7 @@ export type PaidBack = {
 export async function recordPayment(
   tx: Transaction,
   { at, on }: PostingTime,
-  payment: { id: string; personId: string; method: PaymentMethod; amountMinor: number; entryId: string | null },
+  payment: { id: string; personId: string; method: ListedMethod; amountMinor: number; entryId: string | null },
   parts: { chargeId: string; amountMinor: number }[],
 ): Promise<void> {
   const { entryId } = payment;

@@ -4,7 +4,7 @@ import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import { addDays, daysBetween } from '../../../trade/calendar/calendar.js';
 import { lastPaidFirst } from '../../../trade/money/refund-order.js';
-import { MoneyMethod, type PaymentMethod } from '../contract.js';
+import { MoneyMethod, type PaymentMethod, type RefundMethod } from '../contract.js';
 import { type LedgerLine, type PostingTime, postEntry } from '../ledger.js';
 import { getRemainingOn, lockVouchers } from '../queries.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
@@ -14,17 +14,20 @@ import { DRAWER, type PaidBack, recordPayment } from './record-payment.js';
 /** A part of a refund: in money, or on the voucher that paid it. */
 type Part = { voucherId: string | null; amountMinor: number };
 
+const CARRIED = { parts: { orderBy: { ordinal: 'asc' } } } as const;
+
 /** How a refund of a charge falls apart: what was paid last goes back first, and what came off a voucher goes back on one. */
-async function refundParts(tx: Transaction, chargeId: string, refundMinor: number): Promise<Part[]> {
+export async function refundParts(tx: Transaction, chargeId: string, refundMinor: number): Promise<Part[]> {
   const rows = await tx.allocation.findMany({
     where: { chargeId, payment: { reversedBy: null, reverses: null } }, // what was taken back never counted
-    include: { payment: { include: { entry: { include: { voucherMove: true } } } } },
+    include: { payment: { include: { entry: { include: { voucherMove: true } }, carryIn: { include: CARRIED } } } },
     orderBy: [{ payment: { at: 'asc' } }, { paymentId: 'asc' }],
   });
-  const history = rows.map(({ amountMinor, payment }) => ({
-    from: payment.entry.voucherMove?.voucherId ?? null,
-    amountMinor,
-  }));
+  const history = rows.flatMap(({ amountMinor, payment: { entry, carryIn } }) =>
+    carryIn
+      ? carryIn.parts.map(({ voucherId, ...part }) => ({ from: voucherId, amountMinor: part.amountMinor }))
+      : [{ from: entry.voucherMove?.voucherId ?? null, amountMinor }],
+  );
   return lastPaidFirst(history, refundMinor).map(({ from, amountMinor }) => ({ voucherId: from, amountMinor }));
 }
 
@@ -65,7 +68,7 @@ export async function lockVouchersOf(tx: Transaction, chargeIds: readonly string
 export async function payOut(
   tx: Transaction,
   when: PostingTime,
-  refund: { personId: string; chargeId: string; amountMinor: number; method: MoneyMethod | undefined },
+  refund: { personId: string; chargeId: string; amountMinor: number; method: RefundMethod | undefined },
 ): Promise<PaidBack[]> {
   const parts = await refundParts(tx, refund.chargeId, refund.amountMinor);
   await lockVouchers(
@@ -87,16 +90,26 @@ type Going = { personId: string; chargeId: string; amountMinor: number };
 async function inMoney(
   tx: Transaction,
   when: PostingTime,
-  { method, ...going }: Going & { method: MoneyMethod | undefined },
+  { method, ...going }: Going & { method: RefundMethod | undefined },
 ): Promise<PaidBack> {
   if (method === undefined)
     throw new Problem('invalid-request', 'A refund is due. Say how it is paid: in cash, by card or by transfer.', {
       errors: [{ pointer: '#/method', detail: 'is required: cash, card or transfer' }],
       refundMinor: going.amountMinor,
     });
+  if (method === 'credit') return asCredit(tx, when, going);
   const { amountMinor } = going;
   await record(tx, when, going, method, [{ account: DRAWER[method], amountMinor: -amountMinor }]);
   return { amountMinor, method, voucher: null };
+}
+
+/** Kept for them on a voucher of their own, which is taxed when it is used. */
+async function asCredit(tx: Transaction, when: PostingTime, going: Going): Promise<PaidBack> {
+  const { personId, amountMinor } = going;
+  const row = await issueVoucher(tx, when.at, when.on, {
+    ...{ buyerId: personId, amountMinor, forWhom: null, goodFor: null, validUntil: null, tax: null, because: 'credit' },
+  });
+  return onVoucher(tx, when, { ...going, voucherId: row.id });
 }
 
 async function onVoucher(tx: Transaction, when: PostingTime, going: Going & { voucherId: string }): Promise<PaidBack> {
@@ -124,7 +137,7 @@ function insteadOf(tx: Transaction, when: PostingTime, paid: VoucherRow, going: 
     goodFor,
     validUntil: days === null ? null : addDays(when.on, days),
     tax: taxName === null || taxKind === null ? null : { taxName, taxKind, taxPercent: taxPercent?.toFixed() ?? null },
-    insteadOfExpired: true,
+    because: 'instead-of-expired',
   });
 }
 

@@ -79,7 +79,7 @@ export async function reversePayment(
 }
 
 function moneyOut({ method, amountMinor }: Row): LedgerLine[] {
-  return method === 'voucher' ? [] : [{ account: DRAWER[method], amountMinor: -amountMinor }];
+  return method === 'voucher' || method === 'carried' ? [] : [{ account: DRAWER[method], amountMinor: -amountMinor }];
 }
 
 /** What was held for what is still to come is held no longer, and its VAT no longer due; what was supplied bears its VAT unpaid too. */
@@ -119,6 +119,8 @@ async function refuseReversal(tx: Transaction, row: Row): Promise<void> {
   }
   if (row.amountMinor < 0)
     throw notReversible('This is money that went out. If it came back, take it as a new payment.');
+  if (row.method === 'carried')
+    throw notReversible('This was carried over as a booking was moved. Move the booking back instead.');
   if (row.allocations.length === 0 || !row.receipt)
     throw notReversible(
       'This payment bought a voucher. Its voucher is out in the world, so it can’t be taken back here.',
@@ -128,8 +130,9 @@ async function refuseReversal(tx: Transaction, row: Row): Promise<void> {
     where: { chargeId: { in: chargeIds }, amountMinor: { lt: 0 }, payment: { reverses: null } },
     include: { charge: true, payment: true },
   });
-  if (refunded)
-    throw notReversible(
-      `Some of “${refunded.charge.description}” was refunded on ${fromDate(refunded.payment.receivedOn)}, so this payment stays. Put it right by another payment or refund.`,
-    );
+  if (!refunded) return;
+  const what = refunded.payment.method === 'carried' ? 'carried over to another booking' : 'refunded';
+  throw notReversible(
+    `Some of “${refunded.charge.description}” was ${what} on ${fromDate(refunded.payment.receivedOn)}, so this payment stays. Put it right by another payment or refund.`,
+  );
 }

@@ -31,12 +31,13 @@ export async function issueVoucher(
     goodFor: string | null;
     validUntil: string | null;
     tax: VoucherTax;
-    insteadOfExpired: boolean;
+    /** why it is made */
+    because: 'bought' | 'instead-of-expired' | 'credit';
   },
   chance: (below: number) => number = randomInt,
 ): Promise<VoucherRow> {
   const studio = await getStudio(tx);
-  const { buyerId, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired } = wanted;
+  const { buyerId, amountMinor, forWhom, goodFor, validUntil, tax, because } = wanted;
   const code = newVoucherCode(chance);
   const content: VoucherContent = {
     ...(await getPaperHead(tx)),
@@ -69,7 +70,8 @@ export async function issueVoucher(
     amount: moneyInText(studio)(amountMinor),
     forWhom,
     validUntil: validUntil === null ? null : dateInWords(validUntil, studio.locale),
-    insteadOfExpired,
+    insteadOfExpired: because === 'instead-of-expired',
+    isCredit: because === 'credit',
   };
   await notify(tx, now, { personId: buyerId, occasion: 'voucher', documentId, data });
   return row;

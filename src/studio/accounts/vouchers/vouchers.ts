@@ -42,7 +42,7 @@ export async function sellVoucher(
     );
   }
   const tax = await frozenTax(tx, wanted.taxRateId);
-  const about = { buyerId: payer.id, amountMinor, forWhom, goodFor, validUntil, tax, insteadOfExpired: false };
+  const about = { buyerId: payer.id, amountMinor, forWhom, goodFor, validUntil, tax, because: 'bought' as const };
   const row = await issueVoucher(tx, now, when.on, about, chance);
   const taxed = taxWhenSold(row);
   const name = `Voucher ${voucherCodeInWords(row.code)}`;

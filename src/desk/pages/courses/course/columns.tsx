@@ -1,7 +1,8 @@
 import { CancelBookingButton } from '../../../actions/cancel-booking';
+import { MoveBookingButton } from '../../../actions/move-booking';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
-import type { Formatter } from '../../../format/formatter';
+import { capital, type Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import type { Column } from '../../../ui/data-table';
 import type { Course } from '../labels';
@@ -85,6 +86,7 @@ const actColumn = (title: string, today: string, formatter: Formatter): Column<B
       {booking.owedMinor > 0 && (
         <TakePayment person={{ personId: booking.payerId, name: booking.payerName }} formatter={formatter} />
       )}
+      <MoveBookingButton {...{ booking, formatter }} about={`${title} of ${booking.payerName}`} />
       <CancelBookingButton {...{ booking, today, formatter }} about={`${title} of ${booking.payerName}`} />
     </span>
   ),
@@ -93,8 +95,8 @@ const actColumn = (title: string, today: string, formatter: Formatter): Column<B
 export const cancelledColumns = ({ date, dayOf }: Formatter): Column<Booking>[] => [
   { head: 'Who', cell: attendeesOf },
   payer,
-  { head: 'Cancelled', cell: ({ cancelledAt }) => cancelledAt && date(dayOf(cancelledAt)) },
-  { head: 'Why', cell: ({ cancelledBecause }) => cancelledBecause },
+  { head: 'When', cell: ({ cancelledAt }) => cancelledAt && date(dayOf(cancelledAt)) },
+  { head: 'Why', cell: ({ cancelledBecause }) => cancelledBecause && capital(cancelledBecause) },
 ];
 
 export const attendeeColumns: Column<Attendee>[] = [

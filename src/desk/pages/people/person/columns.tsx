@@ -1,9 +1,10 @@
 import { CancelBookingButton } from '../../../actions/cancel-booking';
+import { MoveBookingButton } from '../../../actions/move-booking';
 import { UndoPayment } from '../../../actions/undo-payment';
 import { capital, type Formatter } from '../../../format/formatter';
 import { stageCalled } from '../../../format/piece';
 import type { Column } from '../../../ui/data-table';
-import { stateOf } from './labels';
+import { paidHow, stateOf } from './labels';
 import type { Booking, Charge, Payment, Piece } from './queries';
 
 export const chargeColumns = ({ money, date }: Formatter): Column<Charge>[] => [
@@ -33,14 +34,17 @@ const cancelColumn = (formatter: Formatter, today: string): Column<Booking> => (
   head: '',
   cell: (booking) =>
     booking.state !== 'cancelled' && (
-      <CancelBookingButton {...{ booking, today, formatter }} about={booking.courseTitle} />
+      <span class="acts">
+        <MoveBookingButton {...{ booking, formatter }} about={booking.courseTitle} />
+        <CancelBookingButton {...{ booking, today, formatter }} about={booking.courseTitle} />
+      </span>
     ),
 });
 
 /** What was paid and paid back; a payment that was entered by mistake can be undone. */
 export const paymentColumns = (formatter: Formatter, mayUndo: boolean): Column<Payment>[] => [
   { head: 'Received', cell: ({ receivedOn }) => formatter.date(receivedOn) },
-  { head: 'How', cell: ({ method, amountMinor }) => `${capital(method)}${amountMinor < 0 ? ', paid back' : ''}` },
+  { head: 'How', cell: paidHow },
   {
     head: 'Paper',
     cell: ({ documentId, receiptNumber }) =>
@@ -53,12 +57,13 @@ export const paymentColumns = (formatter: Formatter, mayUndo: boolean): Column<P
   { head: 'Amount', figures: true, cell: ({ amountMinor }) => formatter.money(amountMinor) },
   {
     head: '',
-    cell: ({ id, amountMinor, reversal, receivedOn }) =>
+    cell: ({ id, amountMinor, method, reversal, receivedOn }) =>
       reversal ? (
         <span class="quiet">undone: {reversal.reason}</span>
       ) : (
         mayUndo &&
-        amountMinor > 0 && (
+        amountMinor > 0 &&
+        method !== 'carried' && (
           <UndoPayment paymentId={id} about={`payment of ${formatter.date(receivedOn)}`} formatter={formatter} />
         )
       ),

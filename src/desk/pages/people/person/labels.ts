@@ -1,13 +1,20 @@
 import { capital, count, type Formatter, listed } from '../../../format/formatter';
 import { isGone } from '../../../format/piece';
-import type { Booking, PersonRead } from './queries';
+import type { Booking, Payment, PersonRead } from './queries';
 
 const STATES: Record<Booking['state'], string> = {
   provisional: 'held',
   confirmed: 'booked',
   cancelled: 'cancelled',
 };
-export const stateOf = ({ state }: Pick<Booking, 'state'>): string => STATES[state];
+export const stateOf = ({ state, movedToId }: Pick<Booking, 'state' | 'movedToId'>): string =>
+  movedToId === null ? STATES[state] : 'moved';
+
+/** "Card", "Card, paid back", "Carried over from another booking" */
+export const paidHow = ({ method, amountMinor }: Pick<Payment, 'method' | 'amountMinor'>): string => {
+  if (method === 'carried') return `Carried over ${amountMinor < 0 ? 'to' : 'from'} another booking`;
+  return `${capital(method)}${amountMinor < 0 ? ', paid back' : ''}`;
+};
 
 /** What is owed, what is booked and what is here, as one sentence; what nobody asked for is left out. */
 export function answerOf(

@@ -17,7 +17,7 @@ export function LettersPreview({ letters }: { letters: readonly Letter[] }) {
             <b>{letter.subject}</b>
           </p>
           {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a long letter is scrolled by the keyboard too */}
-          <section class="letter-preview" tabIndex={0} aria-label={`Letter to ${letter.personName}`}>
+          <section class="letter-preview" tabIndex={0} aria-label={`Letter to ${letter.personName}: ${letter.subject}`}>
             {letter.text}
           </section>
           {letter.fileName && <p class="quiet">With {letter.fileName}</p>}

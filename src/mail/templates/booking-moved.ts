@@ -23,10 +23,10 @@ export const BookingMovedData = Visit.extend({
 
 /** Says what was booked before and what is booked now, what became of the money, what is still to pay, and how to get here. */
 export function bookingMovedLetter(data: z.output<typeof BookingMovedData>, correspondents: Correspondents): Letter {
-  const { course, before, attendees } = data;
-  const [places, has] = [placesSentence(data), attendees.length > 1 ? 'have' : 'has'];
+  const { course, before } = data;
+  const places = placesSentence(data);
   return letterText(correspondents, `Moved: ${places} on ${course}`, [
-    `As you asked, we have moved your booking. ${capital(places)} ${has} moved from ${before} to ${course}.`,
+    `As you asked, we have moved ${places} from ${before} to ${course}.`,
     hold(data),
     ...whenAndWhere(data, correspondents),
     money(data),
@@ -55,5 +55,3 @@ function money({ price, priceBefore, carried, kept, refund, credit }: z.output<t
   ];
   return said.filter((sentence) => sentence !== null).join(' ');
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -17,6 +17,8 @@ export const RefundData = z.object({
   explanation: z.string().nullable().default(null),
   /** what is not refunded but pays for something else */
   carried: z.object({ amount: z.string(), to: z.string() }).nullable().default(null),
+  /** what stays with the studio for them, on a voucher that has a letter of its own */
+  credit: z.string().nullable().default(null),
 });
 
 export function receiptLetter(
@@ -36,10 +38,12 @@ export function receiptLetter(
 }
 
 export function refundLetter(data: z.output<typeof RefundData>, correspondents: Correspondents): Letter {
-  const { creditNoteNumber, amount, reason, what, explanation, carried } = data;
+  const { creditNoteNumber, amount, reason, what, explanation, carried, credit } = data;
   const of = what === null ? '' : ` for ${what}`;
   return letterText(correspondents, `Credit note ${creditNoteNumber} from ${correspondents.studio.name}`, [
     carried && `${carried.amount} that you paid${of} now pays for ${carried.to}.`,
+    credit &&
+      `${credit} that you paid${of} stays with us as your credit, on a voucher that you get with another email.`,
     amount === null ? null : `We have refunded ${amount} to you${of}. The reason: ${sentenceOf(reason)}`,
     explanation,
     `Credit note ${creditNoteNumber} is attached. Please keep it with the receipt that it corrects.`,

@@ -1,4 +1,5 @@
 import type { Invariant } from '../../database/invariant.js';
+import { MOVE_INVARIANTS } from './move-invariants.js';
 import { REFILL_INVARIANT } from './refill-invariant.js';
 import { WAITING_INVARIANT } from './waiting-list/invariants.js';
 
@@ -39,6 +40,7 @@ export const invariants: readonly Invariant[] = [
           UNION ALL
           SELECT format('place %s was cancelled and is still there', c.id) FROM cancelled_place c JOIN place p ON p.id = c.id`,
   },
+  ...MOVE_INVARIANTS,
   REFILL_INVARIANT,
   WAITING_INVARIANT,
 ];

@@ -56,7 +56,7 @@ export async function moveBooking(
 
   const booking = await getBooking(tx, taken.booking.id);
   await writeBookingMoved(tx, now, booking, to, {
-    ...{ before: `${from.title}, ${datesInWords(from.sessions, studio)}`, priceBeforeMinor: priced.priceMinor },
+    ...{ before: `${from.title} (${datesInWords(from.sessions, studio)})`, priceBeforeMinor: priced.priceMinor },
     ...{ ...sums, ...money },
   });
   if (booking.state === 'confirmed' && taken.hasGivenUp) await fillPlacesGivenUp(tx, now, to);

@@ -44,6 +44,7 @@ describe('booking a course', () => {
       bookedAt: '2026-03-10T09:00:00.000Z',
       cancelledAt: null,
       cancelledBecause: null,
+      movedToId: null,
       cancelledPlaces: [],
       priceMinor: 24_000,
       vat: [{ label: null, taxName: 'Standard', grossMinor: 24_000, vatPercent: '20', vatMinor: 4000 }],

@@ -85,13 +85,15 @@ export async function issueCreditNote(
   const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
   const { reason, explanation, carried } = credit;
   const { number: creditNoteNumber } = content;
-  const backMinor = credit.refundMinor - (carried?.amountMinor ?? 0);
+  const creditMinor = credit.paidBack.reduce((sum, part) => sum + (part.isCredit ? part.amountMinor : 0), 0);
+  const backMinor = credit.refundMinor - creditMinor - (carried?.amountMinor ?? 0);
   const written = credit.letter?.({ creditNoteNumber, paidBack: credit.paidBack }) ?? {
     occasion: 'refund',
     data: {
       ...{ creditNoteNumber, amount: backMinor === 0 ? null : money(backMinor) },
       ...{ reason, what: row.description, explanation },
       carried: carried && { amount: money(carried.amountMinor), to: carried.to },
+      credit: creditMinor === 0 ? null : money(creditMinor),
     },
   };
   await notify(tx, now, { personId: payer.id, documentId, ...written });

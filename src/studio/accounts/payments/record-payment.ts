@@ -12,6 +12,8 @@ export type PaidBack = {
   amountMinor: number;
   method: ListedMethod;
   voucher: { code: string; isNew: boolean; taxed: 'when-sold' | 'when-used' } | null;
+  /** kept for them on a voucher of their own, where they wanted no money */
+  isCredit?: boolean;
 };
 
 /** Keeps a payment with what it is for; one that buys a voucher is for no charge. */

@@ -58,9 +58,13 @@ export async function lockVouchersOf(tx: Transaction, chargeIds: readonly string
     select: { voucherId: true },
     distinct: ['voucherId'],
   });
+  const carried = await tx.paymentCarryPart.findMany({
+    where: { voucherId: { not: null }, carry: { in: { allocations: { some: { chargeId: { in: [...chargeIds] } } } } } },
+    select: { voucherId: true },
+  });
   await lockVouchers(
     tx,
-    moves.map(({ voucherId }) => voucherId),
+    [...moves, ...carried].flatMap(({ voucherId }) => voucherId ?? []),
   );
 }
 
@@ -109,7 +113,7 @@ async function asCredit(tx: Transaction, when: PostingTime, going: Going): Promi
   const row = await issueVoucher(tx, when.at, when.on, {
     ...{ buyerId: personId, amountMinor, forWhom: null, goodFor: null, validUntil: null, tax: null, because: 'credit' },
   });
-  return onVoucher(tx, when, { ...going, voucherId: row.id });
+  return { ...(await onVoucher(tx, when, { ...going, voucherId: row.id })), isCredit: true };
 }
 
 async function onVoucher(tx: Transaction, when: PostingTime, going: Going & { voucherId: string }): Promise<PaidBack> {

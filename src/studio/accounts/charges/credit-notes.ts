@@ -25,7 +25,10 @@ export type RefundLetter = (paper: { creditNoteNumber: string; paidBack: readonl
 };
 
 /** What of a charge pays for something else from now on: one part for each thing that it was paid from. */
-export type Carried = { amountMinor: number; to: string; parts: readonly PaidBack[] };
+export type Carried = { amountMinor: number; to: string; parts: readonly PaidPart[] };
+
+/** A part of a sum, and the voucher that it came from or goes to. */
+type PaidPart = Pick<PaidBack, 'amountMinor' | 'voucher'>;
 
 /**
  * Issues the credit note of a refund, or of what is carried over, which takes its VAT back with it, and sends it. `refundMinor` is both
@@ -113,7 +116,7 @@ export function customerOf({ name, addressLines }: Party, papers: readonly Recei
  */
 export function creditLines(
   description: string,
-  { quantity, ...credit }: { quantity: number; paidMinor: number; paidBack: readonly PaidBack[] },
+  { quantity, ...credit }: { quantity: number; paidMinor: number; paidBack: readonly PaidPart[] },
   parts: readonly ChargePart[],
 ): VatLine[] {
   let paidMinor = credit.paidMinor;

@@ -13,7 +13,7 @@ import { type PaidBack, recordPayment } from './record-payment.js';
 import { refundParts } from './refunds.js';
 
 /** What is carried, with the voucher that it was paid with, if one was. */
-type Part = PaidBack & { voucherId: string | null };
+type Part = Pick<PaidBack, 'amountMinor' | 'voucher'> & { voucherId: string | null };
 
 /**
  * Takes what was paid off a charge, once that part has been credited, for another charge to be paid with it: what was paid last first.
@@ -44,7 +44,7 @@ export async function carryOut(
       const voucher = vouchers.find(({ id }) => id === voucherId);
       const taxed = voucher && taxWhenSold(voucher) !== null ? 'when-sold' : 'when-used';
       return {
-        ...{ voucherId, amountMinor: partMinor, method: 'carried' },
+        ...{ voucherId, amountMinor: partMinor },
         voucher: voucher ? { code: voucher.code, isNew: false, taxed } : null,
       };
     }),

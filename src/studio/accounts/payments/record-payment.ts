@@ -1,6 +1,6 @@
 import type { Transaction } from '../../../database/transaction.js';
 import { Problem } from '../../../problems.js';
-import type { ListedMethod, MoneyMethod } from '../contract.js';
+import type { ListedMethod, MoneyMethod, PaymentMethod } from '../contract.js';
 import type { AccountCode, PostingTime } from '../ledger.js';
 import { insertPayment } from '../queries.js';
 
@@ -10,7 +10,7 @@ export const DRAWER: Record<MoneyMethod, AccountCode> = { cash: 'cash', card: 'c
 /** What has gone back, and how; `isNew`: on a voucher made for it, since the day of the one that paid had passed. */
 export type PaidBack = {
   amountMinor: number;
-  method: ListedMethod;
+  method: PaymentMethod;
   voucher: { code: string; isNew: boolean; taxed: 'when-sold' | 'when-used' } | null;
   /** kept for them on a voucher of their own, where they wanted no money */
   isCredit?: boolean;

@@ -14,6 +14,8 @@ export const RIGHTS = [
   'courses:read',
   'courses:write',
   'attendance:write',
+  'care:read',
+  'care:write',
   'ware:read',
   'ware:write',
   'firings:read',
@@ -23,9 +25,12 @@ export const RIGHTS = [
 ] as const;
 export type Right = (typeof RIGHTS)[number];
 
-const PEOPLE_ONLY = ['public', 'signed-in', 'account:write', 'staff:write'];
+const PEOPLE_ONLY = ['public', 'signed-in', 'account:write', 'staff:write', 'care:read', 'care:write'];
 
-/** What a token can be given. Who may sign in is for people to decide: a script that leaks could else make itself a way back. */
+/**
+ * What a token can be given. Who may sign in is for people to decide: a script that leaks could else make itself a way back. And what
+ * people told about their health is for people alone.
+ */
 export const TOKEN_RIGHTS = RIGHTS.filter((right) => !PEOPLE_ONLY.includes(right));
 
 export type Role = 'owner' | 'tutor';
@@ -40,6 +45,7 @@ const TUTOR: ReadonlySet<Right> = new Set<Right>([
   'stock:write',
   'courses:read',
   'attendance:write',
+  'care:read',
   'ware:read',
   'ware:write',
   'firings:read',

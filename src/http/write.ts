@@ -8,6 +8,8 @@ import { insertRequestKey, keepAnswer } from './queries.js';
 /**
  * Answers a request that changes something: key, work and stored answer commit together, so that however often it is sent it has one effect.
  * Requests of one caller with the same Idempotency-Key wait for each other on the key's row; a refused or failed attempt leaves no key and can be sent again.
+ *
+ * @param again for what must be kept nowhere else: its answer is not stored, and who sends it again is told what is there now
  */
 export async function write<T>(
   request: FastifyRequest,
@@ -15,11 +17,12 @@ export async function write<T>(
   status: number,
   work: (tx: Transaction, now: Date) => Promise<T>,
   limit: Limit = {},
+  again?: (tx: Transaction) => Promise<T>,
 ): Promise<T> {
   const key = idempotencyKey(request);
   const caller = request.caller?.tokenId ?? request.caller?.staffMemberId ?? 'nobody';
   const fingerprint = createHash('sha256')
-    .update(JSON.stringify([request.method, request.url, request.body], withoutPasswords))
+    .update(JSON.stringify([request.method, request.url, request.body], withoutSecrets))
     .digest('hex');
 
   const answer = await inTransaction(
@@ -30,10 +33,10 @@ export async function write<T>(
         const earlier = await tx.requestKey.findUniqueOrThrow({ where: { caller_key: { caller, key } } });
         if (earlier.fingerprint !== fingerprint)
           throw new Problem('key-reused', 'This Idempotency-Key belongs to another request. Send a fresh one.');
-        return earlier.answer as T;
+        return again ? again(tx) : (earlier.answer as T);
       }
       const result = await work(tx, now);
-      if (result !== undefined) await keepAnswer(tx, { caller, key }, result);
+      if (result !== undefined && !again) await keepAnswer(tx, { caller, key }, result);
       return result;
     },
     limit,
@@ -53,16 +56,18 @@ export function edit<T>(
   reply: FastifyReply,
   current: (tx: Transaction) => Promise<T | null>,
   work: (tx: Transaction, now: Date) => Promise<T>,
+  again?: (tx: Transaction) => Promise<T>,
 ): Promise<T> {
-  return write(request, reply, 200, async (tx, now) => {
+  const seeAndWork = async (tx: Transaction, now: Date) => {
     const seen = await current(tx);
     assertSeen(request.headers, seen === null ? null : etagOf(seen));
     return work(tx, now);
-  });
+  };
+  return write(request, reply, 200, seeAndWork, {}, again);
 }
 
-/** A fast hash of a password, kept beside a slow one, would let a thief guess at the fast one. */
-const withoutPasswords = (name: string, value: unknown) => (/password$/i.test(name) ? undefined : value);
+/** A fast hash of a password, kept beside a slow one, would let a thief guess at the fast one; so would one of a short note on health. */
+const withoutSecrets = (name: string, value: unknown) => (/password$|^careNote$/i.test(name) ? undefined : value);
 
 /** The key with or without the quotes that the header's structured syntax asks for. */
 function idempotencyKey(request: FastifyRequest): string {

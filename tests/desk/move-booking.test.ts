@@ -79,7 +79,7 @@ describe.each([
     await page.locator('.toast', { hasText: `has moved to Zest ${title}` }).waitFor();
     expect(interactions).toBeLessThanOrEqual(3);
     expect(await db.booking.findFirst({ where: { courseId: to.id } })).toMatchObject({ payerId: booking.payerId });
-    await page.getByText(`Moved to “Zest ${title}”`).waitFor();
+    await page.getByText(`Moved to “Zest ${title}”`, { exact: true }).waitFor();
     expect(await faultsOf(page)).toEqual([]);
     await page.context().close();
   });

@@ -25,6 +25,7 @@ test('every address that is replaced shows its tag, and says in the document wha
     '/api/materials/{materialId}/supply',
     '/api/mixes/{mixId}',
     '/api/people/{personId}',
+    '/api/people/{personId}/care-note',
     '/api/refund-policies/{refundPolicyId}',
     '/api/rooms/{roomId}',
     '/api/schedules/{scheduleId}',

@@ -50,6 +50,7 @@ const TUTORS = [
     'POST /api/sessions/{sessionId}/attendance',
     'GET /api/courses',
     'GET /api/courses/{courseId}/dates',
+    'GET /api/courses/{courseId}/care-notes',
     'GET /api/courses/{courseId}/particulars',
     'GET /api/courses/{courseId}/changes',
     'GET /api/courses/{courseId}/draws',

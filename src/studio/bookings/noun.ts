@@ -5,6 +5,7 @@ import { attendanceRoutes } from './attendance-routes.js';
 import { bookRoutes } from './book-routes.js';
 import { courseCancellationRoutes } from './cancel-course/routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
+import { careRoutes } from './care/routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
 import { moveRoutes } from './move-routes.js';
@@ -20,7 +21,7 @@ export const noun: Noun = {
   routes: [
     ...[attendanceRoutes, sessionRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
     courseCancellationRoutes,
-    moveRoutes,
+    ...[moveRoutes, careRoutes],
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,

@@ -9,24 +9,27 @@ type Booking = Schemas['Booking'];
 export type RegisterRead = {
   register: Register;
   bookings: Booking[] | null;
+  /** what they told about health and access, at the sessions where one may see it */
+  care: Schemas['CourseCareNotes']['notes'];
   /** by so much the server's clock is ahead of this device's */
   skewMilliseconds: number;
 };
 
 export async function readRegister(courseId: string, { rights }: Me, signal: AbortSignal): Promise<RegisterRead> {
   const params = { path: { courseId } };
-  const [register, bookings] = await Promise.all([
+  const [register, bookings, care] = await Promise.all([
     api.GET('/api/courses/{courseId}/register', { params, signal }),
     rights.includes('money:read')
       ? fetchAllPages('who has booked', (query) =>
           api.GET('/api/courses/{courseId}/bookings', { params: { ...params, query }, signal }),
         )
       : null,
+    rights.includes('care:read') ? api.GET('/api/courses/{courseId}/care-notes', { params, signal }) : null,
   ]);
   if (!register.data) throw new Refused('unknown', 'The register could not be loaded. Load the page again.');
   const serverTime = Date.parse(register.response.headers.get('date') ?? '');
   const skewMilliseconds = Number.isNaN(serverTime) ? 0 : serverTime - Date.now();
-  return { register: register.data, bookings, skewMilliseconds };
+  return { register: register.data, bookings, care: care?.data?.notes ?? [], skewMilliseconds };
 }
 
 /** What is still to pay for somebody's place, and who pays it; null where nothing is or nobody may know. */

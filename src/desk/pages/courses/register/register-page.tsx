@@ -30,7 +30,7 @@ export function RegisterPage() {
   );
 }
 
-function Opened({ register, bookings, skewMilliseconds, at }: RegisterRead & { at: At }) {
+function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead & { at: At }) {
   const { me, formatter, again } = at;
   const { path, query, route } = useLocation();
   const taps = useTaps(me.id, again, skewMilliseconds);
@@ -40,6 +40,7 @@ function Opened({ register, bookings, skewMilliseconds, at }: RegisterRead & { a
     ...person,
     came: cameOf(person.personId, session.id, register.attendance, taps.taps),
     owed: owedFor(person.personId, bookings),
+    careNote: care.find((one) => one.personId === person.personId && one.sessionId === session.id)?.careNote ?? null,
   }));
   const isAhead = formatter.dayOf(session.startsAt) > me.today;
   return (
@@ -97,7 +98,11 @@ function Waiting({ taps, people }: { taps: Taps; people: Register['people'] }) {
 }
 
 type RowProps = {
-  row: Register['people'][number] & { came: boolean | null; owed: ReturnType<typeof owedFor> };
+  row: Register['people'][number] & {
+    came: boolean | null;
+    owed: ReturnType<typeof owedFor>;
+    careNote: string | null;
+  };
   session: Session;
   isAhead: boolean;
   me: Me;
@@ -106,7 +111,14 @@ type RowProps = {
 };
 
 /** Somebody with two buttons; the one that counts is pressed, and pressing it again takes it back. */
-function Row({ row: { personId, name, bookedBy, came, owed }, session, isAhead, me, formatter, note }: RowProps) {
+function Row({
+  row: { personId, name, bookedBy, came, owed, careNote },
+  session,
+  isAhead,
+  me,
+  formatter,
+  note,
+}: RowProps) {
   const press = (wanted: boolean) => note({ sessionId: session.id, personId, came: came === wanted ? null : wanted });
   const button = (wanted: boolean, label: string) => (
     <button
@@ -126,6 +138,11 @@ function Row({ row: { personId, name, bookedBy, came, owed }, session, isAhead, 
           <a href={`/people/${personId}`}>{name}</a>
           {bookedBy !== name && <span class="quiet"> booked by {bookedBy}</span>}
         </p>
+        {careNote && (
+          <p class="care-note no-paper">
+            <b>Please mind:</b> {careNote}
+          </p>
+        )}
         {owed && (
           <p class="acts">
             <span class="amber">

@@ -8,6 +8,7 @@ import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { PersonForm } from '../person-form';
+import { CareNote } from './care-note';
 import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
 import { answerOf } from './labels';
 import { type PersonRead, readPerson } from './queries';
@@ -28,11 +29,11 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
   const { person, bookings, pieces, charges, payments } = found;
   const maySell = at.me.rights.includes('money:write');
   const { me, formatter } = at;
-  const all = (to: string, rows: string) => <a href={`${to}?personId=${person.id}`}>{rows}</a>;
   return (
     <>
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} />
+      {found.care && <CareNote personId={person.id} of={found.care} formatter={formatter} />}
       {charges && (
         <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
           <DataTable
@@ -86,12 +87,17 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
           />
         </Part>
       )}
-      {me.rights.includes('money:read') && (
-        <p class="acts no-paper">
-          {all('/letters', 'Their letters')} {all('/money/papers', 'Their papers')}
-        </p>
-      )}
+      {me.rights.includes('money:read') && <Elsewhere personId={person.id} />}
     </>
+  );
+}
+
+function Elsewhere({ personId }: { personId: string }) {
+  const all = (to: string, rows: string) => <a href={`${to}?personId=${personId}`}>{rows}</a>;
+  return (
+    <p class="acts no-paper">
+      {all('/letters', 'Their letters')} {all('/money/papers', 'Their papers')}
+    </p>
   );
 }
 

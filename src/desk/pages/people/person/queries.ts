@@ -1,6 +1,7 @@
 import { api, Refused, type Schemas } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import type { PersonAt } from '../person-form';
+import type { CareNoteRead } from './care-note';
 
 /** So many of each are asked for; where there are more, the page says so. */
 const AT_MOST = 200;
@@ -17,13 +18,14 @@ export type PersonRead = PersonAt & {
   pieces: Part<Piece> | null;
   charges: Part<Charge> | null;
   payments: Part<Payment> | null;
+  care: CareNoteRead | null;
 };
 
 export async function readPerson(personId: string, { rights }: Me, signal: AbortSignal): Promise<PersonRead> {
   const seesMoney = rights.includes('money:read');
   const seesWare = rights.includes('ware:read');
   const most = { limit: AT_MOST };
-  const [person, bookings, pieces, charges, payments] = await Promise.all([
+  const [person, bookings, pieces, charges, payments, care] = await Promise.all([
     api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
     seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
     seesWare
@@ -31,6 +33,9 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
       : null,
     seesMoney ? api.GET('/api/charges', { params: { query: { ...most, personId, state: 'open' } }, signal }) : null,
     seesMoney ? api.GET('/api/payments', { params: { query: { ...most, personId } }, signal }) : null,
+    rights.includes('care:write')
+      ? api.GET('/api/people/{personId}/care-note', { params: { path: { personId } }, signal })
+      : null,
   ]);
   if (!person.data) throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
   return {
@@ -40,5 +45,6 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     pieces: pieces?.data ?? null,
     charges: charges?.data ?? null,
     payments: payments?.data ?? null,
+    care: care?.data ? { ...care.data, etag: care.response.headers.get('etag') ?? '' } : null,
   };
 }

@@ -12,6 +12,8 @@ import { PlaceFilledData, placeFilledLetter } from './templates/place-filled.js'
 import { OfferLapsedData, offerLapsedLetter, PlaceOfferedData, placeOfferedLetter } from './templates/place-offered.js';
 import { ReceiptData, RefundData, receiptLetter, refundLetter } from './templates/receipt.js';
 import { ReminderData, reminderLetter } from './templates/reminder.js';
+import { SessionAddedData, sessionAddedLetter } from './templates/session-added.js';
+import { SessionCancelledData, sessionCancelledLetter } from './templates/session-cancelled.js';
 import { SessionMovedData, sessionMovedLetter } from './templates/session-moved.js';
 import { VoucherData, voucherLetter } from './templates/voucher.js';
 
@@ -30,6 +32,8 @@ const LETTERS = {
   collection: (data: unknown, to: Correspondents) => collectionLetter(CollectionData.parse(data), to),
   reminder: (data: unknown, to: Correspondents) => reminderLetter(ReminderData.parse(data), to),
   sessionMoved: (data: unknown, to: Correspondents) => sessionMovedLetter(SessionMovedData.parse(data), to),
+  sessionCancelled: (data: unknown, to: Correspondents) => sessionCancelledLetter(SessionCancelledData.parse(data), to),
+  sessionAdded: (data: unknown, to: Correspondents) => sessionAddedLetter(SessionAddedData.parse(data), to),
   courseCancelled: (data: unknown, to: Correspondents) => courseCancelledLetter(CourseCancelledData.parse(data), to),
   bookingMoved: (data: unknown, to: Correspondents) => bookingMovedLetter(BookingMovedData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),

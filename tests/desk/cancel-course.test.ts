@@ -1,10 +1,11 @@
-import type { BrowserContextOptions, Page } from 'playwright-core';
+import type { BrowserContextOptions } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made, personFixture } from '../support/fixtures.js';
 import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { keyboardOf } from './keyboard.js';
 
 const { app, db, owner } = await testApp();
 const { open } = await browse(app);
@@ -15,19 +16,6 @@ beforeAll(async () => {
   home = await coursesFixture(owner);
   session = await sessionOf(open);
 });
-
-/** Presses Tab until what has the focus is called so, as somebody without a mouse does. */
-async function tabTo(page: Page, name: string): Promise<void> {
-  for (let i = 0; i < 80; i++) {
-    const focused = await page.evaluate(() => {
-      const it = document.activeElement as HTMLElement & { labels?: NodeListOf<HTMLLabelElement> };
-      return it?.getAttribute('aria-label') ?? it?.labels?.[0]?.textContent ?? it?.textContent ?? '';
-    });
-    if (focused.trim().startsWith(name)) return;
-    await page.keyboard.press('Tab');
-  }
-  throw new Error(`Tab does not lead to ${name}`);
-}
 
 describe.each([
   ['at a desk', {}, 'Bowls'],
@@ -45,22 +33,14 @@ describe.each([
     const page = await open(`/courses/${course.id}`, { ...options, storageState: session });
     await page.locator('main[aria-busy=false] .answer').waitFor();
 
-    let interactions = 0;
-    const press = async (name: string) => {
-      interactions++;
-      await tabTo(page, name);
-      await page.keyboard.press('Enter');
-    };
+    const { press, write, interactions } = keyboardOf(page);
     await press('Cancel course');
     const dialog = page.getByRole('dialog', { name: `Cancel ${title}` });
     await dialog
       .getByText('One person has a place, one more waits. £30 goes back; £90 is no longer asked for.')
       .waitFor();
     await dialog.getByText('Off the waiting list:').waitFor();
-    await tabTo(page, 'Reason, as the letters say it');
-    await page.keyboard.press('ControlOrMeta+A');
-    interactions++;
-    await page.keyboard.type('Only one of you has booked.');
+    await write('Reason, as the letters say it', 'Only one of you has booked.');
     const refunds = dialog.getByRole('table', { name: 'What goes back' });
     expect(await refunds.textContent()).toMatch(/£90\.00.*£30\.00.*£30\.00.*in cash/);
     await dialog.getByText('Only one of you has booked.').first().waitFor({ state: 'attached' });
@@ -71,7 +51,7 @@ describe.each([
     const button = 'Cancel course, refund £30, send two letters';
     await dialog.getByRole('button', { name: button }).waitFor();
     await press(button);
-    expect(interactions).toBe(3); // open, say why, cancel
+    expect(interactions()).toBe(3); // open, say why, cancel
     await page.locator('.toast', { hasText: `${title} is cancelled, and £30 goes back.` }).waitFor();
     await page.getByText(/^Cancelled on .*: Only one of you has booked\.$/).waitFor();
     await page

@@ -208,7 +208,7 @@ async function select(tx: Transaction, condition: Prisma.Sql, today: string): Pr
       LEFT JOIN LATERAL (
         SELECT b.held_until, b.deposit_minor FROM booking b
          WHERE b.charge_id = c.id AND b.cancelled_at IS NULL AND b.deposit_minor > 0 AND s.paid = 0
-           AND NOT EXISTS (SELECT 1 FROM session e, studio home WHERE e.course_id = b.course_id
+           AND NOT EXISTS (SELECT 1 FROM session e, studio home WHERE e.course_id = b.course_id AND e.cancelled_at IS NULL
                             AND (e.starts_at AT TIME ZONE home.time_zone)::date <= ${today}::date)) h ON true
      WHERE ${condition} ORDER BY due_on, c.id`;
   return rows.map((row) => ({

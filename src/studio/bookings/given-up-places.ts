@@ -63,7 +63,7 @@ export async function listBegunCourses(tx: Transaction, now: Date): Promise<stri
       givenUps: { some: {} },
       beginning: null,
       cancelledAt: null,
-      sessions: { some: { startsAt: { lte: now } } },
+      sessions: { some: { startsAt: { lte: now }, cancelledAt: null } },
     },
     orderBy: { id: 'asc' },
     select: { id: true },

@@ -12,14 +12,25 @@ import { moveRoutes } from './move-routes.js';
 import { paymentsRoutes } from './payment-routes.js';
 import { refundRoutes } from './refund-routes.js';
 import { bookingsRoutes } from './routes.js';
-import { sessionRoutes } from './session-routes.js';
+import { sessionCancellationRoutes } from './sessions/cancel-routes.js';
+import { addingRoutes, movingRoutes } from './sessions/routes.js';
 import { acceptanceRoutes } from './waiting-list/acceptance-routes.js';
 import { offerRoutes } from './waiting-list/offer-routes.js';
 import { waitingListRoutes } from './waiting-list/routes.js';
 
 export const noun: Noun = {
   routes: [
-    ...[attendanceRoutes, sessionRoutes, bookRoutes, bookingsRoutes, cancellationRoutes, refundRoutes, paymentsRoutes],
+    ...[
+      attendanceRoutes,
+      movingRoutes,
+      addingRoutes,
+      sessionCancellationRoutes,
+      bookRoutes,
+      bookingsRoutes,
+      cancellationRoutes,
+      refundRoutes,
+      paymentsRoutes,
+    ],
     courseCancellationRoutes,
     ...[moveRoutes, careRoutes],
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],

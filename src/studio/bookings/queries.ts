@@ -137,7 +137,8 @@ const lapsed = (now: Date) => Prisma.sql`
       FROM open_charge o JOIN booking b ON b.charge_id = o.charge_id
      WHERE b.cancelled_at IS NULL AND b.deposit_minor > 0 AND b.held_until <= ${now}
        AND (SELECT coalesce(sum(amount_minor), 0) FROM allocation WHERE charge_id = b.charge_id) = 0
-       AND NOT EXISTS (SELECT 1 FROM session s WHERE s.course_id = b.course_id AND s.starts_at <= ${now})`;
+       AND NOT EXISTS (SELECT 1 FROM session s
+                        WHERE s.course_id = b.course_id AND s.starts_at <= ${now} AND s.cancelled_at IS NULL)`;
 
 /** Notes that a booking's payer is told of an occasion, before the notice is written. @returns false where that was noted before */
 export async function insertBookingNotice(

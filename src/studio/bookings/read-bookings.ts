@@ -1,4 +1,5 @@
 import { inOrder } from '../../database/find-page.js';
+import type { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { cautionsOf } from '../../documents/hazard-words.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
@@ -11,6 +12,12 @@ import { listAttendance } from './attendance.js';
 import type { Booking, BookingQuery, ListedBooking, Register } from './contract.js';
 import { findBookings, listLapsedHolds } from './queries.js';
 import { toBookings, WITH_PEOPLE } from './to-api.js';
+
+/** The first session that takes place, or, of a cancelled course, that was to. */
+const FIRST_OF_THOSE_LEFT = [
+  { cancelledAt: { sort: 'asc', nulls: 'first' } },
+  { ordinal: 'asc' },
+] satisfies Prisma.SessionOrderByWithRelationInput[];
 
 export async function getBooking(tx: Transaction, id: string): Promise<Booking> {
   const row = await tx.booking.findUnique({ where: { id }, include: WITH_PEOPLE });
@@ -39,7 +46,7 @@ export async function listCourseBookings(tx: Transaction, courseId: string, quer
 /** Bookings of any course, the latest first, each with what its course is. */
 export async function listBookings(tx: Transaction, query: BookingQuery) {
   const { ids, ...found } = await findBookings(tx, query, await momentsOf(tx, query));
-  const first = { select: { startsAt: true }, orderBy: { ordinal: 'asc' }, take: 1 } as const;
+  const first = { select: { startsAt: true }, orderBy: FIRST_OF_THOSE_LEFT, take: 1 } as const;
   const rows = await tx.booking.findMany({
     where: { id: { in: ids } },
     include: { ...WITH_PEOPLE, course: { select: { title: true, sessions: first } } },

@@ -162,9 +162,7 @@ function stillOpen(
   { owedMinor }: CourseMoney,
   studio: Studio,
 ): string[] {
-  const toCome = course.sessions.filter(
-    ({ startsAt, cancelledBecause }) => cancelledBecause === null && new Date(startsAt) > now,
-  ).length;
+  const toCome = course.cancelled ? 0 : course.sessions.filter(({ startsAt }) => new Date(startsAt) > now).length;
   const { waiting } = record.pieces;
   return [
     toCome > 0 ? `${toCome === 1 ? 'One session is' : `${toCome} sessions are`} still to come.` : '',

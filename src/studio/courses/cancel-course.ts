@@ -24,10 +24,9 @@ export async function refuseUncancellable(tx: Transaction, now: Date, course: Co
   };
   if (completedOn !== null)
     refuse(`"${title}" was completed on ${formatDay(completedOn, studio.locale)}, so it can’t be cancelled.`);
-  const open = sessions.filter(({ cancelledBecause }) => cancelledBecause === null);
-  if (open.every(({ endsAt }) => new Date(endsAt) <= now))
+  if (sessions.every(({ endsAt }) => new Date(endsAt) <= now))
     refuse(`"${title}" has taken place. Complete it instead; a refund is given by cancelling a booking first.`);
-  const begun = open.find(({ startsAt }) => new Date(startsAt) <= now);
+  const begun = sessions.find(({ startsAt }) => new Date(startsAt) <= now);
   const noted = begun ?? (await firstNoted(tx, course));
   if (noted)
     refuse(
@@ -46,6 +45,18 @@ async function firstNoted(tx: Transaction, { sessions }: Course): Promise<Course
   );
   const ids = new Set([...latest.values()].filter(({ came }) => came).map(({ sessionId }) => sessionId));
   return sessions.find(({ id }) => ids.has(id));
+}
+
+/** Those of these sessions at which it is noted that somebody came; the latest entry counts. */
+export async function sessionsWithPeople(tx: Transaction, sessionIds: readonly string[]): Promise<Set<string>> {
+  const rows = await tx.attendance.findMany({
+    where: { sessionId: { in: [...sessionIds] } },
+    orderBy: [{ notedAt: 'asc' }, { id: 'asc' }],
+  });
+  const latest = new Map(
+    rows.map(({ sessionId, personId, came }) => [`${sessionId} ${personId}`, { sessionId, came }]),
+  );
+  return new Set([...latest.values()].filter(({ came }) => came).map(({ sessionId }) => sessionId));
 }
 
 /** Frees the rooms and tutors of sessions that do not take place. */
@@ -73,8 +84,12 @@ export async function markCancelled(
   { id, sessions }: Course,
   { cause, reason }: Cancelled,
 ): Promise<void> {
-  const open = sessions.filter(({ cancelledBecause }) => cancelledBecause === null).map((session) => session.id);
-  await cancelSessions(tx, now, open, reason);
+  await cancelSessions(
+    tx,
+    now,
+    sessions.map((session) => session.id),
+    reason,
+  );
   await tx.course.update({
     where: { id },
     data: { cancelledAt: now, cancelledById: staffMemberId, cancelledFor: cause, cancelledBecause: reason },
@@ -86,12 +101,10 @@ export async function markCancelled(
 export async function freedBy(tx: Transaction, { planId, sessions }: Course, studio: Studio) {
   const materials = await listPlanMaterials(tx, [planId]);
   return {
-    sessions: sessions
-      .filter(({ cancelledBecause }) => cancelledBecause === null)
-      .map((session) => ({
-        ...{ sessionId: session.id, when: sessionInWords(session, studio), roomName: session.roomName },
-        tutors: session.tutors.map(({ name }) => name),
-      })),
+    sessions: sessions.map((session) => ({
+      ...{ sessionId: session.id, when: sessionInWords(session, studio), roomName: session.roomName },
+      tutors: session.tutors.map(({ name }) => name),
+    })),
     materials: materials.map(({ name }) => name),
   };
 }

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, LocalDate, Text } from '../../http/types.js';
-import { Ids, NewCourse } from './contract.js';
+import { MoneyMethod } from '../accounts/contract.js';
+import { Ids, NewCourse, PRICE_MINOR_MAX, Purpose } from './contract.js';
 
 const { title, places, minimum } = NewCourse.shape;
 
@@ -35,6 +36,28 @@ export const NewSessionMove = z
   })
   .meta({ id: 'NewSessionMove', description: 'When and where a session is now, and with whom.' });
 export type NewSessionMove = z.output<typeof NewSessionMove>;
+
+export const NewSessionAdded = NewSessionMove.omit({ reason: true })
+  .extend({
+    purpose: Purpose,
+    note: PrintedLine(200).optional().meta({ description: 'What students should know of it, as the letter says it.' }),
+  })
+  .meta({ id: 'NewSessionAdded', description: 'When and where one more session is, and with whom.' });
+export type NewSessionAdded = z.output<typeof NewSessionAdded>;
+
+export const NewSessionCancellation = z
+  .strictObject({
+    reason: PrintedLine(200).meta({ description: 'Why, as the letter says it.' }),
+    backMinor: z.int().min(0).max(PRICE_MINOR_MAX).default(0).meta({
+      description:
+        'What is given back for each place at the full price, and in proportion for a concession; for the group in a private session.',
+    }),
+    method: MoneyMethod.optional().meta({
+      description: 'How it is paid back where nothing is owed; to each as they paid last, if left out.',
+    }),
+  })
+  .meta({ id: 'NewSessionCancellation' });
+export type NewSessionCancellation = z.output<typeof NewSessionCancellation>;
 
 export const CourseChange = z
   .object({ id: Id, at: z.iso.datetime(), madeBy: z.string(), what: z.string() })

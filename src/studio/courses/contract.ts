@@ -17,7 +17,7 @@ export const Purpose = z.enum(PURPOSES).meta({ description: 'What a session is f
 const PLACES_MAX = 200;
 const Places = z.int().min(1).max(PLACES_MAX);
 /** 100,000 in pounds or euros: twenty places at it still fit into the books. */
-const PRICE_MINOR_MAX = 10_000_000;
+export const PRICE_MINOR_MAX = 10_000_000;
 const SESSION_MINUTES_MAX = 720;
 const FROM = Date.parse('2000-01-01T00:00:00Z');
 const TO = Date.parse('2100-01-01T00:00:00Z');
@@ -145,6 +145,7 @@ export const Session = z
     benches: z.int(),
     tutors: z.array(z.object({ id: Id, name: z.string() })),
     cancelledBecause: z.string().nullable().meta({ description: 'Null where it takes place.' }),
+    isAdded: z.boolean().meta({ description: 'Whether it is one more than its plan has.' }),
   })
   .meta({ id: 'Session' });
 export type Session = z.output<typeof Session>;
@@ -172,7 +173,10 @@ export const CourseDates = z
       .object({ at: z.iso.datetime(), cause: CancellationCause, because: z.string() })
       .nullable()
       .meta({ description: 'When the course was cancelled as a whole, and why; null where it was not.' }),
-    sessions: z.array(Session),
+    sessions: z.array(Session).meta({
+      description: 'Those that take place, in their order; of a course that was cancelled, those that were to.',
+    }),
+    cancelledSessions: z.array(Session).meta({ description: 'Those of a course that goes on that do not take place.' }),
   })
   .meta({ id: 'CourseDates', description: 'A course as a tutor may see it: without money.' });
 export type CourseDates = z.output<typeof CourseDates>;

@@ -6,7 +6,8 @@ export const invariants: readonly Invariant[] = [
     name: 'a course has the sessions of its plan',
     sql: `SELECT format('course %s has sessions for %s, and its plan for %s', c.id, s.purposes, p.purposes) AS fault
             FROM course c,
-            LATERAL (SELECT string_agg(purpose::text, ', ' ORDER BY ordinal) AS purposes FROM session WHERE course_id = c.id) s,
+            LATERAL (SELECT string_agg(purpose::text, ', ' ORDER BY ordinal) AS purposes FROM session
+                      WHERE course_id = c.id AND NOT is_added) s,
             LATERAL (SELECT string_agg(purpose::text, ', ' ORDER BY ordinal) AS purposes FROM plan_session WHERE plan_id = c.plan_id) p
            WHERE s.purposes IS DISTINCT FROM p.purposes`,
   },
@@ -33,7 +34,10 @@ export const invariants: readonly Invariant[] = [
            WHERE c.cancelled_at IS NOT NULL AND b.open + w.open + s.open > 0
           UNION ALL
           SELECT format('session %s is cancelled, and %s teaches it', s.id, t.staff_member_id)
-            FROM session s JOIN session_tutor t ON t.session_id = s.id WHERE s.cancelled_at IS NOT NULL`,
+            FROM session s JOIN session_tutor t ON t.session_id = s.id WHERE s.cancelled_at IS NOT NULL
+          UNION ALL
+          SELECT format('course %s goes on without a session', c.id) FROM course c
+           WHERE c.cancelled_at IS NULL AND NOT EXISTS (SELECT FROM session s WHERE s.course_id = c.id AND s.cancelled_at IS NULL)`,
   },
   {
     name: 'no more comes back from a course than it drew, and none of it dearer',

@@ -1,32 +1,38 @@
 import type { Transaction } from '../../database/transaction.js';
 import { Problem } from '../../problems.js';
-import { gapBefore, hoursInWords, type ProductionPlan, type Wait } from '../../trade/calendar/production-lead-time.js';
+import {
+  gapBefore,
+  hoursInWords,
+  type ProductionPlan,
+  type Purpose,
+  type Wait,
+} from '../../trade/calendar/production-lead-time.js';
 import { getKiln, getSchedule } from '../kilns/service.js';
 import type { Studio } from '../settings/contract.js';
 import type { Plan } from './plan-contract.js';
 import { momentInWords } from './session-dates.js';
 
-type Times = { startsAt: string; endsAt: string };
+type Dated = { startsAt: string; endsAt: string; purpose: Purpose; ordinal: number };
 
 /** Refuses a session that the ware of the last one before it can't reach: not dry, not fired, or still in a hot kiln. */
 export async function refuseTooSoon(
   tx: Transaction,
   studio: Studio,
   plan: Plan,
-  sessions: readonly Times[],
+  sessions: readonly Dated[],
 ): Promise<void> {
   const firings = await firingsOf(tx, plan);
-  const purposes = plan.sessions.map(({ purpose }) => purpose);
-  for (const [i, purpose] of purposes.entries()) {
+  const purposes = sessions.map(({ purpose }) => purpose);
+  for (const [i, session] of sessions.entries()) {
     const gap = gapBefore({ purposes, dryingDays: plan.dryingDays, firings }, i);
-    const [before, session] = [sessions[gap?.after ?? -1], sessions[i]];
-    if (!gap || !before || !session) continue;
+    const before = sessions[gap?.after ?? -1];
+    if (!gap || !before) continue;
     const earliest = new Date(Date.parse(before.endsAt) + gap.minutes * 60_000);
     if (new Date(session.startsAt) < earliest)
       throw new Problem(
         'too-soon',
-        `Session ${i + 1} (${purpose}) can't begin before ${momentInWords(earliest, studio)}: the ware of session ${gap.after + 1} needs ${inWords(gap.waits)} first. Choose a later time, or correct the plan's drying days or the kiln's cooling hours.`,
-        { session: i + 1, earliest: earliest.toISOString() },
+        `Session ${session.ordinal} (${session.purpose}) can't begin before ${momentInWords(earliest, studio)}: the ware of session ${before.ordinal} needs ${inWords(gap.waits)} first. Choose a later time, or correct the plan's drying days or the kiln's cooling hours.`,
+        { session: session.ordinal, earliest: earliest.toISOString() },
       );
   }
 }

@@ -25,9 +25,11 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
   const taken = await placesTaken(tx, ids);
   return rows.map((row) => {
     const course = show(row);
-    const { id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions } = course;
+    const { id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions, cancelledSessions } =
+      course;
     return {
       ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
+      cancelledSessions,
       ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id) ?? 0 },
     };
   });

@@ -1,19 +1,15 @@
 import type { Transaction } from '../../database/transaction.js';
-import { Problem, see } from '../../problems.js';
-import { instantAt, localTime } from '../../trade/calendar/calendar.js';
-import { formatDay } from '../../trade/text/format.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import type { NewSessionMove } from './change-contract.js';
-import { type Member, noteChange, refuseCompleted } from './changes.js';
+import { type Member, noteChange } from './changes.js';
 import type { Course, Session } from './contract.js';
 import { freeSessions } from './free-sessions.js';
 import { refuseTooSoon } from './lead-times.js';
 import { lockPlanForCourse } from './plans.js';
-import { getChangedCourse, lockCourse } from './service.js';
+import { getChangedCourse } from './service.js';
 import { sessionInWords } from './session-dates.js';
-
-type Times = { startsAt: string; endsAt: string };
+import { lockSession, refuseOver, refuseTimes, type Times, timesOf } from './session-times.js';
 
 export type Moved = {
   course: Course;
@@ -54,66 +50,26 @@ export async function moveSession(
   return { course: changed, before, after, isElsewhere: isMoved || roomId !== before.roomId };
 }
 
-/** A session that can still be moved, with its course locked. */
-async function lockSession(tx: Transaction, now: Date, sessionId: string) {
-  const found = await tx.session.findUnique({ where: { id: sessionId }, select: { courseId: true } });
-  const course = found && (await lockCourse(tx, found.courseId));
-  const before = course?.sessions.find(({ id }) => id === sessionId);
-  if (!course || !before)
-    throw new Problem(
-      'not-found',
-      'There is no such session. Its course is on the page Courses.',
-      see('courses', '/api/courses'),
-    );
-  refuseCompleted(course);
-  if (new Date(before.startsAt) <= now)
-    throw new Problem('course-over', 'This session has begun, and stays as it was. Choose one that is still to come.');
-  return { course, before };
-}
-
-const refuse = (sentence: string): never => {
-  throw new Problem('wrong-time', sentence);
-};
-
-/** The instants of a time on the studio's clock; refuses one that is not on it. */
-function timesOf({ timeZone, locale }: Studio, { day, from, until }: NewSessionMove): Times {
-  if (until <= from)
-    refuse(`From ${from} to ${until} would go over midnight. A session ends on its own day: choose a later end.`);
-  const at = (time: string): string => {
-    const instant = instantAt(day, time, timeZone);
-    const shown = localTime(instant, timeZone);
-    if (shown !== time)
-      refuse(
-        `There is no ${time} on ${formatDay(day, locale, { weekday: true })}: the clocks go forward then, past that time. Choose ${shown} or another time.`,
-      );
-    return instant.toISOString();
-  };
-  const times = { startsAt: at(from), endsAt: at(until) };
-  if (Date.parse(times.endsAt) - Date.parse(times.startsAt) > 12 * 3_600_000)
-    refuse('A session is at most 12 hours long. Choose an earlier end.');
-  return times;
-}
-
 /** Refuses a time that is over, out of the order of the course's sessions, or too soon for its ware. */
 async function refuseTime(
   tx: Transaction,
   now: Date,
   studio: Studio,
   course: Course,
-  { id, ordinal }: Session,
+  { id }: Session,
   times: Times,
 ): Promise<void> {
-  if (new Date(times.startsAt) <= now) refuse('That time is over. Choose one that is still to come.');
+  refuseOver(times, now);
   if ((await tx.attendance.count({ where: { sessionId: id } })) > 0)
-    refuse('Who came to this session is noted already, so it stays when it was.');
-  const previous = course.sessions.find((other) => other.ordinal === ordinal - 1);
-  const next = course.sessions.find((other) => other.ordinal === ordinal + 1);
+    refuseTimes('Who came to this session is noted already, so it stays when it was.');
+  const at = course.sessions.findIndex((other) => other.id === id);
+  const [previous, next] = [course.sessions[at - 1], course.sessions[at + 1]];
   if (previous && times.startsAt < previous.endsAt)
-    refuse(
+    refuseTimes(
       `Session ${previous.ordinal} comes first: it is on ${sessionInWords(previous, studio)}. Choose a later time, or move that one first.`,
     );
   if (next && times.endsAt > next.startsAt)
-    refuse(
+    refuseTimes(
       `Session ${next.ordinal} comes after it: it is on ${sessionInWords(next, studio)}. Choose an earlier time, or move that one first.`,
     );
   const plan = await lockPlanForCourse(tx, course.planId);
@@ -121,7 +77,7 @@ async function refuseTime(
     tx,
     studio,
     plan,
-    course.sessions.map((session) => (session.id === id ? times : session)),
+    course.sessions.map((session) => (session.id === id ? { ...session, ...times } : session)),
   );
 }
 

@@ -53,17 +53,21 @@ export async function outOf(
   return { quantity: left('quantity'), costMinor: left('costMinor') };
 }
 
-const goesOnAt = (now: Date) => Prisma.sql`c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})`;
+const goesOnAt = (now: Date) =>
+  Prisma.sql`c.id IN (SELECT course_id FROM session WHERE ends_at > ${now} AND cancelled_at IS NULL)`;
 const isOpen = Prisma.sql`c.completed_on IS NULL AND c.cancelled_at IS NULL`;
+/** A first session that is cancelled begins nothing. */
+const hasBegun = (now: Date) => Prisma.sql`
+  EXISTS (SELECT FROM session b WHERE b.course_id = c.id AND b.starts_at <= ${now} AND b.cancelled_at IS NULL)`;
 const isAhead = (now: Date) => Prisma.sql`${isOpen} AND ${goesOnAt(now)}`;
 
 const stateIs = (state: NonNullable<CourseQuery['state']>, now: Date): Prisma.Sql => {
   const goesOn = goesOnAt(now);
   switch (state) {
     case 'coming':
-      return Prisma.sql`f.starts_at > ${now} AND ${isOpen}`;
+      return Prisma.sql`${isOpen} AND ${goesOn} AND NOT ${hasBegun(now)}`;
     case 'running':
-      return Prisma.sql`f.starts_at <= ${now} AND ${isOpen} AND ${goesOn}`;
+      return Prisma.sql`${isOpen} AND ${goesOn} AND ${hasBegun(now)}`;
     case 'over':
       return Prisma.sql`${isOpen} AND NOT ${goesOn}`;
     case 'completed':
@@ -100,7 +104,7 @@ export function findCourses(
         state && stateIs(state, now),
         is === 'ahead' && isAhead(now),
         is === 'past' && Prisma.sql`NOT (${isAhead(now)})`,
-        is === 'begun' && Prisma.sql`f.starts_at <= ${now} AND c.cancelled_at IS NULL`,
+        is === 'begun' && Prisma.sql`f.starts_at <= ${now} AND c.cancelled_at IS NULL AND ${hasBegun(now)}`,
         (days.from ?? days.before) !== undefined &&
           Prisma.sql`c.id IN (SELECT s.course_id FROM session s WHERE ${within(Prisma.sql`s.starts_at`, days)})`,
       ],
@@ -149,4 +153,11 @@ export async function listPlanMaterials(tx: Transaction, planIds: readonly strin
       UNION ALL SELECT plan_id, material_id, 1000000 FROM plan_material) each
        WHERE plan_id = ANY(${planIds}::uuid[]) GROUP BY plan_id, material_id) used
      JOIN material m ON m.id = used.material_id ORDER BY used.plan_id, used.at, used.material_id`;
+}
+
+/** Makes room in the order of a course's sessions: those from this one on come one later. In two steps, as no two may have one number meanwhile. */
+export async function shiftSessions(tx: Transaction, courseId: string, from: number): Promise<void> {
+  const ofCourse = Prisma.sql`course_id = ${courseId}::uuid`;
+  await tx.$executeRaw`UPDATE session SET ordinal = ordinal + 1000 WHERE ${ofCourse} AND ordinal >= ${from}`;
+  await tx.$executeRaw`UPDATE session SET ordinal = ordinal - 999 WHERE ${ofCourse} AND ordinal > 1000`;
 }

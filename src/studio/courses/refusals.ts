@@ -8,6 +8,7 @@ const REFUSALS = {
   'room-full': { status: 409, title: 'The room has too few benches then' },
   'already-cancelled': { status: 409, title: 'This was cancelled before' },
   'enough-booked': { status: 409, title: 'Enough students have booked' },
+  'last-session': { status: 409, title: 'It is the only session left' },
   'wrong-time': { status: 409, title: 'The session can’t be at that time' },
 } as const;
 

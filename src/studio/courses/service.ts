@@ -39,7 +39,11 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
       see('studio', '/api/refund-policies'),
     );
 
-  await refuseTooSoon(tx, await getStudio(tx), plan, sessions);
+  const dated = plan.sessions.flatMap(({ purpose }, i) => {
+    const times = sessions[i];
+    return times ? [{ ...times, purpose, ordinal: i + 1 }] : [];
+  });
+  await refuseTooSoon(tx, await getStudio(tx), plan, dated);
   const planned = await freeSessions(tx, wanted);
   const courseId = newId();
   const { balancePayments, balanceEveryDays } = { ...plan, ...terms };
@@ -165,7 +169,7 @@ export const WHOLE = {
 } as const satisfies Prisma.CourseInclude;
 
 export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
-  const { sessions, completedOn, decideOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } =
+  const { sessions: _, completedOn, decideOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } =
     row;
   return {
     ...rest,
@@ -179,13 +183,24 @@ export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): C
       cancelledAt && cancelledFor && cancelledBecause !== null
         ? { at: cancelledAt.toISOString(), cause: cancelledFor, because: cancelledBecause }
         : null,
-    sessions: sessions.map(({ startsAt, endsAt, room, sessionTutors, ...session }) => ({
-      ...{ id: session.id, ordinal: session.ordinal, purpose: session.purpose },
-      ...{ roomId: session.roomId, benches: session.benches, cancelledBecause: session.cancelledBecause },
-      startsAt: startsAt.toISOString(),
-      endsAt: endsAt.toISOString(),
-      roomName: room.name,
-      tutors: sessionTutors.map(({ staffMember }) => ({ id: staffMember.id, name: staffMember.name })),
-    })),
+    ...sessionsOf(row),
+  };
+}
+
+type Row = Prisma.CourseGetPayload<{ include: typeof WHOLE }>;
+
+/** Those that take place, and the others; a course that was cancelled is shown with all of them as they were to be. */
+function sessionsOf({ cancelledAt, sessions }: Row): Pick<Course, 'sessions' | 'cancelledSessions'> {
+  const shown = sessions.map(({ room, sessionTutors, ...session }) => ({
+    ...{ id: session.id, ordinal: session.ordinal, purpose: session.purpose },
+    ...{ startsAt: session.startsAt.toISOString(), endsAt: session.endsAt.toISOString() },
+    ...{ roomId: session.roomId, roomName: room.name, benches: session.benches },
+    tutors: sessionTutors.map(({ staffMember }) => ({ id: staffMember.id, name: staffMember.name })),
+    ...{ cancelledBecause: session.cancelledBecause, isAdded: session.isAdded },
+  }));
+  if (cancelledAt) return { sessions: shown, cancelledSessions: [] };
+  return {
+    sessions: shown.filter(({ cancelledBecause }) => cancelledBecause === null),
+    cancelledSessions: shown.filter(({ cancelledBecause }) => cancelledBecause !== null),
   };
 }

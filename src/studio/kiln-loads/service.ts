@@ -37,12 +37,12 @@ export async function listKilnLoads(tx: Transaction, courseId: string): Promise<
   for (const [i, { kilnId, scheduleId }] of plan.firings.entries()) {
     const [kiln, schedule] = [await getKiln(tx, kilnId), await getSchedule(tx, scheduleId)];
     const { after, before } = BETWEEN[schedule.kind] ?? LAST;
-    const made = endOf(planned, plan, after);
+    const made = endOf(planned, after);
     const dry = i === 0 ? totalMinutes(waitsBetween(plan.dryingDays, [])) : 0;
     const from = Math.max(made + dry * MINUTE_MILLISECONDS, coldAt);
     coldAt =
       from + totalMinutes(waitsBetween(0, [{ ...schedule, coolingHours: kiln.coolingHours }])) * MINUTE_MILLISECONDS;
-    const outBy = beginOf(planned, plan, before, made);
+    const outBy = beginOf(planned, before, made);
     const fill = await getUsualFill(tx, kiln, schedule.kind);
     const perStudent = loadPerStudent(plan, kiln, { kind: schedule.kind, fill, times: remade.times(schedule.kind) });
     loads.push({
@@ -57,14 +57,14 @@ export async function listKilnLoads(tx: Transaction, courseId: string): Promise<
 }
 
 /** When the last session of one of these purposes ends; of none, when the course does: what it made must come from somewhere. */
-function endOf({ sessions }: Course, plan: Plan, purposes: readonly Purpose[]): number {
-  const last = plan.sessions.findLastIndex(({ purpose }) => purposes.includes(purpose));
-  return Date.parse((sessions[last] ?? sessions.at(-1))?.endsAt ?? '');
+function endOf({ sessions }: Course, purposes: readonly Purpose[]): number {
+  const last = sessions.findLast(({ purpose }) => purposes.includes(purpose));
+  return Date.parse((last ?? sessions.at(-1))?.endsAt ?? '');
 }
 
-function beginOf({ sessions }: Course, plan: Plan, purposes: readonly Purpose[], after: number): number | null {
-  const next = plan.sessions.flatMap(({ purpose }, i) => {
-    const at = Date.parse(sessions[i]?.startsAt ?? '');
+function beginOf({ sessions }: Course, purposes: readonly Purpose[], after: number): number | null {
+  const next = sessions.flatMap(({ purpose, startsAt }) => {
+    const at = Date.parse(startsAt);
     return purposes.includes(purpose) && at >= after ? [at] : [];
   });
   return next.length === 0 ? null : Math.min(...next);

@@ -20,6 +20,8 @@ export const OCCASIONS = [
   'sessionMoved',
   'courseCancelled',
   'bookingMoved',
+  'sessionCancelled',
+  'sessionAdded',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

@@ -49,8 +49,8 @@ export async function listNextCourses(
 ): Promise<Map<string, NextCourse>> {
   const rows = await tx.$queryRaw<NextCourse[]>`
     SELECT DISTINCT ON (c.plan_id) c.plan_id::text AS "planId", c.id::text AS "courseId", c.title, f.starts_at AS "startsAt"
-      FROM course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1
-     WHERE c.completed_on IS NULL AND c.cancelled_at IS NULL AND c.id IN (SELECT course_id FROM session WHERE ends_at > ${now})
+      FROM course c JOIN LATERAL (SELECT min(starts_at) AS starts_at FROM session WHERE course_id = c.id AND cancelled_at IS NULL) f ON true
+     WHERE c.completed_on IS NULL AND c.cancelled_at IS NULL AND c.id IN (SELECT course_id FROM session WHERE ends_at > ${now} AND cancelled_at IS NULL)
        AND c.plan_id = ANY(${[...planIds]}::uuid[])
      ORDER BY c.plan_id, f.starts_at, c.id`;
   return new Map(rows.map((row) => [row.planId, row]));

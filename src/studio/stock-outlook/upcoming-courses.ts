@@ -22,11 +22,15 @@ export async function listUpcomingCourses(
   known?: readonly string[],
 ): Promise<UpcomingCourse[]> {
   const rows = await tx.course.findMany({
-    where: { completedOn: null, cancelledAt: null, sessions: { some: { endsAt: { gt: now } } } },
+    where: { completedOn: null, cancelledAt: null, sessions: { some: { endsAt: { gt: now }, cancelledAt: null } } },
     orderBy: { id: 'asc' },
     select: {
       ...{ id: true, planId: true, title: true, places: true },
-      sessions: { orderBy: { ordinal: 'asc' }, select: { purpose: true, startsAt: true, endsAt: true } },
+      sessions: {
+        where: { cancelledAt: null },
+        orderBy: { ordinal: 'asc' },
+        select: { purpose: true, startsAt: true, endsAt: true },
+      },
       bookings: { where: { cancelledAt: null }, select: { id: true, places: { select: { id: true } } } },
     },
   });

@@ -54,6 +54,17 @@ describe('a session', () => {
     );
   });
 
+  test('is told to who comes on somebody else’s booking too, at their own address', async () => {
+    const { course, first, wish } = await courseWith(0);
+    const { attendees } = await bookingFixture(owner, course.id, 2);
+    const { outcome, letters } = (await owner.post(`/api/sessions/${first.id}/moves/preview`, wish)).json();
+    expect(outcome).toMatchObject({ concerned: [{}], alsoTold: [{ name: attendees[1]?.name }] });
+    expect(letters.map(({ personName }: { personName: string }) => personName)).toEqual(
+      attendees.map(({ name }) => name),
+    );
+    expect(letters[1].text).toContain(`This is for ${attendees[1]?.name}.`);
+  });
+
   test('that is as it was writes neither letter nor history, and other tutors write no letter', async () => {
     const { course, first } = await courseWith(1);
     const letters = await db.notice.count();

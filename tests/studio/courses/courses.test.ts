@@ -41,6 +41,8 @@ describe('courses', () => {
       tutors: [{ id: tutorMember.id, name: 'Test tutor' }],
     });
     expect(Object.keys(seen).sort()).toEqual([
+      'cancelled',
+      'cancelledSessions',
       'completedOn',
       'id',
       'kind',

@@ -1,3 +1,4 @@
+import { type Purpose, PURPOSES as TRADE_PURPOSES } from '../../../trade/calendar/production-lead-time.js';
 import type { Schemas } from '../../api/client';
 import { count, type Formatter } from '../../format/formatter';
 
@@ -45,3 +46,12 @@ export function daysOf({ sessions }: Pick<Course, 'sessions'>, { longDay, time, 
   const begins = `${longDay(dayOf(first.startsAt))}, ${time(first.startsAt)}`;
   return sessions.length === 1 ? begins : `${begins}; ${count(sessions.length, 'session')}`;
 }
+
+const FOR: Record<Purpose, string> = {
+  making: 'making',
+  finishing: 'finishing',
+  slip: 'slip',
+  glazing: 'glazing',
+  lustre: 'lustre',
+};
+export const PURPOSES = TRADE_PURPOSES.map((purpose) => [purpose, FOR[purpose]] as const);

@@ -13,6 +13,8 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   placeOffered: 'Place offered',
   offerLapsed: 'Offer no longer open',
   sessionMoved: 'Session moved',
+  sessionCancelled: 'Session cancelled',
+  sessionAdded: 'Session added',
   courseCancelled: 'Course cancelled',
   bookingMoved: 'Booking moved',
   receipt: 'Receipt',

@@ -26,8 +26,7 @@ export async function lettersOf(tx: Transaction, now: Date, course: Course, reas
   const studio = await getStudio(tx);
   const money = moneyInText(studio);
   const others = await othersInWords(tx, now, course, studio);
-  const open = course.sessions.filter(({ cancelledBecause }) => cancelledBecause === null);
-  const dates = datesInWords(open, studio);
+  const dates = datesInWords(course.sessions, studio);
   const dataFor = (more: Pick<CourseCancelledData, 'role'> & Partial<CourseCancelledData>): CourseCancelledData => ({
     ...{ course: course.title, dates, reason, attendees: [], refund: null, kept: null, others },
     ...more,
@@ -47,7 +46,7 @@ export async function lettersOf(tx: Transaction, now: Date, course: Course, reas
         occasion: 'courseCancelled',
         data: payerData(booking, keptMinor, {
           ...{ amount: money(refundMinor), creditNoteNumber },
-          parts: paidBack.map((part) => partInWords(part, money, paidBack.length > 1)),
+          parts: paidBack.map((part) => paidBackInWords(part, money, paidBack.length > 1)),
         }),
       }),
     /** To a payer to whom nothing goes back. */
@@ -60,7 +59,8 @@ export async function lettersOf(tx: Transaction, now: Date, course: Course, reas
 }
 export type Letters = Awaited<ReturnType<typeof lettersOf>>;
 
-function partInWords(
+/** "by transfer", or "£40 by transfer" where it is one of several. */
+export function paidBackInWords(
   { amountMinor, method, voucher }: PaidBack,
   money: (minor: number) => string,
   isOneOfMany: boolean,

@@ -122,18 +122,9 @@ async function endWaiting(tx: Transaction, now: Date, { id: courseId }: Course, 
   return waiting;
 }
 
-const datesOf = ({
-  id,
-  planId,
-  kind,
-  title,
-  places,
-  minimum,
-  decideOn,
-  note,
-  completedOn,
-  cancelled,
-  sessions,
-}: Course) => ({
-  ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
+const datesOf = ({ sessions, cancelledSessions, ...course }: Course) => ({
+  ...{ id: course.id, planId: course.planId, kind: course.kind, title: course.title, places: course.places },
+  ...{ minimum: course.minimum, decideOn: course.decideOn, note: course.note },
+  ...{ completedOn: course.completedOn, cancelled: course.cancelled },
+  ...{ sessions, cancelledSessions },
 });

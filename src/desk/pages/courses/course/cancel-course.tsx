@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks';
 import { PreviewedAction } from '../../../actions/previewed-action';
-import { REFUND_METHODS, type RefundMethod } from '../../../actions/refund-methods';
+import type { RefundMethod } from '../../../actions/refund-methods';
 import { api, type Schemas } from '../../../api/client';
 import { capital, count, type Formatter, listed } from '../../../format/formatter';
 import { Field } from '../../../forms/field';
@@ -9,6 +9,7 @@ import { type Column, DataTable } from '../../../ui/data-table';
 import { DialogButton } from '../../../ui/dialog';
 import { toast } from '../../../ui/toast';
 import type { Course } from '../labels';
+import { howBack, METHODS } from './how-back';
 
 type Wish = Schemas['NewCourseCancellationInput'];
 type Cause = Wish['cause'];
@@ -29,8 +30,6 @@ const CAUSES = [
   ['tooFew', 'Too few booked'],
   ['other', 'Something else'],
 ] as const;
-
-const METHODS = [['asPaid', 'To each as they paid'], ...REFUND_METHODS] as const;
 
 function Cancelling({ course, formatter, onClose }: Props & { onClose(): void }) {
   const hasTooFew = course.placesTaken < course.minimum;
@@ -135,13 +134,8 @@ function sumsOf({ totals, waiting }: Cancelled, { moneyInText }: Formatter): str
 }
 
 /** The refund line by line: who paid what, and how it goes back. */
-function Bookings({
-  outcome: { bookings, totals },
-  formatter: { money, moneyInText },
-}: {
-  outcome: Cancelled;
-  formatter: Formatter;
-}) {
+function Bookings({ outcome: { bookings, totals }, formatter }: { outcome: Cancelled; formatter: Formatter }) {
+  const { money } = formatter;
   const paidMinor = bookings.reduce((sum, booking) => sum + booking.paidMinor, 0);
   const figures = (
     head: string,
@@ -151,13 +145,6 @@ function Bookings({
     ...{ head, figures: true, cell: (booking) => money(of(booking)), total: money(total) },
     toneOf: (booking) => (of(booking) === 0 ? 'none' : undefined),
   });
-  const how = ({ method, refundMinor, onVoucherMinor }: CancelledBooking) =>
-    listed([
-      ...(method === null ? [] : [WAYS[method]]),
-      ...(onVoucherMinor === 0
-        ? []
-        : [refundMinor === onVoucherMinor ? 'on the voucher' : `${moneyInText(onVoucherMinor)} on the voucher`]),
-    ]);
   const columns: Column<CancelledBooking>[] = [
     { head: 'Paid by', cell: ({ payerName }) => payerName },
     { head: 'For', cell: ({ attendees }) => listed(attendees) },
@@ -165,7 +152,7 @@ function Bookings({
     figures('Not asked for', ({ unpaidMinor }) => unpaidMinor, totals.unpaidMinor),
     figures('Paid', (booking) => booking.paidMinor, paidMinor),
     figures('Goes back', ({ refundMinor }) => refundMinor, totals.refundMinor),
-    { head: 'How', cell: how },
+    { head: 'How', cell: (booking) => howBack(booking, formatter) },
   ];
   return (
     <DataTable
@@ -177,5 +164,3 @@ function Bookings({
     />
   );
 }
-
-const WAYS: Record<RefundMethod, string> = { transfer: 'by transfer', card: 'to the card', cash: 'in cash' };

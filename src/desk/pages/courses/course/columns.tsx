@@ -6,6 +6,7 @@ import { capital, type Formatter } from '../../../format/formatter';
 import { formatQuantity } from '../../../format/quantity';
 import type { Column } from '../../../ui/data-table';
 import type { Course } from '../labels';
+import { CancelSession } from './cancel-session';
 import { attendeesOf, bookingState, type Session, timesOf, tutorsOf, type Use } from './labels';
 import { MoveSession } from './move-session';
 import type { Attendee, Booking, Change } from './queries';
@@ -38,14 +39,19 @@ export const sessionColumns = (
       ),
   },
   {
-    head: 'Move',
+    head: 'Change',
     headHeard: true,
     cell: (session) =>
       studio &&
       rights.includes('courses:write') &&
       session.cancelledBecause === null &&
       formatter.dayOf(session.startsAt) >= today && (
-        <MoveSession {...{ course, session, formatter }} timeZone={studio.timeZone} />
+        <span class="acts">
+          <MoveSession {...{ course, session, formatter }} timeZone={studio.timeZone} />
+          {rights.includes('money:write') && course.sessions.length > 1 && (
+            <CancelSession {...{ course, session, formatter }} />
+          )}
+        </span>
       ),
   },
 ];

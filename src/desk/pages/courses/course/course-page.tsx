@@ -6,6 +6,7 @@ import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
+import { AddSession } from './add-session';
 import { CancelCourse } from './cancel-course';
 import {
   attendeeColumns,
@@ -16,7 +17,7 @@ import {
   useColumns,
 } from './columns';
 import { EditCourse } from './edit-course';
-import { answerOf, usesOf } from './labels';
+import { allSessionsOf, answerOf, usesOf } from './labels';
 import { type CourseRead, readCourse } from './queries';
 
 /** When is this course, who comes, and what is still to do for it? */
@@ -44,9 +45,14 @@ function Known({ at, ...found }: Props) {
         <DataTable
           caption="Sessions"
           columns={sessionColumns(course, at.me, at.formatter)}
-          rows={course.sessions}
+          rows={allSessionsOf(course)}
           keyOf={({ id }) => id}
         />
+        {mayAdd(course, at.me) && at.me.studio && (
+          <p class="acts no-paper">
+            <AddSession {...{ course, formatter: at.formatter }} timeZone={at.me.studio.timeZone} />
+          </p>
+        )}
       </section>
       <WhoComes {...found} at={at} />
       <Uses {...found} at={at} />
@@ -59,6 +65,10 @@ function Known({ at, ...found }: Props) {
     </>
   );
 }
+
+/** A visit to open studio has one session, and what is over or cancelled gets no more. */
+const mayAdd = ({ kind, completedOn, state }: Props['course'], { rights }: Me) =>
+  rights.includes('courses:write') && kind !== 'openStudio' && completedOn === null && state !== 'cancelled';
 
 /** What it costs, and where to go on. */
 function Acts({ course, terms, at: { me, formatter } }: Props) {

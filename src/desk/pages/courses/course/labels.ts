@@ -28,6 +28,10 @@ export function timesOf({ startsAt, endsAt }: Session, { longDay, dayOf, time }:
   return `${longDay(from)}, ${time(startsAt)} to ${from === to ? '' : `${longDay(to)}, `}${time(endsAt)}`;
 }
 
+/** Those that take place and those that don't, in the order of time. */
+export const allSessionsOf = ({ sessions, cancelledSessions }: Course): Session[] =>
+  [...sessions, ...cancelledSessions].sort((a, b) => (a.startsAt < b.startsAt ? -1 : 1));
+
 export const tutorsOf = ({ tutors }: Session): string => listed(tutors.map(({ name }) => name));
 
 /** "Confirmed", or until when it is held. */

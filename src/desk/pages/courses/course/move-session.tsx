@@ -1,21 +1,19 @@
-import { useCallback, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { localDay, localTime } from '../../../../trade/calendar/calendar.js';
 import { PreviewedAction } from '../../../actions/previewed-action';
-import { api, Refused, type Schemas } from '../../../api/client';
-import { useQuery } from '../../../api/query';
+import { api, type Schemas } from '../../../api/client';
 import { count, type Formatter } from '../../../format/formatter';
-import { CheckboxField } from '../../../forms/checkbox-field';
 import { Field } from '../../../forms/field';
 import { limitOf } from '../../../forms/limits';
 import { DialogButton } from '../../../ui/dialog';
-import { LookedUp } from '../../../ui/looked-up';
 import { toast } from '../../../ui/toast';
 import type { Course } from '../labels';
 import { type Session, timesOf } from './labels';
+import { type Choices, RoomsAndStaff, roomChoices, Tutors } from './session-fields';
+import { WhomItConcerns } from './whom-it-concerns';
 
 type Wish = Schemas['NewSessionMoveInput'];
 type Moved = Schemas['SessionMove'];
-type Choices = { rooms: Schemas['Room'][]; staff: Schemas['StaffMember'][] };
 type Props = { course: Course; session: Session; timeZone: string; formatter: Formatter };
 
 /** Moves one session, or gives it another room or other tutors; whom it concerns and their letters are seen first. */
@@ -27,27 +25,12 @@ export function MoveSession(props: Props) {
       about={`session ${session.ordinal}`}
       title={`Move session ${session.ordinal} of ${course.title}`}
     >
-      {(close) => <Reading {...props} onClose={close} />}
+      {(close) => <RoomsAndStaff>{(choices) => <Moving {...props} {...choices} onClose={close} />}</RoomsAndStaff>}
     </DialogButton>
   );
 }
 
 type OpenProps = Props & { onClose(): void };
-
-function Reading(props: OpenProps) {
-  const read = useCallback(async (signal: AbortSignal): Promise<Choices> => {
-    const [rooms, staff] = await Promise.all([api.GET('/api/rooms', { signal }), api.GET('/api/staff', { signal })]);
-    if (!rooms.data || !staff.data)
-      throw new Refused('unknown', 'The rooms could not be loaded. Close this and open it again.');
-    return { rooms: rooms.data.items, staff: staff.data.items };
-  }, []);
-  const query = useQuery({ key: ['rooms and staff'], read });
-  return (
-    <LookedUp what="rooms and tutors" query={query}>
-      {(choices) => <Moving {...props} {...choices} />}
-    </LookedUp>
-  );
-}
 
 function Moving({ course, session, timeZone, formatter, rooms, staff, onClose }: OpenProps & Choices) {
   const at = (instant: string) => new Date(instant);
@@ -68,12 +51,7 @@ function Moving({ course, session, timeZone, formatter, rooms, staff, onClose }:
         <Field label="Day" type="date" value={day} onChange={setDay} />
         <Field label="From" type="time" value={from} onChange={setFrom} />
         <Field label="Until" type="time" value={until} onChange={setUntil} />
-        <Field
-          label="Room"
-          choices={rooms.map(({ id, name, benches }) => [id, `${name}, ${benches} benches`] as const)}
-          value={roomId}
-          onChange={setRoomId}
-        />
+        <Field label="Room" choices={roomChoices(rooms)} value={roomId} onChange={setRoomId} />
       </div>
       <Tutors {...{ staff, tutorIds }} onChange={setTutorIds} />
       <Field
@@ -104,27 +82,6 @@ function Moving({ course, session, timeZone, formatter, rooms, staff, onClose }:
   );
 }
 
-type TutorsProps = {
-  staff: Choices['staff'];
-  tutorIds: readonly string[];
-  onChange(tutorIds: readonly string[]): void;
-};
-
-const Tutors = ({ staff, tutorIds, onChange }: TutorsProps) => (
-  <fieldset>
-    <legend>Who teaches</legend>
-    {staff.map(({ id, name }) => (
-      <CheckboxField
-        key={id}
-        checked={tutorIds.includes(id)}
-        onChange={(checked) => onChange(checked ? [...tutorIds, id] : tutorIds.filter((one) => one !== id))}
-      >
-        {name}
-      </CheckboxField>
-    ))}
-  </fieldset>
-);
-
 const isSame = (one: Session, other: Session): boolean =>
   one.startsAt === other.startsAt &&
   one.endsAt === other.endsAt &&
@@ -137,20 +94,7 @@ function saveLabel(before: Session, after: Session, letters: number): string | n
   return letters === 0 ? 'Change this session' : `Move this session, send ${count(letters, 'letter')}`;
 }
 
-function Concerned({ outcome: { session, concerned }, before }: { outcome: Moved; before: Session }) {
+function Concerned({ outcome: { session, concerned, alsoTold }, before }: { outcome: Moved; before: Session }) {
   if (isSame(before, session)) return <p>Nothing is changed yet.</p>;
-  if (concerned.length === 0) return <p>No letter goes out.</p>;
-  return (
-    <>
-      <p>Each of these gets a letter:</p>
-      <ul aria-label="Whom it concerns">
-        {concerned.map(({ bookingId, payerName, attendees }) => (
-          <li key={bookingId}>
-            {payerName}
-            {(attendees.length > 1 || attendees[0] !== payerName) && `, for ${attendees.join(', ')}`}
-          </li>
-        ))}
-      </ul>
-    </>
-  );
+  return <WhomItConcerns {...{ concerned, alsoTold }} />;
 }

@@ -1,4 +1,3 @@
-import { type Purpose, PURPOSES as TRADE_PURPOSES } from '../../../../trade/calendar/production-lead-time.js';
 import {
   SIZES,
   type Size,
@@ -23,15 +22,6 @@ const CALLED: Record<VesselShape, readonly [string, string]> = {
 
 export const formCalled = (form: VesselShape): string => CALLED[form][0];
 export const pluralOf = (form: VesselShape): string => CALLED[form][1];
-
-const FOR: Record<Purpose, string> = {
-  making: 'making',
-  finishing: 'finishing',
-  slip: 'slip',
-  glazing: 'glazing',
-  lustre: 'lustre',
-};
-export const PURPOSES = TRADE_PURPOSES.map((purpose) => [purpose, FOR[purpose]] as const);
 
 /** "2 h 30 min", "45 min", "3 h". */
 export function timeInWords(minutes: number): string {

@@ -1,5 +1,6 @@
 import { Field } from '../../../forms/field';
 import { Lines } from '../../../forms/repeated-fields';
+import { PURPOSES } from '../labels';
 import {
   type Draft,
   type FiringLine,
@@ -9,7 +10,7 @@ import {
   type SessionLine,
   sessionLine,
 } from './form-values';
-import { PURPOSES } from './labels';
+
 import { PieceFields } from './piece-fields';
 import type { Workshop } from './queries';
 

@@ -1,0 +1,48 @@
+import type { ComponentChildren } from 'preact';
+import { useCallback } from 'preact/hooks';
+import { api, Refused, type Schemas } from '../../../api/client';
+import { useQuery } from '../../../api/query';
+import { CheckboxField } from '../../../forms/checkbox-field';
+import { LookedUp } from '../../../ui/looked-up';
+
+export type Choices = { rooms: Schemas['Room'][]; staff: Schemas['StaffMember'][] };
+
+/** What is inside chooses among the rooms and who may teach, once they are read. */
+export function RoomsAndStaff({ children }: { children(choices: Choices): ComponentChildren }) {
+  const read = useCallback(async (signal: AbortSignal): Promise<Choices> => {
+    const [rooms, staff] = await Promise.all([api.GET('/api/rooms', { signal }), api.GET('/api/staff', { signal })]);
+    if (!rooms.data || !staff.data)
+      throw new Refused('unknown', 'The rooms could not be loaded. Close this and open it again.');
+    return { rooms: rooms.data.items, staff: staff.data.items };
+  }, []);
+  const query = useQuery({ key: ['rooms and staff'], read });
+  return (
+    <LookedUp what="rooms and tutors" query={query}>
+      {(choices) => children(choices)}
+    </LookedUp>
+  );
+}
+
+export const roomChoices = (rooms: Choices['rooms']) =>
+  rooms.map(({ id, name, benches }) => [id, `${name}, ${benches} benches`] as const);
+
+type TutorsProps = {
+  staff: Choices['staff'];
+  tutorIds: readonly string[];
+  onChange(tutorIds: readonly string[]): void;
+};
+
+export const Tutors = ({ staff, tutorIds, onChange }: TutorsProps) => (
+  <fieldset>
+    <legend>Who teaches</legend>
+    {staff.map(({ id, name }) => (
+      <CheckboxField
+        key={id}
+        checked={tutorIds.includes(id)}
+        onChange={(checked) => onChange(checked ? [...tutorIds, id] : tutorIds.filter((one) => one !== id))}
+      >
+        {name}
+      </CheckboxField>
+    ))}
+  </fieldset>
+);

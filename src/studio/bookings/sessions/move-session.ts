@@ -1,0 +1,43 @@
+import type { z } from 'zod';
+import type { Transaction } from '../../../database/transaction.js';
+import type { SessionMovedData } from '../../../mail/templates/session-moved.js';
+import type { NewSessionMove } from '../../courses/change-contract.js';
+import type { Member } from '../../courses/changes.js';
+import { type Moved, moveSession } from '../../courses/move-session.js';
+import type { Studio } from '../../settings/contract.js';
+import { getStudio } from '../../settings/service.js';
+import { listConcerned, SessionChange, sessionTold, tellAll } from './concerned.js';
+
+export const SessionMove = SessionChange.meta({ id: 'SessionMove' });
+export type SessionMove = z.output<typeof SessionMove>;
+
+/** Moves a session and tells each payer, and those who come on somebody else's booking. */
+export async function moveSessionAndNotify(
+  tx: Transaction,
+  now: Date,
+  member: Member,
+  sessionId: string,
+  wanted: NewSessionMove,
+): Promise<SessionMove> {
+  const moved = await moveSession(tx, now, member, sessionId, wanted);
+  if (!moved.isElsewhere) return { session: moved.after, concerned: [], alsoTold: [] };
+  const studio = await getStudio(tx);
+  const bookings = await listConcerned(tx, now, moved.course.id);
+  const told = await tellAll(tx, now, bookings, 'sessionMoved', (attendees) =>
+    movedData(moved, attendees, wanted.reason ?? null, studio),
+  );
+  return { session: moved.after, ...told };
+}
+
+function movedData(
+  { course, before, after }: Moved,
+  attendees: string[],
+  reason: string | null,
+  studio: Studio,
+): z.output<typeof SessionMovedData> {
+  return {
+    ...{ course: course.title, attendees, reason },
+    ...{ before: sessionTold(before, studio), after: sessionTold(after, studio) },
+    sessions: course.sessions.map((session) => sessionTold(session, studio)),
+  };
+}

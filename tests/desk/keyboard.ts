@@ -1,0 +1,35 @@
+import type { Page } from 'playwright-core';
+
+/** Presses Tab until what has the focus is called so, as somebody without a mouse does. */
+async function tabTo(page: Page, name: string): Promise<void> {
+  const seen: string[] = [];
+  for (let i = 0; i < 90; i++) {
+    const focused = await page.evaluate(() => {
+      const it = document.activeElement as (HTMLElement & { labels?: NodeListOf<HTMLLabelElement> }) | null;
+      return it?.getAttribute('aria-label') ?? it?.labels?.[0]?.textContent ?? it?.textContent ?? '';
+    });
+    if (focused.trim().startsWith(name)) return;
+    seen.push(focused.trim().slice(0, 30));
+    await page.keyboard.press('Tab');
+  }
+  throw new Error(`Tab does not lead to "${name}", but to ${[...new Set(seen)].join(', ')}`);
+}
+
+/** What somebody does by keyboard alone, and how often they press or write something, however often they press Tab between. */
+export function keyboardOf(page: Page) {
+  let interactions = 0;
+  return {
+    press: async (name: string) => {
+      interactions++;
+      await tabTo(page, name);
+      await page.keyboard.press('Enter');
+    },
+    write: async (name: string, text: string) => {
+      interactions++;
+      await tabTo(page, name);
+      await page.keyboard.press('ControlOrMeta+A');
+      await page.keyboard.type(text);
+    },
+    interactions: () => interactions,
+  };
+}

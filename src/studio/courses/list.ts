@@ -25,8 +25,20 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
   const taken = await placesTaken(tx, ids);
   return rows.map((row) => {
     const course = show(row);
-    const { id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions, cancelledSessions } =
-      course;
+    const {
+      id,
+      planId,
+      kind,
+      title,
+      places,
+      minimum,
+      decideOn,
+      note,
+      completedOn,
+      cancelled,
+      sessions,
+      cancelledSessions,
+    } = course;
     return {
       ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
       cancelledSessions,

@@ -169,8 +169,17 @@ export const WHOLE = {
 } as const satisfies Prisma.CourseInclude;
 
 export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): Course {
-  const { sessions: _, completedOn, decideOn, plan, concessions, cancelledAt, cancelledFor, cancelledBecause, ...rest } =
-    row;
+  const {
+    sessions: _,
+    completedOn,
+    decideOn,
+    plan,
+    concessions,
+    cancelledAt,
+    cancelledFor,
+    cancelledBecause,
+    ...rest
+  } = row;
   return {
     ...rest,
     ...plan,

@@ -53,8 +53,9 @@ const COURSES_LOOKED_AT = 200;
 export async function listBookingLeads(tx: Transaction, now: Date): Promise<(BookingLead & { kind: PlanKind })[]> {
   return tx.$queryRaw`
     WITH latest AS (
-      SELECT course_id, kind, begins_at FROM course_enrolment
-       WHERE begins_at < ${now} AND kind <> 'private' ORDER BY begins_at DESC LIMIT ${COURSES_LOOKED_AT})
+      SELECT course_id, kind, begins_at FROM course_enrolment e
+       WHERE begins_at < ${now} AND kind <> 'private' -- one that was cancelled counts from that day, and never began
+         AND NOT EXISTS (SELECT FROM course c WHERE c.id = e.course_id AND c.cancelled_at IS NOT NULL) ORDER BY begins_at DESC LIMIT ${COURSES_LOOKED_AT})
     SELECT l.kind::text AS kind, k."daysBefore", sum(k.places)::integer AS places
       FROM latest l CROSS JOIN LATERAL (
         SELECT floor(extract(epoch FROM l.begins_at - b.booked_at) / 86400)::integer AS "daysBefore", count(*) AS places

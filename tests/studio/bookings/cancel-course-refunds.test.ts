@@ -44,6 +44,16 @@ describe('what was paid goes back', () => {
     expect(moved).toMatchObject({ bank: -3000 });
   });
 
+  test('also of what was carried over from another course, as its payer paid there', async () => {
+    const [from, to] = [await home.addCourse(), await home.addCourse()];
+    const booking = await bookingFixture(owner, from.id);
+    await payFor(owner, booking, 3000);
+    const moved = await owner.post(`/api/bookings/${booking.id}/move`, { courseId: to.id });
+    expect(moved.statusCode, moved.body).toBe(201);
+    const answer = (await cancel(to.id)).json();
+    expect(answer.bookings).toMatchObject([{ refundMinor: 3000, method: 'cash' }]);
+  });
+
   test('at a concession and in instalments: the balance is not asked for any more', async () => {
     const course = await home.addCourse({
       concessions: [{ label: 'Student', priceMinor: 6000 }],

@@ -44,6 +44,7 @@ describe('courses', () => {
       'cancelled',
       'cancelledSessions',
       'completedOn',
+      'decideOn',
       'id',
       'kind',
       'minimum',

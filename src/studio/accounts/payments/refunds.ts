@@ -1,3 +1,4 @@
+import type { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate } from '../../../database/values.js';
 import { newId } from '../../../http/ids.js';
@@ -37,18 +38,27 @@ export async function refundInMoney(tx: Transaction, chargeId: string, refundMin
   return parts.reduce((sum, part) => sum + (part.voucherId === null ? part.amountMinor : 0), 0);
 }
 
-/** How a charge was paid last in money, which is how a refund goes back where nobody says otherwise; undefined where it never was. */
+/**
+ * How a charge was paid last in money, which is how a refund goes back where nobody says otherwise. Of what was carried over from another
+ * charge it is how its payer last paid for anything. Undefined where they never paid in money.
+ */
 export async function lastMoneyMethod(tx: Transaction, chargeId: string): Promise<MoneyMethod | undefined> {
-  const last = await tx.allocation.findFirst({
-    where: {
-      ...{ chargeId, amountMinor: { gt: 0 } },
-      payment: { reversedBy: null, reverses: null, method: { in: [...MoneyMethod.options] } },
-    },
-    orderBy: [{ payment: { at: 'desc' } }, { paymentId: 'desc' }],
-    select: { payment: { select: { method: true } } },
-  });
-  const found = MoneyMethod.safeParse(last?.payment.method);
-  return found.success ? found.data : undefined;
+  const inMoney = {
+    reversedBy: null,
+    reverses: null,
+    method: { in: [...MoneyMethod.options] },
+    amountMinor: { gt: 0 },
+  };
+  const last = (where: Prisma.PaymentWhereInput) =>
+    tx.payment.findFirst({
+      where: { ...inMoney, ...where },
+      orderBy: [{ at: 'desc' }, { id: 'desc' }],
+      select: { method: true },
+    });
+  const found =
+    (await last({ allocations: { some: { chargeId, amountMinor: { gt: 0 } } } })) ??
+    (await last({ person: { charges: { some: { id: chargeId } } } }));
+  return found ? MoneyMethod.safeParse(found.method).data : undefined;
 }
 
 /** Locks the vouchers that paid for any of these charges, in their order: before many refunds, each of which locks its own. */

@@ -39,6 +39,8 @@ const StudioSettingsPage = lazy(
 );
 const TilesPage = lazy(async () => (await import('./pages/shelf/tiles/tiles-page')).TilesPage);
 const WarePage = lazy(async () => (await import('./pages/ware/list/ware-page')).WarePage);
+const VoucherPage = lazy(async () => (await import('./pages/money/voucher/voucher-page')).VoucherPage);
+const VouchersPage = lazy(async () => (await import('./pages/money/vouchers/vouchers-page')).VouchersPage);
 const MaterialPage = lazy(async () => (await import('./pages/shelf/materials/material-page')).MaterialPage);
 const MaterialsPage = lazy(async () => (await import('./pages/shelf/materials/materials-page')).MaterialsPage);
 const RegisterPage = lazy(async () => (await import('./pages/courses/register/register-page')).RegisterPage);
@@ -78,6 +80,8 @@ export function App() {
           <Route path="/shelf/count" component={StocktakePage} />
           <Route path="/money" component={ReceivablesPage} />
           <Route path="/money/papers" component={PapersPage} />
+          <Route path="/money/vouchers" component={VouchersPage} />
+          <Route path="/money/vouchers/:voucherId" component={VoucherPage} />
           <Route path="/letters" component={LettersPage} />
           <Route path="/letters/:letterId" component={LetterPage} />
           <Route path="/studio" component={StudioSettingsPage} />

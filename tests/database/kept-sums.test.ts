@@ -29,6 +29,11 @@ test.each([
     'what a lot is said to hold is what its moves left: lot',
   ],
   [
+    'what is left on a voucher',
+    'UPDATE open_voucher SET left_minor = left_minor + 1 WHERE voucher_id = (SELECT voucher_id FROM open_voucher LIMIT 1)',
+    'what is left on vouchers is what their moves left: voucher',
+  ],
+  [
     'where a piece was lost',
     "UPDATE piece SET lost_at = 'lustre' WHERE id = (SELECT id FROM piece WHERE lost_at <> 'lustre' LIMIT 1)",
     'a lost piece is counted where it was lost: piece',

@@ -18,6 +18,7 @@ const LISTS: Record<string, string> = {
   personId: '/api/people?limit=1',
   pieceId: '/api/pieces?limit=1',
   planId: '/api/course-plans?limit=1',
+  voucherId: '/api/vouchers?limit=1',
 };
 
 /** The addresses that the desk knows, as it writes them itself (src/desk/app.tsx). */

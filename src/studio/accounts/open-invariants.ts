@@ -11,6 +11,13 @@ export const OPEN_INVARIANTS: readonly Invariant[] = [
            WHERE (s.owed > 0) <> (o.charge_id IS NOT NULL)`,
   },
   {
+    name: 'what is left on vouchers is what their moves left',
+    sql: `SELECT format('voucher %s has %s left and is said to have %s', v.id, m.rest, coalesce(o.left_minor, 0)) AS fault
+            FROM voucher v LEFT JOIN open_voucher o ON o.voucher_id = v.id, LATERAL (
+              SELECT coalesce(sum(amount_minor), 0) AS rest FROM voucher_move WHERE voucher_id = v.id) m
+           WHERE m.rest <> coalesce(o.left_minor, 0)`,
+  },
+  {
     name: 'a message is at what its last delivery says',
     sql: `SELECT format('message %s is %s, and its last delivery %s', n.id, n.state, d.outcome) AS fault
             FROM notice n LEFT JOIN LATERAL (

@@ -1,9 +1,9 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { memberOf } from '../../http/member.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { memberOf } from '../courses/change-routes.js';
 import { noteAttendance } from './attendance.js';
 import { Attendance, NewAttendance } from './contract.js';
 

@@ -1,11 +1,11 @@
-import type { FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { memberOf } from '../../http/member.js';
 import { PageQuery, pageOf } from '../../http/paging.js';
 import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit } from '../../http/write.js';
-import { Problem, refuses } from '../../problems.js';
+import { refuses } from '../../problems.js';
 import { CourseChange, CourseParticulars } from './change-contract.js';
 import { changeParticulars, getParticulars, listChanges, lockParticulars } from './changes.js';
 
@@ -61,8 +61,3 @@ export const courseChangeRoutes: FastifyPluginAsyncZod = async (app) => {
     (request) => read(request, (tx) => listChanges(tx, request.params.courseId, request.query)),
   );
 };
-
-export function memberOf({ caller }: Pick<FastifyRequest, 'caller'>) {
-  if (!caller) throw new Problem('signed-out', 'Sign in first.');
-  return caller;
-}

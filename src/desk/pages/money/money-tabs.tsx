@@ -3,6 +3,7 @@ import { type Tab, Tabs } from '../../ui/tabs';
 
 const TABS: readonly Tab[] = [
   { to: '/money', name: 'Who owes', right: 'money:read' },
+  { to: '/money/vouchers', name: 'Vouchers', right: 'money:read' },
   { to: '/money/papers', name: 'Papers', right: 'money:read' },
 ];
 

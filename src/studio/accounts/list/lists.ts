@@ -24,6 +24,7 @@ const WITH_SUBJECT = {
     },
   },
   voucher: { include: { buyer: NAMED } },
+  extension: { include: { voucher: { include: { buyer: NAMED } } } },
   notices: { include: { person: NAMED }, orderBy: { id: 'asc' }, take: 1 },
   orderEvent: { include: { order: { include: { supplier: { select: { name: true } } } } } },
 } as const satisfies Prisma.DocumentInclude;
@@ -42,7 +43,8 @@ export async function listPapers(tx: Transaction, query: PaperQuery) {
 }
 
 function subjectOf(row: PaperRow): Pick<Paper, 'number' | 'personId' | 'name' | 'amountMinor'> {
-  const { receipt, creditNote, voucher, notices, orderEvent } = row;
+  const { receipt, creditNote, extension, notices, orderEvent } = row;
+  const voucher = row.voucher ?? extension?.voucher;
   const of = (person: { id: string; name: string } | undefined, number: string | null, amountMinor: number | null) => ({
     ...{ number, personId: person?.id ?? null, name: person?.name ?? '', amountMinor },
   });

@@ -6,6 +6,11 @@ import { isVoucherCode, normaliseVoucherCode } from '../../../trade/text/voucher
 import { personMatches } from '../../people/queries.js';
 import type { ChargeQuery, PaperQuery, PaymentQuery } from '../list-contract.js';
 
+/** The paper of a voucher as it was sold, and those of its extensions. */
+const ofVoucher = (code: string) => Prisma.sql`
+  SELECT document_id FROM voucher WHERE code = ${code}
+  UNION ALL SELECT e.document_id FROM voucher_extension e JOIN voucher v ON v.id = e.voucher_id WHERE v.code = ${code}`;
+
 /** Every paper for a person went out with a message to them. */
 const papersOf = (people: Prisma.Sql) =>
   Prisma.sql`SELECT document_id FROM notice WHERE document_id IS NOT NULL AND person_id IN (${people})`;
@@ -27,7 +32,7 @@ const PAPERS_MANY = 1000;
 /** Papers by a code, a number or somebody's name; `walked` where people of such a name have very many. */
 async function papersLike(tx: Transaction, q: string): Promise<{ like: Prisma.Sql; walked?: Prisma.Sql }> {
   const code = normaliseVoucherCode(q);
-  if (isVoucherCode(code)) return { like: Prisma.sql`d.id IN (SELECT document_id FROM voucher WHERE code = ${code})` };
+  if (isVoucherCode(code)) return { like: Prisma.sql`d.id IN (${ofVoucher(code)})` };
   const numbered = numberTyped(q);
   if (numbered) return { like: Prisma.sql`d.id IN (${numbered})` };
   const people = personMatches(...personPatterns(q));

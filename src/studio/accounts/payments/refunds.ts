@@ -8,7 +8,7 @@ import { lastPaidFirst } from '../../../trade/money/refund-order.js';
 import { MoneyMethod, type PaymentMethod, type RefundMethod } from '../contract.js';
 import { type LedgerLine, type PostingTime, postEntry } from '../ledger.js';
 import { getRemainingOn, lockVouchers } from '../queries.js';
-import { isExpired, issueVoucher, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
+import { asExtended, isExpired, issueVoucher, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
 import { recordMove, voucherLines } from '../vouchers/moves.js';
 import { DRAWER, type PaidBack, recordPayment } from './record-payment.js';
 
@@ -128,7 +128,7 @@ async function asCredit(tx: Transaction, when: PostingTime, going: Going): Promi
 
 async function onVoucher(tx: Transaction, when: PostingTime, going: Going & { voucherId: string }): Promise<PaidBack> {
   const paid = await tx.voucher.findUniqueOrThrow({ where: { id: going.voucherId } });
-  const isNew = isExpired(paid, when.on);
+  const isNew = isExpired(await asExtended(tx, paid), when.on);
   const { amountMinor } = going;
   const row = isNew ? await insteadOf(tx, when, paid, going) : paid;
   const tax = taxWhenSold(row);

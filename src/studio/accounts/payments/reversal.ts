@@ -8,7 +8,7 @@ import { getChargeWithState, suppliedOn } from '../charges/charge-state.js';
 import type { NewReversal, Reversal } from '../contract.js';
 import { getPostingTime, type LedgerLine, type PostingTime, postEntry } from '../ledger.js';
 import { getRemainingOn, lockCharges, lockVouchers } from '../queries.js';
-import { isExpired, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
+import { asExtended, isExpired, taxWhenSold, type VoucherRow } from '../vouchers/document.js';
 import { recordMove, voucherLines } from '../vouchers/moves.js';
 import { numbered } from './receipts.js';
 import { DRAWER, recordPayment } from './record-payment.js';
@@ -102,7 +102,7 @@ async function voucherAgain(
   const voucher = entry.voucherMove?.voucher;
   if (!voucher) return null;
   await lockVouchers(tx, [voucher.id]);
-  if (isExpired(voucher, when.on))
+  if (isExpired(await asExtended(tx, voucher), when.on))
     throw notReversible('The voucher that paid has expired since. Credit what it paid for instead, by cancelling it.');
   const leftMinor = (await getRemainingOn(tx, [voucher.id])).get(voucher.id) ?? 0;
   return { voucher, leftMinor, lines: voucherLines(leftMinor, amountMinor, taxWhenSold(voucher)) };

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../../documents/printable.js';
-import { PageQuery } from '../../../http/paging.js';
+import { ListQuery } from '../../../http/paging.js';
 import { Id, LocalDate, Minor } from '../../../http/types.js';
 import { MoneyMethod, VoucherCode } from '../contract.js';
 
@@ -61,7 +61,40 @@ export const NewLapse = z
   .meta({ id: 'NewLapse' });
 export type NewLapse = z.output<typeof NewLapse>;
 
-export const VoucherQuery = PageQuery.extend({
+export const NewVoucherExtension = z
+  .strictObject({
+    validUntil: LocalDate.refine(
+      (day) => '2000-01-01' <= day && day < '2100-01-01',
+      'must be between 2000 and 2099',
+    ).meta({ description: 'Its new last day, later than the one it has.' }),
+    reason: PrintedLine(200).meta({ description: 'Why, for the books; the letter does not say it.' }),
+  })
+  .meta({ id: 'NewVoucherExtension' });
+export type NewVoucherExtension = z.output<typeof NewVoucherExtension>;
+
+export const VoucherEvent = z
+  .object({
+    id: Id,
+    on: LocalDate,
+    kind: z.enum(['sold', 'used', 'returned', 'lapsed', 'extended']),
+    amountMinor: z.int().nullable().meta({
+      description: 'What went on it, or below zero what came off; null: nothing moved.',
+    }),
+    what: z.string(),
+    validUntil: LocalDate.nullable().meta({ description: 'Its new last day, where it was extended.' }),
+    madeBy: z.string().nullable().meta({ description: 'Who extended it.' }),
+  })
+  .meta({ id: 'VoucherEvent' });
+export type VoucherEvent = z.output<typeof VoucherEvent>;
+
+export const VoucherQuery = ListQuery.extend({
+  q: ListQuery.shape.q.meta({
+    description: 'Words of the name of who bought it, of whom it is for, or a part of its code.',
+  }),
   code: VoucherCode.optional().meta({ description: 'The voucher of this code only.' }),
+  buyerId: Id.optional(),
+  state: z.enum(['open', 'expired', 'ended']).optional().meta({
+    description: 'Open: something is left and its day has not passed. Expired: it has. Ended: used up or lapsed.',
+  }),
 });
 export type VoucherQuery = z.output<typeof VoucherQuery>;

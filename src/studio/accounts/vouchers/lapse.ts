@@ -1,6 +1,6 @@
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate } from '../../../database/values.js';
-import { Problem, see } from '../../../problems.js';
+import { Problem } from '../../../problems.js';
 import type { TaxTreatment } from '../../../trade/money/tax.js';
 import { vatInside } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
@@ -11,7 +11,7 @@ import { getRemainingOn, lockVouchers } from '../queries.js';
 import type { NewLapse, Voucher } from './contract.js';
 import { isExpired, taxWhenSold, type VoucherRow } from './document.js';
 import { recordMove, voucherLines } from './moves.js';
-import { getVoucher } from './vouchers.js';
+import { findVoucher, getVoucher } from './vouchers.js';
 
 /**
  * Takes what is left on an expired voucher as income: nobody but the owner decides that. VAT that was due when it was sold stays
@@ -20,13 +20,7 @@ import { getVoucher } from './vouchers.js';
 export async function lapseVoucher(tx: Transaction, now: Date, id: string, wanted: NewLapse): Promise<Voucher> {
   const when = await getPostingTime(tx, now);
   await lockVouchers(tx, [id]);
-  const row = await tx.voucher.findUnique({ where: { id } });
-  if (!row)
-    throw new Problem(
-      'not-found',
-      'No voucher has this id. Look for it on the page Money.',
-      see('money', '/api/vouchers'),
-    );
+  const row = await findVoucher(tx, id);
   const leftMinor = (await getRemainingOn(tx, [id])).get(id) ?? 0;
   refuse(row, leftMinor, when.on, (await getStudio(tx)).locale);
   const entryId = await postEntry(tx, when, {

@@ -9,7 +9,7 @@ import { isVoucherCode, voucherCodeInWords } from '../../../trade/text/voucher-c
 import { getStudio } from '../../settings/service.js';
 import type { LedgerLine } from '../ledger.js';
 import { getRemainingOn, lockVouchers } from '../queries.js';
-import { isExpired, taxWhenSold, type VoucherRow } from './document.js';
+import { asExtended, isExpired, taxWhenSold, type VoucherRow } from './document.js';
 
 /**
  * What a voucher's move posts, but for the other side: the liability grows by what goes on it and falls by what comes off. Where
@@ -77,7 +77,7 @@ export async function tenderVoucher(
   await lockVouchers(tx, [row.id]);
   const leftMinor = (await getRemainingOn(tx, [row.id])).get(row.id) ?? 0;
   const tax = taxWhenSold(row);
-  refuseExpired(row, on, (await getStudio(tx)).locale);
+  refuseExpired(await asExtended(tx, row), on, (await getStudio(tx)).locale);
   const other = tax === null ? undefined : parts.find(({ taxed }) => taxed.some(({ part }) => !sameTax(part.tax, tax)));
   if (other)
     throw new Problem(

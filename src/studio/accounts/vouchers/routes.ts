@@ -1,16 +1,27 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Transaction } from '../../../database/transaction.js';
-import { pageOf } from '../../../http/paging.js';
+import { memberOf } from '../../../http/member.js';
+import { listOf } from '../../../http/paging.js';
 import { read } from '../../../http/read.js';
 import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
+import { preview, previewOf } from '../../notices/preview.js';
 import { getStudio } from '../../settings/service.js';
-import { NewLapse, NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './contract.js';
+import {
+  NewLapse,
+  NewVoucher,
+  NewVoucherExtension,
+  SoldVoucher,
+  Voucher,
+  VoucherEvent,
+  VoucherQuery,
+} from './contract.js';
+import { extendVoucher } from './extension.js';
 import { lapseVoucher } from './lapse.js';
-import { getVoucher, listVouchers, sellVoucher } from './vouchers.js';
+import { getVoucher, listVoucherEvents, listVouchers, sellVoucher } from './vouchers.js';
 
 const tags = ['accounts'];
 const params = z.object({ voucherId: Id });
@@ -33,15 +44,31 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request, reply) => write(request, reply, 201, (tx, now) => sellVoucher(tx, now, request.body)),
   );
+  app.post(
+    '/vouchers/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        tags,
+        summary: 'What selling this voucher would do, with the letters; nothing is kept',
+        body: NewVoucher,
+        response: {
+          200: previewOf(SoldVoucher),
+          ...refuses('not-found', 'set-up-missing', 'address-missing', 'unprintable'),
+        },
+      },
+    },
+    (request) => preview(request, (tx, now) => sellVoucher(tx, now, request.body)),
+  );
   app.get(
     '/vouchers',
     {
       config: { right: 'money:read' },
       schema: {
         tags,
-        summary: 'Vouchers, with what is left on them',
+        summary: 'Vouchers with what is left on them, the latest sold first',
         querystring: VoucherQuery,
-        response: { 200: pageOf(Voucher), ...refuses('set-up-missing') },
+        response: { 200: listOf(Voucher), ...refuses('set-up-missing') },
       },
     },
     (request) => read(request, async (tx, now) => listVouchers(tx, await today(tx, now), request.query)),
@@ -58,6 +85,52 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, (tx, now) => getVoucher(tx, () => today(tx, now), request.params.voucherId)),
+  );
+  app.get(
+    '/vouchers/:voucherId/events',
+    {
+      config: { right: 'money:read' },
+      schema: {
+        ...{ tags, params },
+        summary: 'What became of a voucher, the first first',
+        response: { 200: z.object({ items: z.array(VoucherEvent) }), ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    (request) => read(request, async (tx) => ({ items: await listVoucherEvents(tx, request.params.voucherId) })),
+  );
+};
+
+/** What is done with a voucher that was sold: a later last day, or its end. */
+export const voucherEndRoutes: FastifyPluginAsyncZod = async (app) => {
+  const extension = { tags, params, body: NewVoucherExtension };
+  const unextended = refuses('not-found', 'voucher-still-valid', 'voucher-spent', 'unprintable');
+  app.post(
+    '/vouchers/:voucherId/extensions/preview',
+    {
+      config: { right: 'money:write', keyless: true },
+      schema: {
+        ...extension,
+        summary: 'What extending this voucher would do, with the letter; nothing is kept',
+        response: { 200: previewOf(Voucher), ...unextended },
+      },
+    },
+    (request) =>
+      preview(request, (tx, now) => extendVoucher(tx, now, memberOf(request), request.params.voucherId, request.body)),
+  );
+  app.post(
+    '/vouchers/:voucherId/extensions',
+    {
+      config: { right: 'money:write' },
+      schema: {
+        ...extension,
+        summary: 'Make a voucher valid for longer, also one that has expired, with a new paper',
+        response: { 201: Voucher, ...unextended },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) =>
+        extendVoucher(tx, now, memberOf(request), request.params.voucherId, request.body),
+      ),
   );
   app.post(
     '/vouchers/:voucherId/lapse',

@@ -1,8 +1,10 @@
+import { inOrder } from '../../../database/find-page.js';
+import type { Prisma } from '../../../database/generated/client.js';
 import type { Transaction } from '../../../database/transaction.js';
 import { fromDate } from '../../../database/values.js';
 import { newId } from '../../../http/ids.js';
-import { page, pageArgs } from '../../../http/paging.js';
 import { Problem, see } from '../../../problems.js';
+import { localDay } from '../../../trade/calendar/calendar.js';
 import { vatInside } from '../../../trade/money/tax.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { voucherCodeInWords } from '../../../trade/text/voucher-code.js';
@@ -11,10 +13,10 @@ import { getStudio, getTaxRate, taxTreatmentOf } from '../../settings/service.js
 import { getPostingTime, postEntry } from '../ledger.js';
 import { issueReceipt } from '../payments/receipts.js';
 import { DRAWER, recordPayment } from '../payments/record-payment.js';
-import { getRemainingOn } from '../queries.js';
-import type { NewVoucher, SoldVoucher, Voucher, VoucherQuery } from './contract.js';
+import type { NewVoucher, SoldVoucher, Voucher, VoucherEvent, VoucherQuery } from './contract.js';
 import { isExpired, issueVoucher, taxWhenSold, type VoucherRow, type VoucherTax } from './document.js';
 import { recordMove, voucherLines } from './moves.js';
+import { findVouchers } from './queries.js';
 
 /**
  * Sells a voucher: its paper, and the receipt of what was paid for it. With a tax rate its VAT is due now; without, when it is used
@@ -67,7 +69,7 @@ export async function sellVoucher(
     ],
     supplies: [],
   });
-  const sold = show({ ...row, buyer: payer, moves: [] }, amountMinor, when.on);
+  const sold = await getVoucher(tx, async () => when.on, row.id);
   return { ...sold, paymentId, receiptNumber, receiptDocumentId: documentId };
 }
 
@@ -78,56 +80,81 @@ async function frozenTax(tx: Transaction, taxRateId: string | null): Promise<Vou
   return { taxName: rate.name, taxKind: tax.kind, taxPercent: tax.kind === 'standard' ? tax.percent : null };
 }
 
-const withBuyer = { buyer: true, moves: { where: { kind: 'lapsed' as const } } };
+const WHOLE = {
+  buyer: true,
+  open: true,
+  moves: { where: { kind: 'lapsed' } },
+  extensions: { orderBy: { id: 'desc' }, take: 1 },
+} as const satisfies Prisma.VoucherInclude;
+type WholeRow = Prisma.VoucherGetPayload<{ include: typeof WHOLE }>;
 
-/** Vouchers with what is left on them; all, or that of one code. */
+/** Vouchers with what is left on them. */
 export async function listVouchers(tx: Transaction, today: string, query: VoucherQuery) {
-  const where = { ...(query.code !== undefined && { code: query.code }) };
-  const rows = await tx.voucher.findMany({ include: withBuyer, ...pageArgs(query, where) });
-  const left = await getRemainingOn(
-    tx,
-    rows.map(({ id }) => id),
-  );
-  return page(rows, query, (row) => show(row, left.get(row.id) ?? 0, today));
+  const { ids, ...found } = await findVouchers(tx, today, query);
+  const rows = inOrder(ids, await tx.voucher.findMany({ where: { id: { in: ids } }, include: WHOLE }));
+  return { items: rows.map((row) => show(row, row.open?.leftMinor ?? 0, today)), ...found };
 }
 
 /** @param today asked for once the voucher is found */
 export async function getVoucher(tx: Transaction, today: () => Promise<string>, id: string): Promise<Voucher> {
-  const row = await tx.voucher.findUnique({ where: { id }, include: withBuyer });
-  if (!row)
-    throw new Problem(
-      'not-found',
-      'No voucher has this id. Look for it on the page Money.',
-      see('money', '/api/vouchers'),
-    );
-  return show(row, (await getRemainingOn(tx, [id])).get(id) ?? 0, await today());
+  const row = await findWhole(tx, id);
+  return show(row, row.open?.leftMinor ?? 0, await today());
 }
 
-function show(
-  row: VoucherRow & { buyer: { name: string }; moves: { kind: string }[] },
-  leftMinor: number,
-  today: string,
-): Voucher {
+/** The voucher as it is valid now. @throws Problem not-found */
+export async function findVoucher(tx: Transaction, id: string): Promise<VoucherRow> {
+  return standing(await findWhole(tx, id));
+}
+
+async function findWhole(tx: Transaction, id: string): Promise<WholeRow> {
+  const row = await tx.voucher.findUnique({ where: { id }, include: WHOLE });
+  if (row) return row;
+  throw new Problem(
+    'not-found',
+    'No voucher has this id. Look for it on the page Vouchers.',
+    see('money', '/api/vouchers'),
+  );
+}
+
+/** What became of a voucher, the first first: sold, used, extended, lapsed. */
+export async function listVoucherEvents(tx: Transaction, id: string): Promise<VoucherEvent[]> {
+  await findWhole(tx, id);
+  const where = { voucherId: id };
+  const { timeZone } = await getStudio(tx);
+  const moves = await tx.voucherMove.findMany({ where, include: { entry: true }, orderBy: { id: 'asc' } });
+  const extensions = await tx.voucherExtension.findMany({ where, include: { madeBy: true }, orderBy: { id: 'asc' } });
+  const events = [
+    ...moves.map(({ id, kind, amountMinor, movedOn, entry }) => ({
+      ...{ id, kind, amountMinor, on: fromDate(movedOn), what: entry.description, validUntil: null, madeBy: null },
+    })),
+    ...extensions.map(({ id, at, validUntil, reason, madeBy }) => ({
+      ...{ id, kind: 'extended' as const, amountMinor: null, on: localDay(at, timeZone), what: reason },
+      ...{ validUntil: fromDate(validUntil), madeBy: madeBy.name },
+    })),
+  ];
+  return events.sort((a, b) => (a.id < b.id ? -1 : 1)); // ids follow the order in which they were made
+}
+
+const standing = ({ extensions: [latest], ...row }: WholeRow): WholeRow => ({
+  ...row,
+  extensions: [],
+  ...(latest && { validUntil: latest.validUntil, documentId: latest.documentId }),
+});
+
+function show(whole: WholeRow, leftMinor: number, today: string): Voucher {
+  const row = standing(whole);
   const { id, code, buyerId, buyer, forWhom, goodFor, amountMinor, taxName, validUntil, documentId } = row;
   return {
-    id,
-    code,
-    buyerId,
+    ...{ id, code, buyerId, forWhom, goodFor, amountMinor, leftMinor, taxName, documentId },
     buyerName: buyer.name,
-    forWhom,
-    goodFor,
-    amountMinor,
-    leftMinor,
     state: stateOf(row, leftMinor, today),
     taxed: row.taxKind === null ? 'when-used' : 'when-sold',
-    taxName,
     issuedOn: fromDate(row.issuedOn),
     validUntil: validUntil && fromDate(validUntil),
-    documentId,
   };
 }
 
-function stateOf(row: VoucherRow & { moves: unknown[] }, leftMinor: number, today: string): Voucher['state'] {
+function stateOf(row: WholeRow, leftMinor: number, today: string): Voucher['state'] {
   if (leftMinor === 0) return row.moves.length > 0 ? 'lapsed' : 'used';
   return isExpired(row, today) ? 'expired' : 'open';
 }

@@ -1,10 +1,10 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { LONG_LIMIT_MILLISECONDS } from '../../../database/transaction.js';
+import { memberOf } from '../../../http/member.js';
 import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
-import { memberOf } from '../../courses/change-routes.js';
 import { preview, previewOf } from '../../notices/preview.js';
 import { CourseCancellation, NewCourseCancellation } from './contract.js';
 import { cancelCourse } from './service.js';

@@ -1,10 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { memberOf } from '../../../http/member.js';
 import { read } from '../../../http/read.js';
 import { Id } from '../../../http/types.js';
 import { edit } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
-import { memberOf } from '../../courses/change-routes.js';
+
 import { CareNote, CourseCareNotes, NewCareNote } from './contract.js';
 import { changeCareNote, getCareNote, listCareNotes, lockCareNote } from './notes.js';
 

@@ -1,11 +1,11 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import { LONG_LIMIT_MILLISECONDS } from '../../../database/transaction.js';
+import { memberOf } from '../../../http/member.js';
 import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { NewSessionCancellation } from '../../courses/change-contract.js';
-import { memberOf } from '../../courses/change-routes.js';
 import { preview, previewOf } from '../../notices/preview.js';
 import { SessionCancellation } from './cancel-contract.js';
 import { cancelSessionAndNotify } from './cancel-session.js';

@@ -1,10 +1,10 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { memberOf } from '../../../http/member.js';
 import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { NewSessionAdded, NewSessionMove } from '../../courses/change-contract.js';
-import { memberOf } from '../../courses/change-routes.js';
 import { preview, previewOf } from '../../notices/preview.js';
 import { addSessionAndNotify, SessionAddition } from './add-session.js';
 import { moveSessionAndNotify, SessionMove } from './move-session.js';

@@ -114,18 +114,19 @@ describe('what was paid goes back', () => {
 
 describe('everybody is told', () => {
   test('those who wait or have an offer, and who comes on somebody else’s booking by their own address', async () => {
-    const course = await home.addCourse({ title: 'Plates', places: 3, minimum: 3 });
+    const course = await home.addCourse({ title: 'Plates', places: 4, minimum: 4 });
     await home.addCourse({ title: 'More plates' });
     const ids = [
       await named('Vera Holt', 'vera@example.org'),
       await named('Own Address', 'own@example.org'),
       await named('Same Address', 'VERA@example.org'),
+      await named('Cancels First', null),
     ].map(({ id }) => id);
     const booking = { payerId: ids[0], attendeeIds: ids };
     const { id: bookingId } = await made<Booking>(owner, `/api/courses/${course.id}/bookings`, booking);
     const [first, second] = [await named('First Waiting', null), await named('Second Waiting', null)];
     for (const { id } of [first, second]) await made(owner, `/api/courses/${course.id}/waiting-list`, { personId: id });
-    await owner.post(`/api/bookings/${bookingId}/cancellation`, { reason: 'Ill', attendeeIds: [ids[2]] });
+    await owner.post(`/api/bookings/${bookingId}/cancellation`, { reason: 'Ill', attendeeIds: [ids[3]] });
     expect((await owner.post(`/api/courses/${course.id}/waiting-list/offers`, {})).statusCode).toBe(201);
 
     const { outcome, letters } = await seen(course.id);
@@ -137,7 +138,7 @@ describe('everybody is told', () => {
     const textTo = (name: string) =>
       flat(letters.find(({ personName }: { personName: string }) => personName === name)?.text ?? '');
     expect(letters).toHaveLength(4);
-    expect(textTo('Vera Holt')).toContain('This is for Vera Holt, Own Address.');
+    expect(textTo('Vera Holt')).toContain('This is for Vera Holt, Own Address, Same Address.');
     expect(textTo('Vera Holt')).toMatch(/These courses have places left: .*, from .*: \d+ places left/);
     expect(textTo('Own Address')).toContain('We have written to the person who booked for you about what was paid.');
     expect(textTo('Own Address')).not.toMatch(/£|nothing to pay/);

@@ -52,6 +52,15 @@ export const DemoEvent = z.discriminatedUnion('did', [
     because: z.string(),
     method: Money,
   }),
+  z.object({ at, did: z.literal('cancelCourse'), course: z.string(), because: z.string() }),
+  z.object({
+    ...{ at, did: z.literal('cancelSession'), course: z.string(), session: z.int(), because: z.string() },
+    backMinor: z.int(),
+  }),
+  z.object({
+    ...{ at, did: z.literal('moveSession'), course: z.string(), session: z.int(), because: z.string() },
+    ...{ day: z.iso.date(), from: z.string(), until: z.string() },
+  }),
   z.object({
     at,
     did: z.literal('delivery'),

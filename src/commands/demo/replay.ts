@@ -4,6 +4,7 @@ import { announceReady } from '../../studio/firings/service.js';
 import { saveQuote } from '../../studio/pricing/service.js';
 import { bookDemoPlaces, cancel, pay, sellDemoVoucher } from './bookings.js';
 import type { DemoContext } from './context.js';
+import { cancelDemoCourse, cancelDemoSession, moveDemoSession } from './course-changes.js';
 import type { DemoEvent } from './event-log.js';
 import { fire, unload } from './firings.js';
 import { placeDemoOrder, receive } from './orders.js';
@@ -20,6 +21,12 @@ export async function replayEvents(page: DemoContext, entry: DemoEvent): Promise
       return pay(page, entry);
     case 'cancel':
       return cancel(page, entry);
+    case 'cancelCourse':
+      return cancelDemoCourse(page, entry);
+    case 'cancelSession':
+      return cancelDemoSession(page, entry);
+    case 'moveSession':
+      return moveDemoSession(page, entry);
     case 'voucher':
       return sellDemoVoucher(page, entry);
     case 'delivery':

@@ -61,7 +61,7 @@ export async function report(db: Database, now: Date): Promise<string[]> {
 /** The next to begin of a kind. */
 async function next(db: Database, now: Date, kind: PlanKind): Promise<string | undefined> {
   const first = await db.session.findFirst({
-    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null, plan: { kind } } },
+    where: { ordinal: 1, startsAt: { gt: now }, course: { completedOn: null, cancelledAt: null, plan: { kind } } },
     orderBy: [{ startsAt: 'asc' }, { id: 'asc' }],
   });
   return first?.courseId;

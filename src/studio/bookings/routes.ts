@@ -5,6 +5,7 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
+import { preview, previewOf } from '../notices/preview.js';
 import { completeAndNotify } from './completion.js';
 import { Booking, BookingQuery, Completion, ListedBooking, Register } from './contract.js';
 import { getRegister, listBookings, listCourseBookings } from './read-bookings.js';
@@ -41,6 +42,19 @@ export const bookingsRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, (tx, now) => getRegister(tx, now, request.params.courseId)),
+  );
+  app.post(
+    '/courses/:courseId/completion/preview',
+    {
+      config: { right: 'courses:write', keyless: true },
+      schema: {
+        tags,
+        summary: 'What completing this course would do; changes nothing',
+        params: courseId,
+        response: { 200: previewOf(Completion), ...refuses('not-found', 'course-over', 'course-running') },
+      },
+    },
+    (request) => preview(request, (tx, now) => completeAndNotify(tx, now, request.params.courseId)),
   );
   app.post(
     '/courses/:courseId/completion',

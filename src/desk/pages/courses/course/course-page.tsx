@@ -16,9 +16,11 @@ import {
   sessionColumns,
   useColumns,
 } from './columns';
+import { CompleteCourse } from './complete-course';
 import { EditCourse } from './edit-course';
 import { allSessionsOf, answerOf, usesOf } from './labels';
 import { type CourseRead, readCourse } from './queries';
+import { NoteReclaim, WeighOut } from './weigh-material';
 
 /** When is this course, who comes, and what is still to do for it? */
 export function CoursePage() {
@@ -71,7 +73,7 @@ const mayAdd = ({ kind, completedOn, state }: Props['course'], { rights }: Me) =
   rights.includes('courses:write') && kind !== 'openStudio' && completedOn === null && state !== 'cancelled';
 
 /** What it costs, and where to go on. */
-function Acts({ course, terms, at: { me, formatter } }: Props) {
+function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
   const { id, title, planId, planName, places, placesTaken, state } = course;
   const mayBook = me.rights.includes('money:write') && state === 'coming';
   return (
@@ -85,6 +87,9 @@ function Acts({ course, terms, at: { me, formatter } }: Props) {
         {mayBook && placesTaken < places && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
         {mayBook && placesTaken >= places && <WaitForPlace course={{ courseId: id, title }} />}
         {mayBook && <CancelCourse {...{ course, formatter }} />}
+        {me.rights.includes('courses:write') && state === 'over' && bookings && (
+          <CompleteCourse {...{ course, bookings, formatter }} />
+        )}
         {me.rights.includes('planning:read') && (
           <>
             <a href={`/courses/price/${id}`}>Price</a>
@@ -149,17 +154,28 @@ function WhoComes({ course, bookings, people, at: { me, formatter } }: Props) {
   );
 }
 
-function Uses({ draws, at: { formatter } }: Props) {
-  if (draws === null || draws.length === 0) return null;
+function Uses({ course, draws, at: { me, formatter } }: Props) {
+  const mayWeigh = me.rights.includes('stock:write') && course.state !== 'cancelled';
+  if (draws === null || (draws.length === 0 && !mayWeigh)) return null;
+  const uses = usesOf(draws);
   return (
     <section>
       <h2>What it used</h2>
-      <DataTable
-        caption="What it used"
-        columns={useColumns(formatter)}
-        rows={usesOf(draws)}
-        keyOf={({ materialId }) => materialId}
-      />
+      {uses.length === 0 && <p class="quiet">Nothing was weighed out for it yet.</p>}
+      {uses.length > 0 && (
+        <DataTable
+          caption="What it used"
+          columns={useColumns(formatter)}
+          rows={uses}
+          keyOf={({ materialId }) => materialId}
+        />
+      )}
+      {mayWeigh && (
+        <p class="acts no-paper">
+          <WeighOut {...{ course, formatter }} today={me.today} />
+          {uses.length > 0 && <NoteReclaim {...{ course, uses, formatter }} />}
+        </p>
+      )}
     </section>
   );
 }

@@ -73,13 +73,18 @@ export async function refuseChangeUnderCourses(
   const standing = await tx.course.findMany({
     where: { planId: before.id },
     select: {
-      ...{ title: true, priceMinor: true, concessions: { select: { priceMinor: true } } },
-      sessions: { select: { startsAt: true }, orderBy: { ordinal: 'asc' }, take: 1 },
+      ...{ title: true, priceMinor: true, cancelledAt: true, concessions: { select: { priceMinor: true } } },
+      sessions: {
+        where: { cancelledAt: null },
+        select: { startsAt: true },
+        orderBy: { ordinal: 'asc' },
+        take: 1,
+      },
     },
     orderBy: { id: 'desc' },
   });
   const begun = standing.filter(({ sessions }) => sessions.some(({ startsAt }) => startsAt <= now));
-  const coming = standing.filter((course) => !begun.includes(course));
+  const coming = standing.filter((course) => course.cancelledAt === null && !begun.includes(course));
   const cheaperThanParts = coming.filter(({ priceMinor, concessions }) =>
     [{ priceMinor }, ...concessions].some((at) => !partsFit(wanted, at.priceMinor, 1)),
   );

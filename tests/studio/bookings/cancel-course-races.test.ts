@@ -5,9 +5,10 @@ import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
 import { cancellingCourses } from '../../support/fixtures/cancelled-courses.js';
 import { coursesFixture } from '../../support/fixtures/courses.js';
 import { personFixture } from '../../support/fixtures.js';
+import { faultsAfter } from '../../support/past-triggers.js';
 
 const studio = await testApp();
-const { db, owner, clock, tutorMember } = studio;
+const { db, url, owner, clock, tutorMember } = studio;
 let home: Awaited<ReturnType<typeof coursesFixture>>;
 beforeAll(async () => {
   home = await coursesFixture(owner);
@@ -73,5 +74,17 @@ describe('at the same moment', () => {
     await expect(db.course.update({ where: { id: course.id }, data: { title: 'Again' } })).rejects.toThrow(/WB020/);
     const waits = { id: booking.id, courseId: course.id, personId: booking.payerId, places: 1, since: clock.now() };
     await expect(inTransaction(db, (tx) => tx.waitingEntry.create({ data: waits }))).rejects.toThrow(/WB020/);
+  });
+
+  test('check names a cancelled course that somebody still comes to, and one that goes on without a session', async () => {
+    const [cancelled, empty] = [await home.addCourse(), await home.addCourse()];
+    const booking = await bookingFixture(owner, cancelled.id);
+    await cancel(cancelled.id);
+    const back = `UPDATE booking SET cancelled_at = NULL, cancelled_because = NULL WHERE id = '${booking.id}'`;
+    expect(await faultsAfter(url, back)).toContain(`course ${cancelled.id} is cancelled, with 1 bookings`);
+    const gone = `UPDATE session SET cancelled_at = now(), cancelled_because = 'x' WHERE course_id = '${empty.id}'`;
+    expect(await faultsAfter(url, gone)).toContain(`course ${empty.id} goes on without a session`);
+    const taught = `INSERT INTO session_tutor SELECT id, '${tutorMember.id}', starts_at, ends_at FROM session WHERE id = '${cancelled.sessions[0]?.id}'`;
+    expect(await faultsAfter(url, taught)).toContain(`session ${cancelled.sessions[0]?.id} is cancelled, and`);
   });
 });

@@ -201,4 +201,23 @@ describe('what is given back for it', () => {
     });
     expect(moved.cash).toBe(-5333);
   });
+
+  test('while the course is cancelled and a payment comes: nothing is lost and nothing given back twice', async () => {
+    for (let round = 0; round < 4; round++) {
+      const { course, second } = await courseOfTwo();
+      const booking = await bookingFixture(owner, course.id);
+      await payFor(owner, booking, 3000);
+      const moved = await changes(async () => {
+        const [session, whole] = await Promise.all([
+          cancel(second.id, { ...WISH, backMinor: 5333 }),
+          cancelCourse(course.id),
+          payFor(owner, booking, 9000),
+        ]);
+        expect(whole.statusCode, whole.body).toBe(201);
+        if (session.statusCode !== 201) expect(session.json().type).toBe('/problems/course-over');
+      });
+      expect(await get(booking)).toMatchObject({ state: 'cancelled', paidMinor: 0, owedMinor: 0 });
+      expect(moved.cash).toBe(-3000); // what came and went meanwhile is nothing in all
+    }
+  });
 });

@@ -5,6 +5,7 @@ import { CollectionData, collectionLetter } from './templates/collection.js';
 import { CourseCancelledData, courseCancelledLetter } from './templates/course-cancelled.js';
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
+import { MakeUpData, MakeUpEndedData, makeUpEndedLetter, makeUpLetter } from './templates/make-up.js';
 import { PaymentReversedData, paymentReversedLetter } from './templates/payment-reversed.js';
 import { PlaceCancelledData, placeCancelledLetter } from './templates/place-cancelled.js';
 import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-confirmed.js';
@@ -36,6 +37,8 @@ const LETTERS = {
   sessionAdded: (data: unknown, to: Correspondents) => sessionAddedLetter(SessionAddedData.parse(data), to),
   courseCancelled: (data: unknown, to: Correspondents) => courseCancelledLetter(CourseCancelledData.parse(data), to),
   bookingMoved: (data: unknown, to: Correspondents) => bookingMovedLetter(BookingMovedData.parse(data), to),
+  makeUp: (data: unknown, to: Correspondents) => makeUpLetter(MakeUpData.parse(data), to),
+  makeUpEnded: (data: unknown, to: Correspondents) => makeUpEndedLetter(MakeUpEndedData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

@@ -44,7 +44,8 @@ export async function noteAttendance(
   const [{ name }] = await getPeople(tx, [personId]);
   const there = { OR: [{ cancelledAt: null }, { cancelledAt: { gt: notedAt } }] };
   const place = await tx.place.findFirst({ where: { personId, booking: { courseId: session.courseId, ...there } } });
-  if (!place)
+  const makesUp = { sessionId, personId, OR: [{ endedAt: null }, { endedAt: { gt: notedAt } }] };
+  if (!place && !(await tx.makeUp.findFirst({ where: makesUp })))
     throw new Problem(
       'no-place',
       `${name} has no place on "${session.course.title}". Book one first, on the page of the course.`,

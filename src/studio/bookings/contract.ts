@@ -4,6 +4,7 @@ import { Days, ListQuery } from '../../http/paging.js';
 import { Id, LocalDate, Minor } from '../../http/types.js';
 import { MoneyMethod, Reversal } from '../accounts/contract.js';
 import { Ids, Moment, Session } from '../courses/contract.js';
+import { MakeUp } from './make-ups/contract.js';
 
 export const NewBooking = z
   .strictObject({
@@ -200,7 +201,10 @@ export const Register = z
     courseId: Id,
     title: z.string(),
     sessions: z.array(Session),
-    people: z.array(Attendee.extend({ bookedBy: z.string() })),
+    people: z.array(Attendee.extend({ bookingId: Id, bookedBy: z.string() })),
+    makeUps: z.array(MakeUp).meta({
+      description: 'Who makes up a session of this course elsewhere, and who comes to one of its sessions for another.',
+    }),
     attendance: z.array(Attendance).meta({ description: 'Who came to which session; nobody whose was taken back.' }),
     hazards: z.array(z.string()).meta({ description: 'What the materials of the course warn of.' }),
   })

@@ -1,4 +1,5 @@
 import type { Invariant } from '../../database/invariant.js';
+import { MAKE_UP_INVARIANTS } from './make-ups/invariants.js';
 import { MOVE_INVARIANTS } from './move-invariants.js';
 import { REFILL_INVARIANT } from './refill-invariant.js';
 import { WAITING_INVARIANT } from './waiting-list/invariants.js';
@@ -41,6 +42,7 @@ export const invariants: readonly Invariant[] = [
           SELECT format('place %s was cancelled and is still there', c.id) FROM cancelled_place c JOIN place p ON p.id = c.id`,
   },
   ...MOVE_INVARIANTS,
+  ...MAKE_UP_INVARIANTS,
   REFILL_INVARIANT,
   WAITING_INVARIANT,
 ];

@@ -84,7 +84,7 @@ type Hold = { id: string; courseId: string; chargeId: string; places: number };
 
 /** How full a course is, as one more booking finds it. */
 export type Occupancy = {
-  /** places booked, held, or offered to somebody else who waits */
+  /** places booked, held, offered to somebody else who waits, or gone in the session that has most who make one up there */
   taken: number;
   /** whether some of them are held or offered no more, and have to be released first */
   hasLapsed: boolean;
@@ -92,6 +92,8 @@ export type Occupancy = {
   hasGivenUp: boolean;
   /** one of those who are to come, and has a place already */
   comes: { name: string; bookingId: string } | null;
+  /** one of those who are to come, and makes up a session there */
+  makesUp: string | null;
   /** where those who are to come are on its waiting list */
   waitingIds: string[];
 };
@@ -110,7 +112,10 @@ export async function getOccupancy(
   const isOneOfThem = Prisma.sql`w.person_id = ANY(${attendeeIds}::uuid[])`;
   const [found] = await tx.$queryRaw<Occupancy[]>`
     SELECT ((SELECT count(*) ${there})
-            + (SELECT coalesce(sum(w.places), 0) ${waits} AND w.offered_at IS NOT NULL AND NOT ${isOneOfThem}))::integer AS taken,
+            + (SELECT coalesce(sum(w.places), 0) ${waits} AND w.offered_at IS NOT NULL AND NOT ${isOneOfThem})
+            + made_up_in(${courseId}::uuid))::integer AS taken,
+           (SELECT n.name FROM make_up m JOIN session s ON s.id = m.session_id JOIN person n ON n.id = m.person_id
+             WHERE s.course_id = ${courseId}::uuid AND m.ended_at IS NULL AND m.person_id = ANY(${attendeeIds}::uuid[]) LIMIT 1) AS "makesUp",
            EXISTS (SELECT ${lapsed(now)} AND ${ofCourse}) OR EXISTS (SELECT ${waits} AND w.offered_until <= ${now}) AS "hasLapsed",
            ARRAY(SELECT w.id::text ${waits} AND ${isOneOfThem}) AS "waitingIds",
            EXISTS (SELECT FROM given_up WHERE course_id = ${courseId}::uuid) AS "hasGivenUp",
@@ -229,7 +234,8 @@ export async function listCoursesWithPlaces(
       LATERAL (
         SELECT (SELECT count(*) FROM booking b JOIN place p ON p.booking_id = b.id
                  WHERE b.course_id = c.id AND b.cancelled_at IS NULL)
-             + (SELECT coalesce(sum(w.places), 0) FROM waiting_entry w WHERE w.course_id = c.id AND w.ended_at IS NULL) AS taken) t
+             + (SELECT coalesce(sum(w.places), 0) FROM waiting_entry w WHERE w.course_id = c.id AND w.ended_at IS NULL)
+             + made_up_in(c.id) AS taken) t
      WHERE c.id <> ${id}::uuid AND c.cancelled_at IS NULL AND c.completed_on IS NULL AND p.kind = ${kind}::plan_kind
        AND t.taken < c.places
      ORDER BY c.plan_id <> ${planId}::uuid, f.starts_at, c.id LIMIT ${limit}`;

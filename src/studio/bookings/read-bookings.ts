@@ -10,6 +10,7 @@ import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import { listAttendance } from './attendance.js';
 import type { Booking, BookingQuery, ListedBooking, Register } from './contract.js';
+import { listMakeUps } from './make-ups/read.js';
 import { findBookings, listLapsedHolds } from './queries.js';
 import { toBookings, WITH_PEOPLE } from './to-api.js';
 
@@ -76,8 +77,8 @@ export async function getRegister(tx: Transaction, now: Date, courseId: string):
   const people = places.map(({ personId, person, booking }) => ({
     personId,
     name: person.name,
-    bookedBy: booking.payer.name,
+    ...{ bookingId: booking.id, bookedBy: booking.payer.name },
   }));
-  const attendance = await listAttendance(tx, courseId);
-  return { courseId, title, sessions, people, attendance, hazards };
+  const [makeUps, attendance] = [await listMakeUps(tx, courseId), await listAttendance(tx, courseId)];
+  return { courseId, title, sessions, people, makeUps, attendance, hazards };
 }

@@ -8,6 +8,7 @@ const REFUSALS = {
   'nobody-waits': { status: 409, title: 'Nobody waits' },
   'no-offer': { status: 409, title: 'There is no such offer any more' },
   'no-place': { status: 409, title: 'They have no place at this session' },
+  'no-make-up': { status: 409, title: 'This session can’t be made up there' },
   'session-ahead': { status: 409, title: 'The session is still to come' },
 } as const;
 

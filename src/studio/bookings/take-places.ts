@@ -132,7 +132,12 @@ function refuseFull({ kind, places }: Course, { taken }: Occupancy, wanted: numb
 }
 
 /** One person, one place: a second one is a booking that was sent twice. */
-function refuseTwice({ comes }: Occupancy): void {
+function refuseTwice({ comes, makesUp }: Occupancy): void {
+  if (makesUp !== null)
+    throw new Problem(
+      'already-there',
+      `${makesUp} makes up a session on this course. Take that off first, on the register of that session.`,
+    );
   if (comes)
     throw new Problem('already-there', `${comes.name} has a place on this course already. Book for the others.`, {
       bookingId: comes.bookingId,

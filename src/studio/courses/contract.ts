@@ -205,6 +205,10 @@ export const ListedCourse = CourseDates.extend({
   placesTaken: z.int().meta({
     description: 'Booked, held, or offered to somebody who waits; a hold that ran out counts until it is released.',
   }),
+  placesMadeUp: z.int().meta({
+    description:
+      'How many make up a session of another course in the session that most do: of the places, so many more are not left.',
+  }),
 }).meta({ id: 'ListedCourse' });
 export type ListedCourse = z.output<typeof ListedCourse>;
 

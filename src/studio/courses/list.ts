@@ -42,7 +42,8 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
     return {
       ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
       cancelledSessions,
-      ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id) ?? 0 },
+      ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id)?.taken ?? 0 },
+      placesMadeUp: taken.get(id)?.madeUp ?? 0,
     };
   });
 }

@@ -119,23 +119,30 @@ export const courseMatches = (pattern: string): Prisma.Sql => Prisma.sql`
   SELECT id FROM course WHERE search LIKE ${pattern}
   UNION ALL SELECT k.id FROM course k JOIN course_plan n ON n.id = k.plan_id WHERE search_text(n.name) LIKE ${pattern}`;
 
-/** How many places of each of these courses are booked, held or offered to somebody who waits. */
-export async function placesTaken(tx: Transaction, courseIds: readonly string[]): Promise<Map<string, number>> {
+/** Of a course's places: those booked, held or offered, and those gone in the session that has most who make one up there. */
+export type PlacesTaken = { taken: number; madeUp: number };
+
+/** The places of each of these courses that can't be sold any more. */
+export async function placesTaken(tx: Transaction, courseIds: readonly string[]): Promise<Map<string, PlacesTaken>> {
   if (courseIds.length === 0) return new Map();
-  const rows = await tx.$queryRaw<{ id: string; taken: number }[]>`
-    SELECT t.course_id::text AS id, sum(t.places)::int AS taken FROM (
-      SELECT b.course_id, 1 AS places FROM booking b JOIN place p ON p.booking_id = b.id
+  const rows = await tx.$queryRaw<({ id: string } & PlacesTaken)[]>`
+    SELECT t.course_id::text AS id, sum(t.places)::int AS taken, sum(t.made_up)::int AS "madeUp" FROM (
+      SELECT b.course_id, 1 AS places, 0 AS made_up FROM booking b JOIN place p ON p.booking_id = b.id
        WHERE b.cancelled_at IS NULL AND b.course_id IN (${uuids(courseIds)})
       UNION ALL
-      SELECT w.course_id, w.places FROM waiting_entry w
+      SELECT w.course_id, w.places, 0 FROM waiting_entry w
        WHERE w.offered_at IS NOT NULL AND w.ended_at IS NULL AND w.course_id IN (${uuids(courseIds)})
+      UNION ALL
+      SELECT c.id, 0, made_up_in(c.id) FROM course c WHERE c.id IN (${uuids(courseIds)})
     ) t GROUP BY t.course_id`;
-  return new Map(rows.map(({ id, taken }) => [id, taken]));
+  return new Map(rows.map(({ id, ...places }) => [id, places]));
 }
 
-/** The same of one course. Judge it under the course's lock. */
-export const countTaken = async (tx: Transaction, courseId: string): Promise<number> =>
-  (await placesTaken(tx, [courseId])).get(courseId) ?? 0;
+/** How many places of one course can't be sold any more. Judge it under the course's lock. */
+export async function countTaken(tx: Transaction, courseId: string): Promise<number> {
+  const found = (await placesTaken(tx, [courseId])).get(courseId);
+  return found ? found.taken + found.madeUp : 0;
+}
 
 const uuids = (ids: readonly string[]) => Prisma.join(ids.map((id) => Prisma.sql`${id}::uuid`));
 

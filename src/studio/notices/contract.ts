@@ -22,6 +22,8 @@ export const OCCASIONS = [
   'bookingMoved',
   'sessionCancelled',
   'sessionAdded',
+  'makeUp',
+  'makeUpEnded',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

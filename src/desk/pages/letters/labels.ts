@@ -17,6 +17,8 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   sessionAdded: 'Session added',
   courseCancelled: 'Course cancelled',
   bookingMoved: 'Booking moved',
+  makeUp: 'Session made up',
+  makeUpEnded: 'Make-up taken off',
   receipt: 'Receipt',
   refund: 'Refund',
   paymentReversed: 'Payment taken back',

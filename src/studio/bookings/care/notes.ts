@@ -67,9 +67,17 @@ export async function listCareNotes(
     where: { person: { places: { some: { booking: { courseId, cancelledAt: null, id: { notIn: lapsed } } } } } },
     orderBy: { personId: 'asc' },
   });
-  return {
-    notes: own.flatMap(({ id: sessionId }) =>
-      rows.map(({ personId, note: careNote }) => ({ sessionId, personId, careNote })),
-    ),
-  };
+  const ofPlaces = own.flatMap(({ id: sessionId }) => rows.map((row) => ({ sessionId, ...row })));
+  const notes = [...ofPlaces, ...(await notesOfMakeUps(tx, own))];
+  return { notes: notes.map(({ sessionId, personId, note: careNote }) => ({ sessionId, personId, careNote })) };
+}
+
+/** Of those who come to one of the sessions to make up another. */
+async function notesOfMakeUps(tx: Transaction, sessions: readonly Session[]) {
+  const rows = await tx.makeUp.findMany({
+    where: { sessionId: { in: sessions.map(({ id }) => id) }, endedAt: null, person: { careNote: { isNot: null } } },
+    select: { sessionId: true, personId: true, person: { select: { careNote: true } } },
+    orderBy: { personId: 'asc' },
+  });
+  return rows.map(({ sessionId, personId, person }) => ({ sessionId, personId, note: person.careNote?.note ?? '' }));
 }

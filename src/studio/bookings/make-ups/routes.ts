@@ -1,0 +1,89 @@
+import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { read } from '../../../http/read.js';
+import { Id } from '../../../http/types.js';
+import { write } from '../../../http/write.js';
+import { refuses } from '../../../problems.js';
+import { memberOf } from '../../courses/change-routes.js';
+import { preview, previewOf } from '../../notices/preview.js';
+import { MakeUp, MakeUpPlaces, NewMakeUp, NewMakeUpRemoval } from './contract.js';
+import { getMakeUpPlaces } from './read.js';
+import { addMakeUp, removeMakeUp } from './service.js';
+
+const tags = ['bookings'];
+
+/** Who comes to the like session of another course for one that they miss. */
+export const makeUpRoutes: FastifyPluginAsyncZod = async (app) => {
+  app.get(
+    '/sessions/:sessionId/make-up-places',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        tags,
+        summary: 'The sessions of other courses in which this one can be made up, the most alike first',
+        params: z.object({ sessionId: Id }),
+        response: { 200: MakeUpPlaces, ...refuses('not-found') },
+      },
+    },
+    (request) => read(request, (tx, now) => getMakeUpPlaces(tx, now, request.params.sessionId)),
+  );
+  const adding = { tags, params: z.object({ bookingId: Id }), body: NewMakeUp };
+  const unmakeable = refuses(
+    ...(['not-found', 'already-cancelled', 'already-there', 'course-full', 'course-over', 'no-make-up'] as const),
+  );
+  app.post(
+    '/bookings/:bookingId/make-ups/preview',
+    {
+      config: { right: 'courses:write', keyless: true },
+      schema: {
+        ...adding,
+        summary: 'Where somebody would make up a session, and the letter that says so; changes nothing',
+        response: { 200: previewOf(MakeUp), ...unmakeable },
+      },
+    },
+    (request) =>
+      preview(request, (tx, now) => addMakeUp(tx, now, memberOf(request), request.params.bookingId, request.body)),
+  );
+  app.post(
+    '/bookings/:bookingId/make-ups',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        ...adding,
+        summary: 'Let somebody make up a session that they miss in another course, with a place of its own there',
+        response: { 201: MakeUp, ...unmakeable },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) =>
+        addMakeUp(tx, now, memberOf(request), request.params.bookingId, request.body),
+      ),
+  );
+  const removing = { tags, params: z.object({ makeUpId: Id }), body: NewMakeUpRemoval };
+  const unremovable = refuses('not-found', 'already-cancelled', 'course-over');
+  app.post(
+    '/make-ups/:makeUpId/removal/preview',
+    {
+      config: { right: 'courses:write', keyless: true },
+      schema: {
+        ...removing,
+        summary: 'What taking a make-up off would tell whom; changes nothing',
+        response: { 200: previewOf(MakeUp), ...unremovable },
+      },
+    },
+    (request) => preview(request, (tx, now) => removeMakeUp(tx, now, memberOf(request), request.params.makeUpId)),
+  );
+  app.post(
+    '/make-ups/:makeUpId/removal',
+    {
+      config: { right: 'courses:write' },
+      schema: {
+        ...removing,
+        summary: 'Take a make-up off again: its place in that session is free',
+        response: { 201: MakeUp, ...unremovable },
+      },
+    },
+    (request, reply) =>
+      write(request, reply, 201, (tx, now) => removeMakeUp(tx, now, memberOf(request), request.params.makeUpId)),
+  );
+};

@@ -35,6 +35,7 @@ const SOME: Record<string, string> = {
   boardId: 'SELECT board_id FROM piece WHERE board_id IS NOT NULL GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1',
   bookingId: 'SELECT id FROM booking ORDER BY id DESC LIMIT 1',
   memberId: 'SELECT id FROM staff_member LIMIT 1',
+  sessionId: 'SELECT id FROM session ORDER BY starts_at DESC, id LIMIT 1',
 };
 
 export async function idsOf(db: pg.Client): Promise<Ids> {

@@ -4,6 +4,7 @@ import { api, type Schemas } from '../api/client';
 import { findCourses } from '../api/lists';
 import { useQuery } from '../api/query';
 import { count, type Formatter, listed } from '../format/formatter';
+import { placesLeftOn } from '../format/places';
 import { amountTyped } from '../forms/amount';
 import { Field } from '../forms/field';
 import { type Column, DataTable } from '../ui/data-table';
@@ -54,11 +55,10 @@ export function MoveBooking(props: Props) {
   );
 }
 
-const placesLeft = ({ places, placesTaken }: Course) => places - placesTaken;
 const isOpenTo = (course: Course, { courseId, attendees }: Booking) =>
   course.id !== courseId &&
   course.state === 'coming' &&
-  (course.kind === 'private' ? course.placesTaken === 0 : placesLeft(course) >= attendees.length);
+  (course.kind === 'private' ? course.placesTaken === 0 : placesLeftOn(course) >= attendees.length);
 
 type MovingProps = Props & { courses: readonly Course[]; isAll: boolean };
 
@@ -107,7 +107,7 @@ function Moving({ booking, courses, isAll, formatter, onClose }: MovingProps) {
 const called = (course: Course, { longDay, dayOf }: Formatter) => {
   const [first] = course.sessions;
   const day = first ? `, ${longDay(dayOf(first.startsAt))}` : '';
-  return `${course.title}${day}, ${count(placesLeft(course), 'place')} left`;
+  return `${course.title}${day}, ${count(placesLeftOn(course), 'place')} left`;
 };
 
 type PricesProps = Pick<MovingProps, 'booking'> & {

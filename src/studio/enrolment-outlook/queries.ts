@@ -17,6 +17,8 @@ export type ComingCourse = {
   confirmed: number;
   held: number;
   offered: number;
+  /** how many make up a session there, in the one that most do */
+  madeUp: number;
   waiting: number;
 };
 
@@ -30,7 +32,7 @@ export async function listComingCourses(tx: Transaction, now: Date): Promise<Com
     SELECT c.id::text AS "courseId", c.plan_id::text AS "planId", n.kind::text AS kind, c.title, f.starts_at AS "startsAt",
            c.places, c.minimum, c.decide_on::text AS "decideOn",
            coalesce(b.confirmed, 0)::integer AS confirmed, coalesce(b.held, 0)::integer AS held,
-           coalesce(w.offered, 0)::integer AS offered, coalesce(w.waiting, 0)::integer AS waiting
+           made_up_in(c.id)::integer AS "madeUp", coalesce(w.offered, 0)::integer AS offered, coalesce(w.waiting, 0)::integer AS waiting
       FROM session f
       JOIN course c ON c.id = f.course_id
       JOIN course_plan n ON n.id = c.plan_id

@@ -47,7 +47,7 @@ export async function getEnrolmentOutlook(tx: Transaction, now: Date): Promise<E
     return {
       ...known,
       startsAt: startsAt.toISOString(),
-      left: Math.max(0, course.places - course.confirmed - course.held - course.offered),
+      left: Math.max(0, course.places - course.confirmed - course.held - course.offered - course.madeUp),
       ...{ decideOn, decideOnIsSet: set !== null },
       expected:
         course.kind === 'private'

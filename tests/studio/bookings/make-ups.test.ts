@@ -137,6 +137,50 @@ describe('a session is made up', () => {
   });
 });
 
+describe('who comes to make a session up', () => {
+  const told = async (personId: string) =>
+    (await db.notice.findMany({ where: { personId }, orderBy: { id: 'asc' } }))
+      .map(({ occasion }) => occasion)
+      .slice(-1);
+  const guest = async () => {
+    const [from, to] = [(await home.addCourse()) as Course, await later()];
+    const booking = await confirmed(from);
+    await makeUp(booking, wish(booking, from, to));
+    return { booking, to };
+  };
+
+  test('is told when that session is moved', async () => {
+    const { booking, to } = await guest();
+    const [first] = to.sessions;
+    const body = { day: '2026-04-22', from: '19:00', until: '21:30', roomId: first?.roomId, tutorIds: [] };
+    const answer = await owner.post(`/api/sessions/${first?.id}/moves`, body);
+    expect(answer.json().alsoTold).toMatchObject([{ personId: booking.payerId }]);
+    expect(await told(booking.payerId)).toEqual(['sessionMoved']);
+  });
+
+  test('is told when that session is cancelled, and can choose another one', async () => {
+    const { booking, to } = await guest();
+    const body = { reason: 'The kiln has failed', backMinor: 0 };
+    const answer = await owner.post(`/api/sessions/${session(to)}/cancellation`, body);
+    expect(answer.statusCode, answer.body).toBe(201);
+    expect(await told(booking.payerId)).toEqual(['makeUpEnded']);
+    const third = await later();
+    const again = await makeUp(booking, { ...wish(booking, third, third), missedSessionId: await missedOf(booking) });
+    expect(again.statusCode, again.body).toBe(201);
+  });
+
+  test('is told when the whole course is cancelled', async () => {
+    const { booking, to } = await guest();
+    const body = { reason: 'Too few have booked', cause: 'tooFew' };
+    expect((await owner.post(`/api/courses/${to.id}/cancellation`, body)).statusCode).toBe(201);
+    expect(await told(booking.payerId)).toEqual(['makeUpEnded']);
+    expect(await db.makeUp.count({ where: { bookingId: booking.id, endedAt: null } })).toBe(0);
+  });
+
+  const missedOf = async ({ id }: Booking) =>
+    (await db.makeUp.findFirstOrThrow({ where: { bookingId: id } })).missedSessionId;
+});
+
 describe('it is refused', () => {
   test('in a session of another purpose, of the same course, or where it has begun or is full', async () => {
     const [from, to] = [(await home.addCourse()) as Course, await later(1)];
@@ -175,8 +219,6 @@ describe('it is refused', () => {
     const { id } = await create({});
     expect(await tried(create({}))).toBe('23505');
     await expect(bookingFixture(owner, to.id)).rejects.toThrow('course-full');
-      'done',
-    );
     const cancel = { cancelledAt: clock.now(), cancelledBecause: 'Ill' };
     expect(await tried(db.session.update({ where: { id: session(to) }, data: cancel }))).toBe('WB021');
     const ended = { endedAt: clock.now(), endedBecause: 'taken off' };

@@ -1,6 +1,7 @@
 import { type Purpose, PURPOSES as TRADE_PURPOSES } from '../../../trade/calendar/production-lead-time.js';
 import type { Schemas } from '../../api/client';
 import { count, type Formatter } from '../../format/formatter';
+import { placesLeftOn } from '../../format/places';
 
 export type Course = Schemas['ListedCourse'];
 
@@ -27,10 +28,10 @@ export const isWaiting = ({ state, placesTaken, minimum }: Pick<Course, 'state' 
   state === 'over' || (state === 'coming' && placesTaken < minimum);
 
 /** "3 of 8 left", or "full, 8 taken". */
-export function placesLeft({ places, placesTaken, state }: Pick<Course, 'places' | 'placesTaken' | 'state'>): string {
-  if (state === 'cancelled') return '';
-  const left = places - placesTaken;
-  return left > 0 ? `${left} of ${places} left` : `full, ${placesTaken} taken`;
+export function placesLeft(course: Pick<Course, 'places' | 'placesTaken' | 'placesMadeUp' | 'state'>): string {
+  if (course.state === 'cancelled') return '';
+  const left = placesLeftOn(course);
+  return left > 0 ? `${left} of ${course.places} left` : `full, ${course.placesTaken + course.placesMadeUp} taken`;
 }
 
 /** The month in which it begins: "March 2026". */

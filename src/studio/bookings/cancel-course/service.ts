@@ -12,6 +12,7 @@ import { getStudio } from '../../settings/service.js';
 import { endBooking } from '../cancellation.js';
 import { pricePlaces } from '../cancelled-prices.js';
 import type { Booking } from '../contract.js';
+import { endMakeUpsAt } from '../make-ups/service.js';
 import { listOtherAttendees } from '../other-attendees.js';
 import { listBookingsOf } from '../read-bookings.js';
 import type { CancelledBooking, CourseCancellation, NewCourseCancellation } from './contract.js';
@@ -41,6 +42,12 @@ export async function cancelCourse(
   const alsoTold = await listOtherAttendees(tx, bookings);
   for (const attendee of alsoTold) await letters.tellAttendee(attendee);
   const waiting = await endWaiting(tx, now, course, letters);
+  await endMakeUpsAt(
+    tx,
+    now,
+    course.sessions.map(({ id }) => id),
+    wanted.reason,
+  );
   await markCancelled(tx, now, member, course, wanted);
   const sum = (of: (booking: CancelledBooking) => number) => ended.reduce((total, booking) => total + of(booking), 0);
   const totals = {

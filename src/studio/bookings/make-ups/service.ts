@@ -4,6 +4,7 @@ import { Problem } from '../../../problems.js';
 import { type Member, noteChange } from '../../courses/changes.js';
 import { getCourse, lockCourse } from '../../courses/service.js';
 import { sessionInWords } from '../../courses/session-dates.js';
+import { notify } from '../../notices/service.js';
 import { getStudio } from '../../settings/service.js';
 import { releaseExpired } from '../holds.js';
 import { getBooking } from '../read-bookings.js';
@@ -75,6 +76,18 @@ export async function endMakeUpsAt(
   });
   for (const row of rows) await end(tx, now, row, 'the session is cancelled', reason);
   return rows.map(showMakeUp);
+}
+
+/** Tells the payers of those who make a session up in this one that it is moved. @returns who comes */
+export async function tellMakeUps(tx: Transaction, now: Date, sessionId: string, data: (name: string) => object) {
+  const rows = await tx.makeUp.findMany({
+    where: { sessionId, endedAt: null },
+    include: WHOLE,
+    orderBy: { id: 'asc' },
+  });
+  for (const { person, booking } of rows)
+    await notify(tx, now, { personId: booking.payerId, occasion: 'sessionMoved', data: data(person.name) });
+  return rows.map(({ personId, person }) => ({ personId, name: person.name }));
 }
 
 async function end(tx: Transaction, now: Date, row: MakeUpRow, because: string, reason: string | null): Promise<void> {

@@ -13,6 +13,7 @@ import { getStudio } from '../../settings/service.js';
 import type { Booking } from '../contract.js';
 import { fillPlacesGivenUp } from '../given-up-places.js';
 import { writeConfirmation } from '../letters.js';
+import { endMakeUpsAt } from '../make-ups/service.js';
 import type { GivenBack, SessionCancellation } from './cancel-contract.js';
 import { listConcerned, sessionTold, showConcerned, tellOthers } from './concerned.js';
 import { giveBack, offInWords, refuseMoreThanPrice } from './give-back.js';
@@ -27,6 +28,7 @@ export async function cancelSessionAndNotify(
 ): Promise<SessionCancellation> {
   const cancelled = await cancelSession(tx, now, member, sessionId, wanted.reason);
   const { before: course, session, after } = cancelled;
+  await endMakeUpsAt(tx, now, [sessionId], wanted.reason);
   const studio = await getStudio(tx);
   refuseMoreThanPrice(course, wanted.backMinor, studio);
   const bookings = await lockConcerned(tx, now, course.id);

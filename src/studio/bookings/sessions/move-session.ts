@@ -6,6 +6,7 @@ import type { Member } from '../../courses/changes.js';
 import { type Moved, moveSession } from '../../courses/move-session.js';
 import type { Studio } from '../../settings/contract.js';
 import { getStudio } from '../../settings/service.js';
+import { tellMakeUps } from '../make-ups/service.js';
 import { listConcerned, SessionChange, sessionTold, tellAll } from './concerned.js';
 
 export const SessionMove = SessionChange.meta({ id: 'SessionMove' });
@@ -26,7 +27,11 @@ export async function moveSessionAndNotify(
   const told = await tellAll(tx, now, bookings, 'sessionMoved', (attendees) =>
     movedData(moved, attendees, wanted.reason ?? null, studio),
   );
-  return { session: moved.after, ...told };
+  const guests = await tellMakeUps(tx, now, sessionId, (name) => ({
+    ...movedData(moved, [name], wanted.reason ?? null, studio),
+    sessions: [sessionTold(moved.after, studio)], // they come to this one alone
+  }));
+  return { session: moved.after, ...told, alsoTold: [...told.alsoTold, ...guests] };
 }
 
 function movedData(

@@ -1,4 +1,5 @@
 import { CancelBookingButton } from '../../../actions/cancel-booking';
+import { MakeUpSession } from '../../../actions/make-up';
 import { MoveBookingButton } from '../../../actions/move-booking';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
@@ -92,6 +93,7 @@ const actColumn = (title: string, today: string, formatter: Formatter): Column<B
       {booking.owedMinor > 0 && (
         <TakePayment person={{ personId: booking.payerId, name: booking.payerName }} formatter={formatter} />
       )}
+      <MakeUpSession {...{ booking, formatter }} about={`${title} of ${booking.payerName}`} />
       <MoveBookingButton {...{ booking, formatter }} about={`${title} of ${booking.payerName}`} />
       <CancelBookingButton {...{ booking, today, formatter }} about={`${title} of ${booking.payerName}`} />
     </span>

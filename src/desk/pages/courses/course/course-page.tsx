@@ -3,6 +3,7 @@ import { useRoute } from 'preact-iso';
 import { BookPlace } from '../../../actions/book-place';
 import { WaitForPlace } from '../../../actions/waiting-list-add';
 import type { Me } from '../../../api/use-me';
+import { placesLeftOn } from '../../../format/places';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
@@ -74,7 +75,8 @@ const mayAdd = ({ kind, completedOn, state }: Props['course'], { rights }: Me) =
 
 /** What it costs, and where to go on. */
 function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
-  const { id, title, planId, planName, places, placesTaken, state } = course;
+  const { id, title, planId, planName, state } = course;
+  const isFull = placesLeftOn(course) === 0;
   const mayBook = me.rights.includes('money:write') && state === 'coming';
   return (
     <>
@@ -84,8 +86,8 @@ function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
         {me.rights.includes('courses:write') && course.completedOn === null && state !== 'cancelled' && (
           <EditCourse course={course} />
         )}
-        {mayBook && placesTaken < places && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
-        {mayBook && placesTaken >= places && <WaitForPlace course={{ courseId: id, title }} />}
+        {mayBook && !isFull && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+        {mayBook && isFull && <WaitForPlace course={{ courseId: id, title }} />}
         {mayBook && <CancelCourse {...{ course, formatter }} />}
         {me.rights.includes('courses:write') && state === 'over' && bookings && (
           <CompleteCourse {...{ course, bookings, formatter }} />

@@ -1,4 +1,5 @@
 import { capital, count, type Formatter, listed } from '../../../format/formatter';
+import { placesLeftOn } from '../../../format/places';
 import { type Course, stateOf } from '../labels';
 import type { Booking, Draw } from './queries';
 
@@ -6,14 +7,16 @@ export type Session = Course['sessions'][number];
 
 /** What is left, whether it runs and when it begins, in a few sentences. */
 export function answerOf(course: Course, formatter: Formatter): string {
-  const { places, placesTaken, minimum, state, cancelled } = course;
+  const { places, minimum, state, cancelled } = course;
   if (cancelled) {
     const on = formatter.date(formatter.dayOf(cancelled.at));
     return `Cancelled on ${on}: ${cancelled.because.replace(/(?<![.!?…])$/, '.')}`;
   }
-  const left = places - placesTaken;
+  const left = placesLeftOn(course);
   const said = [
-    left > 0 ? `${capital(count(left, 'place'))} of ${places} left` : `Full: all ${places} places are taken`,
+    left > 0
+      ? `${capital(count(left, 'place'))} of ${places} left`
+      : `Full: ${places === 1 ? 'its one place is' : `all ${places} places are`} taken`,
   ];
   said.push(minimum > 0 && state === 'coming' ? `${stateOf(course)} (minimum ${minimum})` : stateOf(course));
   const next = course.sessions[0];

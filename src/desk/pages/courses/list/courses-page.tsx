@@ -4,6 +4,7 @@ import { WaitForPlace } from '../../../actions/waiting-list-add';
 import { api } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import type { Formatter } from '../../../format/formatter';
+import { placesLeftOn } from '../../../format/places';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
@@ -78,11 +79,11 @@ function moneyColumns({ rights, today }: Me, formatter: Formatter): Column<Cours
   return [
     {
       head: 'More',
-      cell: ({ id, title, state, places, placesTaken }) => (
+      cell: ({ id, title, state, ...places }) => (
         <span class="acts">
           {rights.includes('money:write') && state !== 'completed' && state !== 'cancelled' && (
             <>
-              {placesTaken < places ? (
+              {placesLeftOn(places) > 0 ? (
                 <BookPlace course={{ courseId: id, title }} formatter={formatter} />
               ) : (
                 state === 'coming' && <WaitForPlace course={{ courseId: id, title }} />

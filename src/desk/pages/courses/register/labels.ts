@@ -6,6 +6,34 @@ export type Register = Schemas['Register'];
 export type Session = Register['sessions'][number];
 type Entry = Register['attendance'][number];
 
+type MakeUp = Register['makeUps'][number];
+
+/** Somebody who comes to a session: by a booking, or as a guest who makes up one of another course; or who makes it up elsewhere. */
+export type Comer = {
+  personId: string;
+  name: string;
+  bookedBy: string | null;
+  bookingId: string | null;
+  guest: MakeUp | null;
+  elsewhere: MakeUp | null;
+};
+
+/** Who is expected at a session, the guests last. */
+export function peopleAt({ people, makeUps }: Pick<Register, 'people' | 'makeUps'>, sessionId: string): Comer[] {
+  const away = makeUps.filter(({ missed }) => missed.sessionId === sessionId);
+  const guests = makeUps.filter(({ there }) => there.sessionId === sessionId);
+  return [
+    ...people.map((person) => ({
+      ...person,
+      guest: null,
+      elsewhere: away.find(({ personId }) => personId === person.personId) ?? null,
+    })),
+    ...guests.map((guest) => ({
+      ...{ personId: guest.personId, name: guest.name, bookedBy: null, bookingId: null, guest, elsewhere: null },
+    })),
+  ];
+}
+
 /** Which session is meant: the one asked for, else today's, else the latest that has begun, else the first. */
 export function sessionMeant(
   sessions: readonly Session[],

@@ -1,6 +1,7 @@
 import './register.css';
 import { useCallback } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
+import { MakeUpElsewhere, madeUpIn, missedIn, RemoveMakeUp } from '../../../actions/make-up';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
 import type { Formatter } from '../../../format/formatter';
@@ -8,7 +9,7 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
-import { answerOf, cameOf, type Register, type Session, sessionMeant, unsentOf } from './labels';
+import { answerOf, type Comer, cameOf, peopleAt, type Session, sessionMeant, unsentOf } from './labels';
 import { owedFor, type RegisterRead, readRegister } from './queries';
 import { type Taps, useTaps } from './use-taps';
 
@@ -36,7 +37,7 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
   const taps = useTaps(me.id, again, skewMilliseconds);
   const session = sessionMeant(register.sessions, query.session, me.today, formatter);
   if (!session) return <p>This course has no session.</p>;
-  const rows = register.people.map((person) => ({
+  const rows = peopleAt(register, session.id).map((person) => ({
     ...person,
     came: cameOf(person.personId, session.id, register.attendance, taps.taps),
     owed: owedFor(person.personId, bookings),
@@ -46,7 +47,7 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
   return (
     <>
       <p class="answer" role="status">
-        {answerOf(rows.map(({ came }) => came))}
+        {answerOf(rows.filter(isExpected).map(({ came }) => came))}
       </p>
       {register.sessions.length > 1 ? (
         <Field
@@ -59,10 +60,10 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
         <p>{calledSession(session, formatter)}</p>
       )}
       {isAhead && <p class="quiet">You can note who came from the day of the session on.</p>}
-      <Waiting taps={taps} people={register.people} />
+      <Waiting taps={taps} people={rows} />
       <ul class="register-list" aria-label="Who comes">
         {rows.map((row) => (
-          <Row key={row.personId} {...{ row, formatter, isAhead, me }} session={session} note={taps.note} />
+          <PersonRow key={row.personId} {...{ row, session, isAhead, me, formatter }} note={taps.note} />
         ))}
       </ul>
       {register.hazards.map((hazard) => (
@@ -77,11 +78,14 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
   );
 }
 
+/** Who makes the session up elsewhere is not looked for, unless somebody noted that they came. */
+const isExpected = ({ elsewhere, came }: Pick<Row, 'elsewhere' | 'came'>) => elsewhere === null || came !== null;
+
 const calledSession = ({ startsAt, endsAt, roomName }: Session, { longDay, dayOf, time }: Formatter): string =>
   `${longDay(dayOf(startsAt))}, ${time(startsAt)} to ${time(endsAt)}, ${roomName}`;
 
 /** What is not noted yet at the server, and what it refused. */
-function Waiting({ taps, people }: { taps: Taps; people: Register['people'] }) {
+function Waiting({ taps, people }: { taps: Taps; people: readonly Comer[] }) {
   const nameOf = (id: string) => people.find(({ personId }) => personId === id)?.name ?? 'Somebody';
   return (
     <>
@@ -97,12 +101,9 @@ function Waiting({ taps, people }: { taps: Taps; people: Register['people'] }) {
   );
 }
 
+type Row = Comer & { came: boolean | null; owed: ReturnType<typeof owedFor>; careNote: string | null };
 type RowProps = {
-  row: Register['people'][number] & {
-    came: boolean | null;
-    owed: ReturnType<typeof owedFor>;
-    careNote: string | null;
-  };
+  row: Row;
   session: Session;
   isAhead: boolean;
   me: Me;
@@ -111,14 +112,8 @@ type RowProps = {
 };
 
 /** Somebody with two buttons; the one that counts is pressed, and pressing it again takes it back. */
-function Row({
-  row: { personId, name, bookedBy, came, owed, careNote },
-  session,
-  isAhead,
-  me,
-  formatter,
-  note,
-}: RowProps) {
+function PersonRow({ row, session, isAhead, me, formatter, note }: RowProps) {
+  const { personId, name, bookedBy, came, owed, careNote } = row;
   const press = (wanted: boolean) => note({ sessionId: session.id, personId, came: came === wanted ? null : wanted });
   const button = (wanted: boolean, label: string) => (
     <button
@@ -136,13 +131,14 @@ function Row({
       <div>
         <p>
           <a href={`/people/${personId}`}>{name}</a>
-          {bookedBy !== name && <span class="quiet"> booked by {bookedBy}</span>}
+          {bookedBy !== null && bookedBy !== name && <span class="quiet"> booked by {bookedBy}</span>}
         </p>
         {careNote && (
           <p class="care-note no-paper">
             <b>Please mind:</b> {careNote}
           </p>
         )}
+        <MakingUp {...{ row, session, me, formatter }} />
         {owed && (
           <p class="acts">
             <span class="amber">
@@ -161,5 +157,29 @@ function Row({
         </div>
       )}
     </li>
+  );
+}
+
+type MakingUpProps = { row: Row; session: Session; me: Me; formatter: Formatter };
+
+/** Who comes to make a session up or makes this one up elsewhere; or a button to let somebody who misses it. */
+function MakingUp({ row, session, me, formatter }: MakingUpProps) {
+  const { personId, name, guest, elsewhere, bookingId, came } = row;
+  const makeUp = guest ?? elsewhere;
+  const mayChange = me.rights.includes('courses:write');
+  const isToCome = (at: string) => formatter.dayOf(at) >= me.today; // what has begun today is refused
+  if (makeUp)
+    return (
+      <p class="acts">
+        <span>{guest ? missedIn(guest, formatter) : madeUpIn(makeUp, formatter)}</span>
+        {mayChange && isToCome(makeUp.there.startsAt) && <RemoveMakeUp makeUp={makeUp} formatter={formatter} />}
+      </p>
+    );
+  const canMiss = came === false || isToCome(session.startsAt);
+  if (bookingId === null || !mayChange || !canMiss) return null;
+  return (
+    <p class="acts no-paper">
+      <MakeUpElsewhere {...{ bookingId, session, formatter }} person={{ personId, name }} />
+    </p>
   );
 }

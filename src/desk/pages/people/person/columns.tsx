@@ -1,4 +1,5 @@
 import { CancelBookingButton } from '../../../actions/cancel-booking';
+import { MakeUpSession } from '../../../actions/make-up';
 import { MoveBookingButton } from '../../../actions/move-booking';
 import { UndoPayment } from '../../../actions/undo-payment';
 import { capital, type Formatter } from '../../../format/formatter';
@@ -35,6 +36,7 @@ const cancelColumn = (formatter: Formatter, today: string): Column<Booking> => (
   cell: (booking) =>
     booking.state !== 'cancelled' && (
       <span class="acts">
+        <MakeUpSession {...{ booking, formatter }} about={booking.courseTitle} />
         <MoveBookingButton {...{ booking, formatter }} about={booking.courseTitle} />
         <CancelBookingButton {...{ booking, today, formatter }} about={booking.courseTitle} />
       </span>

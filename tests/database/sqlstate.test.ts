@@ -91,6 +91,7 @@ describe('what the triggers refuse', () => {
     ['WB016', 'no-place'],
     ['WB017', 'wrong-time'],
     ['WB020', 'course-over'],
+    ['WB021', 'no-make-up'],
   ] as const;
 
   test.each(rules)('%s is told as %s, at once or in COMMIT', async (state, type) => {

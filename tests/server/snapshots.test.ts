@@ -39,6 +39,7 @@ const KNOWN: Record<string, string> = {
   sha256: '0'.repeat(64),
   planId: await idOf('course_plan'),
   courseId: await idOf('course'),
+  sessionId: await idOf('session'),
   bookingId: await idOf('booking'),
   firingId: await idOf('firing'),
   voucherId: await idOf('voucher'),

@@ -8,7 +8,7 @@ import { cancellationRoutes } from './cancellation-routes.js';
 import { careRoutes } from './care/routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
-import { makeUpRoutes } from './make-ups/routes.js';
+import { makeUpRemovalRoutes, makeUpRoutes } from './make-ups/routes.js';
 import { moveRoutes } from './move-routes.js';
 import { paymentsRoutes } from './payment-routes.js';
 import { refundRoutes } from './refund-routes.js';
@@ -33,7 +33,7 @@ export const noun: Noun = {
       paymentsRoutes,
     ],
     courseCancellationRoutes,
-    ...[moveRoutes, careRoutes, makeUpRoutes],
+    ...[moveRoutes, careRoutes, makeUpRoutes, makeUpRemovalRoutes],
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,

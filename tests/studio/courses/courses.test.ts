@@ -50,6 +50,7 @@ describe('courses', () => {
       'minimum',
       'note',
       'places',
+      'placesMadeUp',
       'placesTaken',
       'planId',
       'planName',

@@ -59,6 +59,10 @@ export const makeUpRoutes: FastifyPluginAsyncZod = async (app) => {
         addMakeUp(tx, now, memberOf(request), request.params.bookingId, request.body),
       ),
   );
+};
+
+/** Taking it off again. */
+export const makeUpRemovalRoutes: FastifyPluginAsyncZod = async (app) => {
   const removing = { tags, params: z.object({ makeUpId: Id }), body: NewMakeUpRemoval };
   const unremovable = refuses('not-found', 'already-cancelled', 'course-over');
   app.post(

@@ -1,10 +1,10 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { memberOf } from '../../../http/member.js';
 import { read } from '../../../http/read.js';
 import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
-import { memberOf } from '../../courses/change-routes.js';
 import { preview, previewOf } from '../../notices/preview.js';
 import { MakeUp, MakeUpPlaces, NewMakeUp, NewMakeUpRemoval } from './contract.js';
 import { getMakeUpPlaces } from './read.js';

@@ -104,7 +104,7 @@ describe('the other lists', () => {
     expect(await row.getByRole('link', { name: 'Price of Lidded jars' }).getAttribute('href')).toMatch(
       /^\/courses\/price\//,
     );
-    await page.getByLabel('Which').selectOption({ label: 'Past' });
+    await page.getByLabel('Which').selectOption({ label: 'Past or cancelled' });
     await expect.poll(() => firstCells(page)).toEqual(['Winter bowls']);
     await page.context().close();
   });

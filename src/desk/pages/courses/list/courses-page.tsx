@@ -68,7 +68,7 @@ function Courses({ me, formatter }: At) {
       columns={columns}
       keyOf={({ id }) => id}
       headingOf={(course) => monthOf(course, formatter)}
-      none="No course is coming. Schedule one from its plan, or choose Past."
+      none="No course is coming. Schedule one from its plan, or choose Past or cancelled."
     />
   );
 }

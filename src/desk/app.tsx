@@ -5,6 +5,7 @@ import { pageChanged } from './ui/heading';
 import { NotFoundPage } from './ui/not-found-page';
 
 const AccountPage = lazy(async () => (await import('./pages/studio/account/account-page')).AccountPage);
+const CalendarsPage = lazy(async () => (await import('./pages/studio/calendars/calendars-page')).CalendarsPage);
 const CoursePage = lazy(async () => (await import('./pages/courses/course/course-page')).CoursePage);
 const CourseResultsPage = lazy(
   async () => (await import('./pages/courses/results/course-results-page')).CourseResultsPage,
@@ -90,6 +91,7 @@ export function App() {
           <Route path="/shelf/suppliers" component={SuppliersPage} />
           <Route path="/studio/start" component={StartPage} />
           <Route path="/studio/rooms" component={RoomsPage} />
+          <Route path="/studio/calendars" component={CalendarsPage} />
           <Route path="/studio/terms" component={TermsPage} />
           <Route path="/studio/tariffs" component={TariffsPage} />
           <Route path="/studio/import" component={ImportPage} />

@@ -16,6 +16,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./mixes/noun.js')).noun,
   (await import('./tiles/noun.js')).noun,
   (await import('./courses/noun.js')).noun,
+  (await import('./calendars/noun.js')).noun,
   (await import('./bookings/noun.js')).noun,
   (await import('./ware/noun.js')).noun,
   (await import('./firings/noun.js')).noun,

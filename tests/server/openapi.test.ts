@@ -43,6 +43,7 @@ describe('the OpenAPI document', () => {
     expect(open).toEqual([
       ...['POST /api/set-up', 'POST /api/sign-in'],
       ...['POST /api/password-link', 'POST /api/password-link/use'],
+      'GET /api/calendars/{file}', // by a secret in its address
     ]);
   });
 

@@ -2,6 +2,7 @@ import pg from 'pg';
 import { describe, expect, test, vi } from 'vitest';
 import { openDatabase } from '../../src/database/client.js';
 import { buildApp } from '../../src/server/app.js';
+import { tokenHash } from '../../src/studio/staff/secrets.js';
 import { signIn } from '../../src/studio/staff/sign-in.js';
 import { testApp } from '../support/app.js';
 import { cloneDemo } from '../support/demo.js';
@@ -17,6 +18,17 @@ const idOf = async (table: string) => {
   return rows[0].id;
 };
 /** Something of each kind that the invented studio has. */
+const CALENDAR = 'a'.repeat(43);
+await db.calendarFeed.create({
+  data: {
+    id: ownerMember.id,
+    tokenHash: tokenHash(CALENDAR),
+    madeById: ownerMember.id,
+    createdAt: new Date(0),
+    lastReadAt: new Date(),
+  },
+});
+
 const KNOWN: Record<string, string> = {
   personId: await idOf('person'),
   noticeId: await idOf('notice'),
@@ -47,6 +59,7 @@ const KNOWN: Record<string, string> = {
   orderId: await idOf('supply_order'),
   code: (await db.piece.findFirstOrThrow({ where: { id: await idOf('piece') } })).code,
   id: await idOf('piece'),
+  file: `${CALENDAR}.ics`,
 };
 
 function addressOf({ path, parameters }: Operation): string {

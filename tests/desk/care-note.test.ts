@@ -25,6 +25,7 @@ async function enter(page: Page, name: string): Promise<void> {
 }
 async function write(page: Page, text: string): Promise<void> {
   interactions++;
+  await page.locator('dialog[open]').waitFor(); // which takes the focus as it opens
   await page.getByLabel('What should their tutor know?').focus();
   await page.keyboard.press('Control+A');
   await page.keyboard.press('Delete');

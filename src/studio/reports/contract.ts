@@ -28,9 +28,16 @@ export const TodaySession = z
   .object({
     ...{ sessionId: Id, courseId: Id, title: z.string(), purpose: Purpose },
     ...{ startsAt: instant, endsAt: instant, room: z.string(), tutors: z.array(z.string()) },
-    booked: z.int().meta({ description: 'Places booked or held.' }),
+    booked: z.int().meta({ description: 'Places booked or held, and taken by those who make a session up.' }),
     places: z.int(),
-    coming: z.array(z.object({ personId: Id, name: z.string(), provisional: z.boolean() })),
+    coming: z
+      .array(
+        z.object({
+          ...{ personId: Id, name: z.string(), provisional: z.boolean() },
+          makesUp: z.string().nullable().meta({ description: 'The course of which they make up a session here.' }),
+        }),
+      )
+      .meta({ description: 'Who comes; not who makes this session up elsewhere.' }),
     hazards: z.array(z.string()).meta({ description: 'What its materials warn of.' }),
   })
   .meta({ id: 'TodaySession' });

@@ -107,9 +107,22 @@ export async function listDaySessions(
      ORDER BY s.starts_at, s.id`;
 }
 
-export type Comer = { courseId: string; personId: string; name: string; provisional: boolean };
+export type Comer = {
+  courseId: string;
+  personId: string;
+  name: string;
+  provisional: boolean;
+  /** the one session that they come to, to make up one of the course that is named; null who comes by a booking */
+  sessionId: string | null;
+  makesUp: string | null;
+  /** the sessions that they make up elsewhere */
+  away: string[];
+};
 
-/** Who has a place in each of these courses, by name, and whether the deposit is still awaited; `lapsed` holds are free places again. */
+/**
+ * Who comes to these courses, by name: who has a place, and whether the deposit is still awaited, and who makes up a session there.
+ * `lapsed` holds are free places again.
+ */
 export async function listComing(
   tx: Transaction,
   courseIds: readonly string[],
@@ -117,10 +130,18 @@ export async function listComing(
 ): Promise<Comer[]> {
   return tx.$queryRaw<Comer[]>`
     SELECT b.course_id::text AS "courseId", p.id::text AS "personId", p.name,
-           b.deposit_minor > (SELECT coalesce(sum(a.amount_minor), 0) FROM allocation a WHERE a.charge_id = b.charge_id) AS provisional
+           b.deposit_minor > (SELECT coalesce(sum(a.amount_minor), 0) FROM allocation a WHERE a.charge_id = b.charge_id) AS provisional,
+           NULL AS "sessionId", NULL AS "makesUp", l.id AS at,
+           ARRAY(SELECT m.missed_session_id::text FROM make_up m
+                  WHERE m.booking_id = b.id AND m.person_id = p.id AND m.ended_at IS NULL) AS away
       FROM booking b JOIN place l ON l.booking_id = b.id JOIN person p ON p.id = l.person_id
      WHERE b.course_id = ANY(${courseIds}::uuid[]) AND b.cancelled_at IS NULL AND NOT b.id = ANY(${lapsed}::uuid[])
-     ORDER BY p.name, l.id`;
+    UNION ALL
+    SELECT s.course_id::text, p.id::text, p.name, false, m.session_id::text, o.title, m.id, '{}'
+      FROM make_up m JOIN session s ON s.id = m.session_id JOIN person p ON p.id = m.person_id
+      JOIN session x ON x.id = m.missed_session_id JOIN course o ON o.id = x.course_id
+     WHERE s.course_id = ANY(${courseIds}::uuid[]) AND m.ended_at IS NULL
+     ORDER BY name, at`;
 }
 
 type Undelivered = {

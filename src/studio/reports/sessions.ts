@@ -25,12 +25,15 @@ export async function sessionsOf(
   const coming = groupBy(await listComing(tx, courseIds, lapsed), ({ courseId }) => courseId);
   const hazards = await hazardsOfPlans(tx, [...new Set(rows.map(({ planId }) => planId))]);
   const sessions = rows.map(({ planId, purposes, startsAt, endsAt, ...row }): TodaySession => {
-    const comers = (coming.get(row.courseId) ?? []).map(({ courseId: _, ...comer }) => comer);
+    const all = (coming.get(row.courseId) ?? []).filter(({ sessionId }) => [null, row.sessionId].includes(sessionId));
+    const comers = all
+      .filter(({ away }) => !away.includes(row.sessionId))
+      .map(({ personId, name, provisional, makesUp }) => ({ personId, name, provisional, makesUp }));
     const own = hazardsIn(hazards.get(planId) ?? [], row.purpose, purposes);
     return {
       ...row,
       ...{ startsAt: startsAt.toISOString(), endsAt: endsAt.toISOString() },
-      ...{ booked: comers.length, coming: comers, hazards: cautionsOf(own, locale) },
+      ...{ booked: all.length, coming: comers, hazards: cautionsOf(own, locale) },
     };
   });
   const later = rows.find(({ startsAt }) => startsAt >= today.endsAt);

@@ -74,9 +74,9 @@ describe('who is coming', () => {
         ...{ startsAt: '2026-03-16T19:00:00.000Z', endsAt: '2026-03-16T21:00:00.000Z', room: 'Long room' },
         ...{ tutors: ['Test owner', 'Test tutor'], booked: 3, places: 4, hazards: [] },
         coming: [
-          { personId: ada.id, name: 'Ada Finch', provisional: true },
-          { personId: tom.id, name: 'Tom Ashby', provisional: false },
-          { personId: zoe.id, name: 'Zoe Marsh', provisional: true },
+          { personId: ada.id, name: 'Ada Finch', provisional: true, makesUp: null },
+          { personId: tom.id, name: 'Tom Ashby', provisional: false, makesUp: null },
+          { personId: zoe.id, name: 'Zoe Marsh', provisional: true, makesUp: null },
         ],
       },
     ]);

@@ -45,10 +45,11 @@ function Taught({ session, day, formatter, maySell }: TaughtProps) {
       </p>
       {coming.length > 0 && (
         <ul class="coming" aria-label={`Who comes to ${title}`}>
-          {coming.map(({ personId, name, provisional }) => (
+          {coming.map(({ personId, name, provisional, makesUp }) => (
             <li key={personId}>
               <a href={`/people/${personId}`}>{name}</a>
               {provisional && <span class="amber"> (place not yet confirmed)</span>}
+              {makesUp && <span> (makes up a session of {makesUp})</span>}
             </li>
           ))}
         </ul>

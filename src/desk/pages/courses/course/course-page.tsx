@@ -125,6 +125,9 @@ function WhoComes({ course, bookings, people, at: { me, formatter } }: Props) {
     );
   const open = bookings.filter(({ state }) => state !== 'cancelled');
   const cancelled = bookings.filter(({ state }) => state === 'cancelled');
+  const gone = cancelled.some(({ movedToId }) => movedToId !== null)
+    ? 'Cancelled and moved bookings'
+    : 'Cancelled bookings';
   return (
     <>
       {course.cancelled === null && (
@@ -143,13 +146,8 @@ function WhoComes({ course, bookings, people, at: { me, formatter } }: Props) {
       )}
       {cancelled.length > 0 && (
         <section>
-          <h2>Cancelled bookings</h2>
-          <DataTable
-            caption="Cancelled bookings"
-            columns={cancelledColumns(formatter)}
-            rows={cancelled}
-            keyOf={({ id }) => id}
-          />
+          <h2>{gone}</h2>
+          <DataTable caption={gone} columns={cancelledColumns(formatter)} rows={cancelled} keyOf={({ id }) => id} />
         </section>
       )}
     </>

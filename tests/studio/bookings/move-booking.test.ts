@@ -5,10 +5,11 @@ import { letterFor } from '../../../src/mail/letters.js';
 import type { Booking } from '../../../src/studio/bookings/contract.js';
 import type { BookingMove } from '../../../src/studio/bookings/move-contract.js';
 import type { Course } from '../../../src/studio/courses/contract.js';
+import type { Plan } from '../../../src/studio/courses/plan-contract.js';
 import { vatInside } from '../../../src/trade/money/tax.js';
 import { testApp } from '../../support/app.js';
 import { bookingFixture, payFor } from '../../support/fixtures/bookings.js';
-import { coursesFixture } from '../../support/fixtures/courses.js';
+import { coursesFixture, planBody } from '../../support/fixtures/courses.js';
 import { till } from '../../support/fixtures/vouchers.js';
 import { made, personFixture } from '../../support/fixtures.js';
 
@@ -270,5 +271,23 @@ describe('the money of a move', () => {
     });
     const last = await moved(there.booking, await june());
     expect(last).toMatchObject({ booking: { priceMinor: 12_000 }, lostConcessions: [{ concession: 'Student' }] });
+  });
+});
+
+test('a group’s private session is moved to another one, with what each further person costs', async () => {
+  const body = { ...planBody(home), kind: 'private', groupOf: 4, places: 8, minimum: 1, secondTutor: null };
+  const plan = await made<Plan>(owner, '/api/course-plans', body);
+  const terms = { planId: plan.id, perHeadAboveMinor: 2000, minimum: 1, concessions: [] };
+  const [from, to] = [(await home.addCourse(terms)) as Course, await june({ ...terms, priceMinor: 15_000 })];
+  const booking = await paidBooking(3000, 5, from); // 120.00 for four and 20.00 for the fifth
+  const done = await moved(booking, to);
+  expect(done).toMatchObject({
+    priceBeforeMinor: 14_000,
+    carriedMinor: 3000,
+    booking: { priceMinor: 17_000, paidMinor: 3000 },
+  });
+  expect((await move(await paidBooking(0, 2), to.id)).json()).toMatchObject({
+    type: '/problems/course-full',
+    placesLeft: 0,
   });
 });

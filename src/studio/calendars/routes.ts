@@ -82,7 +82,7 @@ export const calendarRoutes: FastifyPluginAsyncZod = async (app) => {
     async (request, reply) => {
       const token = request.params.file.replace(/\.ics$/, '');
       const { file, isNoted } = await read(request, (tx, now) => readFeed(tx, now, token));
-      if (!isNoted) await noteFeedRead(request.server.db, request.server.now(), token);
+      if (!isNoted) await noteFeedRead(request.server, token);
       return reply.type('text/calendar; charset=utf-8').header('cache-control', 'private, no-cache').send(file);
     },
   );

@@ -100,8 +100,8 @@ export async function readFeed(tx: Transaction, now: Date, token: string): Promi
   };
 }
 
-/** Notes that a calendar read its feed. */
-export async function noteFeedRead(db: Database, now: Date, token: string): Promise<void> {
+/** Notes that a calendar read its feed, after it was answered from its snapshot: as with a token, nothing depends on it. */
+export async function noteFeedRead({ db, now }: { db: Database; now(): Date }, token: string): Promise<void> {
   const where = { tokenHash: tokenHash(token), endedAt: null };
-  await db.calendarFeed.updateMany({ where, data: { lastReadAt: now } });
+  await db.calendarFeed.updateMany({ where, data: { lastReadAt: now() } });
 }

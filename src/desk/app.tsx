@@ -50,6 +50,7 @@ const StartPage = lazy(async () => (await import('./pages/studio/start/start-pag
 const SuppliersPage = lazy(async () => (await import('./pages/shelf/suppliers/suppliers-page')).SuppliersPage);
 const TariffsPage = lazy(async () => (await import('./pages/studio/tariffs/tariffs-page')).TariffsPage);
 const TermsPage = lazy(async () => (await import('./pages/studio/terms/terms-page')).TermsPage);
+const WebPagePage = lazy(async () => (await import('./pages/studio/web-page/web-page-page')).WebPagePage);
 
 /** The desk: each address is one question that the owner asks. A page's code is read when it is first opened. */
 export function App() {
@@ -92,6 +93,7 @@ export function App() {
           <Route path="/studio/start" component={StartPage} />
           <Route path="/studio/rooms" component={RoomsPage} />
           <Route path="/studio/calendars" component={CalendarsPage} />
+          <Route path="/studio/web-page" component={WebPagePage} />
           <Route path="/studio/terms" component={TermsPage} />
           <Route path="/studio/tariffs" component={TariffsPage} />
           <Route path="/studio/import" component={ImportPage} />

@@ -18,6 +18,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./courses/noun.js')).noun,
   (await import('./calendars/noun.js')).noun,
   (await import('./bookings/noun.js')).noun,
+  (await import('./web-page/noun.js')).noun,
   (await import('./ware/noun.js')).noun,
   (await import('./firings/noun.js')).noun,
   (await import('./pricing/noun.js')).noun,

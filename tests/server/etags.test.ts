@@ -35,6 +35,7 @@ test('every address that is replaced shows its tag, and says in the document wha
     '/api/tariffs/{tariffId}',
     '/api/tax-rates/{taxRateId}',
     '/api/test-tiles/{tileId}',
+    '/api/web-page',
   ]);
   for (const edit of edits) {
     expect(edit.parameters.map(({ name }) => name)).toEqual(expect.arrayContaining(['If-Match', 'Idempotency-Key']));

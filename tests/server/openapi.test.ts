@@ -4,7 +4,8 @@ import { RIGHTS } from '../../src/http/rights.js';
 import { testApp } from '../support/app.js';
 import { operations, somewhere } from '../support/operations.js';
 
-const { app, owner } = await testApp();
+const { app, db, owner } = await testApp();
+await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: false } }); // while it is off, its addresses answer 404
 const all = await operations(app);
 
 describe('the OpenAPI document', () => {
@@ -44,6 +45,7 @@ describe('the OpenAPI document', () => {
       ...['POST /api/set-up', 'POST /api/sign-in'],
       ...['POST /api/password-link', 'POST /api/password-link/use'],
       'GET /api/calendars/{file}', // by a secret in its address
+      ...['json', 'html', 'ics'].map((ending) => `GET /api/public/courses.${ending}`), // while the owner has it on
     ]);
   });
 

@@ -1,6 +1,12 @@
 import ical, { ICalCalendarMethod, ICalEventStatus } from 'ical-generator';
 import type { FeedSession } from './queries.js';
 
+/** A session as a calendar shows it. */
+export type CalendarSession = Omit<FeedSession, 'coming'> & {
+  /** null where it is not said how many come */
+  coming: number | null;
+};
+
 /** As calendars may show it again, and no sooner (RFC 7986, REFRESH-INTERVAL). */
 const REFRESH_SECONDS = 3600;
 
@@ -9,7 +15,7 @@ const REFRESH_SECONDS = 3600;
  *
  * @param name what calendars call it
  */
-export function feedFile(name: string, sessions: readonly FeedSession[], now: Date): string {
+export function feedFile(name: string, sessions: readonly CalendarSession[], now: Date): string {
   const calendar = ical({
     name,
     prodId: { company: 'Wareboard', product: 'Wareboard', language: 'EN' },
@@ -28,10 +34,11 @@ export function feedFile(name: string, sessions: readonly FeedSession[], now: Da
   return calendar.toString();
 }
 
-const titleOf = ({ title, ordinal, of }: FeedSession) => (of === 1 ? title : `${title} (${ordinal} of ${of})`);
+const titleOf = ({ title, ordinal, of }: CalendarSession) => (of === 1 ? title : `${title} (${ordinal} of ${of})`);
 
-function descriptionOf({ places, coming, tutors, cancelledBecause }: FeedSession): string {
+function descriptionOf({ places, coming, tutors, cancelledBecause }: CalendarSession): string {
   if (cancelledBecause !== null) return `Cancelled: ${cancelledBecause}`;
+  const numbers = coming === null ? [] : [`${coming} of ${places} places are taken.`];
   const taught = tutors.length > 0 ? [`Taught by ${tutors.join(', ')}.`] : [];
-  return [`${coming} of ${places} places are taken.`, ...taught].join('\n');
+  return [...numbers, ...taught].join('\n');
 }

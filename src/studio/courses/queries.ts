@@ -77,6 +77,9 @@ const stateIs = (state: NonNullable<CourseQuery['state']>, now: Date): Prisma.Sq
   }
 };
 
+/** Of a course `c`: it is neither cancelled nor completed, and none of its sessions has begun. */
+export const isComing = (now: Date): Prisma.Sql => stateIs('coming', now);
+
 const ORDERS = {
   oldest: {},
   firstDay: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz' } },

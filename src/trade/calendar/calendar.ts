@@ -18,6 +18,11 @@ export function localTime(at: Date, timeZone: string): string {
   return zoned(at, timeZone).toPlainTime().toString({ smallestUnit: 'minute' });
 }
 
+/** An instant as the clock on the wall shows it, with how far that is from UTC (ISO 8601): 2026-04-14T19:00:00+01:00. */
+export function localInstant(at: Date, timeZone: string): string {
+  return zoned(at, timeZone).toString({ smallestUnit: 'second', timeZoneName: 'never' });
+}
+
 /**
  * The instant of a local day and time (YYYY-MM-DD, HH:MM). A time that a clock change skips is taken after the gap; one that it
  * repeats, the first time round (Temporal's "compatible").

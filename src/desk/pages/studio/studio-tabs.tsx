@@ -6,6 +6,7 @@ const TABS: readonly Tab[] = [
   { to: '/studio/start', name: 'First steps', right: 'settings:write' },
   { to: '/studio/rooms', name: 'Rooms', right: 'settings:write' },
   { to: '/studio/calendars', name: 'Calendars', right: 'settings:write' },
+  { to: '/studio/web-page', name: 'Web page', right: 'settings:write' },
   { to: '/studio/terms', name: 'VAT and refunds', right: 'settings:write' },
   { to: '/studio/tariffs', name: 'Electricity', right: 'settings:write' },
   { to: '/studio/staff', name: 'Staff', right: 'staff:write' },

@@ -1,0 +1,67 @@
+import { inOrder } from '../../database/find-page.js';
+import type { Transaction } from '../../database/transaction.js';
+import { placesTaken } from '../courses/queries.js';
+import { getStudio } from '../settings/service.js';
+import type { WebPageSettings } from './contract.js';
+import { findPublicCourses } from './queries.js';
+
+export type PublicSession = {
+  id: string;
+  sequence: number;
+  startsAt: Date;
+  endsAt: Date;
+  /** empty where the owner does not want them named */
+  tutors: string[];
+};
+
+export type PublicCourse = {
+  id: string;
+  kind: 'course' | 'openStudio';
+  title: string;
+  /** gross, for one place */
+  priceMinor: number;
+  places: number;
+  placesLeft: number;
+  /** those that take place; there is one at least */
+  sessions: [PublicSession, ...PublicSession[]];
+};
+
+/** All that the public addresses say: nothing of anyone but the studio, and of those who teach where the owner wants it. */
+export type PublicCourses = {
+  studio: { name: string; addressLines: string[]; currency: string; locale: string; timeZone: string };
+  courses: PublicCourse[];
+};
+
+const INCLUDE = {
+  plan: { select: { kind: true } },
+  sessions: {
+    where: { cancelledAt: null },
+    orderBy: { startsAt: 'asc' },
+    include: {
+      sessionTutors: { select: { staffMember: { select: { name: true } } }, orderBy: { staffMember: { name: 'asc' } } },
+    },
+  },
+} as const;
+
+/** Every course and open studio that has not begun, the first first. */
+export async function listPublicCourses(
+  tx: Transaction,
+  now: Date,
+  { namesTutors }: Pick<WebPageSettings, 'namesTutors'>,
+): Promise<PublicCourses> {
+  const { name, addressLines, currency, locale, timeZone } = await getStudio(tx);
+  const ids = await findPublicCourses(tx, now);
+  const rows = inOrder(ids, await tx.course.findMany({ where: { id: { in: ids } }, include: INCLUDE }));
+  const taken = await placesTaken(tx, ids);
+  const courses = rows.flatMap(({ id, title, places, priceMinor, plan: { kind }, sessions: all }): PublicCourse[] => {
+    const [first, ...others] = all.map(({ id, sequence, startsAt, endsAt, sessionTutors }) => ({
+      ...{ id, sequence, startsAt, endsAt },
+      tutors: namesTutors ? sessionTutors.map(({ staffMember }) => staffMember.name) : [],
+    }));
+    if (kind === 'private' || !first) return [];
+    const { taken: booked = 0, madeUp = 0 } = taken.get(id) ?? {};
+    const placesLeft = Math.max(0, places - booked - madeUp);
+    return [{ ...{ id, kind, title, priceMinor, places, placesLeft }, sessions: [first, ...others] }];
+  });
+  return { studio: { name, addressLines, currency, locale, timeZone }, courses };
+}

@@ -51,6 +51,13 @@ describe.each([
     if (options === PHONE) await expectFits(page);
     expect(await faultsOf(page)).toEqual([]);
     await seesCourses(await page.getByLabel('To paste into your page').inputValue(), options);
+    for (const wanted of [true, false]) {
+      await page.getByLabel('Say who teaches').focus();
+      await page.keyboard.press('Space');
+      const saved = async () => (await owner.get('/api/web-page')).json();
+      await expect.poll(saved).toMatchObject({ isOn: true, namesTutors: wanted });
+      await page.locator('main[aria-busy=false] button[aria-disabled=false]', { hasText: 'Stop showing' }).waitFor();
+    }
     await press('Stop showing courses');
     await page.getByText('Your coming courses are not shown outside the studio.').waitFor();
     expect((await fetch(`${base}/api/public/courses.html`)).status).toBe(404);

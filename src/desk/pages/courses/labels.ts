@@ -5,10 +5,13 @@ import { placesLeftOn } from '../../format/places';
 
 export type Course = Schemas['ListedCourse'];
 
+type StateOf = Pick<Course, 'kind' | 'state' | 'placesTaken' | 'minimum'>;
+
 /** What a course is to whoever plans the weeks. */
-export function stateOf({ state, placesTaken, minimum }: Pick<Course, 'state' | 'placesTaken' | 'minimum'>): string {
+export function stateOf({ kind, state, placesTaken, minimum }: StateOf): string {
   switch (state) {
     case 'coming': {
+      if (kind === 'private') return placesTaken > 0 ? 'Booked' : 'Not booked yet';
       const missing = minimum - placesTaken;
       return missing > 0 ? `Needs ${count(missing, 'student')} more to run` : 'Enough students';
     }
@@ -24,12 +27,14 @@ export function stateOf({ state, placesTaken, minimum }: Pick<Course, 'state' | 
 }
 
 /** A course that may not run, or whose books are still open. */
-export const isWaiting = ({ state, placesTaken, minimum }: Pick<Course, 'state' | 'placesTaken' | 'minimum'>) =>
+export const isWaiting = ({ state, placesTaken, minimum }: StateOf) =>
   state === 'over' || (state === 'coming' && placesTaken < minimum);
 
-/** "3 of 8 left", or "full, 8 taken". */
-export function placesLeft(course: Pick<Course, 'places' | 'placesTaken' | 'placesMadeUp' | 'state'>): string {
+/** "3 of 8 left", or "full, 8 taken"; a private session is one group's. */
+export function placesLeft(course: Pick<Course, 'kind' | 'places' | 'placesTaken' | 'placesMadeUp' | 'state'>): string {
   if (course.state === 'cancelled') return '';
+  if (course.kind === 'private')
+    return course.placesTaken > 0 ? `a group of ${course.placesTaken}` : 'free for a group';
   const left = placesLeftOn(course);
   return left > 0 ? `${left} of ${course.places} left` : `full, ${course.placesTaken + course.placesMadeUp} taken`;
 }

@@ -77,6 +77,7 @@ const mayAdd = ({ kind, completedOn, state }: Props['course'], { rights }: Me) =
 function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
   const { id, title, planId, planName, state } = course;
   const isFull = placesLeftOn(course) === 0;
+  const isSold = course.kind === 'private' && course.placesTaken > 0;
   const mayBook = me.rights.includes('money:write') && state === 'coming';
   return (
     <>
@@ -86,8 +87,8 @@ function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
         {me.rights.includes('courses:write') && course.completedOn === null && state !== 'cancelled' && (
           <EditCourse course={course} />
         )}
-        {mayBook && !isFull && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
-        {mayBook && isFull && <WaitForPlace course={{ courseId: id, title }} />}
+        {mayBook && !isFull && !isSold && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
+        {mayBook && isFull && !isSold && <WaitForPlace course={{ courseId: id, title }} />}
         {mayBook && <CancelCourse {...{ course, formatter }} />}
         {me.rights.includes('courses:write') && state === 'over' && bookings && (
           <CompleteCourse {...{ course, bookings, formatter }} />

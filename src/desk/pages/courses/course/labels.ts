@@ -7,22 +7,33 @@ export type Session = Course['sessions'][number];
 
 /** What is left, whether it runs and when it begins, in a few sentences. */
 export function answerOf(course: Course, formatter: Formatter): string {
-  const { places, minimum, state, cancelled } = course;
+  const { state, cancelled } = course;
   if (cancelled) {
     const on = formatter.date(formatter.dayOf(cancelled.at));
     return `Cancelled on ${on}: ${cancelled.because.replace(/(?<![.!?…])$/, '.')}`;
   }
-  const left = placesLeftOn(course);
-  const said = [
-    left > 0
-      ? `${capital(count(left, 'place'))} of ${places} left`
-      : `Full: ${places === 1 ? 'its one place is' : `all ${places} places are`} taken`,
-  ];
-  said.push(minimum > 0 && state === 'coming' ? `${stateOf(course)} (minimum ${minimum})` : stateOf(course));
+  const said = course.kind === 'private' ? groupOf(course) : placesOf(course);
   const next = course.sessions[0];
   if (next && state === 'coming')
     said.push(`Begins on ${formatter.longDay(formatter.dayOf(next.startsAt))} at ${formatter.time(next.startsAt)}`);
   return `${said.join('. ')}.`;
+}
+
+function placesOf(course: Course): string[] {
+  const { places, minimum, state } = course;
+  const left = placesLeftOn(course);
+  return [
+    left > 0
+      ? `${capital(count(left, 'place'))} of ${places} left`
+      : `Full: ${places === 1 ? 'its one place is' : `all ${places} places are`} taken`,
+    minimum > 0 && state === 'coming' ? `${stateOf(course)} (minimum ${minimum})` : stateOf(course),
+  ];
+}
+
+/** A private session is one group's or nobody's. */
+function groupOf({ placesTaken, state, ...course }: Course): string[] {
+  const booked = placesTaken > 0 ? `Booked by a group of ${placesTaken}` : 'No group has booked it yet';
+  return state === 'coming' ? [booked] : [booked, stateOf({ ...course, placesTaken, state })];
 }
 
 /** "Tuesday 3 March, 19:00 to 21:00"; with the day of its end only where it runs past midnight. */

@@ -37,10 +37,12 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
   const taps = useTaps(me.id, again, skewMilliseconds);
   const session = sessionMeant(register.sessions, query.session, me.today, formatter);
   if (!session) return <p>This course has no session.</p>;
-  const rows = peopleAt(register, session.id).map((person) => ({
+  const people = peopleAt(register, session.id);
+  const isHere = (id: string) => people.some(({ personId }) => personId === id);
+  const rows = people.map((person) => ({
     ...person,
     came: cameOf(person.personId, session.id, register.attendance, taps.taps),
-    owed: owedFor(person.personId, bookings),
+    owed: saidOnce(owedFor(person.personId, bookings), person.personId, isHere),
     careNote: care.find((one) => one.personId === person.personId && one.sessionId === session.id)?.careNote ?? null,
   }));
   const isAhead = formatter.dayOf(session.startsAt) > me.today;
@@ -100,6 +102,10 @@ function Waiting({ taps, people }: { taps: Taps; people: readonly Comer[] }) {
     </>
   );
 }
+
+/** What a booking owes stands with who pays for it, where they are here too, and not with each of their friends. */
+const saidOnce = (owed: Row['owed'], personId: string, isHere: (id: string) => boolean): Row['owed'] =>
+  owed && owed.payerId !== personId && isHere(owed.payerId) ? null : owed;
 
 type Row = Comer & { came: boolean | null; owed: ReturnType<typeof owedFor>; careNote: string | null };
 type RowProps = {

@@ -37,7 +37,7 @@ describe('a course', () => {
     expect(daysOf({ sessions }, british)).toBe('Tuesday 14 April, 19:00');
   });
   test('says whether it can run and what is left', () => {
-    const course = { state: 'coming', placesTaken: 3, placesMadeUp: 0, minimum: 4 } as const;
+    const course = { kind: 'course', state: 'coming', placesTaken: 3, placesMadeUp: 0, minimum: 4 } as const;
     expect(stateOf(course)).toBe('Needs one student more to run');
     expect(stateOf({ ...course, placesTaken: 4 })).toBe('Enough students');
     expect(placesLeft({ ...course, places: 8 })).toBe('5 of 8 left');
@@ -45,6 +45,10 @@ describe('a course', () => {
     expect(placesLeft({ ...course, places: 8, placesTaken: 9 })).toBe('full, 9 taken');
     expect(placesLeft({ ...course, places: 8, state: 'cancelled' })).toBe('');
     expect(stateOf({ ...course, state: 'cancelled' })).toBe('Cancelled');
+    const group = { ...course, kind: 'private', places: 8 } as const;
+    expect([stateOf(group), placesLeft(group)]).toEqual(['Booked', 'a group of 3']);
+    const free = { ...group, placesTaken: 0 };
+    expect([stateOf(free), placesLeft(free)]).toEqual(['Not booked yet', 'free for a group']);
   });
 });
 

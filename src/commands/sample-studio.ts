@@ -4,7 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import type { FastifyRequest } from 'fastify';
 import type { Logger } from 'pino';
-import type { Config } from '../config.js';
+import { CannotStart, type Config } from '../config.js';
 import { openDatabase } from '../database/client.js';
 import { migrate } from '../database/migrate.js';
 import {
@@ -36,6 +36,12 @@ type Served = { port: number; db: Database; close(): Promise<void> };
 const CONNECTIONS = 5;
 const now = () => new Date();
 
+/** A database that has too much to do is no fault of the program: they may ask again. */
+function unanswered(error: unknown): never {
+  if (error instanceof CannotStart) throw new Problem('database-away', 'Try again in a moment.');
+  throw error;
+}
+
 /**
  * The invented studio beside a real one: in a database of its own on the same server, served on a port of its own, so that neither a
  * query nor a page can mistake one for the other. Its letters are files in a folder that goes with it (decision 31).
@@ -61,7 +67,7 @@ export class SampleBeside implements SampleStudio {
 
   async getStatus(): Promise<SampleStatus> {
     if (this.making) return { state: 'loading', detail: null };
-    const found = await findSample(this.url);
+    const found = await findSample(this.url).catch(unanswered);
     if (found === 'whole') return { state: 'ready', detail: null };
     await this.stopServing(); // another process may have removed it
     if (found === 'unfinished' && !(await withSampleLock(this.url, async () => undefined)))

@@ -27,7 +27,7 @@ export const MakeUp = z
   .meta({ id: 'MakeUp' });
 export type MakeUp = z.output<typeof MakeUp>;
 
-export const MakeUpPlace = z
+const MakeUpPlace = z
   .object({
     ...SessionOfCourse.shape,
     placesLeft: z.int(),

@@ -40,6 +40,13 @@ const linked = (path, name, height) => async (page, base) => {
   return clipped(page, height);
 };
 
+/** The register of the course that comes first and somebody has booked. */
+async function register(page, base) {
+  const { items } = await (await page.request.get(`${base}/api/courses?is=ahead&order=firstDay`)).json();
+  const { id } = items.find(({ kind, placesTaken }) => kind === 'course' && placesTaken > 0);
+  return window(`/courses/${id}/register`)(page, base);
+}
+
 const kilnInSection = async (page, base) => {
   await show(page, `${base}/`);
   return page
@@ -63,6 +70,9 @@ const PICTURES = {
   price: [DESK, top('/courses/price', 1200)],
   plan: [DESK, linked('/courses/plans', /two bowls and a mug/i, 850)],
   results: [DESK, top('/courses/results', 760)],
+  places: [DESK, top('/courses/places', 900)],
+  course: [DESK, linked('/courses', /^Lidded jars$/, 890)],
+  register: [PHONE, register],
   person: [DESK, linked('/people?q=Odile', 'Odile Marsh', 1000)],
   ware: [DESK, top('/ware', 760)],
   kiln: [DESK, kilnInSection],

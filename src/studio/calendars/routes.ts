@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { memberOf } from '../../http/member.js';
 import { isLoopback, ownAddress } from '../../http/own-address.js';
 import { read } from '../../http/read.js';
-import { Id } from '../../http/types.js';
+import { Id, UpTo } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { newToken } from '../staff/secrets.js';
@@ -12,9 +12,7 @@ import { addFeed, endFeed, listFeeds, noteFeedRead, readFeed } from './service.j
 
 const tags = ['courses'];
 const config = { right: 'settings:write' } as const;
-const File = z.object({
-  file: z.string().regex(/^[A-Za-z0-9_-]{43}\.ics$/, 'must be the secret of a calendar and ".ics"'),
-});
+const File = z.object({ file: UpTo(200).meta({ description: 'The secret of a calendar, and ".ics".' }) });
 
 export const calendarRoutes: FastifyPluginAsyncZod = async (app) => {
   app.get(

@@ -90,11 +90,12 @@ describe('the register', () => {
       attendance: [],
       sessions: course.sessions,
       hazards: [],
+      makeUps: [],
     });
     expect(people).toEqual(
       [...booking.attendees]
         .sort((a, b) => (a.name < b.name ? -1 : 1))
-        .map(({ personId, name }) => ({ personId, name, bookedBy: booking.payerName })),
+        .map(({ personId, name }) => ({ personId, name, bookedBy: booking.payerName, bookingId: booking.id })),
     );
     expect(answer.body).not.toMatch(/minor|paid|price|deposit/i);
   });

@@ -85,7 +85,7 @@ describe('a calendar', () => {
     expect((await owner.post(`/api/calendar-feeds/${second.feed.id}/end`, {})).statusCode).toBe(200);
     expect((await fetched(second.address)).statusCode).toBe(404);
     expect((await list()).find(({ of }) => of === 'studio')?.feed).toBeNull();
-    expect((await app.inject({ url: '/api/calendars/short.ics' })).statusCode).toBe(422);
+    expect((await app.inject({ url: '/api/calendars/short.ics' })).statusCode).toBe(404);
   });
 
   test('is the owner’s to give out, and of something that is there', async () => {

@@ -1,7 +1,6 @@
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
 import type { Transaction } from '../../../database/transaction.js';
-import { memberOf } from '../../../http/member.js';
 import { listOf } from '../../../http/paging.js';
 import { read } from '../../../http/read.js';
 import { Id } from '../../../http/types.js';
@@ -10,17 +9,7 @@ import { refuses } from '../../../problems.js';
 import { localDay } from '../../../trade/calendar/calendar.js';
 import { preview, previewOf } from '../../notices/preview.js';
 import { getStudio } from '../../settings/service.js';
-import {
-  NewLapse,
-  NewVoucher,
-  NewVoucherExtension,
-  SoldVoucher,
-  Voucher,
-  VoucherEvent,
-  VoucherQuery,
-} from './contract.js';
-import { extendVoucher } from './extension.js';
-import { lapseVoucher } from './lapse.js';
+import { NewVoucher, SoldVoucher, Voucher, VoucherEvent, VoucherQuery } from './contract.js';
 import { getVoucher, listVoucherEvents, listVouchers, sellVoucher } from './vouchers.js';
 
 const tags = ['accounts'];
@@ -97,57 +86,5 @@ export const voucherRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, async (tx) => ({ items: await listVoucherEvents(tx, request.params.voucherId) })),
-  );
-};
-
-/** What is done with a voucher that was sold: a later last day, or its end. */
-export const voucherEndRoutes: FastifyPluginAsyncZod = async (app) => {
-  const extension = { tags, params, body: NewVoucherExtension };
-  const unextended = refuses('not-found', 'voucher-still-valid', 'voucher-spent', 'unprintable');
-  app.post(
-    '/vouchers/:voucherId/extensions/preview',
-    {
-      config: { right: 'money:write', keyless: true },
-      schema: {
-        ...extension,
-        summary: 'What extending this voucher would do, with the letter; nothing is kept',
-        response: { 200: previewOf(Voucher), ...unextended },
-      },
-    },
-    (request) =>
-      preview(request, (tx, now) => extendVoucher(tx, now, memberOf(request), request.params.voucherId, request.body)),
-  );
-  app.post(
-    '/vouchers/:voucherId/extensions',
-    {
-      config: { right: 'money:write' },
-      schema: {
-        ...extension,
-        summary: 'Make a voucher valid for longer, also one that has expired, with a new paper',
-        response: { 201: Voucher, ...unextended },
-      },
-    },
-    (request, reply) =>
-      write(request, reply, 201, (tx, now) =>
-        extendVoucher(tx, now, memberOf(request), request.params.voucherId, request.body),
-      ),
-  );
-  app.post(
-    '/vouchers/:voucherId/lapse',
-    {
-      config: { right: 'money:write' },
-      schema: {
-        tags,
-        summary: 'Take what is left on an expired voucher as income',
-        params,
-        body: NewLapse,
-        response: {
-          201: Voucher,
-          ...refuses('not-found', 'voucher-still-valid', 'voucher-spent'),
-        },
-      },
-    },
-    (request, reply) =>
-      write(request, reply, 201, (tx, now) => lapseVoucher(tx, now, request.params.voucherId, request.body)),
   );
 };

@@ -6,9 +6,9 @@ import { Id } from '../../../http/types.js';
 import { write } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
 import { preview, previewOf } from '../../notices/preview.js';
-import { MakeUp, MakeUpPlaces, NewMakeUp, NewMakeUpRemoval } from './contract.js';
+import { MakeUp, MakeUpPlaces, NewMakeUp } from './contract.js';
 import { getMakeUpPlaces } from './read.js';
-import { addMakeUp, removeMakeUp } from './service.js';
+import { addMakeUp } from './service.js';
 
 const tags = ['bookings'];
 
@@ -58,36 +58,5 @@ export const makeUpRoutes: FastifyPluginAsyncZod = async (app) => {
       write(request, reply, 201, (tx, now) =>
         addMakeUp(tx, now, memberOf(request), request.params.bookingId, request.body),
       ),
-  );
-};
-
-/** Taking it off again. */
-export const makeUpRemovalRoutes: FastifyPluginAsyncZod = async (app) => {
-  const removing = { tags, params: z.object({ makeUpId: Id }), body: NewMakeUpRemoval };
-  const unremovable = refuses('not-found', 'already-cancelled', 'course-over');
-  app.post(
-    '/make-ups/:makeUpId/removal/preview',
-    {
-      config: { right: 'courses:write', keyless: true },
-      schema: {
-        ...removing,
-        summary: 'What taking a make-up off would tell whom; changes nothing',
-        response: { 200: previewOf(MakeUp), ...unremovable },
-      },
-    },
-    (request) => preview(request, (tx, now) => removeMakeUp(tx, now, memberOf(request), request.params.makeUpId)),
-  );
-  app.post(
-    '/make-ups/:makeUpId/removal',
-    {
-      config: { right: 'courses:write' },
-      schema: {
-        ...removing,
-        summary: 'Take a make-up off again: its place in that session is free',
-        response: { 201: MakeUp, ...unremovable },
-      },
-    },
-    (request, reply) =>
-      write(request, reply, 201, (tx, now) => removeMakeUp(tx, now, memberOf(request), request.params.makeUpId)),
   );
 };

@@ -11,6 +11,11 @@ import { listOtherAttendees } from '../other-attendees.js';
 import { listLapsedHolds } from '../queries.js';
 import { listBookingsOf } from '../read-bookings.js';
 
+/** What can be in the way of a session's new time. */
+export const IN_THE_WAY = [
+  ...(['not-found', 'course-over', 'wrong-time', 'too-soon', 'tutor-busy', 'room-full', 'set-up-missing'] as const),
+];
+
 export const Concerned = z.object({
   bookingId: Id,
   payerId: Id,

@@ -49,7 +49,7 @@ export async function listComingCourses(tx: Transaction, now: Date): Promise<Com
 }
 
 /** People's habits change: of so many courses that began last it is looked at when they were booked. */
-const COURSES_LOOKED_AT = 200;
+const COURSES_LOOKED_AT = 100;
 
 /** How many days before their course began places were booked that stood then, private sessions left out; by kind. Course by course, as their bookings are few among all. */
 export async function listBookingLeads(tx: Transaction, now: Date): Promise<(BookingLead & { kind: PlanKind })[]> {

@@ -6,6 +6,7 @@ import type { Me } from '../../../api/use-me';
 import type { Formatter } from '../../../format/formatter';
 import { type Column, DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
+import { PhoneLink } from '../../../ui/phone-link';
 import { CoursesTabs } from '../courses-tabs';
 import { EnrolmentList } from './enrolment-list';
 import { answerOf, type Call, type Hold, type Outlook, reasonOf } from './labels';
@@ -82,7 +83,7 @@ const personColumns: Column<Person>[] = [
 ];
 
 function reached({ phone, email }: Person) {
-  if (phone) return <a href={`tel:${phone.replace(/[^\d+]/g, '')}`}>{phone}</a>;
+  if (phone) return <PhoneLink phone={phone} />;
   if (email) return <a href={`mailto:${email}`}>{email}</a>;
   return <span class="quiet">no phone, no email</span>;
 }

@@ -4,6 +4,7 @@ import { useLocation } from 'preact-iso';
 import { api } from '../../../api/client';
 import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
+import { PhoneLink } from '../../../ui/phone-link';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
 import { PersonForm } from '../person-form';
 import type { Person } from '../person-values';
@@ -43,7 +44,7 @@ function People({ me, formatter }: At) {
   const columns: Column<Person>[] = [
     { head: 'Name', cell: ({ id, name }) => <a href={`/people/${id}`}>{name}</a> },
     { head: 'Email', cell: ({ email }) => email && <a href={`mailto:${email}`}>{email}</a> },
-    { head: 'Phone', cell: ({ phone }) => phone && <a href={`tel:${phone.replace(/[^\d+]/g, '')}`}>{phone}</a> },
+    { head: 'Phone', cell: ({ phone }) => phone && <PhoneLink phone={phone} /> },
     { head: 'Member since', cell: ({ memberSince }) => memberSince && formatter.fullDate(memberSince) },
   ];
   const add = (

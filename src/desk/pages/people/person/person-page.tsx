@@ -7,6 +7,7 @@ import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
+import { PhoneLink } from '../../../ui/phone-link';
 import { PersonForm } from '../person-form';
 import { CareNote } from './care-note';
 import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
@@ -134,7 +135,7 @@ function Contact({ person, etag, at }: PersonRead & { at: At }) {
   const lines: [string, ComponentChildren][] = [
     ['Name on papers', paperName],
     ['Email', email && <a href={`mailto:${email}`}>{email}</a>],
-    ['Phone', phone && <a href={`tel:${phone.replace(/[^\d+]/g, '')}`}>{phone}</a>],
+    ['Phone', phone && <PhoneLink phone={phone} />],
     ['Address', addressLines.join(', ')],
     ['Member since', memberSince && at.formatter.fullDate(memberSince)],
   ];

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import { api, Refused, type Schemas } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import { useMutation } from '../../../api/use-mutation';
@@ -7,6 +7,7 @@ import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type Column, DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
+import { useCopy } from '../../../ui/use-copy';
 import { StudioTabs } from '../studio-tabs';
 
 type Feed = Schemas['CalendarFeed'];
@@ -118,16 +119,7 @@ function Change({ feed: { of, subjectId, name, feed }, onMade }: { feed: Feed; o
 
 /** An address as it was just made: nobody is shown it a second time. */
 function NewAddress({ made: { name, address, opensHereOnly }, onClose }: { made: Made; onClose(): void }) {
-  const control = useRef<HTMLInputElement>(null);
-  const [copied, setCopied] = useState('');
-  const copy = async () => {
-    control.current?.select();
-    const done = await navigator.clipboard?.writeText(address ?? '').then(
-      () => true,
-      () => false,
-    );
-    setCopied(done ? 'Copied.' : 'The address is marked: copy it with your keyboard.');
-  };
+  const { control, copy, said } = useCopy(address ?? '', 'The address');
   return (
     <section aria-labelledby="new-address">
       <h2 id="new-address">The address for {name}</h2>
@@ -154,7 +146,7 @@ function NewAddress({ made: { name, address, opensHereOnly }, onClose }: { made:
         <button type="button" class="quiet" onClick={onClose}>
           Close
         </button>
-        <span role="status">{copied}</span>
+        <span role="status">{said}</span>
       </p>
     </section>
   );

@@ -1,6 +1,7 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import type { Formatter } from '../../../format/formatter';
 import { Field } from '../../../forms/field';
+import { useCopy } from '../../../ui/use-copy';
 import type { NewLink } from './deed';
 import { expiryInWords } from './labels';
 
@@ -9,17 +10,8 @@ type Props = { link: NewLink; formatter: Formatter; onClose(): void };
 /** A link as it was just made: nobody is shown it a second time. */
 export function NewLinkSection({ link, formatter, onClose }: Props) {
   const heading = useRef<HTMLHeadingElement>(null);
-  const address = useRef<HTMLInputElement>(null);
-  const [copied, setCopied] = useState('');
+  const { control, copy, said } = useCopy(link.linkAddress ?? '', 'The link');
   useEffect(() => heading.current?.focus(), [link]);
-  const copy = async () => {
-    address.current?.select();
-    const done = await navigator.clipboard?.writeText(link.linkAddress ?? '').then(
-      () => true,
-      () => false,
-    );
-    setCopied(done ? 'Copied.' : 'The link is marked: copy it with your keyboard.');
-  };
   const { name, email, passwordLink, linkAddress, opensHereOnly } = link;
   return (
     <section aria-labelledby="new-link">
@@ -39,7 +31,7 @@ export function NewLinkSection({ link, formatter, onClose }: Props) {
               computer or a phone, set BASE_URL to the address people use, and send a new link.
             </p>
           )}
-          <Field key={linkAddress} label="Link" value={linkAddress} control={address} readOnly />
+          <Field key={linkAddress} label="Link" value={linkAddress} control={control} readOnly />
         </>
       )}
       <p class="acts">
@@ -51,7 +43,7 @@ export function NewLinkSection({ link, formatter, onClose }: Props) {
         <button type="button" class="quiet" onClick={onClose}>
           Close
         </button>
-        <span role="status">{copied}</span>
+        <span role="status">{said}</span>
       </p>
     </section>
   );

@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { api, Refused, type Schemas } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import { useMutation } from '../../../api/use-mutation';
@@ -6,6 +6,7 @@ import { CheckboxField } from '../../../forms/checkbox-field';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { Page } from '../../../ui/page';
+import { useCopy } from '../../../ui/use-copy';
 import { StudioTabs } from '../studio-tabs';
 
 type Answer = { settings: Schemas['WebPage']; etag: string; html: string };
@@ -116,16 +117,7 @@ const snippetOf = (address: string): string =>
   `<div id="wareboard-courses"></div><script>fetch(${JSON.stringify(address)}).then(function (answer) { return answer.ok ? answer.text() : ""; }).then(function (html) { document.getElementById("wareboard-courses").innerHTML = html; }).catch(function () {});</script>`;
 
 function Copied({ label, hint, what, text }: { label: string; hint: string; what: string; text: string }) {
-  const control = useRef<HTMLInputElement>(null);
-  const [said, setSaid] = useState('');
-  const copy = async () => {
-    control.current?.select();
-    const done = await navigator.clipboard?.writeText(text).then(
-      () => true,
-      () => false,
-    );
-    setSaid(done ? 'Copied.' : 'It is marked: copy it with your keyboard.');
-  };
+  const { control, copy, said } = useCopy(text, 'It');
   return (
     <>
       <Field label={label} hint={hint} value={text} control={control} readOnly />

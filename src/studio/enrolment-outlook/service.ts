@@ -106,23 +106,13 @@ function expectedOf(
   const ahead = booked >= minimum ? [] : daysUntil(today, last);
   return {
     mean: final.reduce((sum, chance, n) => sum + chance * n, 0).toFixed(1),
-    low: countReached(final),
+    low: final.length - 1 - countNotPassed(final.toReversed(), ONE_IN_TEN), // counted from above
     high: countNotPassed(final, ONE_IN_TEN),
     minimumChance: chanceOn(last < today ? today : last).toFixed(2),
     minimumOn: ahead.find((day) => chanceOn(day) >= AS_LIKELY_AS_NOT) ?? null,
     isAssumption: source.kind === 'assumption',
     detail: source.detail,
   };
-}
-
-/** The most that is passed or reached with a chance of 9 in 10. */
-function countReached(final: readonly number[]): number {
-  let below = 0;
-  for (const [n, chance] of final.entries()) {
-    below += chance;
-    if (below > ONE_IN_TEN) return n;
-  }
-  return final.length - 1;
 }
 
 const daysUntil = (today: string, last: string): string[] =>

@@ -1,14 +1,14 @@
 import type { Transaction } from '../../../database/transaction.js';
-import { fromDate, toDate } from '../../../database/values.js';
+import { toDate } from '../../../database/values.js';
 import { newId } from '../../../http/ids.js';
 import { Problem } from '../../../problems.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { getStudio } from '../../settings/service.js';
 import { getPostingTime } from '../ledger.js';
-import { getRemainingOn, lockVouchers } from '../queries.js';
+import { lockVouchers } from '../queries.js';
 import type { NewVoucherExtension, Voucher } from './contract.js';
 import { issuePaper } from './document.js';
-import { findVoucher, getVoucher } from './vouchers.js';
+import { getVoucher } from './vouchers.js';
 
 /** Makes a voucher valid for longer, also one that has expired, with a paper that says so; nothing moves in the books. */
 export async function extendVoucher(
@@ -20,19 +20,15 @@ export async function extendVoucher(
 ): Promise<Voucher> {
   const when = await getPostingTime(tx, now);
   await lockVouchers(tx, [id]);
-  const { code, buyerId, amountMinor, forWhom, goodFor, issuedOn, taxKind, ...row } = await findVoucher(tx, id);
-  const leftMinor = (await getRemainingOn(tx, [id])).get(id) ?? 0;
-  const { locale } = await getStudio(tx);
-  const until = row.validUntil && fromDate(row.validUntil);
+  const { leftMinor, ...voucher } = await getVoucher(tx, async () => when.on, id);
   if (leftMinor === 0)
     throw new Problem('voucher-spent', 'Nothing is left on the voucher, so there is nothing to extend.');
-  if (until === null)
+  if (voucher.validUntil === null)
     throw new Problem('voucher-still-valid', 'The voucher has no expiry date: it can be used at any time.');
-  refuseEarlier(validUntil, [until, when.on].sort().at(-1) ?? until, locale);
-  const paper = {
-    ...{ code, buyerId, amountMinor, forWhom, goodFor, validUntil, issuedOn: fromDate(issuedOn) },
-    taxed: taxKind === null ? 'when-used' : 'when-sold',
-  } as const;
+  const [, before = when.on] = [voucher.validUntil, when.on].sort();
+  refuseEarlier(validUntil, before, (await getStudio(tx)).locale);
+  const { code, buyerId, amountMinor, forWhom, goodFor, issuedOn, taxed } = voucher;
+  const paper = { code, buyerId, amountMinor, forWhom, goodFor, issuedOn, taxed, validUntil };
   const fileName = `voucher-${code.toLowerCase()}-until-${validUntil}.pdf`;
   const documentId = await issuePaper(tx, now, { ...paper, fileName }, 'extended');
   await tx.voucherExtension.create({

@@ -25,7 +25,7 @@ import { whoIsNext } from './waiting-list/entries.js';
 /**
  * Moves a booking to another course: it ends, one on the other course begins, and what was paid for it pays for that one, up to its
  * price. It is no cancellation: no refund tiers apply, and nothing is kept but a fee that the owner names. Both courses are locked in the
- * order of their ids, so that two moves can't wait for each other.
+ * order of their ids, or two moves could wait for each other.
  */
 export async function moveBooking(
   tx: Transaction,
@@ -37,7 +37,7 @@ export async function moveBooking(
   const found = await getBooking(tx, id);
   for (const courseId of [...new Set([found.courseId, wanted.courseId])].sort()) await lockCourse(tx, courseId);
   await lockCharges(tx, [found.chargeId]);
-  const before = await getBooking(tx, id); // as it stands under the locks
+  const before = await getBooking(tx, id); // as it is under the locks
   const [from, to] = [await getCourse(tx, before.courseId), await getCourse(tx, wanted.courseId)];
   const studio = await getStudio(tx);
   await refuseMove(tx, before, from, to, studio);

@@ -39,7 +39,7 @@ export const calendarRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     async (request, reply) => {
-      // The answer is kept under its key, so that the secret must not stand in it: it is added on the way out.
+      // The answer is kept under its key, and the secret must not be in it: it is added on the way out.
       let token: string | null = null;
       const made = await write(request, reply, 201, (tx, now) => {
         token = newToken();

@@ -99,7 +99,7 @@ export type PersonToRing = Reached & {
 
 /**
  * Who wanted a place of one of these courses: their hold of one ran out and they have booked none since, or they wait for another
- * course of its plan that has not begun. Somebody for whom both is true stands there once for each course.
+ * course of its plan that has not begun. Somebody for whom both is true is listed once for each course.
  */
 export async function listPeopleToRing(
   tx: Transaction,

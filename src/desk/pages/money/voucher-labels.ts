@@ -5,7 +5,7 @@ import type { Formatter } from '../../format/formatter';
 export type Voucher = Schemas['Voucher'];
 export type TaxRate = Schemas['TaxRate'];
 
-/** "A7C 4FHJ KMN", as it stands on the paper. */
+/** "A7C 4FHJ KMN", as the paper shows it. */
 export const codeOf = ({ code }: Pick<Voucher, 'code'>): string => voucherCodeInWords(code);
 
 /** What can be done with it, and until when. */

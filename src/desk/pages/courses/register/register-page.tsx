@@ -103,7 +103,7 @@ function Waiting({ taps, people }: { taps: Taps; people: readonly Comer[] }) {
   );
 }
 
-/** What a booking owes stands with who pays for it, where they are here too, and not with each of their friends. */
+/** What a booking owes is said with who pays for it, where they are here too, and not with each of their friends. */
 const saidOnce = (owed: Row['owed'], personId: string, isHere: (id: string) => boolean): Row['owed'] =>
   owed && owed.payerId !== personId && isHere(owed.payerId) ? null : owed;
 

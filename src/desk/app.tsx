@@ -5,6 +5,7 @@ import { pageChanged } from './ui/heading';
 import { NotFoundPage } from './ui/not-found-page';
 
 const AccountPage = lazy(async () => (await import('./pages/studio/account/account-page')).AccountPage);
+const CalendarPage = lazy(async () => (await import('./pages/courses/calendar/calendar-page')).CalendarPage);
 const CalendarsPage = lazy(async () => (await import('./pages/studio/calendars/calendars-page')).CalendarsPage);
 const CoursePage = lazy(async () => (await import('./pages/courses/course/course-page')).CoursePage);
 const CourseResultsPage = lazy(
@@ -60,6 +61,7 @@ export function App() {
         <Router onRouteChange={pageChanged}>
           <Route path="/" component={TodayPage} />
           <Route path="/courses" component={CoursesPage} />
+          <Route path="/courses/calendar" component={CalendarPage} />
           <Route path="/courses/places" component={EnrolmentPage} />
           <Route path="/courses/plans" component={PlansPage} />
           <Route path="/courses/plans/new/:planId?" component={NewPlanPage} />

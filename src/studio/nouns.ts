@@ -21,6 +21,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./web-page/noun.js')).noun,
   (await import('./ware/noun.js')).noun,
   (await import('./firings/noun.js')).noun,
+  (await import('./calendar-days/noun.js')).noun,
   (await import('./pricing/noun.js')).noun,
   (await import('./kiln-loads/noun.js')).noun,
   (await import('./enrolment-outlook/noun.js')).noun,

@@ -48,6 +48,7 @@ const TUTORS = [
   ...['POST /api/imports/materials', 'POST /api/imports/materials/check'],
   ...[
     'POST /api/sessions/{sessionId}/attendance',
+    'GET /api/calendar-days',
     'GET /api/courses',
     'GET /api/courses/{courseId}/dates',
     'GET /api/courses/{courseId}/care-notes',

@@ -113,12 +113,14 @@ export type Settlement = z.output<typeof Settlement>;
 
 const moment = z.iso.datetime();
 const FIRING_STATES = ['planned', 'firing', 'unloaded', 'settled', 'failed'] as const;
+export const FiringState = z.enum(FIRING_STATES);
+export type FiringState = z.output<typeof FiringState>;
 export const Firing = z
   .object({
     id: Id,
     number: z.int(),
     ...{ kilnId: Id, kilnName: z.string(), scheduleId: Id, scheduleName: z.string(), kind: FiringKind },
-    state: z.enum(FIRING_STATES),
+    state: FiringState,
     ...{ plannedFrom: moment, plannedTo: moment },
     ...{ startedAt: moment.nullable(), endedAt: moment.nullable(), unloadedAt: moment.nullable() },
     failedBecause: z.string().nullable(),

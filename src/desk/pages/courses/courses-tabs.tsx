@@ -3,6 +3,7 @@ import { type Tab, Tabs } from '../../ui/tabs';
 
 const TABS: readonly Tab[] = [
   { to: '/courses', name: 'Courses', right: 'courses:read' },
+  { to: '/courses/calendar', name: 'Calendar', right: 'courses:read' },
   { to: '/courses/places', name: 'Places left', right: 'money:read' },
   { to: '/courses/plans', name: 'Plans', right: 'planning:read' },
   { to: '/courses/price', name: 'Prices', right: 'planning:read' },

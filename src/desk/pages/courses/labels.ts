@@ -39,10 +39,14 @@ export function placesLeft(course: Pick<Course, 'kind' | 'places' | 'placesTaken
   return left > 0 ? `${left} of ${course.places} left` : `full, ${course.placesTaken + course.placesMadeUp} taken`;
 }
 
-/** The month in which it begins: "March 2026". */
-export function monthOf({ sessions }: Pick<Course, 'sessions'>, { fullDate, dayOf }: Formatter): string {
+/** The month of a day: "March 2026". */
+export const monthNamed = (day: string, { fullDate }: Formatter): string =>
+  fullDate(day).replace(/^\d+ |(?<=^\p{L}+) \d+,/u, '');
+
+/** The month in which it begins. */
+export function monthOf({ sessions }: Pick<Course, 'sessions'>, formatter: Formatter): string {
   const [first] = sessions;
-  return first ? fullDate(dayOf(first.startsAt)).replace(/^\d+ |(?<=^\p{L}+) \d+,/u, '') : 'Without a day';
+  return first ? monthNamed(formatter.dayOf(first.startsAt), formatter) : 'Without a day';
 }
 
 /** "Tuesday 3 March, 19:00", and how many sessions follow it. */

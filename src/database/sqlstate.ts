@@ -55,6 +55,7 @@ const REFUSALS: Record<string, Refusal> = {
   WB016: ['no-place', 'They have no place at this session, or it is still to come. Look the register up again.'],
   WB017: ['wrong-time', 'The session can’t be at that time any more. Look the course up again.'],
   WB020: ['course-over', 'The course or session has just been cancelled. Look the course up again.'],
+  WB035: ['already-there', 'This request has just been answered. Look the requests up again.'],
   WB021: [
     'no-make-up',
     'The session can’t be made up there any more, or somebody makes one up in it. Look both up again.',

@@ -6,6 +6,7 @@ import { NotFoundPage } from './ui/not-found-page';
 
 const AccountPage = lazy(async () => (await import('./pages/studio/account/account-page')).AccountPage);
 const CalendarPage = lazy(async () => (await import('./pages/courses/calendar/calendar-page')).CalendarPage);
+const AskPage = lazy(async () => (await import('./pages/ask/ask-page')).AskPage);
 const CalendarsPage = lazy(async () => (await import('./pages/studio/calendars/calendars-page')).CalendarsPage);
 const CoursePage = lazy(async () => (await import('./pages/courses/course/course-page')).CoursePage);
 const CourseResultsPage = lazy(
@@ -102,6 +103,7 @@ export function App() {
           <Route path="/studio/staff" component={StaffPage} />
           <Route path="/studio/account" component={AccountPage} />
           <Route path="/studio/sample" component={SamplePage} />
+          <Route path="/ask/:courseId" component={AskPage} />
           <Route path="/sign-in" component={SignInPage} />
           <Route path="/set-up" component={SetUpPage} />
           <Route path="/password" component={PasswordPage} />

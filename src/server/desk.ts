@@ -9,7 +9,14 @@ const PAGE = join(BUILT, 'index.html');
 
 /** The owner's nouns and what comes before them; what is below each of them the desk knows itself. */
 const NOUNS = ['courses', 'people', 'ware', 'kilns', 'shelf', 'money', 'letters', 'studio'];
-const ADDRESSES = ['/', '/set-up', '/sign-in', '/password', ...NOUNS.flatMap((noun) => [`/${noun}`, `/${noun}/*`])];
+const ADDRESSES = [
+  '/',
+  '/set-up',
+  '/sign-in',
+  '/password',
+  '/ask/*',
+  ...NOUNS.flatMap((noun) => [`/${noun}`, `/${noun}/*`]),
+];
 
 /** A person who opens what there is not is shown the desk, with the way back; a program is told in JSON, as everywhere in the API. */
 export function sendNotFoundPage(request: FastifyRequest, reply: FastifyReply): FastifyReply | undefined {

@@ -19,6 +19,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./calendars/noun.js')).noun,
   (await import('./bookings/noun.js')).noun,
   (await import('./web-page/noun.js')).noun,
+  (await import('./place-requests/noun.js')).noun,
   (await import('./ware/noun.js')).noun,
   (await import('./firings/noun.js')).noun,
   (await import('./calendar-days/noun.js')).noun,

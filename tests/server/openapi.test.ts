@@ -5,7 +5,7 @@ import { testApp } from '../support/app.js';
 import { operations, somewhere } from '../support/operations.js';
 
 const { app, db, owner } = await testApp();
-await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: false } }); // while it is off, its addresses answer 404
+await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: false, takesRequests: true } }); // while it is off, its addresses answer 404
 const all = await operations(app);
 
 describe('the OpenAPI document', () => {

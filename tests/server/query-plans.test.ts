@@ -45,7 +45,7 @@ const url = await cloneDemo();
 await withClient(url, (client) => growToTenYears(client, copies));
 const { app, db, owner } = await testApp({ clone: async () => url });
 await inTransaction(db, (tx) => noteEnrolments(tx, new Date(SEEDED)));
-await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: true } }); // or nothing is read for it
+await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: true, takesRequests: true } }); // or nothing is read for it
 await db.$executeRaw`ANALYZE`; // as the server does by itself after a while
 await app.ready();
 const ids = await withClient(url, idsOf);

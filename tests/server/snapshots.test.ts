@@ -28,7 +28,7 @@ await db.calendarFeed.create({
     lastReadAt: new Date(),
   },
 });
-await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: true } });
+await db.webPage.create({ data: { id: 1, isOn: true, namesTutors: true, takesRequests: true } });
 
 const KNOWN: Record<string, string> = {
   personId: await idOf('person'),

@@ -8,7 +8,7 @@ export type Read = (path: string) => Promise<{ items: Item[]; next: string | nul
 type Item = { id: string; kind?: string; completedOn?: string | null };
 
 /** Where nobody is signed in, or one is sent elsewhere: they read nothing. */
-const BEFORE_SIGN_IN = ['/sign-in', '/set-up', '/password'];
+const BEFORE_SIGN_IN = ['/sign-in', '/set-up', '/password', '/ask/:courseId'];
 
 /** Which list holds an example of a parameter of an address. */
 const LISTS: Record<string, string> = {

@@ -33,10 +33,12 @@ export function BookPlace({ course, person, formatter }: Props) {
 
 /** An offer that is accepted by the booking: whose it is and how many places it is for. */
 type Offer = { entryId: string; person: Chosen; places: number };
-type FormProps = Props & { offer?: Offer; onClose(): void };
+/** What somebody asked for on the web page, which the booking answers. */
+type Request = { requestId: string; places: number };
+type FormProps = Props & { offer?: Offer; request?: Request; onClose(): void };
 
-/** Who comes, who pays and what it comes to; of an offer, who waited is there already. */
-export function BookingForm({ course, formatter, offer, person = offer?.person, onClose }: FormProps) {
+/** Who comes, who pays and what it comes to; of an offer or a request, who waited or asked is there already. */
+export function BookingForm({ course, formatter, offer, request, person = offer?.person, onClose }: FormProps) {
   const [people, setPeople] = useState<readonly Chosen[]>(person ? [person] : []);
   const [isAdding, setAdding] = useState(!person);
   const [payerId, setPayerId] = useState('');
@@ -95,7 +97,17 @@ export function BookingForm({ course, formatter, offer, person = offer?.person, 
           onChange={setPayerId}
         />
       )}
-      {wish && <Booked {...{ wish, course, formatter, onClose }} entryId={offer?.entryId} />}
+      {wish && (
+        <Booked
+          {...{ wish, course, formatter, onClose }}
+          answers={{ entryId: offer?.entryId, requestId: request?.requestId }}
+        />
+      )}
+      {request && request.places > people.length && (
+        <p class="quiet">
+          {count(request.places, 'place')} were asked for. Add who else comes, or book {people.length}.
+        </p>
+      )}
     </>
   );
 }
@@ -110,10 +122,21 @@ function wishOf(payer: Chosen, people: readonly Chosen[], concessions: Readonly<
   };
 }
 
-type BookedProps = Props & { wish: Wish; entryId: string | undefined; onClose(): void };
+/** What the booking answers, if anything. */
+type Answers = { entryId: string | undefined; requestId: string | undefined };
+type BookedProps = Props & { wish: Wish; answers: Answers; onClose(): void };
 
-/** The addresses that book places, or accept an offer of them. */
-function bookingOf(courseId: string, entryId: string | undefined) {
+/** The addresses that book places, as an answer to a request or not, or accept an offer of them. */
+function bookingOf(courseId: string, { entryId, requestId }: Answers) {
+  if (requestId !== undefined) {
+    const params = { path: { requestId } };
+    return {
+      ask: (body: Wish, signal: AbortSignal) =>
+        api.POST('/api/place-requests/{requestId}/booking/preview', { params, body, signal }),
+      send: (body: Wish, headers: Headers) =>
+        api.POST('/api/place-requests/{requestId}/booking', { params, body, headers }),
+    };
+  }
   const params = { path: { courseId } };
   if (entryId === undefined)
     return {
@@ -136,12 +159,12 @@ function bookingOf(courseId: string, entryId: string | undefined) {
   };
 }
 
-function Booked({ wish, course, formatter, entryId, onClose }: BookedProps) {
+function Booked({ wish, course, formatter, answers, onClose }: BookedProps) {
   return (
     <PreviewedAction<Wish, Booking>
-      name={`book ${entryId ?? course.courseId}`}
+      name={`book ${answers.entryId ?? answers.requestId ?? course.courseId}`}
       wish={wish}
-      {...bookingOf(course.courseId, entryId)}
+      {...bookingOf(course.courseId, answers)}
       save={({ outcome: { attendees } }) =>
         attendees.length === 1 ? 'Book this place' : `Book ${attendees.length} places`
       }

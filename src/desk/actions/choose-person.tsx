@@ -1,5 +1,6 @@
 import { useCallback, useState } from 'preact/hooks';
-import { api, signInFirst } from '../api/client';
+import { api, type Schemas, signInFirst } from '../api/client';
+import type { Headers } from '../api/idempotency-key';
 import { useQuery } from '../api/query';
 import { useMutation } from '../api/use-mutation';
 import { ErrorMessage } from '../forms/error-message';
@@ -58,6 +59,15 @@ export function ChoosePerson({ label, onChoose }: Props) {
   );
 }
 
+/** Adds somebody to the people, with what is known of them so far. */
+export async function addPerson(
+  known: Pick<Schemas['NewPersonInput'], 'name' | 'email'> & { phone?: string | null },
+  headers: Headers,
+): Promise<Chosen | undefined> {
+  const unsaid = { paperName: null, phone: null, addressLines: [], memberSince: null };
+  return (await api.POST('/api/people', { body: { ...unsaid, ...known }, headers })).data;
+}
+
 /** Adds who is not there yet, with a name and an email address; the rest can be added on their page. */
 function NewPerson({ name, onChoose }: { name: string; onChoose(person: Chosen): void }) {
   const [open, setOpen] = useState(false);
@@ -70,11 +80,10 @@ function NewPerson({ name, onChoose }: { name: string; onChoose(person: Chosen):
       </button>
     );
   const add = async () => {
-    const unsaid = { paperName: null, phone: null, addressLines: [], memberSince: null };
-    const body = { ...unsaid, name: values.name.trim(), email: values.email.trim() || null };
+    const known = { name: values.name.trim(), email: values.email.trim() || null };
     let added: Chosen | undefined;
-    const done = await mutation.run(body, async (headers) => {
-      added = (await api.POST('/api/people', { body, headers })).data;
+    const done = await mutation.run(known, async (headers) => {
+      added = await addPerson(known, headers);
     });
     if (done && added) onChoose({ id: added.id, name: added.name });
   };

@@ -4,6 +4,9 @@ export const WebPageSettings = z
   .strictObject({
     isOn: z.boolean().meta({ description: 'Whether anyone can read coming courses without signing in.' }),
     namesTutors: z.boolean().meta({ description: 'Whether they say who teaches.' }),
+    takesRequests: z.boolean().meta({
+      description: 'Whether anyone may ask for a place on them, which the owner answers; only while `isOn`.',
+    }),
   })
   .meta({ id: 'WebPageSettings' });
 export type WebPageSettings = z.output<typeof WebPageSettings>;

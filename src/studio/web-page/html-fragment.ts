@@ -8,17 +8,21 @@ import type { PublicCourse, PublicCourses, PublicSession } from './public-course
  * Coming courses as HTML to be put into the studio's own web page: no script and no style, only names of classes that its own style
  * may use. All that the owner typed is escaped.
  */
-export function htmlFragment({ studio, courses }: PublicCourses): string {
+export function htmlFragment({ studio, courses, askAt }: PublicCourses): string {
   const body =
     courses.length === 0
       ? paragraph('none', 'No courses are planned at the moment.')
-      : `<ul>\n${courses.map((course) => itemOf(course, studio)).join('\n')}\n</ul>`;
+      : `<ul>\n${courses.map((course) => itemOf(course, studio, askAt)).join('\n')}\n</ul>`;
   return `<div class="wareboard-courses" lang="en">\n${body}\n</div>\n`;
 }
 
 type Studio = PublicCourses['studio'];
 
-function itemOf({ title, sessions, priceMinor, placesLeft }: PublicCourse, studio: Studio): string {
+function itemOf(
+  { id, title, sessions, priceMinor, placesLeft }: PublicCourse,
+  studio: Studio,
+  askAt: string | null,
+): string {
   const tutors = [...new Set(sessions.flatMap((session) => session.tutors))];
   const price = formatMoneyInText(priceMinor, studio.currency, studio.locale);
   return [
@@ -28,9 +32,15 @@ function itemOf({ title, sessions, priceMinor, placesLeft }: PublicCourse, studi
     ...(tutors.length > 0 ? [paragraph('tutors', `With ${tutors.join(', ')}`)] : []),
     paragraph('price', `${price} for a place`),
     paragraph('places', placesLeft === 0 ? 'Full' : placesLeft === 1 ? '1 place left' : `${placesLeft} places left`),
+    ...(askAt === null
+      ? []
+      : [linkTo(`${askAt}${id}`, placesLeft > 0 ? 'Ask for a place' : 'Ask to be on the waiting list', title)]),
     '</li>',
   ].join('\n');
 }
+
+const linkTo = (address: string, text: string, title: string) =>
+  `<p class="wareboard-ask"><a href="${escapeHtml(address)}">${text}<span class="wareboard-about"> on ${escapeHtml(title)}</span></a></p>`;
 
 const paragraph = (name: string, text: string) => `<p class="wareboard-${name}">${escapeHtml(text)}</p>`;
 

@@ -30,6 +30,8 @@ export type PublicCourse = {
 export type PublicCourses = {
   studio: { name: string; addressLines: string[]; currency: string; locale: string; timeZone: string };
   courses: PublicCourse[];
+  /** where a place on one of them can be asked for, once its id is added; null where it can't be */
+  askAt: string | null;
 };
 
 const INCLUDE = {
@@ -43,11 +45,15 @@ const INCLUDE = {
   },
 } as const;
 
-/** Every course and open studio that has not begun, the first first. */
+/**
+ * Every course and open studio that has not begun, the first first.
+ * @param base how people reach this program
+ */
 export async function listPublicCourses(
   tx: Transaction,
   now: Date,
-  { namesTutors }: Pick<WebPageSettings, 'namesTutors'>,
+  { namesTutors, takesRequests }: Pick<WebPageSettings, 'namesTutors' | 'takesRequests'>,
+  base: string,
 ): Promise<PublicCourses> {
   const { name, addressLines, currency, locale, timeZone } = await getStudio(tx);
   const ids = await findPublicCourses(tx, now);
@@ -63,5 +69,9 @@ export async function listPublicCourses(
     const placesLeft = Math.max(0, places - booked - madeUp);
     return [{ ...{ id, kind, title, priceMinor, places, placesLeft }, sessions: [first, ...others] }];
   });
-  return { studio: { name, addressLines, currency, locale, timeZone }, courses };
+  return {
+    studio: { name, addressLines, currency, locale, timeZone },
+    courses,
+    askAt: takesRequests ? `${base}/ask/` : null,
+  };
 }

@@ -1,6 +1,7 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { FastifyPluginAsyncZod } from 'fastify-type-provider-zod';
 import { z } from 'zod';
+import { ownAddress } from '../../http/own-address.js';
 import { read } from '../../http/read.js';
 import { refuses } from '../../problems.js';
 import { calendarFile } from './calendar-file.js';
@@ -48,7 +49,7 @@ async function answer(
 ) {
   reply.header('access-control-allow-origin', '*'); // a refusal too can be read by the page that asked
   const text = await read(request, async (tx, now) =>
-    write(await listPublicCourses(tx, now, await getOpenWebPage(tx)), now),
+    write(await listPublicCourses(tx, now, await getOpenWebPage(tx), ownAddress(request)), now),
   );
   return reply.type(`${type}; charset=utf-8`).header('cache-control', `public, max-age=${SHOWN_SECONDS}`).send(text);
 }

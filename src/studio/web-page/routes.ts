@@ -53,7 +53,7 @@ export const webPageRoutes: FastifyPluginAsyncZod = async (app) => {
     },
     (request) =>
       read(request, async (tx, now) => ({
-        html: htmlFragment(await listPublicCourses(tx, now, await getWebPage(tx))),
+        html: htmlFragment(await listPublicCourses(tx, now, await getWebPage(tx), ownAddress(request))),
       })),
   );
 };

@@ -6,7 +6,11 @@ import { lockWebPageTable } from './queries.js';
 /** What the studio's own web page may show; nothing, until the owner says so. */
 export async function getWebPage(tx: Transaction): Promise<WebPageSettings> {
   const row = await tx.webPage.findUnique({ where: { id: 1 } });
-  return { isOn: row?.isOn ?? false, namesTutors: row?.namesTutors ?? false };
+  return {
+    isOn: row?.isOn ?? false,
+    namesTutors: row?.namesTutors ?? false,
+    takesRequests: row?.takesRequests ?? false,
+  };
 }
 
 /** The same, and nobody else can change it until the transaction ends. */

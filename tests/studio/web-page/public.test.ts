@@ -17,7 +17,7 @@ beforeAll(async () => {
 const ask = (ending: string) =>
   app.inject({ url: `/api/public/courses.${ending}`, headers: { origin: 'https://alderlane.example' } });
 const turn = async (wish: { isOn: boolean; namesTutors?: boolean }) => {
-  const answer = await owner.put('/api/web-page', { namesTutors: false, ...wish });
+  const answer = await owner.put('/api/web-page', { namesTutors: false, takesRequests: false, ...wish });
   expect(answer.statusCode).toBe(200);
 };
 const ENDINGS = ['json', 'html', 'ics'];
@@ -55,7 +55,7 @@ describe('while it is off', () => {
 describe('who switches it on', () => {
   test('is the owner, who has read what it is', async () => {
     expect((await tutor.get('/api/web-page')).statusCode).toBe(403);
-    const wish = { isOn: true, namesTutors: false };
+    const wish = { isOn: true, namesTutors: false, takesRequests: false };
     expect((await tutor.put('/api/web-page', wish, undefined, { 'if-match': '"x"' })).statusCode).toBe(403);
     const { headers } = await owner.get('/api/web-page');
     await turn(wish);

@@ -65,6 +65,7 @@ const shownIn = (timeZone: string, days: string[], changes: Partial<PublicCourse
     ...others.map((day, i) => at(i + 2, day, '19:00', timeZone)),
   ];
   return {
+    askAt: null,
     studio: {
       name: 'Alder Lane Pottery',
       addressLines: ['7 Alder Lane', 'Ostlemere'],

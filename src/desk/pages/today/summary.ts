@@ -8,8 +8,13 @@ type Clause = Phrase[];
 const NAMED_MAX = 2;
 
 /** What must happen today, in one or two sentences; each phrase leads to its place on the page. */
-export function sentencesOf(today: Today, formatter: Formatter): Phrase[] {
-  const doing = [...firingClauses(today, formatter), ...teaching(today, formatter), ...ordering(today, formatter)];
+export function sentencesOf(today: Today, formatter: Formatter, requests = 0): Phrase[] {
+  const doing = [
+    ...answering(requests),
+    ...firingClauses(today, formatter),
+    ...teaching(today, formatter),
+    ...ordering(today, formatter),
+  ];
   const standing = [
     ...inTheKiln(today, formatter),
     ...waiting(today),
@@ -23,6 +28,17 @@ export function sentencesOf(today: Today, formatter: Formatter): Phrase[] {
       : [...sentence(['nothing needs doing today']), ...next(today, formatter)];
   return [...first, ...sentence(joined(standing))];
 }
+
+/** Who asked for a place on the web page. */
+const answering = (requests: number): Clause[] =>
+  requests === 0
+    ? []
+    : [
+        [
+          'answer ',
+          { text: count(requests, 'request for a place', 'requests for a place'), to: '#requests', tone: 'amber' },
+        ],
+      ];
 
 function firingClauses({ firings, day, now }: Today, formatter: Formatter): Clause[] {
   const verbs: [Firing['do'], string, (firing: Firing) => string][] = [

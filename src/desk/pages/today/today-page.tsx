@@ -13,15 +13,24 @@ import { Mail } from './mail';
 import { Orders } from './orders';
 import { Debts } from './receivables';
 import { Refunds } from './refunds';
+import { PlaceRequests, type Requests } from './requests';
 import { Sessions } from './sessions';
 import { sentencesOf } from './summary';
 
-type Known = { today: Today; isNew: boolean };
+type Known = { today: Today; requests: Requests | null; isNew: boolean };
+
+/** More stand in line; each that is answered makes room for the next. */
+const REQUESTS_SHOWN = 10;
 
 async function readToday(me: Me, signal: AbortSignal): Promise<Known> {
-  const [{ data }, isNew] = await Promise.all([api.GET('/api/today', { signal }), isNewStudio(me, signal)]);
+  const query = { state: 'open', limit: REQUESTS_SHOWN } as const;
+  const [{ data }, asked, isNew] = await Promise.all([
+    api.GET('/api/today', { signal }),
+    me.rights.includes('money:read') ? api.GET('/api/place-requests', { params: { query }, signal }) : null,
+    isNewStudio(me, signal),
+  ]);
   if (!data) throw new Refused('unknown', 'Today’s page could not be loaded. Please reload it.');
-  return { today: data, isNew };
+  return { today: data, requests: asked?.data ?? null, isNew };
 }
 
 const QUESTION = 'What’s on today?';
@@ -39,17 +48,18 @@ export function TodayPage() {
   );
 }
 
-function Day({ today, isNew, me, formatter }: At & Known) {
+function Day({ today, requests, isNew, me, formatter }: At & Known) {
   const shared = { today, formatter };
   const may = (right: Right) => me.rights.includes(right);
   return (
     <>
       <p class="answer">
-        <Phrases of={sentencesOf(today, formatter)} />
+        <Phrases of={sentencesOf(today, formatter, requests?.total ?? 0)} />
       </p>
       {isNew && <FirstSteps />}
       <div class="day-and-ware">
         <div class="day-side today">
+          <PlaceRequests {...{ requests, formatter }} mayAnswer={may('money:write')} />
           <Sessions {...shared} maySell={may('money:write')} />
           <Firings {...shared} mayBill={may('money:write')} />
           <Orders {...shared} />

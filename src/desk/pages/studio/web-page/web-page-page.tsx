@@ -48,7 +48,7 @@ function Shown({ settings, etag, html }: Answer) {
   );
 }
 
-function Switches({ settings: { isOn, namesTutors }, etag }: Pick<Answer, 'settings' | 'etag'>) {
+function Switches({ settings: { isOn, namesTutors, takesRequests }, etag }: Pick<Answer, 'settings' | 'etag'>) {
   const mutation = useMutation({ thenRead: true });
   const save = (body: Schemas['WebPageSettings']) =>
     mutation.run([body, etag], (headers) =>
@@ -56,15 +56,18 @@ function Switches({ settings: { isOn, namesTutors }, etag }: Pick<Answer, 'setti
     );
   return (
     <>
-      <CheckboxField checked={namesTutors} onChange={(namesTutors) => save({ isOn, namesTutors })}>
+      <CheckboxField checked={namesTutors} onChange={(namesTutors) => save({ isOn, namesTutors, takesRequests })}>
         Say who teaches
+      </CheckboxField>
+      <CheckboxField checked={takesRequests} onChange={(takesRequests) => save({ isOn, namesTutors, takesRequests })}>
+        Let people ask for a place: they wait on Today until you answer
       </CheckboxField>
       <p class="acts">
         <button
           type="button"
           class={isOn ? 'quiet' : undefined}
           aria-disabled={mutation.busy}
-          onClick={() => save({ isOn: !isOn, namesTutors })}
+          onClick={() => save({ isOn: !isOn, namesTutors, takesRequests })}
         >
           {isOn ? 'Stop showing courses' : 'Show coming courses'}
         </button>

@@ -46,6 +46,7 @@ describe('the OpenAPI document', () => {
       ...['POST /api/password-link', 'POST /api/password-link/use'],
       'GET /api/calendars/{file}', // by a secret in its address
       ...['json', 'html', 'ics'].map((ending) => `GET /api/public/courses.${ending}`), // while the owner has it on
+      ...['GET /api/public/courses/{courseId}', 'POST /api/public/courses/{courseId}/requests'],
     ]);
   });
 

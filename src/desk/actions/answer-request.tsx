@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { api, type Schemas } from '../api/client';
 import { useMutation } from '../api/use-mutation';
-import { count, type Formatter } from '../format/formatter';
+import { capital, count, type Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
@@ -41,7 +41,12 @@ function BookRequest({ request, formatter, onClose }: Props & { onClose(): void 
   const { id, courseId, courseTitle, places } = request;
   if (!person) return <WhoAsked request={request} onChoose={setPerson} />;
   const course = { courseId, title: courseTitle };
-  return <BookingForm {...{ course, formatter, onClose, person }} request={{ requestId: id, places }} />;
+  return (
+    <>
+      {places > 1 && <p>{capital(count(places, 'place'))} were asked for. Add who else comes, or book fewer.</p>}
+      <BookingForm {...{ course, formatter, onClose, person }} request={{ requestId: id }} />
+    </>
+  );
 }
 
 function LetWait({ request, onClose }: { request: Request; onClose(): void }) {

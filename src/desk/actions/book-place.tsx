@@ -34,7 +34,7 @@ export function BookPlace({ course, person, formatter }: Props) {
 /** An offer that is accepted by the booking: whose it is and how many places it is for. */
 type Offer = { entryId: string; person: Chosen; places: number };
 /** What somebody asked for on the web page, which the booking answers. */
-type Request = { requestId: string; places: number };
+type Request = { requestId: string };
 type FormProps = Props & { offer?: Offer; request?: Request; onClose(): void };
 
 /** Who comes, who pays and what it comes to; of an offer or a request, who waited or asked is there already. */
@@ -102,11 +102,6 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
           {...{ wish, course, formatter, onClose }}
           answers={{ entryId: offer?.entryId, requestId: request?.requestId }}
         />
-      )}
-      {request && request.places > people.length && (
-        <p class="quiet">
-          {count(request.places, 'place')} were asked for. Add who else comes, or book {people.length}.
-        </p>
       )}
     </>
   );

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { ListQuery } from '../../http/paging.js';
 import { Email, Id, LocalDate, Minor, SingleLine, UpTo } from '../../http/types.js';
 
-export const PLACES_MAX = 20;
+const PLACES_MAX = 20;
 
 export const NewPlaceRequest = z
   .strictObject({
@@ -20,7 +20,7 @@ export type NewPlaceRequest = z.output<typeof NewPlaceRequest>;
 
 export const AskedPlaces = z
   .object({ title: z.string(), places: z.int() })
-  .meta({ id: 'AskedPlaces', description: 'What was asked for. It is no booking: the studio answers.' });
+  .meta({ id: 'AskedPlaces', description: "What was asked for. It isn't a booking: the studio answers." });
 export type AskedPlaces = z.output<typeof AskedPlaces>;
 
 export const AskableCourse = z

@@ -33,7 +33,7 @@ export const askingRoutes: FastifyPluginAsyncZod = async (app) => {
       config: { right: 'public', rateLimit: REQUESTS_MAX },
       schema: {
         tags,
-        summary: 'Ask for a place on a course; it is no booking',
+        summary: "Ask for a place on a course; it isn't a booking",
         params: courseId,
         body: NewPlaceRequest,
         response: { 202: AskedPlaces, ...refuses('not-found', 'requests-waiting', 'set-up-missing') },

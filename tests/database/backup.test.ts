@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { cp, readdir, readFile, rm, stat, truncate, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { gunzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { pino } from 'pino';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -173,6 +174,7 @@ describe('a restore refuses, and writes nothing', () => {
 
   test('a file cut off anywhere, or with a byte that differs', async () => {
     const whole = await readFile(demo.file);
+    const unpacked = gunzipSync(whole);
     const manifest = JSON.stringify(await readManifest(demo.file));
     const copy = fresh();
     await fc.assert(
@@ -186,9 +188,10 @@ describe('a restore refuses, and writes nothing', () => {
           const bytes = Buffer.from(whole);
           bytes[at] = (bytes[at] ?? 0) ^ by;
           await writeFile(copy, bytes);
-          // a byte that says nothing (the time in gzip's header) leaves the same content
+          // a byte that says nothing (the time in gzip's header, bits that fill up the last byte of its codes) leaves the same content
           const read = await readManifest(copy).catch((error) => error);
-          if (!(read instanceof CannotStart)) expect([at < 10, JSON.stringify(read)]).toEqual([true, manifest]);
+          if (!(read instanceof CannotStart))
+            expect([gunzipSync(bytes).equals(unpacked), JSON.stringify(read)]).toEqual([true, manifest]);
         },
       ),
       { numRuns: 40 },

@@ -60,6 +60,8 @@ const REFUSALS: Record<string, Refusal> = {
     'no-make-up',
     'The session can’t be made up there any more, or somebody makes one up in it. Look both up again.',
   ],
+  WB026: ['already-there', 'This person has a place on the course already. Look the course up again.'],
+  WB027: ['not-balanced', 'The two entries changed meanwhile. Nothing was merged: look both up again.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation

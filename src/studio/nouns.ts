@@ -29,6 +29,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./stock-outlook/noun.js')).noun,
   (await import('./course-results/noun.js')).noun,
   (await import('./orders/noun.js')).noun,
+  (await import('./merges/noun.js')).noun,
   (await import('./imports/noun.js')).noun,
   (await import('./reports/noun.js')).noun,
   (await import('./sample/noun.js')).noun,

@@ -51,6 +51,7 @@ export async function idsOf(db: pg.Client): Promise<Ids> {
 /** Questions that people ask of lists, besides their first page. */
 const QUESTIONS: Record<string, string[]> = {
   '/api/people': ['?q=an', '?q=zzzz'],
+  '/api/doubles': ['?personId={personId}'],
   '/api/search': ['?q=an', '?q=zzzz'],
   '/api/receipts': ['?afterNumber={lastReceipt}'],
   '/api/notices': ['?personId={personId}'],

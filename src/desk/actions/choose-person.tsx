@@ -11,10 +11,15 @@ import { useSettled } from '../ui/use-settled';
 const SHOWN_MAX = 6;
 
 export type Chosen = { id: string; name: string };
-type Props = { label: string; onChoose(person: Chosen): void };
+type Props = {
+  label: string;
+  /** Only somebody who is there already, and not this one. */
+  otherThan?: string;
+  onChoose(person: Chosen): void;
+};
 
 /** Finds somebody by name, email or phone, or adds them where they are new. */
-export function ChoosePerson({ label, onChoose }: Props) {
+export function ChoosePerson({ label, otherThan, onChoose }: Props) {
   const [typed, setTyped] = useState('');
   const q = useSettled(typed.trim());
   const read = useCallback(
@@ -27,6 +32,7 @@ export function ChoosePerson({ label, onChoose }: Props) {
   const { data: found, error } = useQuery({ key: ['people', q], read, enabled: q !== '', keep: true });
   if (error) signInFirst(error);
   const isAsked = q !== '' && found !== undefined;
+  const people = (found?.items ?? []).filter(({ id }) => id !== otherThan);
   return (
     <>
       <Field
@@ -38,9 +44,9 @@ export function ChoosePerson({ label, onChoose }: Props) {
         maxLength={SEARCH_MAX}
       />
       {error && <ErrorMessage>{error.message}</ErrorMessage>}
-      {isAsked && found.items.length > 0 && (
+      {isAsked && people.length > 0 && (
         <ul class="choices" aria-label="People found">
-          {found.items.map(({ id, name, email, phone }) => (
+          {people.map(({ id, name, email, phone }) => (
             <li key={id}>
               <button type="button" class="quiet" onClick={() => onChoose({ id, name })}>
                 {name}
@@ -50,11 +56,11 @@ export function ChoosePerson({ label, onChoose }: Props) {
           ))}
         </ul>
       )}
-      {isAsked && found.items.length === 0 && <p class="quiet">Nobody is found by that.</p>}
+      {isAsked && people.length === 0 && <p class="quiet">Nobody {otherThan && 'else '}is found by that.</p>}
       {isAsked && found.total > found.items.length && (
         <p class="quiet">The first {found.items.length} are shown; type more letters.</p>
       )}
-      {isAsked && <NewPerson key={q} name={q} onChoose={onChoose} />}
+      {isAsked && !otherThan && <NewPerson key={q} name={q} onChoose={onChoose} />}
     </>
   );
 }

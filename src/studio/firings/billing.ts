@@ -49,7 +49,7 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
       description: `Share of ${row.schedule.kind} firing ${row.number}, ${firedOn}: ${count}${parts(netMinor, labourMinor)}`,
       instalments: [{ dueOn: today, amountMinor: grossMinor }],
     });
-    await tx.firingCharge.create({ data: { chargeId, firingId: id, personId } });
+    await tx.firingCharge.create({ data: { chargeId, firingId: id, personId, billedId: personId } });
     const personName = shares[0]?.personName ?? '';
     bills.push({ personId, personName, chargeId, pieces: shares.length, netMinor, labourMinor, grossMinor });
   }

@@ -1,3 +1,5 @@
+import './refusals.js'; // first, since routes name them as they load
+
 import type { Noun } from '../../http/noun.js';
 import { peopleRoutes } from './routes.js';
 

@@ -16,6 +16,13 @@ export async function readPeople(tx: Transaction, ids: readonly string[]): Promi
            member_since::text AS "memberSince" FROM person WHERE id = ANY(${ids}::uuid[])`;
 }
 
+/** The person whom an entry was merged into that is there no more. */
+export async function findMergedInto(tx: Transaction, id: string): Promise<{ id: string; name: string } | undefined> {
+  const rows = await tx.$queryRaw<{ id: string; name: string }[]>`
+    SELECT p.id::text, p.name FROM person_merge m JOIN person p ON p.id = m.into_id WHERE m.id = ${id}::uuid`;
+  return rows[0];
+}
+
 const KINDS: Record<NonNullable<PersonQuery['kind']>, Prisma.Sql> = {
   member: Prisma.sql`p.member_since IS NOT NULL`,
   student: Prisma.sql`EXISTS (SELECT FROM place o WHERE o.person_id = p.id)`,

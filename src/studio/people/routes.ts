@@ -34,7 +34,7 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
         summary: 'Change a person',
         params,
         body: NewPerson,
-        response: { 200: Person, ...refuses('not-found') },
+        response: { 200: Person, ...refuses('not-found', 'merged') },
       },
     },
     (request, reply) => {
@@ -64,8 +64,12 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
     '/people/:personId',
     {
       config: { right: 'people:read', tagged: true },
-      schema: { tags, summary: 'A person', params, response: { 200: Person, ...refuses('not-found') } },
+      schema: {
+        ...{ tags, params },
+        summary: 'A person; where they were merged into another, that one',
+        response: { 200: Person, ...refuses('not-found') },
+      },
     },
-    (request) => read(request, (tx) => people.getPerson(tx, request.params.personId)),
+    (request) => read(request, (tx) => people.getPersonAt(tx, request.params.personId)),
   );
 };

@@ -5,7 +5,7 @@ import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
 import { Problem, see } from '../../problems.js';
 import type { NewPerson, Person, PersonQuery } from './contract.js';
-import { findPeople, lockPersonRow, readPeople } from './queries.js';
+import { findMergedInto, findPeople, lockPersonRow, readPeople } from './queries.js';
 
 type Row = Omit<Person, 'memberSince'> & { createdAt: Date; memberSince: Date | null };
 const show = ({ createdAt: _, memberSince, ...person }: Row): Person => ({
@@ -48,11 +48,24 @@ export function getPerson(tx: Transaction, id: string): Promise<Person> {
 
 async function readPerson(tx: Transaction, id: string): Promise<Person> {
   const [person] = await readPeople(tx, [id]);
-  return person ?? nobody();
+  return person ?? refuseMissing(tx, id);
 }
 
-function nobody(): never {
+/** @throws Problem merged where the entry is part of another person's now, not-found where there never was one */
+async function refuseMissing(tx: Transaction, id: string): Promise<never> {
+  const into = await findMergedInto(tx, id);
+  if (into)
+    throw new Problem('merged', `This entry was merged into that of ${into.name}. Choose ${into.name} instead.`, {
+      personId: into.id,
+      ...see('people', `/api/people/${into.id}`),
+    });
   throw new Problem('not-found', 'Nobody has this id. Look for them on the page People.', see('people', '/api/people'));
+}
+
+/** The person at an address, which leads on to whom they were merged into. */
+export async function getPersonAt(tx: Transaction, id: string): Promise<Person> {
+  const [person] = await readPeople(tx, [id]);
+  return person ?? getPerson(tx, (await findMergedInto(tx, id))?.id ?? id);
 }
 
 /** Several people, in the order in which they are named. @throws Problem not-found where one of them is unknown */
@@ -61,8 +74,10 @@ export async function getPeople(
   [first, ...others]: readonly [string, ...string[]],
 ): Promise<[Person, ...Person[]]> {
   const byId = new Map((await readPeople(tx, [first, ...others])).map((person) => [person.id, person]));
-  const of = (id: string) => byId.get(id) ?? nobody();
-  return [of(first), ...others.map(of)];
+  const of = async (id: string) => byId.get(id) ?? (await refuseMissing(tx, id));
+  const found: [Person, ...Person[]] = [await of(first)];
+  for (const id of others) found.push(await of(id));
+  return found;
 }
 
 /** How papers spell a person's name. @throws Problem unprintable where the font lacks its letters and no other spelling is known */

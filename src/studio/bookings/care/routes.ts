@@ -5,7 +5,7 @@ import { read } from '../../../http/read.js';
 import { Id } from '../../../http/types.js';
 import { edit } from '../../../http/write.js';
 import { refuses } from '../../../problems.js';
-
+import { getPersonAt } from '../../people/service.js';
 import { CareNote, CourseCareNotes, NewCareNote } from './contract.js';
 import { changeCareNote, getCareNote, listCareNotes, lockCareNote } from './notes.js';
 
@@ -24,7 +24,8 @@ export const careRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: CareNote, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => getCareNote(tx, request.params.personId)),
+    (request) =>
+      read(request, async (tx) => getCareNote(tx, (await getPersonAt(tx, request.params.personId)).id)),
   );
   app.put(
     '/people/:personId/care-note',

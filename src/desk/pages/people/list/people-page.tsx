@@ -8,6 +8,7 @@ import { PhoneLink } from '../../../ui/phone-link';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
 import { PersonForm } from '../person-form';
 import type { Person } from '../person-values';
+import { Doubles } from './doubles';
 
 /** Who is who? */
 export function PeoplePage() {
@@ -64,7 +65,14 @@ function People({ me, formatter }: At) {
       columns={columns}
       keyOf={({ id }) => id}
       none="Add the people who book, make and pay, or bring in a list of them under Studio."
-      acts={me.rights.includes('people:write') && (adding ? form : add)}
+      acts={
+        me.rights.includes('people:write') && (
+          <>
+            {adding ? form : add}
+            <Doubles formatter={formatter} />
+          </>
+        )
+      }
     />
   );
 }

@@ -1,17 +1,20 @@
 import '../../../ui/styles/raised.css';
 import type { ComponentChildren } from 'preact';
-import { useCallback, useState } from 'preact/hooks';
-import { useRoute } from 'preact-iso';
+import { useCallback, useEffect, useState } from 'preact/hooks';
+import { useLocation, useRoute } from 'preact-iso';
 import { SendReminders } from '../../../actions/send-reminders';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
 import { DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { PhoneLink } from '../../../ui/phone-link';
+import { DoublePair } from '../double-pair';
+import { SamePerson } from '../merge-people';
 import { PersonForm } from '../person-form';
 import { CareNote } from './care-note';
 import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
 import { answerOf } from './labels';
+import { MergedEntries } from './merged-entries';
 import { type PersonRead, readPerson } from './queries';
 
 /** Who is this, and what is between them and the studio? */
@@ -21,9 +24,22 @@ export function PersonPage() {
   const read = useCallback((me: Me, signal: AbortSignal) => readPerson(personId, me, signal), [personId]);
   return (
     <Page question="A person" read={read} headed={({ person }) => person.name}>
-      {(found, at) => <Known key={found.person.id} {...found} at={at} />}
+      {(found, at) =>
+        found.person.id === personId ? (
+          <Known key={found.person.id} {...found} at={at} />
+        ) : (
+          <LedOn personId={found.person.id} />
+        )
+      }
     </Page>
   );
+}
+
+/** The address is that of an entry that was merged: its place is at the one who stays. */
+function LedOn({ personId }: { personId: string }) {
+  const { route } = useLocation();
+  useEffect(() => route(`/people/${personId}`, true), [personId]);
+  return null;
 }
 
 function Known({ at, ...found }: PersonRead & { at: At }) {
@@ -34,6 +50,17 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
     <>
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} />
+      {found.doubles.length > 0 && (
+        <section class="no-paper">
+          <h2>Perhaps in your list twice</h2>
+          <ul>
+            {found.doubles.map((double) => (
+              <DoublePair key={`${double.one.id} ${double.other.id}`} {...{ double, formatter }} />
+            ))}
+          </ul>
+        </section>
+      )}
+      <MergedEntries person={person} merges={found.merges} formatter={formatter} />
       {found.care && <CareNote personId={person.id} of={found.care} formatter={formatter} />}
       {charges && (
         <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
@@ -153,9 +180,12 @@ function Contact({ person, etag, at }: PersonRead & { at: At }) {
         ))}
       </dl>
       {at.me.rights.includes('people:write') && (
-        <button type="button" class="quiet" onClick={() => setChanging(true)}>
-          Change this person
-        </button>
+        <p class="acts no-paper">
+          <button type="button" class="quiet" onClick={() => setChanging(true)}>
+            Change this person
+          </button>
+          <SamePerson person={person} formatter={at.formatter} />
+        </p>
       )}
     </section>
   );

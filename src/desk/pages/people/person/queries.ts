@@ -19,13 +19,15 @@ export type PersonRead = PersonAt & {
   charges: Part<Charge> | null;
   payments: Part<Payment> | null;
   care: CareNoteRead | null;
+  merges: Schemas['Merge'][];
+  doubles: Schemas['Double'][];
 };
 
 export async function readPerson(personId: string, { rights }: Me, signal: AbortSignal): Promise<PersonRead> {
   const seesMoney = rights.includes('money:read');
   const seesWare = rights.includes('ware:read');
   const most = { limit: AT_MOST };
-  const [person, bookings, pieces, charges, payments, care] = await Promise.all([
+  const [person, bookings, pieces, charges, payments, care, merges, doubles] = await Promise.all([
     api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
     seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
     seesWare
@@ -36,6 +38,10 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     rights.includes('care:write')
       ? api.GET('/api/people/{personId}/care-note', { params: { path: { personId } }, signal })
       : null,
+    rights.includes('people:write')
+      ? api.GET('/api/people/{personId}/merges', { params: { path: { personId } }, signal })
+      : null,
+    rights.includes('people:write') ? api.GET('/api/doubles', { params: { query: { personId } }, signal }) : null,
   ]);
   if (!person.data) throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
   return {
@@ -46,5 +52,7 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     charges: charges?.data ?? null,
     payments: payments?.data ?? null,
     care: care?.data ? { ...care.data, etag: care.response.headers.get('etag') ?? '' } : null,
+    merges: merges?.data?.items ?? [],
+    doubles: doubles?.data?.items ?? [],
   };
 }

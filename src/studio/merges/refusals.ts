@@ -1,0 +1,12 @@
+import { declareRefusals } from '../../problems.js';
+
+const REFUSALS = {
+  'both-there': { status: 409, title: 'Both are on the same course' },
+} as const;
+
+declareRefusals(REFUSALS);
+
+type Own = typeof REFUSALS;
+declare module '../../problems.js' {
+  interface Refusals extends Own {}
+}

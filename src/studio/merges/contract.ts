@@ -82,7 +82,7 @@ export const MergeOutcome = z
   .meta({ id: 'MergeOutcome' });
 export type MergeOutcome = z.output<typeof MergeOutcome>;
 
-export const Double = z
+const Double = z
   .object({
     one: Person.meta({ description: 'The one who was entered first.' }),
     other: Person,
@@ -91,7 +91,6 @@ export const Double = z
       .meta({ description: 'What both have, whatever case, accents or spaces.' }),
   })
   .meta({ id: 'Double' });
-export type Double = z.output<typeof Double>;
 
 /** So many are told at once; those that are merged or told apart make room for the rest. */
 export const DOUBLES_MAX = 20;

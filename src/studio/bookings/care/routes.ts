@@ -24,8 +24,7 @@ export const careRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: CareNote, ...refuses('not-found') },
       },
     },
-    (request) =>
-      read(request, async (tx) => getCareNote(tx, (await getPersonAt(tx, request.params.personId)).id)),
+    (request) => read(request, async (tx) => getCareNote(tx, (await getPersonAt(tx, request.params.personId)).id)),
   );
   app.put(
     '/people/:personId/care-note',

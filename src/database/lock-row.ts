@@ -2,7 +2,17 @@ import { Prisma } from './generated/client.js';
 import type { Transaction } from './transaction.js';
 
 /** What is set up once and corrected now and then. */
-type Kept = 'board' | 'kiln' | 'refund_policy' | 'room' | 'schedule' | 'supplier' | 'tariff' | 'tax_rate';
+type Kept =
+  | 'board'
+  | 'kiln'
+  | 'membership'
+  | 'membership_kind'
+  | 'refund_policy'
+  | 'room'
+  | 'schedule'
+  | 'supplier'
+  | 'tariff'
+  | 'tax_rate';
 
 /** Keeps others from changing or removing the row until this transaction ends; whoever only refers to it is let in. */
 export async function lockRow(tx: Transaction, table: Kept, id: string): Promise<void> {

@@ -62,6 +62,7 @@ const REFUSALS: Record<string, Refusal> = {
   ],
   WB026: ['already-there', 'This person has a place on the course already. Look the course up again.'],
   WB027: ['not-balanced', 'The two entries changed meanwhile. Nothing was merged: look both up again.'],
+  WB030: ['membership-changed', 'The membership has changed meanwhile, or stays as it was agreed. Look it up again.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation
@@ -82,6 +83,15 @@ const REFUSALS: Record<string, Refusal> = {
 const OVERLAPS: Record<string, Refusal> = {
   kiln_once_at_a_time: ['kiln-busy', 'The kiln is planned for another firing then. Choose another time or kiln.'],
   kiln_fires_one_load: ['kiln-busy', 'The kiln is firing. Unload it first, or choose another.'],
+  membership_once_at_a_time: [
+    'already-member',
+    'This person is a member at that time already. Look the membership up again.',
+  ],
+  membership_shelf_given_once: ['shelf-taken', 'Somebody else has that shelf then. Choose another one.'],
+  membership_pause_once_at_a_time: [
+    'membership-changed',
+    'The membership is paused then already. Look it up again, and choose other days.',
+  ],
   staff_link_once: [
     'already-there',
     'A link for this person was made a moment ago. Look through the staff, and make another if it is needed.',

@@ -19,6 +19,11 @@ const FiringsPage = lazy(async () => (await import('./pages/kilns/firings/firing
 const ImportPage = lazy(async () => (await import('./pages/studio/import/import-page')).ImportPage);
 const LetterPage = lazy(async () => (await import('./pages/letters/letter/letter-page')).LetterPage);
 const LettersPage = lazy(async () => (await import('./pages/letters/list/letters-page')).LettersPage);
+const MembersPage = lazy(async () => (await import('./pages/people/members/members-page')).MembersPage);
+const MembershipKindsPage = lazy(
+  async () => (await import('./pages/people/membership-kinds/membership-kinds-page')).MembershipKindsPage,
+);
+const MembershipPage = lazy(async () => (await import('./pages/people/membership/membership-page')).MembershipPage);
 const MixesPage = lazy(async () => (await import('./pages/shelf/mixes/mixes-page')).MixesPage);
 const NewPlanPage = lazy(async () => (await import('./pages/courses/plans/new-plan-page')).NewPlanPage);
 const OrdersPage = lazy(async () => (await import('./pages/shelf/orders/orders-page')).OrdersPage);
@@ -72,6 +77,9 @@ export function App() {
           <Route path="/courses/:courseId" component={CoursePage} />
           <Route path="/courses/:courseId/register" component={RegisterPage} />
           <Route path="/people" component={PeoplePage} />
+          <Route path="/people/members" component={MembersPage} />
+          <Route path="/people/members/kinds" component={MembershipKindsPage} />
+          <Route path="/people/members/:membershipId" component={MembershipPage} />
           <Route path="/people/:personId" component={PersonPage} />
           <Route path="/ware" component={WarePage} />
           <Route path="/ware/:pieceId" component={PiecePage} />

@@ -6,6 +6,20 @@ import { CourseCancelledData, courseCancelledLetter } from './templates/course-c
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
 import { MakeUpData, MakeUpEndedData, makeUpEndedLetter, makeUpLetter } from './templates/make-up.js';
+import {
+  MembershipChargedData,
+  MembershipEndsData,
+  MembershipFeeData,
+  MembershipGoesOnData,
+  MembershipPausedData,
+  MembershipStartedData,
+  membershipChargedLetter,
+  membershipEndsLetter,
+  membershipFeeLetter,
+  membershipGoesOnLetter,
+  membershipPausedLetter,
+  membershipStartedLetter,
+} from './templates/membership.js';
 import { PaymentReversedData, paymentReversedLetter } from './templates/payment-reversed.js';
 import { PlaceCancelledData, placeCancelledLetter } from './templates/place-cancelled.js';
 import { PlaceConfirmedData, placeConfirmedLetter } from './templates/place-confirmed.js';
@@ -39,6 +53,14 @@ const LETTERS = {
   bookingMoved: (data: unknown, to: Correspondents) => bookingMovedLetter(BookingMovedData.parse(data), to),
   makeUp: (data: unknown, to: Correspondents) => makeUpLetter(MakeUpData.parse(data), to),
   makeUpEnded: (data: unknown, to: Correspondents) => makeUpEndedLetter(MakeUpEndedData.parse(data), to),
+  membershipStarted: (data: unknown, to: Correspondents) =>
+    membershipStartedLetter(MembershipStartedData.parse(data), to),
+  membershipCharged: (data: unknown, to: Correspondents) =>
+    membershipChargedLetter(MembershipChargedData.parse(data), to),
+  membershipFee: (data: unknown, to: Correspondents) => membershipFeeLetter(MembershipFeeData.parse(data), to),
+  membershipPaused: (data: unknown, to: Correspondents) => membershipPausedLetter(MembershipPausedData.parse(data), to),
+  membershipEnds: (data: unknown, to: Correspondents) => membershipEndsLetter(MembershipEndsData.parse(data), to),
+  membershipGoesOn: (data: unknown, to: Correspondents) => membershipGoesOnLetter(MembershipGoesOnData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

@@ -11,6 +11,7 @@ export const NOUNS: readonly Noun[] = [
   (await import('./notices/noun.js')).noun,
   (await import('./accounts/noun.js')).noun,
   (await import('./materials/noun.js')).noun,
+  (await import('./memberships/noun.js')).noun,
   (await import('./sales/noun.js')).noun,
   (await import('./kilns/noun.js')).noun,
   (await import('./mixes/noun.js')).noun,

@@ -57,6 +57,9 @@ describe('what the tables refuse', () => {
     expect(rows).toEqual([
       { name: 'kiln_fires_one_load', table: 'firing' },
       { name: 'kiln_once_at_a_time', table: 'firing' },
+      { name: 'membership_once_at_a_time', table: 'membership' },
+      { name: 'membership_pause_once_at_a_time', table: 'membership_pause' },
+      { name: 'membership_shelf_given_once', table: 'membership' },
       { name: 'staff_link_once', table: 'staff_link' },
       { name: 'staff_member_email_once', table: 'staff_member' },
       { name: 'tutor_once_at_a_time', table: 'session_tutor' },
@@ -92,6 +95,10 @@ describe('what the triggers refuse', () => {
     ['WB017', 'wrong-time'],
     ['WB020', 'course-over'],
     ['WB021', 'no-make-up'],
+    ['WB026', 'already-there'],
+    ['WB027', 'not-balanced'],
+    ['WB030', 'membership-changed'],
+    ['WB035', 'already-there'],
   ] as const;
 
   test.each(rules)('%s is told as %s, at once or in COMMIT', async (state, type) => {

@@ -23,6 +23,7 @@ test('every address that is replaced shows its tag, and says in the document wha
     '/api/materials/{materialId}',
     '/api/materials/{materialId}/selling-price',
     '/api/materials/{materialId}/supply',
+    '/api/membership-kinds/{membershipKindId}',
     '/api/mixes/{mixId}',
     '/api/people/{personId}',
     '/api/people/{personId}/care-note',

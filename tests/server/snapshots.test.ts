@@ -61,6 +61,8 @@ const KNOWN: Record<string, string> = {
   bookingId: await idOf('booking'),
   firingId: await idOf('firing'),
   voucherId: await idOf('voucher'),
+  membershipId: await idOf('membership'),
+  membershipKindId: await idOf('membership_kind'),
   documentId: await idOf('document'),
   orderId: await idOf('supply_order'),
   code: (await db.piece.findFirstOrThrow({ where: { id: await idOf('piece') } })).code,

@@ -34,6 +34,8 @@ const SOME: Record<string, string> = {
   makerId: 'SELECT maker_id FROM piece GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1',
   boardId: 'SELECT board_id FROM piece WHERE board_id IS NOT NULL GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1',
   bookingId: 'SELECT id FROM booking ORDER BY id DESC LIMIT 1',
+  membershipId: 'SELECT membership_id FROM membership_month GROUP BY 1 ORDER BY count(*) DESC, 1 LIMIT 1',
+  membershipKindId: 'SELECT id FROM membership_kind LIMIT 1',
   memberId: 'SELECT id FROM staff_member LIMIT 1',
   sessionId: 'SELECT id FROM session ORDER BY starts_at DESC, id LIMIT 1',
 };

@@ -15,6 +15,7 @@ const LISTS: Record<string, string> = {
   courseId: '/api/courses?limit=200',
   letterId: '/api/notices?limit=1',
   materialId: '/api/materials?limit=1',
+  membershipId: '/api/memberships?limit=1',
   personId: '/api/people?limit=1',
   pieceId: '/api/pieces?limit=1',
   planId: '/api/course-plans?limit=1',

@@ -58,7 +58,7 @@ async function chooseWhatIsOver(db: pg.Client, { courses, layers }: Copies): Pro
     CREATE TEMP TABLE charges AS SELECT ch.id, ch.kind, ch.entry_id FROM charge ch
       WHERE ch.gross_minor = coalesce((SELECT sum(amount_minor) FROM credit WHERE charge_id = ch.id), 0)
                            + coalesce((SELECT sum(amount_minor) FROM allocation WHERE charge_id = ch.id), 0)
-        AND ch.kind <> 'material'
+        AND ch.kind NOT IN ('material', 'membership')
         AND (ch.kind <> 'course' OR EXISTS (
               SELECT 1 FROM booking b WHERE b.charge_id = ch.id AND b.course_id IN (SELECT id FROM courses)))
         AND (NOT ch.in_advance OR EXISTS (SELECT 1 FROM supply WHERE charge_id = ch.id))

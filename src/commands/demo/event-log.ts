@@ -52,6 +52,11 @@ export const DemoEvent = z.discriminatedUnion('did', [
     because: z.string(),
     method: Money,
   }),
+  z.object({
+    ...{ at, did: z.literal('joinMembers'), who: z.string(), kind: z.string(), shelf: z.string() },
+    from: z.iso.date(),
+  }),
+  z.object({ at, did: z.literal('payMembership'), payer: z.string(), method: Money }),
   z.object({ at, did: z.literal('cancelCourse'), course: z.string(), because: z.string() }),
   z.object({
     ...{ at, did: z.literal('cancelSession'), course: z.string(), session: z.int(), because: z.string() },

@@ -16,7 +16,8 @@ type Kind =
   | 'booking'
   | 'firing'
   | 'sale'
-  | 'voucher';
+  | 'voucher'
+  | 'membershipKind';
 
 /** The seeds name things by their names; this knows the id that each was given. */
 export class IdRegistry {

@@ -1,5 +1,6 @@
 import { type Database, inTransaction, LONG_LIMIT_MILLISECONDS, type Transaction } from '../../database/transaction.js';
 import { listBegunCourses, noteBeginning } from '../../studio/bookings/given-up-places.js';
+import { chargeBegunMonths } from '../../studio/memberships/months.js';
 import { noteAsSent } from '../../studio/notices/past.js';
 import { addDays, daysBetween, localDay } from '../../trade/calendar/calendar.js';
 import { groupBy } from '../../trade/maths/group-by.js';
@@ -38,6 +39,7 @@ export async function loadDemo(db: Database, now: Date, signal?: AbortSignal): P
           for (const entry of sameDay) await replayEvents({ tx, now: shift.moment(entry.at), names, shift }, entry);
           const evening = shift.moment(sameDay.at(-1)?.at ?? '');
           for (const courseId of await listBegunCourses(tx, evening)) await noteBeginning(tx, evening, courseId);
+          await chargeBegunMonths(tx, evening);
         }
       });
   };

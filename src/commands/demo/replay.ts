@@ -7,6 +7,7 @@ import type { DemoContext } from './context.js';
 import { cancelDemoCourse, cancelDemoSession, moveDemoSession } from './course-changes.js';
 import type { DemoEvent } from './event-log.js';
 import { fire, unload } from './firings.js';
+import { joinMembers, payMembership } from './memberships.js';
 import { placeDemoOrder, receive } from './orders.js';
 import { bringBack, takeHome } from './sales.js';
 import { moveStock } from './stock-moves.js';
@@ -21,6 +22,10 @@ export async function replayEvents(page: DemoContext, entry: DemoEvent): Promise
       return pay(page, entry);
     case 'cancel':
       return cancel(page, entry);
+    case 'joinMembers':
+      return joinMembers(page, entry);
+    case 'payMembership':
+      return payMembership(page, entry);
     case 'cancelCourse':
       return cancelDemoCourse(page, entry);
     case 'cancelSession':

@@ -8,6 +8,8 @@ import { NewMaterial } from '../../studio/materials/contract.js';
 import { addMaterial } from '../../studio/materials/service.js';
 import { NewSupplier } from '../../studio/materials/supplier-contract.js';
 import { addSupplier, changeSupply } from '../../studio/materials/suppliers.js';
+import { NewMembershipKind } from '../../studio/memberships/kind-contract.js';
+import { addKind } from '../../studio/memberships/kinds.js';
 import { NewPerson } from '../../studio/people/contract.js';
 import { addPerson } from '../../studio/people/service.js';
 import { changeSellingPrice } from '../../studio/sales/prices.js';
@@ -28,7 +30,7 @@ type Load = { tx: Transaction; now: Date; seeds: Seeds; shift: Shift; names: IdR
 /** All that is there before the year begins, each by its service, so that every rule applies: one after the other, a transaction each. */
 export const REFERENCE_DATA = [
   ...[settle, invite, stockShelf, findSuppliers, buildKilns],
-  ...[mixAndTest, makePlans, planCourses],
+  ...[mixAndTest, makePlans, planCourses, offerMemberships],
 ] as const;
 
 async function settle({ tx, now, seeds, names }: Load): Promise<void> {
@@ -81,6 +83,14 @@ async function findSuppliers({ tx, seeds, names }: Load): Promise<void> {
       priceMinor,
       taxRateId: names.id('taxRate', taxRate),
     });
+}
+
+async function offerMemberships({ tx, now, seeds, names }: Load): Promise<void> {
+  for (const { taxRate, clay, ...terms } of seeds.membershipKinds) {
+    const clayId = clay && names.id('material', clay);
+    const wanted = NewMembershipKind.parse({ ...terms, clayId, taxRateId: names.id('taxRate', taxRate) });
+    names.keep('membershipKind', wanted.name, await addKind(tx, now, wanted));
+  }
 }
 
 async function buildKilns({ tx, seeds, shift, names }: Load): Promise<void> {

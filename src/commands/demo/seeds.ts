@@ -22,6 +22,7 @@ const StudioFile = z.object({
   staff: z.array(
     z.object({ name: z.string(), email: z.email(), role: z.enum(['owner', 'tutor']), password: z.string() }),
   ),
+  membershipKinds: z.array(Named.extend({ taxRate: z.string(), clay: z.string().nullable() })),
 });
 const Pack = z.object({ quantity: z.int(), priceMinor: z.int() });
 const ShelfFile = z.object({

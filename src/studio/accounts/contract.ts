@@ -3,7 +3,7 @@ import { PrintedLine } from '../../documents/printable.js';
 import { Id, LocalDate, Minor, SignedMinor, SumMinor, UpTo } from '../../http/types.js';
 import { normaliseVoucherCode } from '../../trade/text/voucher-code.js';
 
-export const ChargeKind = z.enum(['course', 'firing', 'material']);
+export const ChargeKind = z.enum(['course', 'firing', 'material', 'membership']);
 export type ChargeKind = z.output<typeof ChargeKind>;
 /** How money itself comes and goes. */
 export const MoneyMethod = z.enum(['cash', 'card', 'transfer']);

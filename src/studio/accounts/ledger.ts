@@ -18,7 +18,8 @@ export type AccountCode =
   | 'vouchers-lapsed'
   | 'course-income'
   | 'firing-income'
-  | 'material-income';
+  | 'material-income'
+  | 'membership-income';
 
 /** One line of an entry: whole minor units, a debit above zero and a credit below; lines of nothing are left out. */
 export type LedgerLine = { account: AccountCode; amountMinor: number; personId?: string };

@@ -3,7 +3,7 @@ import { Problem, see } from '../../problems.js';
 import { localDay } from '../../trade/calendar/calendar.js';
 import { formatDay } from '../../trade/text/format.js';
 import { getStudio } from '../settings/service.js';
-import { type Clash, listClashes } from './queries.js';
+import { type Clash, findMembershipClash, listClashes } from './queries.js';
 
 /** Refuses two who have what one person can't have twice, and says where and what to do first. */
 export async function refuseClashes(
@@ -11,6 +11,13 @@ export async function refuseClashes(
   now: Date,
   pair: { goneId: string; staysId: string },
 ): Promise<void> {
+  const memberships = await findMembershipClash(tx, pair);
+  if (memberships)
+    throw new Problem(
+      'both-there',
+      `Both are members at the same time: ${memberships.stays} and ${memberships.gone}. If they are one person, end one of the two memberships first, on its page; of two that have ended by now, they stay two entries.`,
+      see('people', `/api/memberships?personId=${pair.goneId}&which=all`),
+    );
   const [first, ...more] = await listClashes(tx, pair, now);
   if (!first) return;
   const { timeZone, locale } = await getStudio(tx);

@@ -49,6 +49,7 @@ export const MOVED = [
     'careNotes',
     'careNoteChanges',
     'merges',
+    'memberships',
   ] as const),
   'other',
 ] as const;

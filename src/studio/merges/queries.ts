@@ -49,6 +49,20 @@ export async function listClashes(tx: Transaction, { goneId, staysId }: Pair, no
      ORDER BY "firstStartsAt", c.id`;
 }
 
+/** A membership of each that run at the same time, which one person can't have. */
+export async function findMembershipClash(
+  tx: Transaction,
+  { goneId, staysId }: Pair,
+): Promise<{ gone: string; stays: string } | undefined> {
+  const [clash] = await tx.$queryRaw<{ gone: string; stays: string }[]>`
+    SELECT k.name AS gone, l.name AS stays FROM membership g JOIN membership_kind k ON k.id = g.kind_id
+      JOIN membership s ON s.person_id = ${staysId}::uuid AND s.withdrawn_at IS NULL
+       AND daterange(s.starts_on, s.ends_on, '[]') && daterange(g.starts_on, g.ends_on, '[]')
+      JOIN membership_kind l ON l.id = s.kind_id
+     WHERE g.person_id = ${goneId}::uuid AND g.withdrawn_at IS NULL ORDER BY g.starts_on LIMIT 1`;
+  return clash;
+}
+
 /** What somebody owes by the books: each posting ever made of theirs. */
 export async function getBalanceMinor(tx: Transaction, personId: string): Promise<number> {
   const { _sum } = await tx.posting.aggregate({ where: { personId }, _sum: { amountMinor: true } });

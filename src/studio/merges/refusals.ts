@@ -1,7 +1,7 @@
 import { declareRefusals } from '../../problems.js';
 
 const REFUSALS = {
-  'both-there': { status: 409, title: 'Both are on the same course' },
+  'both-there': { status: 409, title: 'Both have what one person has once' },
 } as const;
 
 declareRefusals(REFUSALS);

@@ -125,7 +125,7 @@ export const WHAT: Readonly<Record<string, Moved['what']>> = {
   ...{ 'voucher.buyer_id': 'vouchers', 'notice.person_id': 'letters', 'piece.maker_id': 'pieces' },
   ...{ 'share.person_id': 'firingShares', 'firing_charge.person_id': 'firingBills' },
   ...{ 'care_note.person_id': 'careNotes', 'care_note_change.person_id': 'careNoteChanges' },
-  ...{ 'person_merge.into_id': 'merges' },
+  ...{ 'person_merge.into_id': 'merges', 'membership.person_id': 'memberships' },
 };
 
 /** The entries that became part of a person's, the latest first. */

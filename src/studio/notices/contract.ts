@@ -24,6 +24,12 @@ export const OCCASIONS = [
   'sessionAdded',
   'makeUp',
   'makeUpEnded',
+  'membershipStarted',
+  'membershipCharged',
+  'membershipFee',
+  'membershipPaused',
+  'membershipEnds',
+  'membershipGoesOn',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

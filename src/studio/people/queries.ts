@@ -23,19 +23,26 @@ export async function findMergedInto(tx: Transaction, id: string): Promise<{ id:
   return rows[0];
 }
 
-const KINDS: Record<NonNullable<PersonQuery['kind']>, Prisma.Sql> = {
-  member: Prisma.sql`p.member_since IS NOT NULL`,
-  student: Prisma.sql`EXISTS (SELECT FROM place o WHERE o.person_id = p.id)`,
-  maker: Prisma.sql`EXISTS (SELECT FROM piece o WHERE o.maker_id = p.id)`,
-};
+const isOpenNow = (now: Date) => Prisma.sql`(
+  o.ends_on IS NULL OR o.ends_on >= (${now}::timestamptz AT TIME ZONE (SELECT time_zone FROM studio))::date)`;
 
-export function findPeople(tx: Transaction, query: PersonQuery): Promise<FoundPage> {
+/** A member is who is noted as one, unless their membership here has ended. */
+const ofKind = (kind: NonNullable<PersonQuery['kind']>, now: Date): Prisma.Sql =>
+  ({
+    member: Prisma.sql`p.member_since IS NOT NULL AND (
+      NOT EXISTS (SELECT FROM membership o WHERE o.person_id = p.id AND o.withdrawn_at IS NULL)
+      OR EXISTS (SELECT FROM membership o WHERE o.person_id = p.id AND o.withdrawn_at IS NULL AND ${isOpenNow(now)}))`,
+    student: Prisma.sql`EXISTS (SELECT FROM place o WHERE o.person_id = p.id)`,
+    maker: Prisma.sql`EXISTS (SELECT FROM piece o WHERE o.maker_id = p.id)`,
+  })[kind];
+
+export function findPeople(tx: Transaction, now: Date, query: PersonQuery): Promise<FoundPage> {
   const { q, kind, order } = query;
   return findPage(
     tx,
     {
       ...{ from: Prisma.sql`person p`, id: Prisma.sql`p.id` },
-      where: [q !== undefined && matches(Prisma.sql`p.search`, personPatterns(q)), kind && KINDS[kind]],
+      where: [q !== undefined && matches(Prisma.sql`p.search`, personPatterns(q)), kind && ofKind(kind, now)],
       ...(order === 'name' && { order: { by: Prisma.sql`p.name_key`, as: 'text' } }),
     },
     query,

@@ -58,7 +58,7 @@ export const peopleRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: listOf(Person) },
       },
     },
-    (request) => read(request, (tx) => people.listPeople(tx, request.query)),
+    (request) => read(request, (tx, now) => people.listPeople(tx, now, request.query)),
   );
   app.get(
     '/people/:personId',

@@ -92,7 +92,7 @@ export function printedName({ id, name, paperName }: Pick<Person, 'id' | 'name' 
 }
 
 /** Everybody, or those in whose name, email address or phone number each word of `q` is found. */
-export async function listPeople(tx: Transaction, query: PersonQuery) {
-  const { ids, ...found } = await findPeople(tx, query);
+export async function listPeople(tx: Transaction, now: Date, query: PersonQuery) {
+  const { ids, ...found } = await findPeople(tx, now, query);
   return { items: inOrder(ids, await tx.person.findMany({ where: { id: { in: ids } } })).map(show), ...found };
 }

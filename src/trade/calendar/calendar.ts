@@ -37,6 +37,16 @@ export function addDays(day: string, days: number): string {
   return Temporal.PlainDate.from(day).add({ days }).toString();
 }
 
+/** The same day so many months later; where that month is shorter, its last day: 31 January and a month is 28 or 29 February. */
+export function addMonths(day: string, months: number): string {
+  return Temporal.PlainDate.from(day).add({ months }).toString();
+}
+
+/** The first day of a day's month. */
+export function monthOf(day: string): string {
+  return `${day.slice(0, 7)}-01`;
+}
+
 /** Days from one to the other; below zero where `to` lies before `from`. */
 export function daysBetween(from: string, to: string): number {
   return Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to), { largestUnit: 'day' }).days;

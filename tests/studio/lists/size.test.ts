@@ -38,7 +38,7 @@ const COURSE = idOf('02', 2_400);
 type Found = { items: unknown[]; total: number; totalIsMinimum: boolean };
 type List = (tx: Transaction, query: object) => Promise<Found>;
 const LISTS: Record<string, List> = {
-  people: (tx, query) => listPeople(tx, PersonQuery.parse(query)),
+  people: (tx, query) => listPeople(tx, NOW, PersonQuery.parse(query)),
   courses: (tx, query) => listCourses(tx, NOW, CourseQuery.parse(query)),
   bookings: (tx, query) => listBookings(tx, BookingQuery.parse(query)),
   pieces: (tx, query) => listPieces(tx, PieceQuery.parse(query)),

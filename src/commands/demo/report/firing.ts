@@ -45,7 +45,7 @@ function unusedRoom({ firings, costMinor, choices }: UnusedRoom, money: Money): 
   return `Of the ${money.inText(costMinor)} of the last ${firings} firings, your time included, the studio would pay ${each.join(', ')}.`;
 }
 
-const KIND = { firing: 'firing fee', course: 'course', material: 'material' };
+const KIND = { firing: 'firing fee', course: 'course', material: 'material', membership: 'membership' };
 
 export function debtorsSection(debtors: readonly Debtor[], money: Money): string {
   const sum = (of: 'owedMinor' | 'dueMinor' | 'firingOwedMinor' | 'heldMinor') =>

@@ -19,6 +19,7 @@ const INCOME: Record<ChargeKind, AccountCode> = {
   course: 'course-income',
   firing: 'firing-income',
   material: 'material-income',
+  membership: 'membership-income',
 };
 
 export type NewCharge = {

@@ -6,6 +6,7 @@ import type { Column } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import { PhoneLink } from '../../../ui/phone-link';
 import { type Filter, type ListQuery, SearchList } from '../../../ui/search-list';
+import { PeopleTabs } from '../people-tabs';
 import { PersonForm } from '../person-form';
 import type { Person } from '../person-values';
 import { Doubles } from './doubles';
@@ -13,7 +14,7 @@ import { Doubles } from './doubles';
 /** Who is who? */
 export function PeoplePage() {
   return (
-    <Page question="People" searches>
+    <Page question="People" tabs={(me) => <PeopleTabs me={me} />} searches>
       {(_, at) => <People {...at} />}
     </Page>
   );

@@ -14,6 +14,7 @@ import { PersonForm } from '../person-form';
 import { CareNote } from './care-note';
 import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
 import { answerOf } from './labels';
+import { MembershipSection } from './membership-section';
 import { MergedEntries } from './merged-entries';
 import { type PersonRead, readPerson } from './queries';
 
@@ -80,6 +81,7 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
           )}
         </p>
       )}
+      {found.memberships && <MembershipSection person={person} memberships={found.memberships} {...at} />}
       {bookings && (
         <Part heading="What they booked" none="They have booked nothing yet." found={bookings}>
           <DataTable

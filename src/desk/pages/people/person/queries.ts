@@ -11,6 +11,7 @@ export type Booking = Schemas['ListedBooking'];
 export type Piece = Schemas['ListedPiece'];
 export type Charge = Schemas['ListedCharge'];
 export type Payment = Schemas['ListedPayment'];
+type Membership = Schemas['Membership'];
 
 /** A person with what they booked, made and owe; null is what somebody without that right may not see. */
 export type PersonRead = PersonAt & {
@@ -21,13 +22,14 @@ export type PersonRead = PersonAt & {
   care: CareNoteRead | null;
   merges: Schemas['Merge'][];
   doubles: Schemas['Double'][];
+  memberships: Part<Membership> | null;
 };
 
 export async function readPerson(personId: string, { rights }: Me, signal: AbortSignal): Promise<PersonRead> {
   const seesMoney = rights.includes('money:read');
   const seesWare = rights.includes('ware:read');
   const most = { limit: AT_MOST };
-  const [person, bookings, pieces, charges, payments, care, merges, doubles] = await Promise.all([
+  const [person, bookings, pieces, charges, payments, care, merges, doubles, memberships] = await Promise.all([
     api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
     seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
     seesWare
@@ -42,6 +44,7 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
       ? api.GET('/api/people/{personId}/merges', { params: { path: { personId } }, signal })
       : null,
     rights.includes('people:write') ? api.GET('/api/doubles', { params: { query: { personId } }, signal }) : null,
+    seesMoney ? api.GET('/api/memberships', { params: { query: { ...most, personId, which: 'all' } }, signal }) : null,
   ]);
   if (!person.data) throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
   return {
@@ -54,5 +57,6 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     care: care?.data ? { ...care.data, etag: care.response.headers.get('etag') ?? '' } : null,
     merges: merges?.data?.items ?? [],
     doubles: doubles?.data?.items ?? [],
+    memberships: memberships?.data ?? null,
   };
 }

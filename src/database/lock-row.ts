@@ -4,6 +4,7 @@ import type { Transaction } from './transaction.js';
 /** What is set up once and corrected now and then. */
 type Kept =
   | 'board'
+  | 'closure'
   | 'kiln'
   | 'membership'
   | 'membership_kind'

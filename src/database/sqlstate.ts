@@ -63,6 +63,10 @@ const REFUSALS: Record<string, Refusal> = {
   WB026: ['already-there', 'This person has a place on the course already. Look the course up again.'],
   WB027: ['not-balanced', 'The two entries changed meanwhile. Nothing was merged: look both up again.'],
   WB030: ['membership-changed', 'The membership has changed meanwhile, or stays as it was agreed. Look it up again.'],
+  WB024: [
+    'closed-day',
+    'The studio is closed that day. Choose another day, or say that the session takes place all the same.',
+  ],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation

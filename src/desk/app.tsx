@@ -8,6 +8,7 @@ const AccountPage = lazy(async () => (await import('./pages/studio/account/accou
 const CalendarPage = lazy(async () => (await import('./pages/courses/calendar/calendar-page')).CalendarPage);
 const AskPage = lazy(async () => (await import('./pages/ask/ask-page')).AskPage);
 const CalendarsPage = lazy(async () => (await import('./pages/studio/calendars/calendars-page')).CalendarsPage);
+const ClosedDaysPage = lazy(async () => (await import('./pages/studio/closed-days/closed-days-page')).ClosedDaysPage);
 const CoursePage = lazy(async () => (await import('./pages/courses/course/course-page')).CoursePage);
 const CourseResultsPage = lazy(
   async () => (await import('./pages/courses/results/course-results-page')).CourseResultsPage,
@@ -103,6 +104,7 @@ export function App() {
           <Route path="/shelf/suppliers" component={SuppliersPage} />
           <Route path="/studio/start" component={StartPage} />
           <Route path="/studio/rooms" component={RoomsPage} />
+          <Route path="/studio/closed-days" component={ClosedDaysPage} />
           <Route path="/studio/calendars" component={CalendarsPage} />
           <Route path="/studio/web-page" component={WebPagePage} />
           <Route path="/studio/terms" component={TermsPage} />

@@ -36,7 +36,7 @@ const firing: CalendarDays['firings'][number] = {
   ...{ from: '2026-03-27T08:00:00Z', coolsFrom: '2026-03-27T22:00:00Z', to: '2026-03-29T13:00:00Z' },
 };
 const found = (changes: Partial<CalendarDays>): CalendarDays => ({
-  ...{ from: '2026-03-26', to: '2026-03-30', sessions: [], firings: [] },
+  ...{ from: '2026-03-26', to: '2026-03-30', sessions: [], firings: [], closures: [] },
   ...changes,
 });
 const kilns = (of: CalendarDays) => daysOf(of, london).map((day) => day.kilns.map(({ what }) => what).join());

@@ -1,9 +1,10 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { made } from '../support/fixtures.js';
+import { faultsOf } from './browser.js';
 import { planPages } from './plan-pages.js';
 
-const { db, owner, at, newPlan } = await planPages();
+const { db, owner, at, newPlan, fixture } = await planPages();
 
 describe('a plan is put in the calendar', () => {
   const dated = async (id: string): Promise<Page> => {
@@ -63,6 +64,55 @@ describe('a plan is put in the calendar', () => {
     await send(page);
     await page.getByRole('alert').filter({ hasText: 'Session 2 (glazing) can' }).waitFor();
     expect(await db.course.count({ where: { planId: plan.id } })).toBe(0);
+    await page.context().close();
+  });
+
+  test('as a series: half-term is left out by itself, a date is struck out, and each date says what is in its way', async () => {
+    const small = await made(owner, '/api/rooms', { name: 'Wheel corner', benches: 8 });
+    await owner.post('/api/closures', { name: 'half-term', from: '2026-10-26', to: '2026-10-30' });
+    const plan = await newPlan({
+      ...{ kind: 'openStudio', minimum: 0, pieces: [], firings: [] },
+      sessions: [{ purpose: 'making', minutes: 120, prepareMinutes: 0, clearMinutes: 0 }],
+    });
+    const page = await at(`/courses/plans/${plan.id}`);
+    await page.getByRole('button', { name: 'Put it in the calendar' }).click();
+    await page.getByLabel('First day').fill('2026-10-06');
+    await page.getByLabel('How often').fill('5');
+    const days = async () => {
+      const fields = await page.getByLabel(/^Session \d+, day$/).all();
+      return Promise.all(fields.map((field) => field.inputValue()));
+    };
+    await expect.poll(days).toEqual(['2026-10-06', '2026-10-13', '2026-10-20', '2026-11-03', '2026-11-10']);
+    await page.getByText('Left out: Tuesday 27 October, closed (half-term)').waitFor();
+    await page.getByRole('button', { name: 'Strike out session 2' }).click();
+    await expect.poll(days).toEqual(['2026-10-06', '2026-10-20', '2026-11-03', '2026-11-10', '2026-11-17']);
+    await page.getByRole('button', { name: 'Use Tuesday 27 October' }).click();
+    await expect.poll(days).toEqual(['2026-10-06', '2026-10-20', '2026-10-27', '2026-11-03', '2026-11-10']);
+    await page.getByText('The studio is closed that day (half-term).').waitFor();
+    expect(await page.getByLabel('It takes place all the same').isChecked()).toBe(true);
+
+    const taken = { startsAt: '2026-11-03T19:30:00Z', endsAt: '2026-11-03T20:00:00Z', roomId: small.id };
+    const terms = { ...fixture().body, planId: plan.id, title: 'Raku talk', minimum: 0, sessions: [taken] };
+    await made(owner, '/api/courses', terms);
+    await page.getByLabel('Room').selectOption(small.id);
+    const inTheWay = page.locator('.dates > li', { hasText: 'Wheel corner has 8 benches, of which 8 are taken' });
+    await inTheWay.waitFor();
+    expect(await inTheWay.getByLabel('Session 4, day').inputValue()).toBe('2026-11-03');
+    await page.getByLabel('Session 4, day').fill('2026-11-05');
+    await inTheWay.waitFor({ state: 'detached' });
+    expect(await faultsOf(page)).toEqual([]);
+    await page.getByLabel('A place costs').fill('20');
+    await page.getByLabel('Tax rate').selectOption({ index: 1 });
+    await send(page);
+    await page.locator('.done').filter({ hasText: 'in the calendar 5 times, from 6 October to 10 November' }).waitFor();
+    const courses = await db.course.findMany({
+      where: { planId: plan.id, title: plan.name },
+      include: { sessions: true },
+    });
+    expect(courses.flatMap(({ sessions }) => sessions.map(({ startsAt }) => startsAt.toISOString())).sort()).toEqual([
+      ...['2026-10-06T18:00:00.000Z', '2026-10-20T18:00:00.000Z', '2026-10-27T19:00:00.000Z'],
+      ...['2026-11-05T19:00:00.000Z', '2026-11-10T19:00:00.000Z'], // at 19:00 in winter as in summer
+    ]);
     await page.context().close();
   });
 });

@@ -15,7 +15,19 @@ import { growToTenYears } from '../support/ten-years.js';
 /** As many as a studio has things and people who work there; all other tables grow. */
 const SMALL = new Set([
   'firing', // some hundred a year
-  ...['account', 'api_token', 'assumption', 'board', 'kiln', 'kiln_wear', 'logo', 'material', 'material_pack', 'mix'],
+  ...[
+    'account',
+    'api_token',
+    'assumption',
+    'board',
+    'closure',
+    'kiln',
+    'kiln_wear',
+    'logo',
+    'material',
+    'material_pack',
+    'mix',
+  ],
   ...['mix_part', 'mix_version', 'number_series', 'refund_policy', 'refund_tier', 'room', 'schedule', 'segment'],
   ...[
     'selling_price',

@@ -49,6 +49,8 @@ const TUTORS = [
   ...[
     'POST /api/sessions/{sessionId}/attendance',
     'GET /api/calendar-days',
+    'GET /api/closures',
+    'GET /api/closures/{closureId}',
     'GET /api/courses',
     'GET /api/courses/{courseId}/dates',
     'GET /api/courses/{courseId}/care-notes',

@@ -47,6 +47,7 @@ const KNOWN: Record<string, string> = {
   scheduleId: await idOf('schedule'),
   tariffId: await idOf('tariff'),
   roomId: await idOf('room'),
+  closureId: await idOf('closure'),
   taxRateId: await idOf('tax_rate'),
   refundPolicyId: await idOf('refund_policy'),
   boardId: await idOf('board'),

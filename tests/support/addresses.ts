@@ -18,6 +18,7 @@ const SOME: Record<string, string> = {
   saleId: 'SELECT id FROM sale LIMIT 1',
   kilnId: 'SELECT id FROM kiln LIMIT 1',
   roomId: 'SELECT id FROM room LIMIT 1',
+  closureId: 'SELECT id FROM closure LIMIT 1',
   scheduleId: 'SELECT id FROM schedule LIMIT 1',
   tariffId: 'SELECT id FROM tariff LIMIT 1',
   taxRateId: 'SELECT id FROM tax_rate LIMIT 1',

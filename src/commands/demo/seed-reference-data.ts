@@ -13,6 +13,7 @@ import { addKind } from '../../studio/memberships/kinds.js';
 import { NewPerson } from '../../studio/people/contract.js';
 import { addPerson } from '../../studio/people/service.js';
 import { changeSellingPrice } from '../../studio/sales/prices.js';
+import { addClosure } from '../../studio/settings/closures.js';
 import { NewRefundPolicy, NewRoom, NewTaxRate } from '../../studio/settings/contract.js';
 import { addRefundPolicy, addRoom, addTaxRate, saveStudio } from '../../studio/settings/service.js';
 import { hashPassword } from '../../studio/staff/secrets.js';
@@ -33,10 +34,12 @@ export const REFERENCE_DATA = [
   ...[mixAndTest, makePlans, planCourses, offerMemberships],
 ] as const;
 
-async function settle({ tx, now, seeds, names }: Load): Promise<void> {
+async function settle({ tx, now, seeds, shift, names }: Load): Promise<void> {
   for (const rate of seeds.taxRates) names.keep('taxRate', rate.name, await addTaxRate(tx, NewTaxRate.parse(rate)));
   await saveStudio(tx, { ...seeds.studio, firingTaxRateId: names.id('taxRate', seeds.firingTaxRate) });
   for (const room of seeds.rooms) names.keep('room', room.name, await addRoom(tx, NewRoom.parse(room)));
+  for (const { name, from, to } of seeds.closures)
+    await addClosure(tx, { name, from: shift.day(from), to: shift.day(to) });
   for (const policy of seeds.refundPolicies)
     names.keep('refundPolicy', policy.name, await addRefundPolicy(tx, NewRefundPolicy.parse(policy)));
   for (const board of seeds.boards) names.keep('board', board.name, await addBoard(tx, NewBoard.parse(board)));

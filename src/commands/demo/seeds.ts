@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
+import { NewClosure } from '../../studio/settings/closures-contract.js';
 import { Studio } from '../../studio/settings/contract.js';
 import { addDays, daysBetween, instantAt } from '../../trade/calendar/calendar.js';
 import { EventLog } from './event-log.js';
@@ -18,7 +19,7 @@ const StudioFile = z.object({
   taxRates: z.array(Named),
   studio: z.strictObject(Studio.shape).omit({ firingTaxRateId: true }),
   firingTaxRate: z.string(),
-  ...{ rooms: z.array(Named), refundPolicies: z.array(Named), boards: z.array(Named) },
+  ...{ rooms: z.array(Named), closures: z.array(NewClosure), refundPolicies: z.array(Named), boards: z.array(Named) },
   staff: z.array(
     z.object({ name: z.string(), email: z.email(), role: z.enum(['owner', 'tutor']), password: z.string() }),
   ),

@@ -3,6 +3,7 @@ import { Id, LocalDate } from '../../http/types.js';
 import { PlanKind } from '../courses/plan-terms.js';
 import { FiringState } from '../firings/contract.js';
 import { FiringKind } from '../kilns/contract.js';
+import { Closure } from '../settings/closures-contract.js';
 
 /** Two months, whichever they are. */
 export const DAYS_MAX = 62;
@@ -47,6 +48,7 @@ export type CalendarFiring = z.output<typeof CalendarFiring>;
 export const CalendarDays = z
   .object({
     ...{ from: LocalDate, to: LocalDate },
+    closures: z.array(Closure).meta({ description: 'Of which one of the days is one.' }),
     sessions: z.array(CalendarSession).meta({ description: 'Those that begin on one of the days, the first first.' }),
     firings: z.array(CalendarFiring).meta({ description: 'Those that have a kiln on one of the days.' }),
   })

@@ -3,6 +3,7 @@ import { Problem } from '../../problems.js';
 import { addDays, daysBetween, localDay } from '../../trade/calendar/calendar.js';
 import { placesTaken } from '../courses/queries.js';
 import { occupies } from '../firings/firing.js';
+import { listClosuresOn } from '../settings/closures.js';
 import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import { type CalendarDays, type CalendarDaysQuery, type CalendarFiring, DAYS_MAX } from './contract.js';
@@ -24,6 +25,7 @@ export async function getCalendarDays(tx: Transaction, now: Date, query: Calenda
   const firings = await listDayFirings(tx, now, from, before);
   return {
     ...days,
+    closures: await listClosuresOn(tx, days.from, days.to),
     sessions: sessions.map(({ startsAt, endsAt, ...session }) => ({
       ...session,
       ...{ startsAt: startsAt.toISOString(), endsAt: endsAt.toISOString() },

@@ -4,6 +4,7 @@ import { Problem } from '../../problems.js';
 import { getStudio } from '../settings/service.js';
 import type { NewSessionAdded } from './change-contract.js';
 import { type Member, noteChange, refuseCompleted } from './changes.js';
+import { noteClosedDay } from './closed-days.js';
 import type { Course, Session } from './contract.js';
 import { freeSessions } from './free-sessions.js';
 import { refuseTooSoon } from './lead-times.js';
@@ -34,19 +35,19 @@ export async function addSession(
     refuseTimes(`A course has at most ${SESSIONS_MAX} sessions. Put another course in the calendar.`);
   const times = timesOf(studio, wanted);
   refuseOver(times, now);
-  const { purpose, roomId, tutorIds } = wanted;
+  const { purpose, roomId, tutorIds, onClosedDay = false } = wanted;
   const before = course.sessions.filter(({ endsAt }) => endsAt <= times.startsAt);
   refuseOverlap(course, times, (session) => sessionInWords(session, studio));
   const ordinal = (before.at(-1)?.ordinal ?? 0) + 1;
   const all = [...before, { ...times, purpose, ordinal }, ...course.sessions.slice(before.length)];
   await refuseTooSoon(tx, studio, await lockPlanForCourse(tx, course.planId), all);
   const { places } = course;
-  await freeSessions(tx, { sessions: [{ ...times, roomId, tutorIds, benches: places }], places });
+  await freeSessions(tx, { sessions: [{ ...times, roomId, tutorIds, onClosedDay, benches: places }], places });
   await shiftSessions(tx, courseId, ordinal);
   const id = newId();
   await tx.session.create({
     data: {
-      ...{ id, courseId, ordinal, purpose, ...times, roomId, benches: places, isAdded: true },
+      ...{ id, courseId, ordinal, purpose, ...times, roomId, benches: places, isAdded: true, onClosedDay },
       sessionTutors: { create: tutorIds.map((staffMemberId) => ({ staffMemberId, ...times })) },
     },
   });
@@ -55,6 +56,7 @@ export async function addSession(
   if (!session) throw new Problem('not-found', 'The session was not added. Look the course up again.');
   const where = `${sessionInWords(session, studio)}, ${session.roomName}`;
   await noteChange(tx, now, member, courseId, `A session is added: session ${ordinal}, on ${where}.`);
+  if (onClosedDay) await noteClosedDay(tx, now, member, courseId, session);
   return { course: changed, session };
 }
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Id, LocalDate, Text } from '../../http/types.js';
 import { MoneyMethod } from '../accounts/contract.js';
-import { Ids, NewCourse, PRICE_MINOR_MAX, Purpose } from './contract.js';
+import { Ids, NewCourse, OnClosedDay, PRICE_MINOR_MAX, Purpose } from './contract.js';
 
 const { title, places, minimum } = NewCourse.shape;
 
@@ -32,6 +32,7 @@ export const NewSessionMove = z
     until: ClockTime,
     roomId: Id,
     tutorIds: Ids(10),
+    onClosedDay: OnClosedDay,
     reason: PrintedLine(200).optional().meta({ description: 'Why, as the letter says it.' }),
   })
   .meta({ id: 'NewSessionMove', description: 'When and where a session is now, and with whom.' });

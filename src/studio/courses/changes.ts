@@ -98,11 +98,14 @@ async function refuseFewerThanTaken(tx: Transaction, { id, title }: Course, plac
   );
 }
 
+/** A session that stays when it is: a day that was closed later is not in its way. */
+const UNMOVED = { onClosedDay: false, staysThen: true };
+
 /** Sessions for which each place has a bench keep it so, as far as their rooms allow; what was held already stays as it was. */
 async function changeBenches(tx: Transaction, now: Date, course: Course, places: number): Promise<void> {
   const changing = course.sessions
     .filter(({ benches, endsAt }) => new Date(endsAt) > now && (benches === course.places || benches > places))
-    .map((session) => ({ ...session, sessionId: session.id, benches: places, tutorIds: [] }));
+    .map((session) => ({ ...session, ...UNMOVED, sessionId: session.id, benches: places, tutorIds: [] }));
   const planned = await freeSessions(tx, { sessions: changing, places });
   for (const { sessionId, benches } of planned)
     await tx.session.update({ where: { id: sessionId ?? '' }, data: { benches } });

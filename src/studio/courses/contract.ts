@@ -15,7 +15,7 @@ export const Ids = (max: number) =>
 export const Purpose = z.enum(PURPOSES).meta({ description: 'What a session is for.' });
 
 const PLACES_MAX = 200;
-const Places = z.int().min(1).max(PLACES_MAX);
+export const Places = z.int().min(1).max(PLACES_MAX);
 /** 100,000 in pounds or euros: twenty places at it still fit into the books. */
 export const PRICE_MINOR_MAX = 10_000_000;
 const SESSION_MINUTES_MAX = 720;
@@ -36,7 +36,12 @@ const NewConcession = z
   })
   .meta({ id: 'NewCourseConcession' });
 
-const NewSession = z
+/** The named act by which a session is put on a closed day. */
+export const OnClosedDay = z.boolean().optional().meta({
+  description: 'Whether it takes place though the studio is closed that day.',
+});
+
+export const NewSession = z
   .strictObject({
     startsAt: Moment,
     endsAt: Moment,
@@ -45,6 +50,7 @@ const NewSession = z
       description: 'Benches taken in the room; as many as there are places, if left out.',
     }),
     tutorIds: Ids(10).default([]),
+    onClosedDay: OnClosedDay,
   })
   .refine(({ startsAt, endsAt }) => Date.parse(startsAt) < Date.parse(endsAt), {
     path: ['endsAt'],

@@ -21,20 +21,31 @@ export async function refuseTooSoon(
   plan: Plan,
   sessions: readonly Dated[],
 ): Promise<void> {
+  const first = (await findTooSoon(tx, studio, plan, sessions)).find((problem) => problem !== null);
+  if (first) throw first;
+}
+
+/** For each session what is in its way there; null where its ware can be ready. */
+export async function findTooSoon(
+  tx: Transaction,
+  studio: Studio,
+  plan: Plan,
+  sessions: readonly Dated[],
+): Promise<(Problem | null)[]> {
   const firings = await firingsOf(tx, plan);
   const purposes = sessions.map(({ purpose }) => purpose);
-  for (const [i, session] of sessions.entries()) {
+  return sessions.map((session, i) => {
     const gap = gapBefore({ purposes, dryingDays: plan.dryingDays, firings }, i);
     const before = sessions[gap?.after ?? -1];
-    if (!gap || !before) continue;
+    if (!gap || !before) return null;
     const earliest = new Date(Date.parse(before.endsAt) + gap.minutes * 60_000);
-    if (new Date(session.startsAt) < earliest)
-      throw new Problem(
-        'too-soon',
-        `Session ${session.ordinal} (${session.purpose}) can't begin before ${momentInWords(earliest, studio)}: the ware of session ${before.ordinal} needs ${inWords(gap.waits)} first. Choose a later time, or correct the plan's drying days or the kiln's cooling hours.`,
-        { session: session.ordinal, earliest: earliest.toISOString() },
-      );
-  }
+    if (new Date(session.startsAt) >= earliest) return null;
+    return new Problem(
+      'too-soon',
+      `Session ${session.ordinal} (${session.purpose}) can't begin before ${momentInWords(earliest, studio)}: the ware of session ${before.ordinal} needs ${inWords(gap.waits)} first. Choose a later time, or correct the plan's drying days or the kiln's cooling hours.`,
+      { session: session.ordinal, earliest: earliest.toISOString() },
+    );
+  });
 }
 
 async function firingsOf(tx: Transaction, { firings }: Plan): Promise<ProductionPlan['firings']> {

@@ -3,6 +3,7 @@ import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import type { NewSessionMove } from './change-contract.js';
 import { type Member, noteChange } from './changes.js';
+import { noteClosedDay } from './closed-days.js';
 import type { Course, Session } from './contract.js';
 import { freeSessions } from './free-sessions.js';
 import { refuseTooSoon } from './lead-times.js';
@@ -36,17 +37,21 @@ export async function moveSession(
   const hasSameTutors = same(tutorsBefore, wanted.tutorIds);
   if (!isMoved && wanted.roomId === before.roomId && hasSameTutors)
     return { course, before, after: before, isElsewhere: false };
-  const { roomId, tutorIds } = wanted;
+  const { roomId, tutorIds, onClosedDay = false } = wanted;
   await freeSessions(tx, {
-    sessions: [{ ...times, roomId, tutorIds, benches: before.benches, sessionId }],
+    sessions: [{ ...times, roomId, tutorIds, onClosedDay, benches: before.benches, sessionId, staysThen: !isMoved }],
     places: course.places,
   });
   await tx.sessionTutor.deleteMany({ where: { sessionId } });
-  await tx.session.update({ where: { id: sessionId }, data: { ...times, roomId } });
+  await tx.session.update({
+    where: { id: sessionId },
+    data: { ...times, roomId, ...(isMoved && { onClosedDay }) },
+  });
   await tx.sessionTutor.createMany({ data: tutorIds.map((staffMemberId) => ({ sessionId, staffMemberId, ...times })) });
   const changed = await getChangedCourse(tx, course.id);
   const after = changed.sessions.find(({ id }) => id === sessionId) ?? before;
   for (const what of differences(before, after, studio)) await noteChange(tx, now, member, course.id, what);
+  if (isMoved && onClosedDay) await noteClosedDay(tx, now, member, course.id, after);
   return { course: changed, before, after, isElsewhere: isMoved || roomId !== before.roomId };
 }
 

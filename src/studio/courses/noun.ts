@@ -4,8 +4,9 @@ import type { Noun } from '../../http/noun.js';
 import { courseChangeRoutes } from './change-routes.js';
 import { invariants } from './invariants.js';
 import { coursesRoutes } from './routes.js';
+import { courseSeriesRoutes } from './series-routes.js';
 
 export const noun: Noun = {
-  routes: [coursesRoutes, courseChangeRoutes],
+  routes: [coursesRoutes, courseChangeRoutes, courseSeriesRoutes],
   invariants,
 };

@@ -104,7 +104,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         body: NewCourse,
         response: {
           201: Course,
-          ...refuses('not-found', 'tutor-busy', 'room-full', 'too-soon', 'set-up-missing'),
+          ...refuses('not-found', 'tutor-busy', 'room-full', 'too-soon', 'closed-day', 'set-up-missing'),
         },
       },
     },

@@ -50,11 +50,11 @@ export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Cou
   await tx.course.create({
     data: { id: courseId, ...terms, balancePayments, balanceEveryDays, concessions: { create: concessions } },
   });
-  for (const [i, { startsAt, endsAt, room, benches, tutorIds }] of planned.entries()) {
+  for (const [i, { startsAt, endsAt, room, benches, tutorIds, onClosedDay }] of planned.entries()) {
     const purpose = plan.sessions[i]?.purpose ?? 'making';
     await tx.session.create({
       data: {
-        ...{ id: newId(), courseId, ordinal: i + 1, purpose, startsAt, endsAt, roomId: room.id, benches },
+        ...{ id: newId(), courseId, ordinal: i + 1, purpose, startsAt, endsAt, roomId: room.id, benches, onClosedDay },
         sessionTutors: { create: tutorIds.map((staffMemberId) => ({ staffMemberId, startsAt, endsAt })) },
       },
     });

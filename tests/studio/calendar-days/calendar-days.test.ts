@@ -23,7 +23,7 @@ describe('the calendar', () => {
     const answer = await tutor.get(days('2026-04-01', '2026-04-30'));
     expect(answer.statusCode).toBe(200);
     expect(answer.json()).toEqual({
-      ...{ from: '2026-04-01', to: '2026-04-30', firings: [] },
+      ...{ from: '2026-04-01', to: '2026-04-30', firings: [], closures: [] },
       sessions: [
         {
           ...{ id: first?.id, courseId: course.id, title: 'Bowls', kind: 'course', ordinal: 1, of: 2 },
@@ -69,6 +69,14 @@ describe('the calendar', () => {
     for (const title of ['One', 'Two', 'Three']) await home.addCourse({ title });
     expect(await asked()).toBe(before);
   });
+});
+
+test('closed days are in it as far as one of its days is one', async () => {
+  const wanted = { name: 'Easter', from: '2026-04-03', to: '2026-04-06' };
+  const { id } = (await owner.post('/api/closures', wanted)).json();
+  const closures = async (from: string, to: string) => (await tutor.get(days(from, to))).json().closures;
+  expect(await closures('2026-04-06', '2026-04-30')).toEqual([{ id, ...wanted }]);
+  expect(await closures('2026-03-01', '2026-04-02')).toEqual([]);
 });
 
 describe('the kilns in it', () => {

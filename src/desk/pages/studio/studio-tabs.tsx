@@ -5,6 +5,7 @@ const TABS: readonly Tab[] = [
   { to: '/studio', name: 'Settings', right: 'settings:write' },
   { to: '/studio/start', name: 'First steps', right: 'settings:write' },
   { to: '/studio/rooms', name: 'Rooms', right: 'settings:write' },
+  { to: '/studio/closed-days', name: 'Closed days', right: 'settings:write' },
   { to: '/studio/calendars', name: 'Calendars', right: 'settings:write' },
   { to: '/studio/web-page', name: 'Web page', right: 'settings:write' },
   { to: '/studio/terms', name: 'VAT and refunds', right: 'settings:write' },

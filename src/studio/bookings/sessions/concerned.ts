@@ -13,7 +13,16 @@ import { listBookingsOf } from '../read-bookings.js';
 
 /** What can be in the way of a session's new time. */
 export const IN_THE_WAY = [
-  ...(['not-found', 'course-over', 'wrong-time', 'too-soon', 'tutor-busy', 'room-full', 'set-up-missing'] as const),
+  ...([
+    'not-found',
+    'course-over',
+    'wrong-time',
+    'too-soon',
+    'tutor-busy',
+    'room-full',
+    'closed-day',
+    'set-up-missing',
+  ] as const),
 ];
 
 export const Concerned = z.object({

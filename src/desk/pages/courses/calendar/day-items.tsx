@@ -4,9 +4,14 @@ import { type Day, placesOf, type Session } from './days';
 type Props = { of: Day; today: string; formatter: Formatter };
 
 /** What is on a day: sessions in the order of time, then what the kilns do. */
-export function DayItems({ of: { day, sessions, kilns }, today, formatter }: Props) {
+export function DayItems({ of: { day, sessions, kilns, closed }, today, formatter }: Props) {
   return (
     <ul class="day-items">
+      {closed.map((name) => (
+        <li key={name} class="closed-day">
+          Closed: {name}
+        </li>
+      ))}
       {sessions.map((session) => (
         <li key={session.id}>
           <OneSession {...{ session, formatter }} hasRegister={day <= today} isOver={day < today} />

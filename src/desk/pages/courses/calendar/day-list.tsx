@@ -6,7 +6,7 @@ type Props = { days: readonly Day[]; today: string; formatter: Formatter };
 
 /** The days on which something is planned, under one another; those of this month that are over begin closed. */
 export function DayList({ days, today, formatter }: Props) {
-  const shown = days.filter(({ day, ...of }) => day === today || of.sessions.length + of.kilns.length > 0);
+  const shown = days.filter(({ day, ...of }) => day === today || hasSomething({ day, ...of }));
   const isThisMonth = days.some(({ day }) => day === today);
   const over = isThisMonth ? shown.filter(({ day }) => day < today) : [];
   const rest = shown.slice(over.length);
@@ -23,6 +23,8 @@ export function DayList({ days, today, formatter }: Props) {
   );
 }
 
+const hasSomething = ({ sessions, kilns, closed }: Day) => sessions.length + kilns.length + closed.length > 0;
+
 const Days = ({ days, today, formatter }: Props) => (
   <ol class="day-list">
     {days.map((of) => (
@@ -33,11 +35,7 @@ const Days = ({ days, today, formatter }: Props) => (
           </time>
           {of.day === today && <span> today</span>}
         </h2>
-        {of.sessions.length + of.kilns.length > 0 ? (
-          <DayItems {...{ of, today, formatter }} />
-        ) : (
-          <p class="quiet">Nothing is planned.</p>
-        )}
+        {hasSomething(of) ? <DayItems {...{ of, today, formatter }} /> : <p class="quiet">Nothing is planned.</p>}
       </li>
     ))}
   </ol>

@@ -8,7 +8,7 @@ export type Firing = CalendarDays['firings'][number];
 /** What a kiln does on a day, in words. */
 export type KilnDay = { id: string; number: number; what: string; isHot: boolean };
 /** A day of the studio with what is planned on it. */
-export type Day = { day: string; sessions: Session[]; kilns: KilnDay[] };
+export type Day = { day: string; sessions: Session[]; kilns: KilnDay[]; closed: string[] };
 
 const noon = (day: string) => new Date(`${day}T12:00:00Z`);
 
@@ -46,6 +46,7 @@ export function daysOf(found: CalendarDays, formatter: Formatter): Day[] {
     days.push({
       day,
       sessions: found.sessions.filter(({ startsAt }) => formatter.dayOf(startsAt) === day),
+      closed: found.closures.filter(({ from, to }) => from <= day && day <= to).map(({ name }) => name),
       kilns: found.firings.flatMap((firing) => kilnOn(firing, day, formatter)),
     });
   }

@@ -18,7 +18,7 @@ export function MonthGrid({ days, name, today, formatter }: Props) {
       <ol class="month-days">
         <Blank days={before} />
         {days.map((of) => (
-          <li key={of.day} class={of.day === today ? 'is-today' : of.day < today ? 'is-past' : undefined}>
+          <li key={of.day} class={classOf(of, today)}>
             <h2>
               <time dateTime={of.day} aria-current={of.day === today ? 'date' : undefined}>
                 <span aria-hidden="true">{Number(of.day.slice(8))}</span>
@@ -33,6 +33,11 @@ export function MonthGrid({ days, name, today, formatter }: Props) {
       </ol>
     </section>
   );
+}
+
+function classOf({ day, closed }: Day, today: string): string | undefined {
+  const when = day === today ? 'is-today' : day < today ? 'is-past' : '';
+  return `${when}${closed.length > 0 ? ' is-closed' : ''}` || undefined;
 }
 
 /** Days of a week that are of another month. */

@@ -9,7 +9,7 @@ import { DialogButton } from '../../../ui/dialog';
 import { toast } from '../../../ui/toast';
 import { type Course, PURPOSES } from '../labels';
 import { timesOf } from './labels';
-import { type Choices, RoomsAndStaff, roomChoices, Tutors } from './session-fields';
+import { type Choices, ClosedDay, RoomsAndStaff, roomChoices, Tutors } from './session-fields';
 import { WhomItConcerns } from './whom-it-concerns';
 
 type Wish = Schemas['NewSessionAddedInput'];
@@ -26,7 +26,15 @@ export function AddSession(props: Props) {
 }
 
 /** As the last session was, on a day that is still to be chosen. */
-function Adding({ course, timeZone, formatter, rooms, staff, onClose }: Props & Choices & { onClose(): void }) {
+function Adding({
+  course,
+  timeZone,
+  formatter,
+  rooms,
+  staff,
+  closures,
+  onClose,
+}: Props & Choices & { onClose(): void }) {
   const last = course.sessions.at(-1);
   const at = (instant: string | undefined, of: typeof localDay) => (instant ? of(new Date(instant), timeZone) : '');
   const [day, setDay] = useState('');
@@ -35,10 +43,13 @@ function Adding({ course, timeZone, formatter, rooms, staff, onClose }: Props & 
   const [purpose, setPurpose] = useState<Wish['purpose']>('making');
   const [roomId, setRoomId] = useState(last?.roomId ?? '');
   const [tutorIds, setTutorIds] = useState<readonly string[]>(() => last?.tutors.map(({ id }) => id) ?? []);
+  const [onClosedDay, setOnClosedDay] = useState(false);
   const [note, setNote] = useState('');
   const isFilled = day !== '' && from !== '' && until !== '';
   const said = note.trim() === '' ? {} : { note: note.trim() };
-  const wish: Wish | null = isFilled ? { day, from, until, purpose, roomId, tutorIds: [...tutorIds], ...said } : null;
+  const wish: Wish | null = isFilled
+    ? { day, from, until, purpose, roomId, tutorIds: [...tutorIds], onClosedDay, ...said }
+    : null;
   const params = { path: { courseId: course.id } };
   return (
     <>
@@ -49,6 +60,7 @@ function Adding({ course, timeZone, formatter, rooms, staff, onClose }: Props & 
         <Field<Wish['purpose']> label="For" choices={PURPOSES} value={purpose} onChange={setPurpose} />
         <Field label="Room" choices={roomChoices(rooms)} value={roomId} onChange={setRoomId} />
       </div>
+      <ClosedDay {...{ closures, day }} checked={onClosedDay} onChange={setOnClosedDay} />
       <Tutors {...{ staff, tutorIds }} onChange={setTutorIds} />
       <Field
         label="What the letter says of it"

@@ -9,7 +9,7 @@ import { DialogButton } from '../../../ui/dialog';
 import { toast } from '../../../ui/toast';
 import type { Course } from '../labels';
 import { type Session, timesOf } from './labels';
-import { type Choices, RoomsAndStaff, roomChoices, Tutors } from './session-fields';
+import { type Choices, ClosedDay, RoomsAndStaff, roomChoices, Tutors } from './session-fields';
 import { WhomItConcerns } from './whom-it-concerns';
 
 type Wish = Schemas['NewSessionMoveInput'];
@@ -32,17 +32,20 @@ export function MoveSession(props: Props) {
 
 type OpenProps = Props & { onClose(): void };
 
-function Moving({ course, session, timeZone, formatter, rooms, staff, onClose }: OpenProps & Choices) {
+function Moving({ course, session, timeZone, formatter, rooms, staff, closures, onClose }: OpenProps & Choices) {
   const at = (instant: string) => new Date(instant);
   const [day, setDay] = useState(() => localDay(at(session.startsAt), timeZone));
   const [from, setFrom] = useState(() => localTime(at(session.startsAt), timeZone));
   const [until, setUntil] = useState(() => localTime(at(session.endsAt), timeZone));
   const [roomId, setRoomId] = useState(session.roomId);
   const [tutorIds, setTutorIds] = useState<readonly string[]>(() => session.tutors.map(({ id }) => id));
+  const [onClosedDay, setOnClosedDay] = useState(false);
   const [reason, setReason] = useState('');
   const isFilled = day !== '' && from !== '' && until !== '';
   const said = reason.trim() === '' ? {} : { reason: reason.trim() };
-  const wish: Wish | null = isFilled ? { day, from, until, roomId, tutorIds: [...tutorIds], ...said } : null;
+  const wish: Wish | null = isFilled
+    ? { day, from, until, roomId, tutorIds: [...tutorIds], onClosedDay, ...said }
+    : null;
   const params = { path: { sessionId: session.id } };
   return (
     <>
@@ -53,6 +56,7 @@ function Moving({ course, session, timeZone, formatter, rooms, staff, onClose }:
         <Field label="Until" type="time" value={until} onChange={setUntil} />
         <Field label="Room" choices={roomChoices(rooms)} value={roomId} onChange={setRoomId} />
       </div>
+      <ClosedDay {...{ closures, day }} checked={onClosedDay} onChange={setOnClosedDay} />
       <Tutors {...{ staff, tutorIds }} onChange={setTutorIds} />
       <Field
         label="Reason, as the letter says it"

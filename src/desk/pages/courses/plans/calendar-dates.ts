@@ -1,5 +1,6 @@
-import { addDays, instantAt, localDay, localTime } from '../../../../trade/calendar/calendar.js';
+import { instantAt, localDay, localTime } from '../../../../trade/calendar/calendar.js';
 import { gapBefore, type ProductionPlan } from '../../../../trade/calendar/production-lead-time.js';
+import { seriesDays } from '../../../../trade/calendar/series.js';
 
 // A plan's sessions in the calendar, by the studio's clock.
 
@@ -12,7 +13,7 @@ export type Paced = { recipe: ProductionPlan; minutes: readonly number[]; timeZo
 const DAY = /^\d{4}-\d{2}-\d{2}$/;
 const TIME = /^\d{2}:\d{2}$/;
 /** A session that no rhythm reaches in so many steps is left for its owner to place. */
-const STEPS_MAX = 100;
+const STEPS_MAX = 200;
 
 /** When a session begins and ends; null where day or time can't be read. */
 export function timesOf({ day, time }: When, minutes: number, timeZone: string): Times | null {
@@ -33,24 +34,61 @@ export function earliest({ recipe }: Paced, times: readonly (Times | null)[], at
   return before ? new Date(Date.parse(before.endsAt) + gap.minutes * 60_000).toISOString() : null;
 }
 
+/** How the days of a course come back. */
+export type Rhythm = { weekdays: readonly number[]; everyWeeks: number; until?: string | undefined };
+
+/** How long a session is: as the plan says, or of courses with one session each as that one. */
+export const minutesAt = ({ minutes }: Pick<Paced, 'minutes'>, at: number): number => minutes[at] ?? minutes[0] ?? 0;
+
 /**
- * A day for each session, so many days apart, at the same time of the day; one whose ware would not be ready comes as many rhythms later
- * as it must.
+ * A day for each of so many sessions, in their rhythm from a first day on and at the same time of the day. A day that is left out is
+ * followed by the next; a session whose ware would not be ready comes as much later as it must. One for which no day is found is left
+ * for its owner to place, unless the rhythm has an end.
  */
-export function proposed(paced: Paced, first: When, everyDays: number): When[] {
-  const { minutes, timeZone } = paced;
+export function proposed(
+  paced: Paced,
+  first: When,
+  { weekdays, everyWeeks, until }: Rhythm,
+  count: number = paced.minutes.length,
+  isOut: (day: string) => boolean = () => false,
+): When[] {
+  const days = DAY.test(first.day)
+    ? seriesDays({ from: first.day, weekdays, everyWeeks, until }, count + STEPS_MAX, isOut)
+    : [];
   const planned: When[] = [];
   const times: (Times | null)[] = [];
-  for (const [i, length] of minutes.entries()) {
-    const before = planned[i - 1];
-    let when = before && DAY.test(first.day) ? { ...first, day: addDays(before.day, everyDays) } : first;
+  for (let i = 0; i < count; i++) {
     const ready = earliest(paced, times, i);
-    for (let step = 0; step < STEPS_MAX && ready !== null && isBefore(when, ready, timeZone); step++)
-      when = { ...when, day: addDays(when.day, everyDays) };
+    let when = { ...first, day: days.shift() ?? '' };
+    while (when.day !== '' && ready !== null && isBefore(when, ready, paced.timeZone))
+      when = { ...first, day: days.shift() ?? '' };
+    if (when.day === '' && until !== undefined) break;
     planned.push(when);
-    times.push(timesOf(when, length, timeZone));
+    times.push(timesOf(when, minutesAt(paced, i), paced.timeZone));
   }
   return planned;
+}
+
+/** The days of a rhythm between the first and the last of its dates that `isOut` leaves out. */
+export function leftOut(
+  dates: readonly When[],
+  rhythm: Rhythm,
+  from: string,
+  isOut: (day: string) => boolean,
+): string[] {
+  const until = dates
+    .map(({ day }) => day)
+    .sort()
+    .at(-1);
+  if (!DAY.test(from) || !until) return [];
+  const has = new Set(dates.map(({ day }) => day));
+  return seriesDays({ ...rhythm, from, until }, STEPS_MAX).filter((day) => isOut(day) && !has.has(day));
+}
+
+/** Whether the clock that is put forward that night has no such time. */
+export function isSkipped({ day, time }: When, timeZone: string): boolean {
+  const times = timesOf({ day, time }, 0, timeZone);
+  return times !== null && localTime(new Date(times.startsAt), timeZone) !== time;
 }
 
 const isBefore = (when: When, instant: string, timeZone: string): boolean => {

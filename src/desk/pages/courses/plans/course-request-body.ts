@@ -1,7 +1,7 @@
 import { majorUnits } from '../../../../trade/money/money.js';
 import type { Schemas } from '../../../api/client';
 import { type FieldFault, reader } from '../../../forms/parse';
-import { type Paced, timesOf, type When } from './calendar-dates';
+import { isSkipped, minutesAt, type Paced, timesOf, type When } from './calendar-dates';
 import type { Places, Plan } from './queries';
 
 /** A course as it is typed. */
@@ -20,6 +20,8 @@ export type CourseDraft = {
   /** '': nobody yet */
   tutorId: string;
   dates: When[];
+  /** of the days on which the studio is closed, those on which a session takes place all the same */
+  onClosedDays: readonly string[];
 };
 
 /** What a course begins with: as the plan says, and as its last course was held; without one its price is left for its owner to say. */
@@ -38,18 +40,34 @@ export function courseDraft(plan: Plan, { rooms, refundPolicies, staff, last }: 
     ...{ taxRateId: last?.taxRateId ?? '', refundPolicyId: last?.refundPolicyId ?? refundPolicies[0]?.id ?? '' },
     ...{ roomId: first?.roomId ?? rooms[0]?.id ?? '', tutorId: tutor?.id ?? '' },
     dates: plan.sessions.map(() => ({ day: '', time: '' })),
+    onClosedDays: [],
   };
 }
 
+/** Its sessions as the API takes them; null where a day or a time is missing. */
+export function sessionsOf(draft: CourseDraft, paced: Paced): (Schemas['NewCourse']['sessions'][number] | null)[] {
+  return draft.dates.map((when, i) => {
+    const times = timesOf(when, minutesAt(paced, i), paced.timeZone);
+    return (
+      times && {
+        ...{ ...times, roomId: draft.roomId, tutorIds: draft.tutorId === '' ? [] : [draft.tutorId] },
+        ...(draft.onClosedDays.includes(when.day) && { onClosedDay: true }),
+      }
+    );
+  });
+}
+
 /** A course as the API takes it, and what of it can't be read. */
-export function courseBody(draft: CourseDraft, plan: Plan, { minutes, timeZone }: Paced, currency: string) {
+export function courseBody(draft: CourseDraft, plan: Plan, paced: Paced, currency: string) {
   const read = reader(currency);
   const { kind } = plan;
-  const sessions = draft.dates.map((when, i) => {
-    const times = timesOf(when, minutes[i] ?? 0, timeZone);
-    if (!times) read.wrong(`/sessions/${i}/startsAt`, 'Give a day and a time.');
-    const { startsAt, endsAt } = times ?? { startsAt: '', endsAt: '' };
-    return { startsAt, endsAt, roomId: draft.roomId, tutorIds: draft.tutorId === '' ? [] : [draft.tutorId] };
+  const sessions = sessionsOf(draft, paced).map((session, i) => {
+    const at = `/sessions/${i}/startsAt`;
+    const when = draft.dates[i];
+    if (!session) read.wrong(at, 'Give a day and a time.');
+    if (when && isSkipped(when, paced.timeZone))
+      read.wrong(at, `There is no ${when.time} on that day: the clocks go forward then. Give another time.`);
+    return session ?? { startsAt: '', endsAt: '', roomId: draft.roomId, tutorIds: [] };
   });
   const body: Schemas['NewCourse'] = {
     planId: plan.id,

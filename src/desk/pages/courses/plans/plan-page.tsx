@@ -3,8 +3,9 @@ import '../../../ui/styles/raised.css';
 import './plans.css';
 import { useCallback, useEffect, useRef, useState } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
+import type { Schemas } from '../../../api/client';
 import { type Assumption, AssumptionsNote, listAssumptions } from '../../../basics/assumptions';
-import { capital, count } from '../../../format/formatter';
+import { capital, count, type Formatter } from '../../../format/formatter';
 import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
 import { EditPlan } from './edit-plan';
@@ -59,6 +60,14 @@ export function PlanPage() {
   );
 }
 
+/** "“Bowls” is in the calendar from 5 May.", or of a series how often and until when. */
+function scheduled(made: readonly Schemas['Course'][], { date, dayOf }: Formatter): string {
+  const starts = made.flatMap(({ sessions }) => sessions.slice(0, 1).map(({ startsAt }) => date(dayOf(startsAt))));
+  const title = `“${made[0]?.title ?? ''}” is in the calendar`;
+  if (made.length > 1) return `${title} ${made.length} times, from ${starts[0]} to ${starts.at(-1)}.`;
+  return `${title}${starts[0] ? ` from ${starts[0]}` : ''}.`;
+}
+
 function OnePlan({ opened, workshop, courses, price, assumptions, me, formatter }: At & Known) {
   const { plan } = opened;
   const [kept, setKept] = useState(() => loadDraft(plan.id));
@@ -110,12 +119,7 @@ function OnePlan({ opened, workshop, courses, price, assumptions, me, formatter 
           <ToCalendar
             {...{ me, plan, workshop, formatter }}
             lastCourseId={last?.id}
-            onDone={({ title, sessions }) => {
-              const [first] = sessions;
-              setSaid(
-                `“${title}” is in the calendar${first ? ` from ${formatter.date(formatter.dayOf(first.startsAt))}` : ''}.`,
-              );
-            }}
+            onDone={(made) => setSaid(scheduled(made, formatter))}
           />
           <p class="acts no-paper">
             <button type="button" class="quiet" onClick={() => setEditing(true)}>

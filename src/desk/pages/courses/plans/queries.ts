@@ -105,14 +105,17 @@ export type Places = {
   refundPolicies: Schemas['RefundPolicy'][];
   /** those who teach; empty where one may not see them */
   staff: Schemas['StaffMember'][];
+  /** days on which the studio is closed */
+  closures: Schemas['Closure'][];
   /** the last course of the plan, of which most is usually as it was */
   last: Schemas['Course'] | null;
 };
 
 export async function readPlaces(me: Schemas['Me'], lastCourseId: string | undefined): Promise<Places> {
-  const [rooms, policies, staff, last] = await Promise.all([
+  const [rooms, policies, closures, staff, last] = await Promise.all([
     api.GET('/api/rooms'),
     api.GET('/api/refund-policies'),
+    api.GET('/api/closures'),
     me.rights.includes('staff:write') ? api.GET('/api/staff') : null,
     lastCourseId ? api.GET('/api/courses/{courseId}', { params: { path: { courseId: lastCourseId } } }) : null,
   ]);
@@ -120,6 +123,7 @@ export async function readPlaces(me: Schemas['Me'], lastCourseId: string | undef
     rooms: rooms.data?.items ?? [],
     refundPolicies: policies.data?.items ?? [],
     staff: staff?.data?.items ?? [],
+    closures: closures.data?.items ?? [],
     last: last?.data ?? null,
   };
 }

@@ -11,7 +11,7 @@ type Props = {
   workshop: Workshop;
   formatter: Formatter;
   lastCourseId: string | undefined;
-  onDone(course: Schemas['Course']): void;
+  onDone(courses: Schemas['Course'][]): void;
 };
 
 /** The form is fetched when it is asked for: reckoning with time zones weighs as much as half of the desk. */
@@ -37,8 +37,8 @@ function OpenedForm({ me, plan, workshop, formatter, lastCourseId, onDone, onLea
     return (
       <opened.Form
         {...{ plan, workshop, formatter, places: opened.places }}
-        onDone={(course) => {
-          onDone(course);
+        onDone={(courses) => {
+          onDone(courses);
           onLeave();
         }}
         onLeave={onLeave}

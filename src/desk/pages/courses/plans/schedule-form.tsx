@@ -19,7 +19,8 @@ type Props = {
   workshop: Workshop;
   places: Places;
   formatter: Formatter;
-  onDone(course: Schemas['Course']): void;
+  /** in the order of their days */
+  onDone(courses: Schemas['Course'][]): void;
   onLeave(): void;
 };
 
@@ -38,16 +39,21 @@ export function CalendarForm({ plan, workshop, places, formatter, onDone, onLeav
     const { body, faults } = courseBody(draft, plan, paced, studio.currency);
     setFaults(faults);
     if (faults.length > 0) return deed.refuse('Nothing was sent yet.');
-    let made: Schemas['Course'] | undefined;
+    const [first, ...others] = body.sessions;
+    const isSeries = plan.sessions.length === 1 && others.length > 0;
+    let made: Schemas['Course'][] = [];
     const done = await deed.run(body, async (headers) => {
       try {
-        made = (await api.POST('/api/courses', { body, headers })).data;
+        if (isSeries && first) {
+          const courses = [first, ...others].map((session) => ({ ...body, sessions: [session] }));
+          made = (await api.POST('/api/course-series', { body: { courses }, headers })).data?.items ?? [];
+        } else made = [(await api.POST('/api/courses', { body, headers })).data].filter((one) => one !== undefined);
       } catch (error) {
         setFaults(faultsIn(error));
         throw error;
       }
     });
-    if (done && made) onDone(made);
+    if (done && made.length > 0) onDone(made);
   };
   return (
     <Faults.Provider value={new Map(faults.map(({ pointer, detail }) => [pointer, detail]))}>

@@ -3,6 +3,7 @@ import { BookingCancelledData, bookingCancelledLetter } from './templates/bookin
 import { BookingMovedData, bookingMovedLetter } from './templates/booking-moved.js';
 import { CollectionData, collectionLetter } from './templates/collection.js';
 import { CourseCancelledData, courseCancelledLetter } from './templates/course-cancelled.js';
+import { DayBeforeData, dayBeforeLetter } from './templates/day-before.js';
 import { HoldLapsedData, holdLapsedLetter } from './templates/hold-lapsed.js';
 import type { Correspondents, Letter } from './templates/letter.js';
 import { MakeUpData, MakeUpEndedData, makeUpEndedLetter, makeUpLetter } from './templates/make-up.js';
@@ -61,6 +62,7 @@ const LETTERS = {
   membershipPaused: (data: unknown, to: Correspondents) => membershipPausedLetter(MembershipPausedData.parse(data), to),
   membershipEnds: (data: unknown, to: Correspondents) => membershipEndsLetter(MembershipEndsData.parse(data), to),
   membershipGoesOn: (data: unknown, to: Correspondents) => membershipGoesOnLetter(MembershipGoesOnData.parse(data), to),
+  dayBefore: (data: unknown, to: Correspondents) => dayBeforeLetter(DayBeforeData.parse(data), to),
   voucher: (data: unknown, to: Correspondents) => voucherLetter(VoucherData.parse(data), to),
 } as const;
 

@@ -1,4 +1,5 @@
 import { type Database, inTransaction } from '../../database/transaction.js';
+import { writeDayBefore } from './day-before/write.js';
 import { listBegunCourses, noteBeginning } from './given-up-places.js';
 import { releaseExpired } from './holds.js';
 import { listLapsedHolds } from './queries.js';
@@ -32,6 +33,9 @@ export const bookingTasks = (db: Database, clock: () => Date) => ({
   },
   'lapse-offers': () => lapseAllOffers(db, clock()),
   'note-beginnings': () => noteBeginnings(db, clock()),
+  'write-day-before': async () => {
+    await writeDayBefore(db, clock());
+  },
 });
 
 /** For the worker's crontab: a place is free again at most five minutes after its hold ran out. */
@@ -39,4 +43,5 @@ export const bookingCron = [
   { task: 'release-holds', match: '*/5 * * * *', identifier: 'release-holds' },
   { task: 'lapse-offers', match: '*/5 * * * *', identifier: 'lapse-offers' },
   { task: 'note-beginnings', match: '*/5 * * * *', identifier: 'note-beginnings' },
+  { task: 'write-day-before', match: '*/15 * * * *', identifier: 'write-day-before' },
 ];

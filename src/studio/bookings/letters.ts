@@ -181,7 +181,13 @@ export async function writeFilledAgain(
   return notify(tx, now, { personId: payerId, occasion: 'placeFilled', data });
 }
 
-async function visitOf(tx: Transaction, booking: Booking, course: Course, studio: Studio): Promise<Visit> {
+/** What who comes to a course must know. */
+export async function visitOf(
+  tx: Transaction,
+  booking: Pick<Booking, 'attendees'>,
+  course: Course,
+  studio: Studio,
+): Promise<Visit> {
   const { refundPolicy } = await getTermsOfSale(tx, course.id);
   return {
     course: course.title,
@@ -195,7 +201,8 @@ async function visitOf(tx: Transaction, booking: Booking, course: Course, studio
   };
 }
 
-const paymentsInWords = (payments: readonly { dueOn: string; amountMinor: number }[], studio: Studio) =>
+/** Sums and the days by which they are asked for. */
+export const paymentsInWords = (payments: readonly { dueOn: string; amountMinor: number }[], studio: Studio) =>
   payments.map(({ dueOn, amountMinor }) => ({
     amount: moneyInText(studio)(amountMinor),
     by: formatDay(dueOn, studio.locale),

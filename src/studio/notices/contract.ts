@@ -30,6 +30,7 @@ export const OCCASIONS = [
   'membershipPaused',
   'membershipEnds',
   'membershipGoesOn',
+  'dayBefore',
 ] as const;
 export type Occasion = (typeof OCCASIONS)[number];
 

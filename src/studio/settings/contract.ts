@@ -81,6 +81,10 @@ export const Studio = z
       .nullable()
       .default(null)
       .meta({ description: 'How to find the studio, as letters say it; null where the address is enough.' }),
+    dayBefore: z.enum(['never', 'first', 'each']).default('never').meta({
+      description:
+        'Whether those who come are written to on the day before: of the first session of a course, or of each.',
+    }),
     invoiceLimitMinor: Minor.meta({ description: 'Up to this gross sum a simplified VAT invoice is enough.' }),
     emptySpace: z.enum(EMPTY_SPACES).meta({
       description:

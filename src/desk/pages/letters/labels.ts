@@ -25,6 +25,7 @@ export const OCCASIONS: Record<Letter['occasion'], string> = {
   membershipPaused: 'Membership paused',
   membershipEnds: 'Membership ends',
   membershipGoesOn: 'Membership goes on',
+  dayBefore: 'The day before',
   receipt: 'Receipt',
   refund: 'Refund',
   paymentReversed: 'Payment taken back',

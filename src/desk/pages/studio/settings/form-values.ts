@@ -19,7 +19,11 @@ export const USUAL: StudioText = {
     glazeWastePercent: '10',
     inputVatPercent: '0',
   },
-  ...{ howToPayCourses: 'Please pay by bank transfer, or by card or in cash at the studio.', directions: '' },
+  ...{
+    howToPayCourses: 'Please pay by bank transfer, or by card or in cash at the studio.',
+    directions: '',
+    dayBefore: 'first',
+  },
   ...{ storageDays: '28', collectWhere: 'At the studio', collectWhen: 'During opening hours' },
   afterStorage: 'Anything left after that is recycled.',
   ...{

@@ -52,6 +52,15 @@ export const STUDIO_FIELDS: { group: string; fields: StudioField[] }[] = [
         hint: 'For example, England and Wales.',
       },
       { name: 'directions', label: 'How to find you', kind: 'optional', hint: 'A sentence or two for emails.' },
+      {
+        ...{ name: 'dayBefore', label: 'Letter on the day before', kind: 'choice' },
+        hint: 'To everyone with a confirmed place, from 9:00: when and where, what to wear, what is still to pay.',
+        choices: [
+          ['never', 'None'],
+          ['first', 'Before the first session of a course'],
+          ['each', 'Before each session'],
+        ],
+      },
       { name: 'howToPayCourses', label: 'How people pay for a course', kind: 'text' },
       { name: 'timeZone', label: 'Time zone', kind: 'text', hint: 'For example, Europe/London.' },
       {

@@ -21,7 +21,9 @@ const MailMessage = z.strictObject({
   attachments: z.array(
     z.strictObject({
       fileName: HeaderText.regex(/^[^/\\]+$/, 'must be a file name without folders'),
-      contentType: z.string().regex(/^[\w.+-]+\/[\w.+-]+$/, 'must be a media type such as application/pdf'),
+      contentType: z
+        .string()
+        .regex(/^[\w.+-]+\/[\w.+-]+(; [\w-]+=[\w-]+)*$/, 'must be a media type such as application/pdf'),
       content: z.instanceof(Uint8Array),
     }),
   ),

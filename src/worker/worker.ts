@@ -101,9 +101,11 @@ const common = (databaseUrl: string, post: Post, log: FastifyBaseLogger, { event
   preset: { worker: { completeJobBatchDelay: 0, failJobBatchDelay: 0 } },
 });
 
+const ENCLOSE = NOUNS.flatMap(({ encloses = [] }) => encloses);
+
 /** What can stand in the queue. */
 const tasks = (post: Post): TaskList => ({
-  ...Object.assign({}, ...NOUNS.map(({ tasks }) => tasks?.(post))),
+  ...Object.assign({}, ...NOUNS.map(({ tasks }) => tasks?.({ ...post, enclose: ENCLOSE }))),
   ...keyTasks(post.db, post.now),
 });
 

@@ -4,10 +4,13 @@ import { howToPayIn, ifYouCancel, LetterPayment, placesSentence, safetyAdvice, V
 
 /** What is frozen of a booking when its deposit has come. */
 export const PlaceConfirmedData = Visit.extend({
-  paid: z.string(),
+  /** null where somebody else pays, to whom alone sums are told */
+  paid: z.string().nullable(),
   /** what is still to pay, and by which days */
   balance: z.array(LetterPayment),
 });
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Says that a place is confirmed, what is still to pay, how to get here and what to wear. */
 export function placeConfirmedLetter(
@@ -17,10 +20,12 @@ export function placeConfirmedLetter(
   const { course, paid, balance, attendees } = data;
   const [places, are] = [placesSentence(data), attendees.length > 1 ? 'are' : 'is'];
   return letterText(correspondents, `Confirmed: ${places} on ${course}`, [
-    `Thank you: ${paid} has reached us, and ${places} on ${course} ${are} confirmed. We look forward to seeing you.`,
+    paid === null
+      ? `${capital(places)} on ${course} ${are} confirmed. We look forward to seeing you.`
+      : `Thank you: ${paid} has reached us, and ${places} on ${course} ${are} confirmed. We look forward to seeing you.`,
     ...whenAndWhere(data, correspondents),
     balance.length === 0
-      ? 'There is nothing more to pay.'
+      ? paid && 'There is nothing more to pay.'
       : `Still to pay:\n${indented(balance.map(({ amount, by }) => `${amount} by ${by}`))}`,
     balance.length === 0 ? null : howToPayIn(data),
     ...safetyAdvice(data),

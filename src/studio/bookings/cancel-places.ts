@@ -8,6 +8,7 @@ import type { PricedPlaces } from './cancelled-prices.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
 import { fillPlacesGivenUp, noteGivenUp } from './given-up-places.js';
 import { writeConfirmation, writePlaceCancelled } from './letters.js';
+import { cancelToOthers } from './letters-to-others.js';
 import { getBooking } from './read-bookings.js';
 import { decideRefund } from './refund-decision.js';
 import { whoIsNext } from './waiting-list/entries.js';
@@ -48,6 +49,7 @@ export async function cancelPlaces(
   const booking = await getBooking(tx, id);
   if (refundMinor === 0)
     await writePlaceCancelled(tx, now, booking, { leaving: names(leaving), paidMinor: priced.paidMinor, explanation });
+  if (before.state === 'confirmed') await cancelToOthers(tx, now, { ...before, attendees: leaving }, course.title);
   if (before.state === 'provisional' && booking.state === 'confirmed' && !hasBegun(course, now)) {
     await writeConfirmation(tx, now, booking, course);
     await fillPlacesGivenUp(tx, now, course);

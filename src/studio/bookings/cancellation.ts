@@ -12,6 +12,7 @@ import { cancelPlaces } from './cancel-places.js';
 import type { Booking, Cancellation, NewCancellation } from './contract.js';
 import { noteGivenUp, placesOf } from './given-up-places.js';
 import { writeCancellation } from './letters.js';
+import { cancelToOthers } from './letters-to-others.js';
 import { getBooking } from './read-bookings.js';
 import { decideRefund } from './refund-decision.js';
 import { whoIsNext } from './waiting-list/entries.js';
@@ -53,6 +54,7 @@ async function cancelWhole(
   if (before.state === 'confirmed' && !hasBegun(course, now))
     await noteGivenUp(tx, course, id, { places, furtherMinor });
   if (refundMinor === 0) await writeCancellation(tx, now, before, explanation);
+  if (before.state === 'confirmed') await cancelToOthers(tx, now, before, course.title);
   return {
     ...{ booking: await getBooking(tx, id), ...refund, onVoucherMinor: refundMinor - moneyMinor, furtherMinor },
     places: course.kind === 'private' ? [] : refundByPlace(priced.places, refundMinor),

@@ -23,6 +23,7 @@ import { notify } from '../notices/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import type { Booking } from './contract.js';
+import { confirmToOthers } from './letters-to-others.js';
 import { insertBookingNotice } from './queries.js';
 import { getRefundTerms } from './refund-terms.js';
 
@@ -48,7 +49,8 @@ export async function writeBookingLetter(
     dueNowBy: dueMore && booking.heldUntil !== null ? formatDay(firstDay, studio.locale) : null,
     balance: paymentsInWords(later, studio),
   };
-  await notifyOnce(tx, now, booking, 'booking', data);
+  const isNew = await notifyOnce(tx, now, booking, 'booking', data);
+  if (isNew && booking.state === 'confirmed') await confirmToOthers(tx, now, booking, data);
 }
 
 /** Tells the payer that the deposit has come and the place is confirmed, what is still to pay, and how to get here. */
@@ -60,7 +62,7 @@ export async function writeConfirmation(tx: Transaction, now: Date, booking: Boo
     paid: moneyInText(studio)(booking.paidMinor),
     balance: paymentsInWords(open, studio),
   };
-  await notifyOnce(tx, now, booking, 'placeConfirmed', data);
+  if (await notifyOnce(tx, now, booking, 'placeConfirmed', data)) await confirmToOthers(tx, now, booking, data);
 }
 
 /** Tells the payer that the deposit did not come in time; `held` is the booking before it was cancelled for that. */
@@ -208,7 +210,10 @@ export const paymentsInWords = (payments: readonly { dueOn: string; amountMinor:
     by: formatDay(dueOn, studio.locale),
   }));
 
-/** One message of each occasion for a booking: a second one would be of nothing new. Call it under the course's lock. */
+/**
+ * One message of each occasion for a booking: a second one would be of nothing new. Call it under the course's lock.
+ * @returns whether it is the first
+ */
 async function notifyOnce(
   tx: Transaction,
   now: Date,
@@ -216,8 +221,9 @@ async function notifyOnce(
   occasion: Occasion,
   data: object,
   documentId?: string,
-): Promise<void> {
+): Promise<boolean> {
   const noticeId = newId();
-  if (await insertBookingNotice(tx, { bookingId: id, occasion, noticeId }))
-    await notify(tx, now, { id: noticeId, personId: payerId, occasion, data, ...(documentId && { documentId }) });
+  if (!(await insertBookingNotice(tx, { bookingId: id, occasion, noticeId }))) return false;
+  await notify(tx, now, { id: noticeId, personId: payerId, occasion, data, ...(documentId && { documentId }) });
+  return true;
 }

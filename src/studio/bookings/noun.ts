@@ -3,6 +3,7 @@ import './refusals.js'; // first, since routes name them as they load
 import type { Noun } from '../../http/noun.js';
 import { attendanceRoutes } from './attendance-routes.js';
 import { bookRoutes } from './book-routes.js';
+import { encloseInvitations } from './calendar-entries/enclose.js';
 import { courseCancellationRoutes } from './cancel-course/routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
 import { careRoutes } from './care/routes.js';
@@ -40,5 +41,6 @@ export const noun: Noun = {
   ],
   invariants,
   tasks: ({ db, now }) => bookingTasks(db, now),
+  encloses: [encloseInvitations],
   cron: bookingCron,
 };

@@ -28,8 +28,10 @@ async function deliver(post: Post, noticeId: string): Promise<void> {
   if (notice.person.email === null)
     return note('noAddress', 'No email address is known. Print it, or tell the person.');
   try {
-    const { where } = await post.transport.send(await compose(post, notice));
+    const { message, noteSent } = await compose(post, notice);
+    const { where } = await post.transport.send(message);
     await note(post.writesFiles ? 'written' : 'sent', where);
+    await noteSent();
   } catch (error) {
     await note('failed', error instanceof Error ? error.message : String(error));
     if (!(error instanceof MailNotSent) || !error.lasting) throw error;
@@ -44,25 +46,34 @@ async function compose(
     documentId: string | null;
     messageId: string;
     createdAt: Date;
+    personId: string;
     person: { name: string; email: string | null };
   },
 ) {
-  const { db, from } = post;
+  const { db, from, enclose = [] } = post;
   const studio = await getStudio(db);
   const sender = senderOf(from, studio);
   const letter = letterOf(studio, notice);
   const paper = notice.documentId === null ? null : await getRendered(post, notice.documentId);
-  return composeMail({
+  const to = { name: notice.person.name, address: notice.person.email ?? '' };
+  const recipient = { personId: notice.personId, mailbox: to, occasion: notice.occasion };
+  const enclosed = await Promise.all(enclose.map((one) => one(post, recipient, sender.replyTo ?? sender.from)));
+  const files = paper
+    ? [{ fileName: paper.fileName, contentType: 'application/pdf', content: new Uint8Array(paper.pdf) }]
+    : [];
+  const message = await composeMail({
     messageId: notice.messageId,
     date: notice.createdAt,
     ...sender,
-    to: { name: notice.person.name, address: notice.person.email ?? '' },
+    to,
     subject: letter.subject,
     text: letter.text,
-    attachments: paper
-      ? [{ fileName: paper.fileName, contentType: 'application/pdf', content: new Uint8Array(paper.pdf) }]
-      : [],
+    attachments: [...files, ...enclosed.flatMap((one) => one?.files ?? [])],
   });
+  const noteSent = async () => {
+    for (const one of enclosed) await one?.noteSent();
+  };
+  return { message, noteSent };
 }
 
 /** For the worker's task list. */

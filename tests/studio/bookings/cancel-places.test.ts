@@ -47,7 +47,10 @@ describe('one of two places is cancelled', () => {
     await clock.set(HALF);
     const wish = { reason: 'Ill', method: 'card', attendeeIds: [who(booking, 1)] };
     const seen = await owner.post(`/api/bookings/${booking.id}/cancellation/preview`, wish);
-    expect(seen.json().letters).toMatchObject([{ occasion: 'refund' }]);
+    expect(seen.json().letters).toMatchObject([
+      { occasion: 'refund' },
+      { occasion: 'bookingCancelled', personId: who(booking, 1) },
+    ]);
     expect((await get(booking)).attendees).toHaveLength(2);
 
     const answer = (await cancel(booking.id, [who(booking, 1)])).json();

@@ -34,6 +34,7 @@ describe('the studio', () => {
       name: 'Alder Lane Clay',
       storageDays: 56,
       paperSize: 'A4',
+      dayBefore: 'never',
     });
     expect((await owner.get('/api/studio')).json()).toEqual(answer.json());
     expect(await db.studio.count()).toBe(1);

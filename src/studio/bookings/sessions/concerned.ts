@@ -58,7 +58,7 @@ export const showConcerned = ({ id, payerId, payerName, attendees }: Booking) =>
 export async function tellOthers(
   tx: Transaction,
   now: Date,
-  bookings: readonly Booking[],
+  bookings: readonly Pick<Booking, 'id' | 'payerId' | 'attendees'>[],
   occasion: Occasion,
   data: (attendees: string[]) => object,
 ): Promise<z.output<typeof AlsoTold>> {

@@ -48,6 +48,7 @@ export const MOVED = [
     'firingBills',
     'careNotes',
     'careNoteChanges',
+    'calendarEntries',
     'merges',
     'memberships',
   ] as const),

@@ -69,6 +69,13 @@ export async function getBalanceMinor(tx: Transaction, personId: string): Promis
   return _sum.amountMinor ?? 0;
 }
 
+/** Of a session that both were invited to, the invitation of the one who stays is kept. */
+export async function dropDoubleEntries(tx: Transaction, { goneId, staysId }: Pair): Promise<void> {
+  await tx.$executeRaw`
+    DELETE FROM calendar_entry g USING calendar_entry s
+     WHERE g.person_id = ${goneId}::uuid AND s.person_id = ${staysId}::uuid AND s.session_id = g.session_id`;
+}
+
 /** Moves whatever refers to one person to the other. @returns the keys of the rows, by table and column */
 export async function moveRows(tx: Transaction, { goneId, staysId }: Pair): Promise<Record<string, string[]>> {
   await tx.$executeRaw`SET CONSTRAINTS ALL DEFERRED`; // places, waits and make-ups are judged once all of them are there

@@ -7,7 +7,14 @@ import type { NewPerson, Person } from '../people/contract.js';
 import { changePerson, getPeople, getPerson, getPersonAt } from '../people/service.js';
 import { refuseClashes } from './clashes.js';
 import { type Merge, type MergedField, type MergeOutcome, MOVED, type Moved, type NewMerge } from './contract.js';
-import { getBalanceMinor, listSharedCourses, lockBoth, moveRows, noteAttendanceAgain } from './queries.js';
+import {
+  dropDoubleEntries,
+  getBalanceMinor,
+  listSharedCourses,
+  lockBoth,
+  moveRows,
+  noteAttendanceAgain,
+} from './queries.js';
 
 type Member = { staffMemberId: string };
 
@@ -48,6 +55,7 @@ export async function mergePeople(
   });
   await joinCareNotes(tx, now, staffMemberId, pair);
   await forgetDistinctions(tx, pair);
+  await dropDoubleEntries(tx, pair);
   await noteAttendanceAgain(tx, pair, now, staffMemberId);
   const moved = await moveRows(tx, pair);
   await tx.person.delete({ where: { id: goneId } });
@@ -126,6 +134,8 @@ export const WHAT: Readonly<Record<string, Moved['what']>> = {
   ...{ 'share.person_id': 'firingShares', 'firing_charge.person_id': 'firingBills' },
   ...{ 'care_note.person_id': 'careNotes', 'care_note_change.person_id': 'careNoteChanges' },
   ...{ 'person_merge.into_id': 'merges', 'membership.person_id': 'memberships' },
+  'calendar_entry.person_id': 'calendarEntries',
+  ...{ 'person_merge.into_id': 'merges' },
 };
 
 /** The entries that became part of a person's, the latest first. */

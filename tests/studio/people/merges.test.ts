@@ -259,6 +259,25 @@ describe('entries that may be of one person', () => {
   });
 });
 
+test('of a session that both were invited to, the one who stays keeps one invitation', async () => {
+  const [stays, gone] = [await add(), await add()];
+  const [first, second] = (await home.addCourse()).sessions;
+  const at = new Date();
+  const entry = (personId: string, sessionId = '', sequence = 0) => ({
+    ...{ personId, sessionId, sequence, ended: true, sentAt: at },
+    ...{ startsAt: at, endsAt: new Date(at.getTime() + 1), summary: 'Bowls', location: 'Alder Lane' },
+  });
+  await db.calendarEntry.createMany({
+    data: [entry(stays.id, first?.id, 4), entry(gone.id, first?.id, 2), entry(gone.id, second?.id, 1)],
+  });
+  await merged(stays, gone);
+  const rows = await db.calendarEntry.findMany({ where: { personId: stays.id }, orderBy: { sequence: 'asc' } });
+  expect(rows.map(({ sessionId, sequence }) => [sessionId, sequence])).toEqual([
+    [second?.id, 1],
+    [first?.id, 4],
+  ]);
+});
+
 test('each column that names a person is moved and has a word', async () => {
   const rows = await db.$queryRaw<{ column: string }[]>`
     SELECT f.conrelid::regclass || '.' || a.attname AS column FROM pg_constraint f

@@ -36,6 +36,7 @@ const WORDS: Record<Moved['what'], readonly [string, string?]> = {
   vouchers: ['voucher'],
   letters: ['letter'],
   pieces: ['piece of ware', 'pieces of ware'],
+  calendarEntries: ['calendar entry', 'calendar entries'],
   firingShares: ['share of a firing', 'shares of firings'],
   firingBills: ['bill for a firing', 'bills for firings'],
   careNotes: ['note on health'],

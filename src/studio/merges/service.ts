@@ -135,7 +135,6 @@ export const WHAT: Readonly<Record<string, Moved['what']>> = {
   ...{ 'care_note.person_id': 'careNotes', 'care_note_change.person_id': 'careNoteChanges' },
   ...{ 'person_merge.into_id': 'merges', 'membership.person_id': 'memberships' },
   'calendar_entry.person_id': 'calendarEntries',
-  ...{ 'person_merge.into_id': 'merges' },
 };
 
 /** The entries that became part of a person's, the latest first. */

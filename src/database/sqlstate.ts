@@ -67,6 +67,7 @@ const REFUSALS: Record<string, Refusal> = {
     'closed-day',
     'The studio is closed that day. Choose another day, or say that the session takes place all the same.',
   ],
+  WB028: ['not-a-child', 'A guardian is a grown-up who answers for a child. Look both up again.'],
   '22003': NOT_FITTING, // numeric_value_out_of_range
   '22021': NOT_FITTING, // character_not_in_repertoire: NUL
   '22P02': NOT_FITTING, // invalid_text_representation

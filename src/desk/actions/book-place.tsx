@@ -2,7 +2,7 @@ import { useCallback, useState } from 'preact/hooks';
 import { api, Refused, type Schemas } from '../api/client';
 import type { Headers } from '../api/idempotency-key';
 import { useQuery } from '../api/query';
-import { capital, count, type Formatter } from '../format/formatter';
+import { capital, count, type Formatter, listed } from '../format/formatter';
 import { Field } from '../forms/field';
 import { limitOf } from '../forms/limits';
 import { DialogButton } from '../ui/dialog';
@@ -176,9 +176,21 @@ function Booked({ wish, course, formatter, answers, onClose }: BookedProps) {
       }}
       onCancel={onClose}
     >
-      {(booking) => <p>{termsOf(booking, formatter)}</p>}
+      {(booking) => (
+        <>
+          <p>{termsOf(booking, formatter)}</p>
+          {booking.attendees.some(({ lacksGuardian }) => lacksGuardian) && <p class="amber">{lackingOf(booking)}</p>}
+        </>
+      )}
     </PreviewedAction>
   );
+}
+
+/** "Ivo is a child, and nobody is noted who answers for them." */
+function lackingOf({ attendees }: Booking): string {
+  const children = attendees.filter(({ lacksGuardian }) => lacksGuardian).map(({ name }) => name);
+  const said = children.length === 1 ? 'is a child' : 'are children';
+  return `${listed(children)} ${said}, and nobody is noted who answers for them. You can book; then add a guardian on their page, so you know whom to ring.`;
 }
 
 function termsOf(

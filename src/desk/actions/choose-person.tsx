@@ -13,13 +13,15 @@ const SHOWN_MAX = 6;
 export type Chosen = { id: string; name: string };
 type Props = {
   label: string;
-  /** Only somebody who is there already, and not this one. */
-  otherThan?: string;
+  /** Not these. */
+  otherThan?: readonly string[];
+  /** Only somebody who is there already. */
+  onlyKnown?: boolean;
   onChoose(person: Chosen): void;
 };
 
 /** Finds somebody by name, email or phone, or adds them where they are new. */
-export function ChoosePerson({ label, otherThan, onChoose }: Props) {
+export function ChoosePerson({ label, otherThan = [], onlyKnown = false, onChoose }: Props) {
   const [typed, setTyped] = useState('');
   const q = useSettled(typed.trim());
   const read = useCallback(
@@ -32,12 +34,12 @@ export function ChoosePerson({ label, otherThan, onChoose }: Props) {
   const { data: found, error } = useQuery({ key: ['people', q], read, enabled: q !== '', keep: true });
   if (error) signInFirst(error);
   const isAsked = q !== '' && found !== undefined;
-  const people = (found?.items ?? []).filter(({ id }) => id !== otherThan);
+  const people = (found?.items ?? []).filter(({ id }) => !otherThan.includes(id));
   return (
     <>
       <Field
         label={label}
-        hint="Name, email or phone"
+        hint="Name, email, phone or the code of a piece"
         type="search"
         value={typed}
         onChange={setTyped}
@@ -56,11 +58,11 @@ export function ChoosePerson({ label, otherThan, onChoose }: Props) {
           ))}
         </ul>
       )}
-      {isAsked && people.length === 0 && <p class="quiet">Nobody {otherThan && 'else '}is found by that.</p>}
+      {isAsked && people.length === 0 && <p class="quiet">Nobody {otherThan.length > 0 && 'else '}is found by that.</p>}
       {isAsked && found.total > found.items.length && (
         <p class="quiet">The first {found.items.length} are shown; type more letters.</p>
       )}
-      {isAsked && !otherThan && <NewPerson key={q} name={q} onChoose={onChoose} />}
+      {isAsked && !onlyKnown && <NewPerson key={q} name={q} onChoose={onChoose} />}
     </>
   );
 }
@@ -70,8 +72,9 @@ export async function addPerson(
   known: Pick<Schemas['NewPersonInput'], 'name' | 'email'> & { phone?: string | null },
   headers: Headers,
 ): Promise<Chosen | undefined> {
-  const unsaid = { paperName: null, phone: null, addressLines: [], memberSince: null };
-  return (await api.POST('/api/people', { body: { ...unsaid, ...known }, headers })).data;
+  const unsaid = { paperName: null, phone: null, addressLines: [], memberSince: null, isChild: false };
+  const later = { wishes: null, note: null };
+  return (await api.POST('/api/people', { body: { ...unsaid, ...later, ...known }, headers })).data;
 }
 
 /** Adds who is not there yet, with a name and an email address; the rest can be added on their page. */

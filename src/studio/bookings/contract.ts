@@ -4,6 +4,7 @@ import { Days, ListQuery } from '../../http/paging.js';
 import { Id, LocalDate, Minor } from '../../http/types.js';
 import { MoneyMethod, Reversal } from '../accounts/contract.js';
 import { Ids, Moment, Session } from '../courses/contract.js';
+import { Guardian } from '../people/contract.js';
 import { MakeUp } from './make-ups/contract.js';
 
 export const NewBooking = z
@@ -59,7 +60,12 @@ export const Booking = z
     courseId: Id,
     payerId: Id,
     payerName: z.string(),
-    attendees: z.array(Attendee.extend({ concession: z.string().nullable().meta({ description: 'Its label.' }) })),
+    attendees: z.array(
+      Attendee.extend({
+        concession: z.string().nullable().meta({ description: 'Its label.' }),
+        lacksGuardian: z.boolean().meta({ description: 'A child of whom nobody is noted who answers for them.' }),
+      }),
+    ),
     state: z
       .enum(['provisional', 'confirmed', 'cancelled'])
       .meta({ description: 'Confirmed once the deposit is paid, or at once where there is none.' }),
@@ -196,12 +202,17 @@ export const Attendance = z
   .meta({ id: 'Attendance', description: 'What was noted last of somebody at a session.' });
 export type Attendance = z.output<typeof Attendance>;
 
+const Child = z
+  .object({ personId: Id, guardians: z.array(Guardian).meta({ description: 'Whom to ring, in that order.' }) })
+  .meta({ id: 'ChildOnRegister' });
+
 export const Register = z
   .object({
     courseId: Id,
     title: z.string(),
     sessions: z.array(Session),
     people: z.array(Attendee.extend({ bookingId: Id, bookedBy: z.string() })),
+    children: z.array(Child).meta({ description: 'Who of all these is a child.' }),
     makeUps: z.array(MakeUp).meta({
       description: 'Who makes up a session of this course elsewhere, and who comes to one of its sessions for another.',
     }),

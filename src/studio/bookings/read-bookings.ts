@@ -6,6 +6,7 @@ import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem } from '../../problems.js';
 import { hazardsOfPlans } from '../courses/hazards.js';
 import { getCourse } from '../courses/service.js';
+import { guardiansOf, WITH_GUARDIANS } from '../people/guardians.js';
 import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import { listAttendance } from './attendance.js';
@@ -80,5 +81,13 @@ export async function getRegister(tx: Transaction, now: Date, courseId: string):
     ...{ bookingId: booking.id, bookedBy: booking.payer.name },
   }));
   const [makeUps, attendance] = [await listMakeUps(tx, courseId), await listAttendance(tx, courseId)];
-  return { courseId, title, sessions, people, makeUps, attendance, hazards };
+  const children = await listChildren(tx, [...people, ...makeUps]);
+  return { courseId, title, sessions, people, children, makeUps, attendance, hazards };
+}
+
+/** Which of these are children, and whom to ring about each. */
+async function listChildren(tx: Transaction, people: readonly { personId: string }[]): Promise<Register['children']> {
+  const ids = people.map(({ personId }) => personId);
+  const rows = await tx.person.findMany({ where: { id: { in: ids }, isChild: true }, include: WITH_GUARDIANS });
+  return rows.map((row) => ({ personId: row.id, guardians: guardiansOf(row) }));
 }

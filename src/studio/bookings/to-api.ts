@@ -8,7 +8,10 @@ import type { Booking } from './contract.js';
 export const WITH_PEOPLE = {
   payer: true,
   charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...CHARGE_INCLUDE } },
-  places: { include: { person: true, concession: true }, orderBy: { id: 'asc' } },
+  places: {
+    include: { person: { include: { guardians: { take: 1 } } }, concession: true },
+    orderBy: { id: 'asc' },
+  },
   cancelledPlaces: { include: { person: true }, orderBy: [{ cancelledAt: 'asc' }, { id: 'asc' }] },
   givenUps: { include: { refills: { where: { refund: null } } } },
 } as const satisfies Prisma.BookingInclude;
@@ -21,20 +24,26 @@ export async function toBookings(tx: Transaction, rows: readonly Row[]): Promise
     tx,
     rows.map(({ chargeId }) => chargeId),
   );
-  return rows.flatMap(({ charge, givenUps, ...row }) => {
+  return rows.flatMap(({ charge, givenUps, places: stored, ...row }) => {
     const state = states.get(row.chargeId); // never missing: a foreign key holds it
     if (!state) return [];
     const instalments = charge.instalments.map(showInstalment);
     const refills = givenUps.flatMap((given) => given.refills);
     const refundDueMinor = refills.reduce((sum, { amountMinor }) => sum + amountMinor, 0);
-    return [toBooking({ ...row, instalments, parts: taxPartsOf(charge), refundDueMinor }, state)];
+    const places = stored.map(({ person, ...place }) => ({
+      ...place,
+      person: { name: person.name, lacksGuardian: person.isChild && person.guardians.length === 0 },
+    }));
+    return [toBooking({ ...row, places, instalments, parts: taxPartsOf(charge), refundDueMinor }, state)];
   });
 }
+
+type Comes = { name: string; lacksGuardian: boolean };
 
 /** A booking as it is stored, with what its charge asks for. */
 type Stored = Omit<Row, 'payer' | 'places' | 'charge' | 'givenUps' | 'cancelledPlaces'> & {
   payer: { name: string };
-  places: readonly { personId: string; person: { name: string }; concession: { label: string } | null }[];
+  places: readonly { personId: string; person: Comes; concession: { label: string } | null }[];
   cancelledPlaces: readonly Pick<
     Row['cancelledPlaces'][number],
     'personId' | 'person' | 'cancelledAt' | 'because' | 'refundMinor' | 'keptMinor'
@@ -52,6 +61,7 @@ export function toBooking(row: Stored, charge: Pick<ChargeState, 'grossMinor' | 
     ...{ id, courseId, payerId, payerName: payer.name },
     attendees: places.map(({ personId, person, concession }) => ({
       ...{ personId, name: person.name, concession: concession?.label ?? null },
+      lacksGuardian: person.lacksGuardian,
     })),
     state,
     heldUntil: state === 'provisional' ? heldUntil.toISOString() : null,

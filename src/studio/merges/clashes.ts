@@ -18,6 +18,9 @@ export async function refuseClashes(
       `Both are members at the same time: ${memberships.stays} and ${memberships.gone}. If they are one person, end one of the two memberships first, on its page; of two that have ended by now, they stay two entries.`,
       see('people', `/api/memberships?personId=${pair.goneId}&which=all`),
     );
+  const both = { in: [pair.goneId, pair.staysId] };
+  if (await tx.guardian.findFirst({ where: { childId: both, guardianId: both } }))
+    throw new Problem('both-there', 'One of them is the guardian of the other, so they are two people.');
   const [first, ...more] = await listClashes(tx, pair, now);
   if (!first) return;
   const { timeZone, locale } = await getStudio(tx);

@@ -4,12 +4,7 @@ import { type NewPerson, Person } from '../people/contract.js';
 
 /** What of a person has two values once two entries become one. */
 const FIELDS = [
-  'name',
-  'paperName',
-  'email',
-  'phone',
-  'addressLines',
-  'memberSince',
+  ...(['name', 'paperName', 'email', 'phone', 'addressLines', 'memberSince', 'isChild', 'wishes', 'note'] as const),
 ] as const satisfies readonly (keyof NewPerson)[];
 export const MergedField = z.enum(FIELDS);
 export type MergedField = z.output<typeof MergedField>;

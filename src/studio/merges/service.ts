@@ -56,25 +56,29 @@ export async function mergePeople(
   await joinCareNotes(tx, now, staffMemberId, pair);
   await forgetDistinctions(tx, pair);
   await dropDoubleEntries(tx, pair);
+  await joinGuardians(tx, pair);
   await noteAttendanceAgain(tx, pair, now, staffMemberId);
+  await keepFindable(tx, pair, [gone, stays]);
   const moved = await moveRows(tx, pair);
   await tx.person.delete({ where: { id: goneId } });
   changed(tx, `person ${goneId}`);
   const person = await changePerson(tx, staysId, wanted as NewPerson);
+  if (!person.isChild) await tx.guardian.deleteMany({ where: { childId: staysId } });
   await tx.personMerge.update({ where: { id: goneId }, data: { moved } });
   const [merge] = await listMerges(tx, staysId, [goneId]);
   if (!merge) throw new Error('A merge that was just noted is not there.');
   return { person, taken: [...taken], merge, balanceMinor: await getBalanceMinor(tx, staysId) };
 }
 
-const wishesOf = ({ id: _, ...person }: Person): NewPerson => person;
-const isEmpty = (value: Person[MergedField]) => value === null || value.length === 0;
+const wishesOf = ({ id: _, lacksGuardian: __, ...person }: Person): NewPerson => person;
+const isEmpty = (value: Person[MergedField]) =>
+  value === null || value === false || (value !== true && value.length === 0);
 
 /** What the one who stays does not have, and the earlier day of joining. */
 function lackedBy(stays: Person, gone: Person): MergedField[] {
-  const fields = (['paperName', 'email', 'phone', 'addressLines', 'memberSince'] as const).filter(
-    (field) => isEmpty(stays[field]) && !isEmpty(gone[field]),
-  );
+  const fields = (
+    ['paperName', 'email', 'phone', 'addressLines', 'memberSince', 'isChild', 'wishes', 'note'] as const
+  ).filter((field) => isEmpty(stays[field]) && !isEmpty(gone[field]));
   const isEarlier = gone.memberSince !== null && stays.memberSince !== null && gone.memberSince < stays.memberSince;
   return isEarlier ? [...fields, 'memberSince'] : fields;
 }
@@ -121,6 +125,38 @@ async function forgetDistinctions(tx: Transaction, { goneId, staysId }: { goneId
     return third === staysId ? [] : [{ ...inOrder(staysId, third), ...noted }];
   });
   await tx.twoPeople.createMany({ data, skipDuplicates: true });
+}
+
+/** Who answered for either of two children answers for the one, and for whom either of two answered the one does. */
+async function joinGuardians(tx: Transaction, { goneId, staysId }: { goneId: string; staysId: string }) {
+  const now = (id: string) => (id === goneId ? staysId : id);
+  const children = await tx.guardian.findMany({
+    where: { OR: [{ childId: { in: [goneId, staysId] } }, { guardianId: goneId }] },
+    select: { childId: true },
+  });
+  const where = { childId: { in: children.map(({ childId }) => childId) } };
+  const rows = await tx.guardian.findMany({ where, orderBy: { ordinal: 'asc' } });
+  const own = [...rows].sort((a, b) => Number(a.childId === goneId) - Number(b.childId === goneId));
+  const byChild = new Map<string, Set<string>>();
+  for (const { childId, guardianId } of own)
+    byChild.set(now(childId), (byChild.get(now(childId)) ?? new Set()).add(now(guardianId)));
+  await tx.guardian.deleteMany({ where });
+  const data = [...byChild].flatMap(([childId, guardianIds]) =>
+    [...guardianIds].map((guardianId, i) => ({ childId, guardianId, ordinal: i + 1 })),
+  );
+  await tx.guardian.createMany({ data });
+}
+
+/** By whatever name, address or number either was known, the one who stays is found. */
+async function keepFindable(
+  tx: Transaction,
+  { goneId, staysId }: { goneId: string; staysId: string },
+  people: readonly Person[],
+): Promise<void> {
+  const before = await tx.person.findMany({ where: { id: { in: [goneId, staysId] } }, select: { also: true } });
+  const said = [...before.map(({ also }) => also), ...people.flatMap(({ name, email, phone }) => [name, email, phone])];
+  const also = [...new Set(said.filter((one) => one !== null))].join(' ');
+  await tx.person.update({ where: { id: staysId }, data: { also }, select: { id: true } });
 }
 
 export const inOrder = (a: string, b: string) => (a < b ? { oneId: a, otherId: b } : { oneId: b, otherId: a });

@@ -2,6 +2,7 @@ import { newId } from '../../http/ids.js';
 import { composeMail } from '../../mail/message.js';
 import { type Post, senderOf } from '../../mail/post.js';
 import { MailNotSent } from '../../mail/transport.js';
+import { recipientOf, WITH_GUARDIANS } from '../people/guardians.js';
 import { getStudio } from '../settings/service.js';
 import type { Notice } from './contract.js';
 import { letterOf } from './letter.js';
@@ -20,10 +21,14 @@ async function deliver(post: Post, noticeId: string): Promise<void> {
   const note = async (outcome: Outcome, detail: string) => {
     await db.delivery.create({ data: { id: newId(), noticeId, at: now(), outcome, detail } });
   };
-  const notice = await db.notice.findUniqueOrThrow({
+  const { person, ...found } = await db.notice.findUniqueOrThrow({
     where: { id: noticeId },
-    include: { person: true, deliveries: { where: { outcome: { in: ['sent', 'written', 'noAddress'] } } } },
+    include: {
+      person: { include: WITH_GUARDIANS },
+      deliveries: { where: { outcome: { in: ['sent', 'written', 'noAddress'] } } },
+    },
   });
+  const notice = { ...found, person: recipientOf(person) };
   if (notice.deliveries.length > 0) return;
   if (notice.person.email === null)
     return note('noAddress', 'No email address is known. Print it, or tell the person.');

@@ -5,6 +5,7 @@ import { checkContent } from '../../documents/contents.js';
 import { unprintableIn } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
+import { recipientOf, WITH_GUARDIANS } from '../people/guardians.js';
 import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import type { DocumentInfo, Notice, NoticeInFull, NoticeQuery, Occasion } from './contract.js';
@@ -48,7 +49,7 @@ const writtenIn = new WeakMap<Transaction, string[]>();
 export const noticesWrittenIn = (tx: Transaction): readonly string[] => writtenIn.get(tx) ?? [];
 
 const IN_LIST = {
-  person: true,
+  person: { include: WITH_GUARDIANS },
   document: { select: { fileName: true } },
   deliveries: { orderBy: { id: 'asc' } },
 } as const satisfies Prisma.NoticeInclude;
@@ -64,7 +65,7 @@ export async function listNotices(tx: Transaction, query: NoticeQuery) {
 export async function getNotice(tx: Transaction, id: string): Promise<NoticeInFull> {
   const row = await tx.notice.findUnique({ where: { id }, include: IN_LIST });
   if (!row) throw new Problem('not-found', 'This letter does not exist. Look for it under Letters.');
-  return { ...show(row), ...letterOf(await getStudio(tx), row) };
+  return { ...show(row), ...letterOf(await getStudio(tx), { ...row, person: recipientOf(row.person) }) };
 }
 
 function show(row: Row): Notice {
@@ -72,7 +73,7 @@ function show(row: Row): Notice {
   return {
     ...{ id, personId, occasion, documentId, state },
     fileName: document?.fileName ?? null,
-    ...{ personName: person.name, email: person.email },
+    ...{ personName: person.name, email: recipientOf(person).email },
     createdAt: row.createdAt.toISOString(),
     deliveries: deliveries.map((d) => ({ at: d.at.toISOString(), outcome: d.outcome, detail: d.detail })),
   };

@@ -2,6 +2,7 @@ import { type FoundPage, findPage, matches } from '../../database/find-page.js';
 import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { personPatterns } from '../../trade/text/search-text.js';
+import { isCode, normaliseCode } from '../../trade/text/ware-code.js';
 import type { Person, PersonQuery } from './contract.js';
 
 /** Keeps others from changing the person until this transaction ends; whoever only refers to them is let in. */
@@ -13,7 +14,9 @@ export async function lockPersonRow(tx: Transaction, id: string): Promise<void> 
 export async function readPeople(tx: Transaction, ids: readonly string[]): Promise<Person[]> {
   return tx.$queryRaw<Person[]>`
     SELECT id::text, name, email, phone, address_lines AS "addressLines", paper_name AS "paperName",
-           member_since::text AS "memberSince" FROM person WHERE id = ANY(${ids}::uuid[])`;
+           member_since::text AS "memberSince", is_child AS "isChild", wishes, note,
+           is_child AND NOT EXISTS (SELECT FROM guardian g WHERE g.child_id = person.id) AS "lacksGuardian"
+      FROM person WHERE id = ANY(${ids}::uuid[])`;
 }
 
 /** The person whom an entry was merged into that is there no more. */
@@ -42,12 +45,23 @@ export function findPeople(tx: Transaction, now: Date, query: PersonQuery): Prom
     tx,
     {
       ...{ from: Prisma.sql`person p`, id: Prisma.sql`p.id` },
-      where: [q !== undefined && matches(Prisma.sql`p.search`, personPatterns(q)), kind && ofKind(kind, now)],
+      where: [q !== undefined && named(q), kind && ofKind(kind, now)],
       ...(order === 'name' && { order: { by: Prisma.sql`p.name_key`, as: 'text' } }),
     },
     query,
   );
 }
+
+/** Whom a few words mean: by their name, address or number, or as the maker of the piece that has this code. */
+function named(q: string): Prisma.Sql {
+  const code = normaliseCode(q);
+  const words = matches(Prisma.sql`p.search`, personPatterns(q));
+  if (!isCode(code)) return words;
+  return Prisma.sql`p.id IN (SELECT p.id FROM person p WHERE ${words} UNION ${makerOf(code)})`;
+}
+
+/** Who made the piece with this code. */
+export const makerOf = (code: string): Prisma.Sql => Prisma.sql`SELECT maker_id FROM piece WHERE code = ${code}`;
 
 /** The people in whose name, address or phone each of these is found; for use as `x IN (...)`. */
 export const personMatches = (...patterns: string[]): Prisma.Sql =>

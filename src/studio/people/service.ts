@@ -1,24 +1,23 @@
 import { inOrder } from '../../database/find-page.js';
 import { changed, once, type Transaction } from '../../database/transaction.js';
-import { fromDate, toDate } from '../../database/values.js';
+import { toDate } from '../../database/values.js';
 import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
 import { Problem, see } from '../../problems.js';
 import type { NewPerson, Person, PersonQuery } from './contract.js';
 import { findMergedInto, findPeople, lockPersonRow, readPeople } from './queries.js';
 
-type Row = Omit<Person, 'memberSince'> & { createdAt: Date; memberSince: Date | null };
-const show = ({ createdAt: _, memberSince, ...person }: Row): Person => ({
-  ...person,
-  memberSince: memberSince && fromDate(memberSince),
-});
 const kept = ({ memberSince, ...person }: NewPerson) => ({
   ...person,
   memberSince: memberSince === null ? null : toDate(memberSince),
 });
 
 export async function addPerson(tx: Transaction, now: Date, wanted: NewPerson): Promise<Person> {
-  return show(await tx.person.create({ data: { id: newId(), ...kept(wanted), createdAt: now } }));
+  const { id } = await tx.person.create({
+    data: { id: newId(), ...kept(wanted), createdAt: now },
+    select: { id: true },
+  });
+  return getPerson(tx, id);
 }
 
 /** Adds many at once; as with one, two may bear the same name. */
@@ -36,8 +35,9 @@ export async function lockPerson(tx: Transaction, id: string): Promise<Person> {
 /** Replaces all that is said of a person. Papers that were issued keep the name they bear. */
 export async function changePerson(tx: Transaction, id: string, wanted: NewPerson): Promise<Person> {
   await getPerson(tx, id);
+  await tx.person.update({ where: { id }, data: kept(wanted), select: { id: true } });
   changed(tx, keyOf(id));
-  return show(await tx.person.update({ where: { id }, data: kept(wanted) }));
+  return getPerson(tx, id);
 }
 
 const keyOf = (id: string) => `person ${id}`;
@@ -91,8 +91,8 @@ export function printedName({ id, name, paperName }: Pick<Person, 'id' | 'name' 
   );
 }
 
-/** Everybody, or those in whose name, email address or phone number each word of `q` is found. */
+/** Everybody, or those whom a few words, a phone number or the code of a piece mean. */
 export async function listPeople(tx: Transaction, now: Date, query: PersonQuery) {
   const { ids, ...found } = await findPeople(tx, now, query);
-  return { items: inOrder(ids, await tx.person.findMany({ where: { id: { in: ids } } })).map(show), ...found };
+  return { items: inOrder(ids, await readPeople(tx, ids)), ...found };
 }

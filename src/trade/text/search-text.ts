@@ -31,10 +31,26 @@ export const prefixPatterns = (typed: string): string[] => wordsOf(typed).map((w
 /** Digits of a phone number that are the same however the country and the area are written. */
 const SAME_DIGITS = 9;
 
-/** As searchPatterns; a phone number may have other spaces than the one known, and a country code or none. */
+/** From so many digits on a number is looked for inside others: fewer are the beginning of one. */
+const NUMBER_FROM = 4;
+/** Calling codes of one and two digits; all others have three (ITU-T E.164, list of assigned country codes). */
+const SHORT_CODES = /^(1|7|2[07]|3[0-469]|4[013-9]|5[1-8]|6[0-6]|8[1246]|9[0-58])/;
+
+/** As searchPatterns; a phone number, or a part of one, may have other spaces than the one known, and a country code or none. */
 export function personPatterns(typed: string): string[] {
   const digits = /^[\d\s()+./-]*$/.test(typed) ? typed.replace(/\D/g, '') : '';
-  return digits.length >= SAME_DIGITS ? [`%${digits.slice(-SAME_DIGITS)}%`] : searchPatterns(typed);
+  if (digits.length < NUMBER_FROM) return searchPatterns(typed);
+  const national = withoutCountry(typed, digits).replace(/^0+/, '');
+  return national.length < INSIDE_FROM ? searchPatterns(typed) : [`%${national.slice(-SAME_DIGITS)}%`];
+}
+
+/** The digits after the country code, where one was typed: after + or 00. */
+function withoutCountry(typed: string, digits: string): string {
+  const isAbroad = /^\s*(\+|00)/.test(typed);
+  if (!isAbroad) return digits;
+  const all = digits.replace(/^00/, '');
+  const [code = all.slice(0, 3)] = SHORT_CODES.exec(all) ?? [];
+  return all.slice(code.length);
 }
 
 /** Whether a word is long enough to be looked for inside others too. */

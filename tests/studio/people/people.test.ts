@@ -12,13 +12,15 @@ const INES = {
   phone: '07700 900123',
   addressLines: ['3 Mill Row', 'Ostlemere'],
   memberSince: '2024-02-29',
+  ...{ isChild: false, wishes: null, note: null },
 };
+const SAID = { lacksGuardian: false };
 const add = (body: object = {}) => made<Person>(owner, '/api/people', { ...INES, ...body });
 
 describe('a person', () => {
   test('is added, shown, changed and found by a part of the name', async () => {
     const ines = await add();
-    expect(ines).toEqual({ id: expect.any(String), ...INES });
+    expect(ines).toEqual({ id: expect.any(String), ...INES, ...SAID });
     expect((await tutor.get(`/api/people/${ines.id}`)).json()).toEqual(ines);
     const changed = {
       name: 'Ines Duval-Reyl',
@@ -27,8 +29,9 @@ describe('a person', () => {
       phone: null,
       addressLines: [],
       memberSince: null,
+      ...{ isChild: false, wishes: 'Raku, once she has thrown a year', note: 'Has a key to the yard' },
     };
-    expect((await owner.put(`/api/people/${ines.id}`, changed)).json()).toEqual({ id: ines.id, ...changed });
+    expect((await owner.put(`/api/people/${ines.id}`, changed)).json()).toEqual({ id: ines.id, ...changed, ...SAID });
     await add({ name: 'Eleni Κωστή' });
     const found = async (q: string) => (await owner.get(`/api/people?q=${encodeURIComponent(q)}`)).json().items.length;
     expect([
@@ -55,6 +58,7 @@ describe('a person', () => {
         addressLines: [],
         memberSince: null,
       },
+      ...{ isChild: false, wishes: null, note: null, lacksGuardian: false },
     });
     expect(other.id).not.toBe(one.id);
   });
@@ -170,6 +174,11 @@ test.each([
   ['07911 222333', ['Sten O’Brien-Łuk']],
   ['+44 (0)7911222333', ['Sten O’Brien-Łuk']],
   ['222333', ['Sten O’Brien-Łuk']],
+  ['07911 2223', ['Sten O’Brien-Łuk']],
+  ['+447911 22', ['Sten O’Brien-Łuk']],
+  ['0044 7911', ['Sten O’Brien-Łuk']],
+  ['+49 7911 22', ['Sten O’Brien-Łuk']],
+  ['79112224', []],
   ['zoe brien', []],
   ['---', []],
 ])('“%s” finds by words of the name, the address or the phone', async (q, names) => {

@@ -14,12 +14,16 @@ export const FIELDS: readonly (readonly [MergedField, string])[] = [
   ['phone', 'Phone'],
   ['addressLines', 'Address'],
   ['memberSince', 'Member since'],
+  ['isChild', 'Age'],
+  ['wishes', 'Wishes'],
+  ['note', 'Note for the studio'],
 ];
 
 /** What an entry says of a field, on one line; nothing where it says nothing. */
 export function fieldInWords(person: Person, field: MergedField, { fullDate }: Formatter): string {
   if (field === 'addressLines') return person.addressLines.join(', ');
   if (field === 'memberSince') return person.memberSince ? fullDate(person.memberSince) : '';
+  if (field === 'isChild') return person.isChild ? 'A child' : 'Grown up';
   return person[field] ?? '';
 }
 

@@ -26,7 +26,7 @@ function Choosing({ person, formatter, onClose }: Props & { onClose(): void }) {
   return other ? (
     <MergePeople {...{ person, other, formatter, onClose }} />
   ) : (
-    <ChoosePerson label="The other entry" otherThan={person.id} onChoose={setOther} />
+    <ChoosePerson label="The other entry" otherThan={[person.id]} onlyKnown onChoose={setOther} />
   );
 }
 

@@ -42,6 +42,22 @@ export function PersonForm({ of, onSaved, onCancel }: Props) {
           <Field label="Phone" {...form.field('phone')} />
           <Field label="Address" lines {...form.field('addressLines')} maxLength={undefined} />
           <Field label="Member since" type="date" {...form.field('memberSince')} />
+          <Field
+            label="Age"
+            choices={[
+              ['', 'Grown up'],
+              ['child', 'A child: a guardian answers for them'],
+            ]}
+            {...form.field('isChild')}
+            required={false}
+          />
+          <Field label="Wishes" hint="For example, Tuesday evenings, or raku" lines {...form.field('wishes')} />
+          <Field
+            label="Note for the studio"
+            hint="Tutors see it too. Health and access have a note of their own on the page."
+            lines
+            {...form.field('note')}
+          />
         </div>
       </Form>
     </div>

@@ -10,6 +10,9 @@ export const valuesOf = (person: Person | null) => ({
   phone: person?.phone ?? '',
   addressLines: person?.addressLines.join('\n') ?? '',
   memberSince: person?.memberSince ?? '',
+  isChild: person?.isChild ? 'child' : '',
+  wishes: person?.wishes ?? '',
+  note: person?.note ?? '',
 });
 
 /** What is sent of them: an empty field says nothing, and each line of the address is one of its lines on paper. */
@@ -25,5 +28,7 @@ export function bodyOf(values: ReturnType<typeof valuesOf>) {
       .map((line) => line.trim())
       .filter(Boolean),
     memberSince: said(values.memberSince),
+    isChild: values.isChild === 'child',
+    ...{ wishes: said(values.wishes), note: said(values.note) },
   };
 }

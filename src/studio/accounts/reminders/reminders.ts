@@ -5,6 +5,7 @@ import { Problem } from '../../../problems.js';
 import { addDays, localDay } from '../../../trade/calendar/calendar.js';
 import { formatDay } from '../../../trade/text/format.js';
 import { notify } from '../../notices/service.js';
+import { getRecipient } from '../../people/guardians.js';
 import { getPerson } from '../../people/service.js';
 import type { Studio } from '../../settings/contract.js';
 import { getStudio } from '../../settings/service.js';
@@ -20,7 +21,8 @@ const DAYS_BETWEEN = 7;
  * @throws Problem nothing-owed where nothing is due, already-reminded where one was written within seven days
  */
 export async function sendReminder(tx: Transaction, now: Date, personId: string): Promise<Reminder> {
-  const { name, email } = await getPerson(tx, personId);
+  const { name } = await getPerson(tx, personId);
+  const { email } = await getRecipient(tx, personId);
   const studio = await getStudio(tx);
   const today = localDay(now, studio.timeZone);
   // two that remind at once come one after the other, and a payment that came first has been counted

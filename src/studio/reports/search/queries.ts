@@ -9,7 +9,7 @@ import {
   searchText,
 } from '../../../trade/text/search-text.js';
 import { isCode, normaliseCode } from '../../../trade/text/ware-code.js';
-import { personMatches } from '../../people/queries.js';
+import { makerOf, personMatches } from '../../people/queries.js';
 import { HERE, pieceMatches } from '../../ware/queries.js';
 
 // Each way to be found is a query of its own that ends after the few rows that are shown, so that none sorts all that match.
@@ -30,12 +30,14 @@ export function peopleFound(tx: Transaction, q: string, limit: number): Ids {
   const way = (condition: Prisma.Sql) =>
     Prisma.sql`SELECT id, row_number() OVER (ORDER BY name_key, id) AS nth FROM person WHERE ${condition} ORDER BY name_key, id`;
   const search = Prisma.sql`search`;
+  const code = normaliseCode(q);
   return firstOf(
     tx,
     [
       way(matches(Prisma.sql`name_key`, beginning(q))),
       way(matches(search, prefixPatterns(q))),
       way(matches(search, personPatterns(q))),
+      ...(isCode(code) ? [way(Prisma.sql`id IN (${makerOf(code)})`)] : []),
     ],
     limit,
   );

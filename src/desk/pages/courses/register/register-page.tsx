@@ -8,6 +8,7 @@ import type { Formatter } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
+import { PhoneLink } from '../../../ui/phone-link';
 import { CoursesTabs } from '../courses-tabs';
 import { answerOf, type Comer, cameOf, peopleAt, type Session, sessionMeant, unsentOf } from './labels';
 import { owedFor, type RegisterRead, readRegister } from './queries';
@@ -43,6 +44,7 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
     ...person,
     came: cameOf(person.personId, session.id, register.attendance, taps.taps),
     owed: saidOnce(owedFor(person.personId, bookings), person.personId, isHere),
+    child: register.children.find(({ personId }) => personId === person.personId),
     careNote: care.find((one) => one.personId === person.personId && one.sessionId === session.id)?.careNote ?? null,
   }));
   const isAhead = formatter.dayOf(session.startsAt) > me.today;
@@ -107,7 +109,12 @@ function Waiting({ taps, people }: { taps: Taps; people: readonly Comer[] }) {
 const saidOnce = (owed: Row['owed'], personId: string, isHere: (id: string) => boolean): Row['owed'] =>
   owed && owed.payerId !== personId && isHere(owed.payerId) ? null : owed;
 
-type Row = Comer & { came: boolean | null; owed: ReturnType<typeof owedFor>; careNote: string | null };
+type Row = Comer & {
+  child: RegisterRead['register']['children'][number] | undefined;
+  came: boolean | null;
+  owed: ReturnType<typeof owedFor>;
+  careNote: string | null;
+};
 type RowProps = {
   row: Row;
   session: Session;
@@ -144,6 +151,7 @@ function PersonRow({ row, session, isAhead, me, formatter, note }: RowProps) {
             <b>Please mind:</b> {careNote}
           </p>
         )}
+        {row.child && <WhomToRing {...row.child} />}
         <MakingUp {...{ row, session, me, formatter }} />
         {owed && (
           <p class="acts">
@@ -163,6 +171,22 @@ function PersonRow({ row, session, isAhead, me, formatter, note }: RowProps) {
         </div>
       )}
     </li>
+  );
+}
+
+/** Whom to ring about a child. */
+function WhomToRing({ guardians }: NonNullable<Row['child']>) {
+  if (guardians.length === 0) return <p class="amber">A child, and nobody is noted whom to ring.</p>;
+  return (
+    <p>
+      A child. Ring{' '}
+      {guardians.map(({ personId, name, phone }, i) => (
+        <span key={personId}>
+          {i > 0 && ', then '}
+          {name} {phone ? <PhoneLink phone={phone} /> : <span class="amber">(no phone number)</span>}
+        </span>
+      ))}
+    </p>
   );
 }
 

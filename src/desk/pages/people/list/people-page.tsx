@@ -60,7 +60,7 @@ function People({ me, formatter }: At) {
   return (
     <SearchList
       rows={['person', 'people']}
-      searchLabel="Name, email or phone"
+      searchLabel="Name, email, phone or piece code"
       filters={FILTERS}
       read={readPeople}
       columns={columns}

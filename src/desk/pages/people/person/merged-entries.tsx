@@ -32,4 +32,6 @@ export function MergedEntries({ person, merges, formatter }: Props) {
 }
 
 const saidOf = (person: Person, formatter: Formatter): string[] =>
-  FIELDS.map(([field]) => fieldInWords(person, field, formatter)).filter(Boolean);
+  FIELDS.map(([field]) =>
+    field === 'isChild' && !person.isChild ? '' : fieldInWords(person, field, formatter),
+  ).filter(Boolean);

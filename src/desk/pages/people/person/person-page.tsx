@@ -13,6 +13,7 @@ import { SamePerson } from '../merge-people';
 import { PersonForm } from '../person-form';
 import { CareNote } from './care-note';
 import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
+import { Guardians } from './guardians';
 import { answerOf } from './labels';
 import { MembershipSection } from './membership-section';
 import { MergedEntries } from './merged-entries';
@@ -51,6 +52,7 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
     <>
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} />
+      <Guardians person={person} of={found.guardians} mayChange={me.rights.includes('people:write')} />
       {found.doubles.length > 0 && (
         <section class="no-paper">
           <h2>Perhaps in your list twice</h2>
@@ -160,19 +162,22 @@ function Contact({ person, etag, at }: PersonRead & { at: At }) {
   const [changing, setChanging] = useState(false);
   if (changing)
     return <PersonForm of={{ person, etag }} onSaved={() => setChanging(false)} onCancel={() => setChanging(false)} />;
-  const { paperName, email, phone, addressLines, memberSince } = person;
+  const { paperName, email, phone, addressLines, memberSince, isChild, wishes, note } = person;
   const lines: [string, ComponentChildren][] = [
     ['Name on papers', paperName],
     ['Email', email && <a href={`mailto:${email}`}>{email}</a>],
     ['Phone', phone && <PhoneLink phone={phone} />],
     ['Address', addressLines.join(', ')],
     ['Member since', memberSince && at.formatter.fullDate(memberSince)],
+    ['Age', isChild && 'A child'],
+    ['Wishes', wishes],
+    ['Note', note],
   ];
   const known = lines.filter(([, said]) => said);
   return (
     <section>
-      <h2>How to reach them</h2>
-      {known.length === 0 && <p class="quiet">No email, phone or address is known.</p>}
+      <h2>About them</h2>
+      {!email && !phone && addressLines.length === 0 && <p class="quiet">No email, phone or address is known.</p>}
       <dl class="facts">
         {known.map(([what, said]) => (
           <div key={what}>

@@ -2,6 +2,7 @@ import { api, Refused, type Schemas } from '../../../api/client';
 import type { Me } from '../../../api/use-me';
 import type { PersonAt } from '../person-form';
 import type { CareNoteRead } from './care-note';
+import type { GuardiansRead } from './guardians';
 
 /** So many of each are asked for; where there are more, the page says so. */
 const AT_MOST = 200;
@@ -20,6 +21,7 @@ export type PersonRead = PersonAt & {
   charges: Part<Charge> | null;
   payments: Part<Payment> | null;
   care: CareNoteRead | null;
+  guardians: GuardiansRead;
   merges: Schemas['Merge'][];
   doubles: Schemas['Double'][];
   memberships: Part<Membership> | null;
@@ -29,7 +31,8 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
   const seesMoney = rights.includes('money:read');
   const seesWare = rights.includes('ware:read');
   const most = { limit: AT_MOST };
-  const [person, bookings, pieces, charges, payments, care, merges, doubles, memberships] = await Promise.all([
+  const [person, bookings, pieces, charges, payments, care, merges, doubles, memberships, guardians] =
+    await Promise.all([
     api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
     seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
     seesWare
@@ -45,8 +48,10 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
       : null,
     rights.includes('people:write') ? api.GET('/api/doubles', { params: { query: { personId } }, signal }) : null,
     seesMoney ? api.GET('/api/memberships', { params: { query: { ...most, personId, which: 'all' } }, signal }) : null,
+    api.GET('/api/people/{personId}/guardians', { params: { path: { personId } }, signal }),
   ]);
-  if (!person.data) throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
+  if (!person.data || !guardians.data)
+    throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
   return {
     person: person.data,
     etag: person.response.headers.get('etag') ?? '',
@@ -55,6 +60,7 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     charges: charges?.data ?? null,
     payments: payments?.data ?? null,
     care: care?.data ? { ...care.data, etag: care.response.headers.get('etag') ?? '' } : null,
+    guardians: { ...guardians.data, etag: guardians.response.headers.get('etag') ?? '' },
     merges: merges?.data?.items ?? [],
     doubles: doubles?.data?.items ?? [],
     memberships: memberships?.data ?? null,

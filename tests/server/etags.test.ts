@@ -27,6 +27,7 @@ test('every address that is replaced shows its tag, and says in the document wha
     '/api/mixes/{mixId}',
     '/api/people/{personId}',
     '/api/people/{personId}/care-note',
+    '/api/people/{personId}/guardians',
     '/api/refund-policies/{refundPolicyId}',
     '/api/rooms/{roomId}',
     '/api/schedules/{scheduleId}',

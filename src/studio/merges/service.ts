@@ -70,7 +70,7 @@ export async function mergePeople(
   return { person, taken: [...taken], merge, balanceMinor: await getBalanceMinor(tx, staysId) };
 }
 
-const wishesOf = ({ id: _, lacksGuardian: __, ...person }: Person): NewPerson => person;
+const wishesOf = ({ id: _, ...person }: Person): NewPerson => person;
 const isEmpty = (value: Person[MergedField]) =>
   value === null || value === false || (value !== true && value.length === 0);
 

@@ -40,10 +40,11 @@ export const Person = z
     isChild: z.boolean(),
     wishes: z.string().nullable(),
     note: z.string().nullable(),
-    lacksGuardian: z.boolean().meta({ description: 'A child of whom nobody is noted who answers for them.' }),
   })
   .meta({ id: 'Person' });
 export type Person = z.output<typeof Person>;
+/** With what a booking has to know of them: whether they are a child of whom nobody is noted who answers for them. */
+export type KnownPerson = Person & { lacksGuardian: boolean };
 
 /** So many are noted of a child at most. */
 export const GUARDIANS_MAX = 4;

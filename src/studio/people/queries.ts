@@ -3,7 +3,7 @@ import { Prisma } from '../../database/generated/client.js';
 import type { Transaction } from '../../database/transaction.js';
 import { personPatterns } from '../../trade/text/search-text.js';
 import { isCode, normaliseCode } from '../../trade/text/ware-code.js';
-import type { Person, PersonQuery } from './contract.js';
+import type { KnownPerson, PersonQuery } from './contract.js';
 
 /** Keeps others from changing the person until this transaction ends; whoever only refers to them is let in. */
 export async function lockPersonRow(tx: Transaction, id: string): Promise<void> {
@@ -11,8 +11,8 @@ export async function lockPersonRow(tx: Transaction, id: string): Promise<void> 
 }
 
 /** People by their ids, in no order. By hand, since every booking and payment asks for somebody. */
-export async function readPeople(tx: Transaction, ids: readonly string[]): Promise<Person[]> {
-  return tx.$queryRaw<Person[]>`
+export async function readPeople(tx: Transaction, ids: readonly string[]): Promise<KnownPerson[]> {
+  return tx.$queryRaw<KnownPerson[]>`
     SELECT id::text, name, email, phone, address_lines AS "addressLines", paper_name AS "paperName",
            member_since::text AS "memberSince", is_child AS "isChild", wishes, note,
            is_child AND NOT EXISTS (SELECT FROM guardian g WHERE g.child_id = person.id) AS "lacksGuardian"

@@ -4,7 +4,7 @@ import { toDate } from '../../database/values.js';
 import { unprintable } from '../../documents/fonts.js';
 import { newId } from '../../http/ids.js';
 import { Problem, see } from '../../problems.js';
-import type { NewPerson, Person, PersonQuery } from './contract.js';
+import type { KnownPerson, NewPerson, Person, PersonQuery } from './contract.js';
 import { findMergedInto, findPeople, lockPersonRow, readPeople } from './queries.js';
 
 const kept = ({ memberSince, ...person }: NewPerson) => ({
@@ -48,8 +48,11 @@ export function getPerson(tx: Transaction, id: string): Promise<Person> {
 
 async function readPerson(tx: Transaction, id: string): Promise<Person> {
   const [person] = await readPeople(tx, [id]);
-  return person ?? refuseMissing(tx, id);
+  return person ? show(person) : refuseMissing(tx, id);
 }
+
+/** As their address shows them, and as they can be sent back changed. */
+const show = ({ lacksGuardian: _, ...person }: KnownPerson): Person => person;
 
 /** @throws Problem merged where the entry is part of another person's now, not-found where there never was one */
 async function refuseMissing(tx: Transaction, id: string): Promise<never> {
@@ -65,17 +68,17 @@ async function refuseMissing(tx: Transaction, id: string): Promise<never> {
 /** The person at an address, which leads on to whom they were merged into. */
 export async function getPersonAt(tx: Transaction, id: string): Promise<Person> {
   const [person] = await readPeople(tx, [id]);
-  return person ?? getPerson(tx, (await findMergedInto(tx, id))?.id ?? id);
+  return person ? show(person) : getPerson(tx, (await findMergedInto(tx, id))?.id ?? id);
 }
 
 /** Several people, in the order in which they are named. @throws Problem not-found where one of them is unknown */
 export async function getPeople(
   tx: Transaction,
   [first, ...others]: readonly [string, ...string[]],
-): Promise<[Person, ...Person[]]> {
+): Promise<[KnownPerson, ...KnownPerson[]]> {
   const byId = new Map((await readPeople(tx, [first, ...others])).map((person) => [person.id, person]));
   const of = async (id: string) => byId.get(id) ?? (await refuseMissing(tx, id));
-  const found: [Person, ...Person[]] = [await of(first)];
+  const found: [KnownPerson, ...KnownPerson[]] = [await of(first)];
   for (const id of others) found.push(await of(id));
   return found;
 }
@@ -94,5 +97,5 @@ export function printedName({ id, name, paperName }: Pick<Person, 'id' | 'name' 
 /** Everybody, or those whom a few words, a phone number or the code of a piece mean. */
 export async function listPeople(tx: Transaction, now: Date, query: PersonQuery) {
   const { ids, ...found } = await findPeople(tx, now, query);
-  return { items: inOrder(ids, await readPeople(tx, ids)), ...found };
+  return { items: inOrder(ids, await readPeople(tx, ids)).map(show), ...found };
 }

@@ -36,8 +36,8 @@ describe('booking a course', () => {
       payerId: ines.id,
       payerName: 'Ines Duval',
       attendees: [
-        { personId: ines.id, name: 'Ines Duval', concession: null },
-        { personId: tomas.id, name: 'Tomas Reiter', concession: null },
+        { personId: ines.id, name: 'Ines Duval', concession: null, lacksGuardian: false },
+        { personId: tomas.id, name: 'Tomas Reiter', concession: null, lacksGuardian: false },
       ],
       state: 'provisional',
       heldUntil: '2026-03-12T09:00:00.000Z',

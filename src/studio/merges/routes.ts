@@ -6,15 +6,13 @@ import { Id } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { preview, previewOf } from '../notices/preview.js';
-import { Distinction, Doubles, Merge, MergeOutcome, NewDistinction, NewMerge } from './contract.js';
-import { distinguish, listDoubles } from './doubles.js';
-import { LOOKED_AT_MAX } from './queries.js';
+import { Merge, MergeOutcome, NewMerge } from './contract.js';
 import { listMerges, mergePeople } from './service.js';
 
 const tags = ['people'];
 const params = z.object({ personId: Id });
 
-/** Two entries of one person become one; entries that may be; and two who are not. */
+/** Two entries of one person become one. */
 export const mergeRoutes: FastifyPluginAsyncZod = async (app) => {
   const merging = { tags, params, body: NewMerge };
   const refused = refuses('not-found', 'merged', 'both-there', 'still-needed');
@@ -57,38 +55,5 @@ export const mergeRoutes: FastifyPluginAsyncZod = async (app) => {
       },
     },
     (request) => read(request, async (tx) => ({ items: await listMerges(tx, request.params.personId) })),
-  );
-  app.get(
-    '/doubles',
-    {
-      config: { right: 'people:write' },
-      schema: {
-        tags,
-        summary: 'Entries that may be of one person',
-        querystring: z.strictObject({
-          personId: Id.optional().meta({
-            description: `Those that may be one with this person; without it, those among the latest ${LOOKED_AT_MAX} entries, each compared with all.`,
-          }),
-        }),
-        response: { 200: Doubles },
-      },
-    },
-    (request) => read(request, (tx) => listDoubles(tx, request.query.personId)),
-  );
-  app.post(
-    '/people/:personId/distinctions',
-    {
-      config: { right: 'people:write' },
-      schema: {
-        ...{ tags, params },
-        summary: 'Note that this person and another are two: they are not suggested as one again',
-        body: NewDistinction,
-        response: { 201: Distinction, ...refuses('not-found', 'merged') },
-      },
-    },
-    (request, reply) =>
-      write(request, reply, 201, (tx, now) =>
-        distinguish(tx, now, memberOf(request), request.params.personId, request.body.otherId),
-      ),
   );
 };

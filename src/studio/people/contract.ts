@@ -47,7 +47,7 @@ export type Person = z.output<typeof Person>;
 export type KnownPerson = Person & { lacksGuardian: boolean };
 
 /** So many are noted of a child at most. */
-export const GUARDIANS_MAX = 4;
+const GUARDIANS_MAX = 4;
 
 export const NewGuardians = z
   .strictObject({

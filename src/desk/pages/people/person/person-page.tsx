@@ -45,7 +45,7 @@ function LedOn({ personId }: { personId: string }) {
 }
 
 function Known({ at, ...found }: PersonRead & { at: At }) {
-  const { person, bookings, pieces, charges, payments } = found;
+  const { person, bookings, pieces, payments } = found;
   const maySell = at.me.rights.includes('money:write');
   const { me, formatter } = at;
   return (
@@ -53,36 +53,10 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} />
       <Guardians person={person} of={found.guardians} mayChange={me.rights.includes('people:write')} />
-      {found.doubles.length > 0 && (
-        <section class="no-paper">
-          <h2>Perhaps in your list twice</h2>
-          <ul>
-            {found.doubles.map((double) => (
-              <DoublePair key={`${double.one.id} ${double.other.id}`} {...{ double, formatter }} />
-            ))}
-          </ul>
-        </section>
-      )}
+      <PerhapsTwice {...found} at={at} />
       <MergedEntries person={person} merges={found.merges} formatter={formatter} />
       {found.care && <CareNote personId={person.id} of={found.care} formatter={formatter} />}
-      {charges && (
-        <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
-          <DataTable
-            caption="What they owe"
-            columns={chargeColumns(formatter)}
-            rows={charges.items}
-            keyOf={(row) => row.chargeId}
-          />
-        </Part>
-      )}
-      {charges && maySell && charges.items.length > 0 && (
-        <p class="acts">
-          <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
-          {charges.items.some(({ dueOn, hold }) => !hold && dueOn !== null && dueOn <= me.today) && (
-            <SendReminders people={[{ personId: person.id, name: person.name }]} label="Remind" formatter={formatter} />
-          )}
-        </p>
-      )}
+      <Owes {...found} at={at} />
       {found.memberships && <MembershipSection person={person} memberships={found.memberships} {...at} />}
       {bookings && (
         <Part heading="What they booked" none="They have booked nothing yet." found={bookings}>
@@ -120,6 +94,47 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
         </Part>
       )}
       {me.rights.includes('money:read') && <Elsewhere personId={person.id} />}
+    </>
+  );
+}
+
+/** Entries that may be of the same person. */
+function PerhapsTwice({ doubles, at }: PersonRead & { at: At }) {
+  if (doubles.length === 0) return null;
+  return (
+    <section class="no-paper">
+      <h2>Perhaps in your list twice</h2>
+      <ul>
+        {doubles.map((double) => (
+          <DoublePair key={`${double.one.id} ${double.other.id}`} {...{ double, formatter: at.formatter }} />
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** What is open of theirs, and what can be done about it. */
+function Owes({ person, charges, at: { me, formatter } }: PersonRead & { at: At }) {
+  if (!charges) return null;
+  const maySell = me.rights.includes('money:write');
+  return (
+    <>
+      <Part heading="What they owe" none="Nothing is open." found={charges} more={<a href="/money">Who owes</a>}>
+        <DataTable
+          caption="What they owe"
+          columns={chargeColumns(formatter)}
+          rows={charges.items}
+          keyOf={(row) => row.chargeId}
+        />
+      </Part>
+      {maySell && charges.items.length > 0 && (
+        <p class="acts">
+          <TakePayment person={{ personId: person.id, name: person.name }} formatter={formatter} />
+          {charges.items.some(({ dueOn, hold }) => !hold && dueOn !== null && dueOn <= me.today) && (
+            <SendReminders people={[{ personId: person.id, name: person.name }]} label="Remind" formatter={formatter} />
+          )}
+        </p>
+      )}
     </>
   );
 }

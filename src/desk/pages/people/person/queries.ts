@@ -33,23 +33,25 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
   const most = { limit: AT_MOST };
   const [person, bookings, pieces, charges, payments, care, merges, doubles, memberships, guardians] =
     await Promise.all([
-    api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
-    seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
-    seesWare
-      ? api.GET('/api/pieces', { params: { query: { ...most, makerId: personId, order: 'newest' } }, signal })
-      : null,
-    seesMoney ? api.GET('/api/charges', { params: { query: { ...most, personId, state: 'open' } }, signal }) : null,
-    seesMoney ? api.GET('/api/payments', { params: { query: { ...most, personId } }, signal }) : null,
-    rights.includes('care:write')
-      ? api.GET('/api/people/{personId}/care-note', { params: { path: { personId } }, signal })
-      : null,
-    rights.includes('people:write')
-      ? api.GET('/api/people/{personId}/merges', { params: { path: { personId } }, signal })
-      : null,
-    rights.includes('people:write') ? api.GET('/api/doubles', { params: { query: { personId } }, signal }) : null,
-    seesMoney ? api.GET('/api/memberships', { params: { query: { ...most, personId, which: 'all' } }, signal }) : null,
-    api.GET('/api/people/{personId}/guardians', { params: { path: { personId } }, signal }),
-  ]);
+      api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
+      seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
+      seesWare
+        ? api.GET('/api/pieces', { params: { query: { ...most, makerId: personId, order: 'newest' } }, signal })
+        : null,
+      seesMoney ? api.GET('/api/charges', { params: { query: { ...most, personId, state: 'open' } }, signal }) : null,
+      seesMoney ? api.GET('/api/payments', { params: { query: { ...most, personId } }, signal }) : null,
+      rights.includes('care:write')
+        ? api.GET('/api/people/{personId}/care-note', { params: { path: { personId } }, signal })
+        : null,
+      rights.includes('people:write')
+        ? api.GET('/api/people/{personId}/merges', { params: { path: { personId } }, signal })
+        : null,
+      rights.includes('people:write') ? api.GET('/api/doubles', { params: { query: { personId } }, signal }) : null,
+      seesMoney
+        ? api.GET('/api/memberships', { params: { query: { ...most, personId, which: 'all' } }, signal })
+        : null,
+      api.GET('/api/people/{personId}/guardians', { params: { path: { personId } }, signal }),
+    ]);
   if (!person.data || !guardians.data)
     throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
   return {

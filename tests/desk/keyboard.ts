@@ -18,11 +18,17 @@ async function tabTo(page: Page, name: string): Promise<void> {
 /** What somebody does by keyboard alone, and how often they press or write something, however often they press Tab between. */
 export function keyboardOf(page: Page) {
   let interactions = 0;
+  const begun = performance.now();
   return {
     press: async (name: string) => {
       interactions++;
       await tabTo(page, name);
       await page.keyboard.press('Enter');
+    },
+    tick: async (name: string) => {
+      interactions++;
+      await tabTo(page, name);
+      await page.keyboard.press('Space');
     },
     write: async (name: string, text: string) => {
       interactions++;
@@ -31,5 +37,7 @@ export function keyboardOf(page: Page) {
       await page.keyboard.type(text);
     },
     interactions: () => interactions,
+    /** So often, and for so long: what a report says of it. How long is no limit, which a loaded machine would pass. */
+    told: () => `${interactions} interactions in ${((performance.now() - begun) / 1000).toFixed(1)} s`,
   };
 }

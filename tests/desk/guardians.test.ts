@@ -73,6 +73,18 @@ describe.each([
     await register.reload();
     await register.getByText('A child. Ring').waitFor();
     await register.getByRole('link', { name: '07700 900123' }).waitFor();
+    await register.getByText('Before class: a consent is missing for one child.').waitFor();
+    await key(register.getByRole('button', { name: `Note consent for ${ivo.name}` }));
+    await dialog(register).getByLabel('Agreed to what').fill('Takes part, goes home alone');
     await expectFine(register, options);
+    await key(dialog(register).getByRole('button', { name: 'Note this consent' }));
+    await register.getByText(`${ana.name} agreed on paper on 10 March 2026, for ${course.title}: Takes part`).waitFor();
+    await register.getByText('Before class').waitFor({ state: 'detached' });
+    await expectFine(register, options);
+
+    await page.reload();
+    await key(page.getByRole('button', { name: /^Withdraw this consent/ }));
+    await page.getByText('; withdrawn on 10 March 2026').waitFor();
+    await expectFine(page, options);
   });
 });

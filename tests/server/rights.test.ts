@@ -33,7 +33,12 @@ const TUTORS = [
   ],
   ...['GET /api/boards/{boardId}', 'PUT /api/boards/{boardId}', 'POST /api/boards/{boardId}/removal'],
   ...['POST /api/sign-out/others', 'POST /api/password'],
-  ...['GET /api/people', 'GET /api/people/{personId}', 'GET /api/people/{personId}/guardians'],
+  ...[
+    'GET /api/people',
+    'GET /api/people/{personId}',
+    'GET /api/people/{personId}/guardians',
+    'GET /api/people/{personId}/consents',
+  ],
   ...['GET /api/materials', 'GET /api/materials/{materialId}', 'GET /api/materials/{materialId}/moves'],
   ...['POST /api/materials', 'POST /api/materials/{materialId}/draws', 'POST /api/materials/{materialId}/counts'],
   'PUT /api/materials/{materialId}',

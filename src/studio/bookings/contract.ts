@@ -5,6 +5,7 @@ import { Id, LocalDate, Minor } from '../../http/types.js';
 import { MoneyMethod, Reversal } from '../accounts/contract.js';
 import { Ids, Moment, Session } from '../courses/contract.js';
 import { Guardian } from '../people/contract.js';
+import { Consent } from './consents/contract.js';
 import { MakeUp } from './make-ups/contract.js';
 
 export const NewBooking = z
@@ -203,7 +204,13 @@ export const Attendance = z
 export type Attendance = z.output<typeof Attendance>;
 
 const Child = z
-  .object({ personId: Id, guardians: z.array(Guardian).meta({ description: 'Whom to ring, in that order.' }) })
+  .object({
+    personId: Id,
+    guardians: z.array(Guardian).meta({ description: 'Whom to ring, in that order.' }),
+    consent: Consent.nullable().meta({
+      description: 'Of a guardian, for this course or for all; null: none is noted.',
+    }),
+  })
   .meta({ id: 'ChildOnRegister' });
 
 export const Register = z

@@ -7,6 +7,7 @@ import { encloseInvitations } from './calendar-entries/enclose.js';
 import { courseCancellationRoutes } from './cancel-course/routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
 import { careRoutes } from './care/routes.js';
+import { consentRoutes } from './consents/routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
 import { makeUpRemovalRoutes } from './make-ups/removal-routes.js';
@@ -36,7 +37,7 @@ export const noun: Noun = {
       paymentsRoutes,
     ],
     courseCancellationRoutes,
-    ...[moveRoutes, careRoutes, makeUpRoutes, makeUpRemovalRoutes],
+    ...[moveRoutes, careRoutes, consentRoutes, makeUpRoutes, makeUpRemovalRoutes],
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,

@@ -10,6 +10,7 @@ import { guardiansOf, WITH_GUARDIANS } from '../people/guardians.js';
 import { momentsOf } from '../settings/days.js';
 import { getStudio } from '../settings/service.js';
 import { listAttendance } from './attendance.js';
+import { consentsOn } from './consents/service.js';
 import type { Booking, BookingQuery, ListedBooking, Register } from './contract.js';
 import { listMakeUps } from './make-ups/read.js';
 import { findBookings, listLapsedHolds } from './queries.js';
@@ -81,13 +82,26 @@ export async function getRegister(tx: Transaction, now: Date, courseId: string):
     ...{ bookingId: booking.id, bookedBy: booking.payer.name },
   }));
   const [makeUps, attendance] = [await listMakeUps(tx, courseId), await listAttendance(tx, courseId)];
-  const children = await listChildren(tx, [...people, ...makeUps]);
+  const children = await listChildren(tx, courseId, [...people, ...makeUps]);
   return { courseId, title, sessions, people, children, makeUps, attendance, hazards };
 }
 
-/** Which of these are children, and whom to ring about each. */
-async function listChildren(tx: Transaction, people: readonly { personId: string }[]): Promise<Register['children']> {
+/** Which of these are children, whom to ring about each, and whether somebody agreed that they come. */
+async function listChildren(
+  tx: Transaction,
+  courseId: string,
+  people: readonly { personId: string }[],
+): Promise<Register['children']> {
   const ids = people.map(({ personId }) => personId);
   const rows = await tx.person.findMany({ where: { id: { in: ids }, isChild: true }, include: WITH_GUARDIANS });
-  return rows.map((row) => ({ personId: row.id, guardians: guardiansOf(row) }));
+  const consents = await consentsOn(
+    tx,
+    courseId,
+    rows.map(({ id }) => id),
+  );
+  return rows.map((row) => ({
+    personId: row.id,
+    guardians: guardiansOf(row),
+    consent: consents.get(row.id) ?? null,
+  }));
 }

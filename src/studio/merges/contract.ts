@@ -42,6 +42,7 @@ export const MOVED = [
     'firingShares',
     'firingBills',
     'careNotes',
+    'consents',
     'careNoteChanges',
     'calendarEntries',
     'merges',

@@ -169,7 +169,12 @@ export const WHAT: Readonly<Record<string, Moved['what']>> = {
   ...{ 'voucher.buyer_id': 'vouchers', 'notice.person_id': 'letters', 'piece.maker_id': 'pieces' },
   ...{ 'share.person_id': 'firingShares', 'firing_charge.person_id': 'firingBills' },
   ...{ 'care_note.person_id': 'careNotes', 'care_note_change.person_id': 'careNoteChanges' },
-  ...{ 'person_merge.into_id': 'merges', 'membership.person_id': 'memberships' },
+  ...{
+    'person_merge.into_id': 'merges',
+    'consent.child_id': 'consents',
+    'consent.given_by_id': 'consents',
+    'membership.person_id': 'memberships',
+  },
   'calendar_entry.person_id': 'calendarEntries',
 };
 

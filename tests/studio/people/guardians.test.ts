@@ -42,7 +42,7 @@ describe('a child', () => {
     const course = await home.addCourse();
     await book(course.id, ana, [ivo, ana]);
     const { children } = (await tutor.get(`/api/courses/${course.id}/register`)).json();
-    expect(children).toEqual([{ personId: ivo.id, guardians: both }]);
+    expect(children).toEqual([{ personId: ivo.id, guardians: both, consent: null }]);
   });
 
   test('who is booked without one is told', async () => {

@@ -44,6 +44,7 @@ const WORDS: Record<Moved['what'], readonly [string, string?]> = {
   firingShares: ['share of a firing', 'shares of firings'],
   firingBills: ['bill for a firing', 'bills for firings'],
   careNotes: ['note on health'],
+  consents: ['consent'],
   memberships: ['membership', 'memberships'],
   careNoteChanges: ['line of who noted it', 'lines of who noted it'],
   merges: ['earlier entry', 'earlier entries'],

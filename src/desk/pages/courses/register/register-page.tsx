@@ -2,9 +2,10 @@ import './register.css';
 import { useCallback } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import { MakeUpElsewhere, madeUpIn, missedIn, RemoveMakeUp } from '../../../actions/make-up';
+import { consentInWords, NoteConsent } from '../../../actions/note-consent';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
-import type { Formatter } from '../../../format/formatter';
+import { count, type Formatter, listed } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
@@ -63,11 +64,17 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
       ) : (
         <p>{calledSession(session, formatter)}</p>
       )}
+      <Missing people={rows} />
       {isAhead && <p class="quiet">You can note who came from the day of the session on.</p>}
       <Waiting taps={taps} people={rows} />
       <ul class="register-list" aria-label="Who comes">
         {rows.map((row) => (
-          <PersonRow key={row.personId} {...{ row, session, isAhead, me, formatter }} note={taps.note} />
+          <PersonRow
+            key={row.personId}
+            {...{ row, session, isAhead, me, formatter }}
+            course={{ courseId: register.courseId, title: register.title }}
+            note={taps.note}
+          />
         ))}
       </ul>
       {register.hazards.map((hazard) => (
@@ -87,6 +94,20 @@ const isExpected = ({ elsewhere, came }: Pick<Row, 'elsewhere' | 'came'>) => els
 
 const calledSession = ({ startsAt, endsAt, roomName }: Session, { longDay, dayOf, time }: Formatter): string =>
   `${longDay(dayOf(startsAt))}, ${time(startsAt)} to ${time(endsAt)}, ${roomName}`;
+
+/** What is still to be asked of guardians before the class. */
+function Missing({ people }: { people: readonly Row[] }) {
+  const [consents, guardians] = [
+    people.filter(({ child }) => child?.consent === null).length,
+    people.filter(({ child }) => child?.guardians.length === 0).length,
+  ];
+  if (consents + guardians === 0) return null;
+  const said = [
+    ...(consents > 0 ? [`a consent is missing for ${count(consents, 'child', 'children')}`] : []),
+    ...(guardians > 0 ? [`nobody is noted whom to ring for ${count(guardians, 'child', 'children')}`] : []),
+  ];
+  return <p class="caution">Before class: {listed(said)}.</p>;
+}
 
 /** What is not noted yet at the server, and what it refused. */
 function Waiting({ taps, people }: { taps: Taps; people: readonly Comer[] }) {
@@ -122,10 +143,11 @@ type RowProps = {
   me: Me;
   formatter: Formatter;
   note: Taps['note'];
+  course: { courseId: string; title: string };
 };
 
 /** Somebody with two buttons; the one that counts is pressed, and pressing it again takes it back. */
-function PersonRow({ row, session, isAhead, me, formatter, note }: RowProps) {
+function PersonRow({ row, session, isAhead, me, formatter, note, course }: RowProps) {
   const { personId, name, bookedBy, came, owed, careNote } = row;
   const press = (wanted: boolean) => note({ sessionId: session.id, personId, came: came === wanted ? null : wanted });
   const button = (wanted: boolean, label: string) => (
@@ -152,6 +174,7 @@ function PersonRow({ row, session, isAhead, me, formatter, note }: RowProps) {
           </p>
         )}
         {row.child && <WhomToRing {...row.child} />}
+        {row.child && <ConsentOf {...{ row, child: row.child, course, me, formatter }} />}
         <MakingUp {...{ row, session, me, formatter }} />
         {owed && (
           <p class="acts">
@@ -186,6 +209,21 @@ function WhomToRing({ guardians }: NonNullable<Row['child']>) {
           {name} {phone ? <PhoneLink phone={phone} /> : <span class="amber">(no phone number)</span>}
         </span>
       ))}
+    </p>
+  );
+}
+
+type ConsentProps = Pick<RowProps, 'row' | 'course' | 'me' | 'formatter'> & { child: NonNullable<Row['child']> };
+
+/** Whether a guardian agreed that a child comes, before the class begins. */
+function ConsentOf({ row: { personId, name }, child: { consent, guardians }, course, me, formatter }: ConsentProps) {
+  if (consent) return <p class="quiet">{consentInWords(consent, formatter)}</p>;
+  return (
+    <p class="acts">
+      <span class="amber">No consent of a guardian is noted.</span>
+      {me.rights.includes('people:write') && (
+        <NoteConsent {...{ child: { personId, name }, guardians, course }} today={me.today} />
+      )}
     </p>
   );
 }

@@ -13,6 +13,7 @@ import { SamePerson } from '../merge-people';
 import { PersonForm } from '../person-form';
 import { CareNote } from './care-note';
 import { bookingColumns, chargeColumns, paymentColumns, pieceColumns } from './columns';
+import { Consents } from './consents';
 import { Guardians } from './guardians';
 import { answerOf } from './labels';
 import { MembershipSection } from './membership-section';
@@ -53,6 +54,12 @@ function Known({ at, ...found }: PersonRead & { at: At }) {
       <p class="answer">{answerOf(found, me.today, formatter)}</p>
       <Contact {...found} at={at} />
       <Guardians person={person} of={found.guardians} mayChange={me.rights.includes('people:write')} />
+      <Consents
+        {...{ person, consents: found.consents, formatter }}
+        guardians={found.guardians.guardians}
+        mayChange={me.rights.includes('people:write')}
+        today={me.today}
+      />
       <PerhapsTwice {...found} at={at} />
       <MergedEntries person={person} merges={found.merges} formatter={formatter} />
       {found.care && <CareNote personId={person.id} of={found.care} formatter={formatter} />}

@@ -22,6 +22,7 @@ export type PersonRead = PersonAt & {
   payments: Part<Payment> | null;
   care: CareNoteRead | null;
   guardians: GuardiansRead;
+  consents: Schemas['Consent'][];
   merges: Schemas['Merge'][];
   doubles: Schemas['Double'][];
   memberships: Part<Membership> | null;
@@ -31,7 +32,7 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
   const seesMoney = rights.includes('money:read');
   const seesWare = rights.includes('ware:read');
   const most = { limit: AT_MOST };
-  const [person, bookings, pieces, charges, payments, care, merges, doubles, memberships, guardians] =
+  const [person, bookings, pieces, charges, payments, care, merges, doubles, memberships, guardians, consents] =
     await Promise.all([
       api.GET('/api/people/{personId}', { params: { path: { personId } }, signal }),
       seesMoney ? api.GET('/api/bookings', { params: { query: { ...most, personId } }, signal }) : null,
@@ -51,6 +52,7 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
         ? api.GET('/api/memberships', { params: { query: { ...most, personId, which: 'all' } }, signal })
         : null,
       api.GET('/api/people/{personId}/guardians', { params: { path: { personId } }, signal }),
+      api.GET('/api/people/{personId}/consents', { params: { path: { personId } }, signal }),
     ]);
   if (!person.data || !guardians.data)
     throw new Refused('unknown', 'This person could not be loaded. Load the page again.');
@@ -63,6 +65,7 @@ export async function readPerson(personId: string, { rights }: Me, signal: Abort
     payments: payments?.data ?? null,
     care: care?.data ? { ...care.data, etag: care.response.headers.get('etag') ?? '' } : null,
     guardians: { ...guardians.data, etag: guardians.response.headers.get('etag') ?? '' },
+    consents: consents.data?.items ?? [],
     merges: merges?.data?.items ?? [],
     doubles: doubles?.data?.items ?? [],
     memberships: memberships?.data ?? null,

@@ -60,6 +60,10 @@ const REFUSALS: Record<string, Refusal> = {
     'no-make-up',
     'The session can’t be made up there any more, or somebody makes one up in it. Look both up again.',
   ],
+  WB025: [
+    'not-bookable',
+    'The course is not booked today, or has an age that everybody who comes must be of. Look the course up again.',
+  ],
   WB026: ['already-there', 'This person has a place on the course already. Look the course up again.'],
   WB027: ['not-balanced', 'The two entries changed meanwhile. Nothing was merged: look both up again.'],
   WB030: ['membership-changed', 'The membership has changed meanwhile, or stays as it was agreed. Look it up again.'],

@@ -54,12 +54,12 @@ export async function write<T>(
 export function edit<T>(
   request: FastifyRequest,
   reply: FastifyReply,
-  current: (tx: Transaction) => Promise<T | null>,
+  current: (tx: Transaction, now: Date) => Promise<T | null>,
   work: (tx: Transaction, now: Date) => Promise<T>,
   again?: (tx: Transaction) => Promise<T>,
 ): Promise<T> {
   const seeAndWork = async (tx: Transaction, now: Date) => {
-    const seen = await current(tx);
+    const seen = await current(tx, now);
     assertSeen(request.headers, seen === null ? null : etagOf(seen));
     return work(tx, now);
   };

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useCallback, useState } from 'preact/hooks';
 import { api, Refused, type Schemas } from '../api/client';
 import type { Headers } from '../api/idempotency-key';
@@ -9,6 +10,7 @@ import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { ChoosePerson, type Chosen } from './choose-person';
 import { PreviewedAction } from './previewed-action';
+import { type NamedActs, SellingRules } from './selling-rules';
 import { TakePayment } from './take-payment';
 
 type Booking = Schemas['Booking'];
@@ -43,9 +45,10 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
   const [isAdding, setAdding] = useState(!person);
   const [payerId, setPayerId] = useState('');
   const [concessions, setConcessions] = useState<Readonly<Record<string, string>>>({});
+  const [acts, setActs] = useState<NamedActs>({});
   const kinds = useConcessions(course.courseId);
   const payer = people.find(({ id }) => id === payerId) ?? people[0];
-  const wish = payer ? wishOf(payer, people, concessions) : null;
+  const wish = payer ? { ...wishOf(payer, people, concessions), ...acts } : null;
   const add = (person: Chosen) => {
     if (!people.some(({ id }) => id === person.id)) setPeople([...people, person]);
     setAdding(false);
@@ -81,13 +84,7 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
       {isAdding ? (
         <ChoosePerson label={people.length === 0 ? 'Who comes' : 'Who comes too'} onChoose={add} />
       ) : (
-        people.length < (offer?.places ?? PLACES_MAX) && (
-          <p class="acts">
-            <button type="button" class="quiet" onClick={() => setAdding(true)}>
-              Add another person
-            </button>
-          </p>
-        )
+        people.length < (offer?.places ?? PLACES_MAX) && <AddAnother onPress={() => setAdding(true)} />
       )}
       {people.length > 1 && (
         <Field
@@ -97,8 +94,10 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
           onChange={setPayerId}
         />
       )}
+      <SellingRules acts={acts} onActs={setActs} />
       {wish && (
         <Booked
+          overrule={(refused) => <SellingRules {...{ acts, refused }} onActs={setActs} />}
           {...{ wish, course, formatter, onClose }}
           answers={{ entryId: offer?.entryId, requestId: request?.requestId }}
         />
@@ -106,6 +105,14 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
     </>
   );
 }
+
+const AddAnother = ({ onPress }: { onPress(): void }) => (
+  <p class="acts">
+    <button type="button" class="quiet" onClick={onPress}>
+      Add another person
+    </button>
+  </p>
+);
 
 function wishOf(payer: Chosen, people: readonly Chosen[], concessions: Readonly<Record<string, string>>): Wish {
   const reduced = people.flatMap(({ id }) =>
@@ -119,7 +126,12 @@ function wishOf(payer: Chosen, people: readonly Chosen[], concessions: Readonly<
 
 /** What the booking answers, if anything. */
 type Answers = { entryId: string | undefined; requestId: string | undefined };
-type BookedProps = Props & { wish: Wish; answers: Answers; onClose(): void };
+type BookedProps = Props & {
+  wish: Wish;
+  answers: Answers;
+  overrule(type: string): ComponentChildren;
+  onClose(): void;
+};
 
 /** The addresses that book places, as an answer to a request or not, or accept an offer of them. */
 function bookingOf(courseId: string, { entryId, requestId }: Answers) {
@@ -154,7 +166,7 @@ function bookingOf(courseId: string, { entryId, requestId }: Answers) {
   };
 }
 
-function Booked({ wish, course, formatter, answers, onClose }: BookedProps) {
+function Booked({ wish, course, formatter, answers, overrule, onClose }: BookedProps) {
   return (
     <PreviewedAction<Wish, Booking>
       name={`book ${answers.entryId ?? answers.requestId ?? course.courseId}`}
@@ -175,6 +187,7 @@ function Booked({ wish, course, formatter, answers, onClose }: BookedProps) {
         );
       }}
       onCancel={onClose}
+      overrule={overrule}
     >
       {(booking) => (
         <>

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { useCallback, useState } from 'preact/hooks';
 import { majorUnits } from '../../trade/money/money.js';
 import { api, type Schemas } from '../api/client';
@@ -14,6 +15,7 @@ import { toast } from '../ui/toast';
 import { useConcessions } from './book-place';
 import { PreviewedAction } from './previewed-action';
 import { REFUND_METHODS } from './refund-methods';
+import { type NamedActs, SellingRules } from './selling-rules';
 import { OfferPlace } from './waiting-list-offers';
 
 type Booking = Pick<Schemas['Booking'], 'id' | 'courseId' | 'payerName' | 'paidMinor' | 'attendees'>;
@@ -68,11 +70,12 @@ function Moving({ booking, courses, isAll, formatter, onClose }: MovingProps) {
   const [fee, setFee] = useState('');
   const [method, setMethod] = useState<Method>('transfer');
   const [concessions, setConcessions] = useState<Wish['concessions']>();
+  const [acts, setActs] = useState<NamedActs>({});
   const feeMinor = fee.trim() === '' ? 0 : amountTyped(fee, currency, 0);
   const wish: Wish | null =
     courseId === '' || feeMinor === null
       ? null
-      : { courseId, method, ...(feeMinor > 0 && { feeMinor }), ...(concessions && { concessions }) };
+      : { courseId, method, ...(feeMinor > 0 && { feeMinor }), ...(concessions && { concessions }), ...acts };
   return (
     <>
       <Field
@@ -82,6 +85,7 @@ function Moving({ booking, courses, isAll, formatter, onClose }: MovingProps) {
         onChange={(id) => {
           setCourseId(id);
           setConcessions(undefined);
+          setActs({});
         }}
       />
       {!isAll && <p class="quiet">These are the next courses; later ones are not listed.</p>}
@@ -98,7 +102,12 @@ function Moving({ booking, courses, isAll, formatter, onClose }: MovingProps) {
         />
       )}
       {courseId !== '' && <Prices key={courseId} {...{ booking, courseId, concessions }} onChange={setConcessions} />}
-      <Moved {...{ booking, wish, formatter, onClose, method }} onMethod={setMethod} />
+      <SellingRules acts={acts} onActs={setActs} />
+      <Moved
+        {...{ booking, wish, formatter, onClose, method }}
+        overrule={(refused) => <SellingRules {...{ acts, refused }} onActs={setActs} />}
+        onMethod={setMethod}
+      />
     </>
   );
 }
@@ -143,9 +152,14 @@ function Prices({ booking, courseId, concessions, onChange }: PricesProps) {
   );
 }
 
-type MovedProps = Props & { wish: Wish | null; method: Method; onMethod(method: Method): void };
+type MovedProps = Props & {
+  wish: Wish | null;
+  method: Method;
+  overrule(type: string): ComponentChildren;
+  onMethod(method: Method): void;
+};
 
-function Moved({ booking, wish, formatter, onClose, method, onMethod }: MovedProps) {
+function Moved({ booking, wish, formatter, onClose, method, overrule, onMethod }: MovedProps) {
   const params = { path: { bookingId: booking.id } };
   return (
     <PreviewedAction<Wish, Move>
@@ -166,6 +180,7 @@ function Moved({ booking, wish, formatter, onClose, method, onMethod }: MovedPro
         );
       }}
       onCancel={onClose}
+      overrule={overrule}
     >
       {(outcome) => (
         <>

@@ -19,12 +19,15 @@ type Props<W, T> = {
   save(seen: Seen<T>): string | null;
   onDone(outcome: T): void;
   onCancel(): void;
+  /** Where it was refused for a reason that the owner may overrule: the way to do so, by the refusal's type. */
+  overrule?(type: string): ComponentChildren;
   /** what would happen */
   children(outcome: T): ComponentChildren;
 };
 
 /** Something that moves money or goes out to people: what it would do and every letter of it are seen before the button does it. */
-export function PreviewedAction<W, T>({ name, wish, ask, send, save, onDone, onCancel, children }: Props<W, T>) {
+export function PreviewedAction<W, T>({ name, wish, ask, send, save, onDone, onCancel, ...shows }: Props<W, T>) {
+  const { overrule, children } = shows;
   const settled = useSettled(wish);
   const read = useCallback(
     async (signal: AbortSignal) => {
@@ -50,7 +53,14 @@ export function PreviewedAction<W, T>({ name, wish, ask, send, save, onDone, onC
   };
   return (
     <div aria-busy={waiting && wish !== null && !error}>
-      {error && wish !== null ? <ErrorMessage>{error.message}</ErrorMessage> : seen && children(seen.outcome)}
+      {error && wish !== null ? (
+        <>
+          <ErrorMessage>{error.message}</ErrorMessage>
+          {error instanceof Refused && overrule?.(error.type)}
+        </>
+      ) : (
+        seen && children(seen.outcome)
+      )}
       {seen && !error && <LettersPreview letters={seen.letters} />}
       {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}
       {label && (

@@ -18,6 +18,13 @@ export const NewBooking = z
       .refine((list) => new Set(list.map((c) => c.attendeeId)).size === list.length, 'must not name anybody twice')
       .optional()
       .meta({ description: "Who pays one of the course's concessions; everybody else pays the full price." }),
+    outsideWindow: z.boolean().optional().meta({
+      description: 'Book though booking is not open yet, or is closed.',
+    }),
+    agesConfirmed: z.boolean().optional().meta({
+      description:
+        'Somebody said that everyone who comes is of the age that the course is for; only that is kept, and no date of birth.',
+    }),
   })
   .refine(
     ({ attendeeIds, concessions = [] }) => {

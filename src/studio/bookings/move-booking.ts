@@ -47,7 +47,10 @@ export async function moveBooking(
 
   const { concessions, lost } = concessionsThere(before, to, wanted);
   const attendeeIds = before.attendees.map(({ personId }) => personId);
-  const taken = await takePlaces(tx, now, to.id, { payerId: before.payerId, attendeeIds, concessions });
+  const taken = await takePlaces(tx, now, to.id, {
+    ...{ payerId: before.payerId, attendeeIds, concessions, agesConfirmed: wanted.agesConfirmed },
+    outsideWindow: true, // moving somebody is the owner's own act
+  });
   const carriedMinor = Math.min(priced.paidMinor - keptMinor, taken.booking.priceMinor);
   const refundMinor = priced.paidMinor - keptMinor - carriedMinor;
   const sums = { carriedMinor, refundMinor, keptMinor };

@@ -13,6 +13,7 @@ export const NewBookingMove = z
     feeMinor: Minor.optional().meta({
       description: 'What you keep of what was paid, for the change; nothing, if left out. No refund tiers apply.',
     }),
+    agesConfirmed: NewBooking.shape.agesConfirmed,
     method: RefundMethod.optional().meta({
       description:
         'How what was paid too much goes back, or that it stays as credit on a voucher; needed where there is some and not all of it goes on the voucher that paid.',

@@ -195,6 +195,7 @@ export async function insertBooking(
     depositMinor: number;
     heldUntil: Date;
     bookedAt: Date;
+    outsideWindow: boolean;
   },
   places: readonly {
     id: string;
@@ -202,17 +203,18 @@ export async function insertBooking(
     concessionId: string | null;
     priceMinor: number | null;
     depositMinor: number | null;
+    ageConfirmed: boolean;
   }[],
 ): Promise<void> {
   await tx.$executeRaw`
     WITH booking AS (
-      INSERT INTO booking (id, course_id, payer_id, charge_id, deposit_minor, held_until, booked_at)
+      INSERT INTO booking (id, course_id, payer_id, charge_id, deposit_minor, held_until, booked_at, outside_window)
       VALUES (${booking.id}::uuid, ${booking.courseId}::uuid, ${booking.payerId}::uuid, ${booking.chargeId}::uuid,
-              ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}) RETURNING id)
-    INSERT INTO place (id, booking_id, person_id, concession_id, price_minor, deposit_minor)
-    SELECT p.id, booking.id, p."personId", p."concessionId", p."priceMinor", p."depositMinor"
+              ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}, ${booking.outsideWindow}) RETURNING id)
+    INSERT INTO place (id, booking_id, person_id, concession_id, price_minor, deposit_minor, age_confirmed)
+    SELECT p.id, booking.id, p."personId", p."concessionId", p."priceMinor", p."depositMinor", p."ageConfirmed"
       FROM booking, ${rowsOf(places)} AS p (id uuid, "personId" uuid, "concessionId" uuid, "priceMinor" integer,
-                                            "depositMinor" integer)`;
+                                            "depositMinor" integer, "ageConfirmed" boolean)`;
 }
 
 type CourseWithPlaces = { title: string; startsAt: Date; placesLeft: number };

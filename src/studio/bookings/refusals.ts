@@ -3,6 +3,8 @@ import { declareRefusals } from '../../problems.js';
 const REFUSALS = {
   'course-full': { status: 409, title: 'Not enough places are left' },
   'concession-full': { status: 409, title: 'Not enough places are left at this price' },
+  'not-bookable': { status: 409, title: 'The course is not booked today' },
+  'age-limit': { status: 409, title: 'The course has an age limit' },
   'already-waiting': { status: 409, title: 'This person waits already' },
   'places-left': { status: 409, title: 'There are places left' },
   'nobody-waits': { status: 409, title: 'Nobody waits' },

@@ -6,6 +6,7 @@ import { createCharge, type NewCharge } from '../accounts/charges/charges.js';
 import { freezeTaxParts } from '../accounts/charges/tax-parts.js';
 import type { Course } from '../courses/contract.js';
 import { partsOfPrice } from '../courses/price-tax-split.js';
+import { soldOn } from '../courses/selling.js';
 import { hasBegun, lockCourse, refuseCancelled } from '../courses/service.js';
 import { datesInWords } from '../courses/session-dates.js';
 import { getTermsOfSale, type TermsOfSale } from '../courses/terms-of-sale.js';
@@ -17,6 +18,7 @@ import type { Booking, NewBooking } from './contract.js';
 import { holdEnd } from './hold-end.js';
 import { releaseExpired } from './holds.js';
 import { getOccupancy, insertBooking, type Occupancy } from './queries.js';
+import { refuseUnsold } from './selling-rules.js';
 import { instalments } from './terms.js';
 import { toBooking } from './to-api.js';
 import { lapseOffers } from './waiting-list/offers.js';
@@ -31,22 +33,33 @@ export type Taken = { booking: Booking; course: Course; studio: Studio; hasGiven
 export async function takePlaces(tx: Transaction, now: Date, courseId: string, wanted: NewBooking): Promise<Taken> {
   const { payerId, attendeeIds } = wanted;
   const [payer, ...attendees] = await getPeople(tx, [payerId, ...attendeeIds]);
-  const booked = await lockCourse(tx, courseId);
+  const locked = await lockCourse(tx, courseId);
+  const studio = await getStudio(tx);
+  const booked = soldOn(locked, localDay(now, studio.timeZone));
   refuseCancelled(booked);
   if (booked.completedOn !== null || hasBegun(booked, now))
     throw new Problem('course-over', 'The course has begun, and takes no more bookings. Choose a later one.');
 
+  refuseUnsold(booked, wanted, now, studio);
   const occupancy = await occupancyOf(tx, now, courseId, attendeeIds);
   refuseTwice(occupancy);
   refuseFull(booked, occupancy, attendeeIds.length);
   const named = await concessionsOf(tx, booked, wanted);
 
-  const studio = await getStudio(tx);
   const { plan } = await getTermsOfSale(tx, courseId);
   const heldUntil = holdEnd(booked, now);
   const { charge, depositMinor } = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, named, heldUntil });
   const chargeId = await createCharge(tx, now, charge);
-  const row = { id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now };
+  const row = {
+    id: newId(),
+    courseId,
+    payerId,
+    chargeId,
+    depositMinor,
+    heldUntil,
+    bookedAt: now,
+    outsideWindow: wanted.outsideWindow ?? false,
+  };
   const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
   const waited = occupancy.waitingIds;
   if (waited.length > 0)
@@ -58,6 +71,7 @@ export async function takePlaces(tx: Transaction, now: Date, courseId: string, w
     places.map(({ personId, concession }) => ({
       ...{ id: newId(), personId, concessionId: concession?.id ?? null },
       ...priceOfPlace(booked, concession),
+      ageConfirmed: wanted.agesConfirmed ?? false,
     })),
   );
   if (waited.length > 0)

@@ -14,7 +14,7 @@ import {
 import { formatDay } from '../../trade/text/format.js';
 import type { Course } from '../courses/contract.js';
 import type { Plan } from '../courses/plan-contract.js';
-import { getCourse, getPlan, hasBegun } from '../courses/service.js';
+import { getCourseToday, getPlan, hasBegun } from '../courses/service.js';
 import { getMaterial } from '../materials/service.js';
 import { getCourseInputs } from '../pricing/price-inputs.js';
 import type { QuoteInputs } from '../pricing/quote-versions.js';
@@ -34,7 +34,7 @@ import { type CourseRecord, getCourseRecords } from './course-records.js';
  * @throws Problem not-found, or course-running before its first session; what the price refuses where none was kept
  */
 export async function getCourseResults(tx: Transaction, now: Date, courseId: string): Promise<CourseResults> {
-  const course = await getCourse(tx, courseId);
+  const course = await getCourseToday(tx, now, courseId);
   if (!hasBegun(course, now))
     throw new Problem(
       'course-running',

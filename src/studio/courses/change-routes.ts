@@ -8,6 +8,8 @@ import { edit } from '../../http/write.js';
 import { refuses } from '../../problems.js';
 import { CourseChange, CourseParticulars } from './change-contract.js';
 import { changeParticulars, getParticulars, listChanges, lockParticulars } from './changes.js';
+import { changeTerms, getTerms, lockTerms } from './course-terms.js';
+import { CourseTerms } from './course-terms-contract.js';
 
 const tags = ['courses'];
 const params = z.object({ courseId: Id });
@@ -44,6 +46,39 @@ export const courseChangeRoutes: FastifyPluginAsyncZod = async (app) => {
         reply,
         (tx) => lockParticulars(tx, courseId),
         (tx, now) => changeParticulars(tx, now, memberOf(request), courseId, request.body),
+      );
+    },
+  );
+  app.get(
+    '/courses/:courseId/terms',
+    {
+      config: { right: 'money:read', tagged: true },
+      schema: {
+        ...{ tags, params },
+        summary: 'On what terms places of a course are sold: price, a later price, deposit, days of booking, ages',
+        response: { 200: CourseTerms, ...refuses('not-found', 'set-up-missing') },
+      },
+    },
+    (request) => read(request, (tx, now) => getTerms(tx, now, request.params.courseId)),
+  );
+  app.put(
+    '/courses/:courseId/terms',
+    {
+      config: { right: 'courses:write', tagged: true },
+      schema: {
+        ...{ tags, params },
+        summary: 'Change on what terms places are sold from now on; what is booked keeps its own',
+        body: CourseTerms,
+        response: { 200: CourseTerms, ...refuses('not-found', 'course-over', 'concession-full', 'set-up-missing') },
+      },
+    },
+    (request, reply) => {
+      const { courseId } = request.params;
+      return edit(
+        request,
+        reply,
+        (tx, now) => lockTerms(tx, now, courseId),
+        (tx, now) => changeTerms(tx, now, memberOf(request), courseId, request.body),
       );
     },
   );

@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
 import { Days, ListQuery } from '../../http/paging.js';
-import { Id, Instant, LocalDate, Minor, SingleLine } from '../../http/types.js';
+import { Id, Instant, LocalDate, Minor } from '../../http/types.js';
 import { PURPOSES } from '../../trade/calendar/production-lead-time.js';
 import { BalanceEveryDays, BalancePayments, PaymentsAt, PlanKind } from './plan-terms.js';
+import { LaterPrice, Selling } from './selling.js';
 
 /** Ids, none of them twice. */
 export const Ids = (max: number) =>
@@ -174,6 +175,7 @@ export const CourseDates = z
       description: 'Until when it is decided whether it takes place, where the owner gave a day.',
     }),
     note: z.string().nullable().meta({ description: 'What students should know, as letters say it.' }),
+    ...Selling,
     completedOn: LocalDate.nullable(),
     cancelled: z
       .object({ at: z.iso.datetime(), cause: CancellationCause, because: z.string() })
@@ -228,7 +230,8 @@ const Concession = z
 export const Course = z
   .object({
     ...CourseDates.shape,
-    priceMinor: Minor,
+    priceMinor: Minor.meta({ description: 'What is asked for today, gross.' }),
+    laterPrice: LaterPrice.nullable(),
     groupOf: z.int().nullable().meta({ description: 'How many people the price of a private session includes.' }),
     perHeadAboveMinor: Minor.nullable(),
     concessions: z.array(Concession),
@@ -242,59 +245,3 @@ export const Course = z
   })
   .meta({ id: 'Course' });
 export type Course = z.output<typeof Course>;
-
-export const NewCourseDraw = z
-  .strictObject({
-    materialId: Id,
-    quantity: z.int().min(1).max(10_000_000).meta({ description: 'In base units of the material: g, ml or pieces.' }),
-    note: SingleLine(200).optional(),
-    sessionId: Id.optional().meta({ description: 'Of the course, where it is known at which it was used.' }),
-  })
-  .meta({ id: 'NewCourseDraw' });
-export type NewCourseDraw = z.output<typeof NewCourseDraw>;
-
-export const CourseDraw = z
-  .object({
-    materialId: Id,
-    quantity: z.int(),
-    foundQuantity: z.int().meta({ description: 'Of it, what was not in recorded stock: count that shelf.' }),
-    moveIds: z.array(Id),
-  })
-  .meta({ id: 'CourseDraw' });
-export type CourseDraw = z.output<typeof CourseDraw>;
-
-export const DrawnForCourse = z
-  .object({
-    id: Id.meta({ description: 'Of the stock move.' }),
-    materialId: Id,
-    materialName: z.string(),
-    unit: z.enum(['g', 'ml', 'piece']),
-    quantity: z.int(),
-    at: Instant,
-    note: z.string(),
-    sessionId: Id.nullable(),
-  })
-  .meta({ id: 'DrawnForCourse' });
-
-export const NewCourseReclaim = z
-  .strictObject({
-    materialId: Id,
-    quantity: NewCourseDraw.shape.quantity.meta({
-      description: 'As it went back on the shelf, in base units: g or ml.',
-    }),
-    note: SingleLine(200).optional(),
-  })
-  .meta({ id: 'NewCourseReclaim' });
-export type NewCourseReclaim = z.output<typeof NewCourseReclaim>;
-
-export const CourseReclaim = z
-  .object({
-    lotId: Id,
-    ...{ materialId: Id, materialName: z.string(), unit: DrawnForCourse.shape.unit, quantity: z.int() },
-    receivedOn: LocalDate,
-  })
-  .meta({
-    id: 'CourseReclaim',
-    description: 'A lot at the mean cost of what the course drew, by so much it cost less.',
-  });
-export type CourseReclaim = z.output<typeof CourseReclaim>;

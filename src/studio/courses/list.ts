@@ -34,6 +34,10 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
       minimum,
       decideOn,
       note,
+      bookableFrom,
+      bookableUntil,
+      ageFrom,
+      ageTo,
       completedOn,
       cancelled,
       sessions,
@@ -41,7 +45,7 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
     } = course;
     return {
       ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
-      cancelledSessions,
+      ...{ cancelledSessions, bookableFrom, bookableUntil, ageFrom, ageTo },
       ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id)?.taken ?? 0 },
       placesMadeUp: taken.get(id)?.madeUp ?? 0,
     };

@@ -6,7 +6,7 @@ import { worthOfBackMinor } from '../../trade/stock/fifo.js';
 import { recordReclaim } from '../materials/returns.js';
 import { getMaterial } from '../materials/service.js';
 import { lockMaterialStock } from '../materials/stock-moves.js';
-import type { CourseReclaim, NewCourseReclaim } from './contract.js';
+import type { CourseReclaim, NewCourseReclaim } from './draw-contract.js';
 import { outOf } from './queries.js';
 import { getCourse } from './service.js';
 

@@ -5,17 +5,8 @@ import { read } from '../../http/read.js';
 import { Id } from '../../http/types.js';
 import { edit, write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import {
-  Course,
-  CourseDraw,
-  CourseQuery,
-  CourseReclaim,
-  DrawnForCourse,
-  ListedCourse,
-  NewCourse,
-  NewCourseDraw,
-  NewCourseReclaim,
-} from './contract.js';
+import { Course, CourseQuery, ListedCourse, NewCourse } from './contract.js';
+import { CourseDraw, CourseReclaim, DrawnForCourse, NewCourseDraw, NewCourseReclaim } from './draw-contract.js';
 import { getListedCourse, listCourses } from './list.js';
 import { NewPlan, Plan } from './plan-contract.js';
 import { changePlan, listPlans, lockPlanForChange } from './plans.js';
@@ -134,7 +125,7 @@ export const coursesRoutes: FastifyPluginAsyncZod = async (app) => {
         response: { 200: Course, ...refuses('not-found') },
       },
     },
-    (request) => read(request, (tx) => courses.getCourse(tx, request.params.courseId)),
+    (request) => read(request, (tx, now) => courses.getCourseToday(tx, now, request.params.courseId)),
   );
   app.get(
     '/courses/:courseId/dates',

@@ -10,12 +10,14 @@ import { formatDay } from '../../trade/text/format.js';
 import { drawMaterial } from '../materials/service.js';
 import { getStudio, getTaxRate, listRefundPolicies, rememberTaxRates } from '../settings/service.js';
 import { concessionRows, refuseOtherKind } from './concessions.js';
-import type { Course, CourseDates, CourseDraw, NewCourse, NewCourseDraw } from './contract.js';
+import type { Course, CourseDates, NewCourse } from './contract.js';
+import type { CourseDraw, NewCourseDraw } from './draw-contract.js';
 import { freeSessions } from './free-sessions.js';
 import { refuseTooSoon } from './lead-times.js';
 import { lockPlanForCourse } from './plans.js';
 import { partsOfPrice } from './price-tax-split.js';
 import { lockCourseRow } from './queries.js';
+import { soldOn } from './selling.js';
 
 export { addPlan, getPlan } from './plans.js';
 
@@ -74,6 +76,11 @@ async function readCourse(tx: Transaction, id: string): Promise<Course> {
   const { taxRate, ...row } = found;
   rememberTaxRates(tx, [taxRate]); // whoever prices the course or sells its places asks for it next
   return show(row);
+}
+
+/** The course with the price that is asked for today. */
+export async function getCourseToday(tx: Transaction, now: Date, id: string): Promise<Course> {
+  return soldOn(await getCourse(tx, id), localDay(now, (await getStudio(tx)).timeZone));
 }
 
 /** The course with its row locked until this transaction ends: whoever counts or changes its places does this first. */
@@ -161,7 +168,7 @@ export function refuseCancelled({ title, cancelled }: Pick<CourseDates, 'title' 
 
 export const WHOLE = {
   plan: { select: { kind: true, groupOf: true } },
-  concessions: { orderBy: { ordinal: 'asc' } },
+  concessions: { where: { isOffered: true }, orderBy: { ordinal: 'asc' } },
   sessions: {
     orderBy: { ordinal: 'asc' },
     include: { room: true, sessionTutors: { include: { staffMember: true }, orderBy: { staffMemberId: 'asc' } } },
@@ -178,6 +185,10 @@ export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): C
     cancelledAt,
     cancelledFor,
     cancelledBecause,
+    laterPriceFrom,
+    laterPriceMinor,
+    bookableFrom,
+    bookableUntil,
     ...rest
   } = row;
   return {
@@ -187,6 +198,10 @@ export function show(row: Prisma.CourseGetPayload<{ include: typeof WHOLE }>): C
       ...{ id, label, priceMinor, atMost, payments },
     })),
     completedOn: completedOn === null ? null : fromDate(completedOn),
+    laterPrice:
+      laterPriceFrom && laterPriceMinor ? { from: fromDate(laterPriceFrom), priceMinor: laterPriceMinor } : null,
+    bookableFrom: bookableFrom && fromDate(bookableFrom),
+    bookableUntil: bookableUntil && fromDate(bookableUntil),
     decideOn: decideOn === null ? null : fromDate(decideOn),
     cancelled:
       cancelledAt && cancelledFor && cancelledBecause !== null

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { Id, LocalDate } from '../../http/types.js';
 import { PlanKind } from '../courses/plan-terms.js';
+import { Selling } from '../courses/selling.js';
 
 const Expected = z
   .object({
@@ -35,6 +36,7 @@ export const CourseEnrolment = z
     offered: z.int().meta({ description: 'Places kept for somebody on the waiting list.' }),
     left: z.int(),
     waiting: z.int().meta({ description: 'Places that those who wait, and were offered none, ask for.' }),
+    ...{ bookableFrom: Selling.bookableFrom, bookableUntil: Selling.bookableUntil },
     decideOn: LocalDate.nullable().meta({
       description: 'Until when it is decided whether it takes place; null: it takes place anyway.',
     }),

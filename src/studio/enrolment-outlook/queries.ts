@@ -14,6 +14,9 @@ export type ComingCourse = {
   minimum: number;
   /** YYYY-MM-DD */
   decideOn: string | null;
+  /** YYYY-MM-DD */
+  bookableFrom: string | null;
+  bookableUntil: string | null;
   confirmed: number;
   held: number;
   offered: number;
@@ -31,6 +34,7 @@ export async function listComingCourses(tx: Transaction, now: Date): Promise<Com
   return tx.$queryRaw<ComingCourse[]>`
     SELECT c.id::text AS "courseId", c.plan_id::text AS "planId", n.kind::text AS kind, c.title, f.starts_at AS "startsAt",
            c.places, c.minimum, c.decide_on::text AS "decideOn",
+           c.bookable_from::text AS "bookableFrom", c.bookable_until::text AS "bookableUntil",
            coalesce(b.confirmed, 0)::integer AS confirmed, coalesce(b.held, 0)::integer AS held,
            made_up_in(c.id)::integer AS "madeUp", coalesce(w.offered, 0)::integer AS offered, coalesce(w.waiting, 0)::integer AS waiting
       FROM session f

@@ -2,9 +2,11 @@ import type { Transaction } from '../../database/transaction.js';
 import { moneyInText } from '../../documents/words.js';
 import { newId } from '../../http/ids.js';
 import { Problem } from '../../problems.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import type { Course } from '../courses/contract.js';
 import { countTaken } from '../courses/queries.js';
-import { getCourse, hasBegun } from '../courses/service.js';
+import { whyNotBookable } from '../courses/selling.js';
+import { getCourseToday, hasBegun } from '../courses/service.js';
 import { sessionInWords } from '../courses/session-dates.js';
 import { getStudio } from '../settings/service.js';
 import { getOpenWebPage } from '../web-page/service.js';
@@ -56,8 +58,11 @@ export async function askForPlaces(
 async function getOpenCourse(tx: Transaction, now: Date, courseId: string): Promise<Course> {
   const { takesRequests } = await getOpenWebPage(tx);
   if (!takesRequests) throw new Problem('not-found', 'Places can’t be asked for here. Ring the studio or write to it.');
-  const course = await getCourse(tx, courseId);
+  const course = await getCourseToday(tx, now, courseId);
   if (course.kind === 'private' || course.cancelled || course.completedOn !== null || hasBegun(course, now))
     throw new Problem('not-found', 'Nobody can join this course any more. Look for another on the studio’s web page.');
+  const { timeZone, locale } = await getStudio(tx);
+  const closed = whyNotBookable(course, localDay(now, timeZone), locale);
+  if (closed) throw new Problem('not-found', `${closed} Ring the studio or write to it if you would like to come.`);
   return course;
 }

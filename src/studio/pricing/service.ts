@@ -6,7 +6,7 @@ import { remember } from '../../trade/maths/remember.js';
 import { cheapestChanges, coursePrice, type PriceInputs, sensitivities } from '../../trade/pricing/course-price.js';
 import { type PrivateInputs, privatePrice } from '../../trade/pricing/private-price.js';
 import type { Course } from '../courses/contract.js';
-import { getCourse, getPlan } from '../courses/service.js';
+import { getCourseToday, getPlan } from '../courses/service.js';
 import { type ChangesSince, getChangesSince } from './changes-since-quote.js';
 import type { PlanPrice, Price, PriceQuote, PrivatePrice } from './contract.js';
 import { getLastTaxRateId } from './default-tax-rate.js';
@@ -15,7 +15,7 @@ import { addQuote } from './quotes.js';
 
 /** The fair price of a course, from what the studio knows today: lots, meters, tariffs, settings, and assumptions said to be such. */
 export async function getPrice(tx: Transaction, now: Date, courseId: string, atMostMinor?: number): Promise<Price> {
-  const priced = await getCourse(tx, courseId);
+  const priced = await getCourseToday(tx, now, courseId);
   const inputs = await getCourseInputs(tx, now, priced);
   if (priced.kind === 'private') {
     const price = privateOf(priced, inputs);

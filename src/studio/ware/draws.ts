@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import type { CourseDraw } from '../courses/contract.js';
+import type { CourseDraw } from '../courses/draw-contract.js';
 import { drawForCourse } from '../courses/service.js';
 import { drawMaterial } from '../materials/service.js';
 import type { NewPieceDraw } from './contract.js';

@@ -5,7 +5,7 @@ import { read } from '../../http/read.js';
 import { Id, UpTo } from '../../http/types.js';
 import { write } from '../../http/write.js';
 import { refuses } from '../../problems.js';
-import { CourseDraw } from '../courses/contract.js';
+import { CourseDraw } from '../courses/draw-contract.js';
 import { addBoard, listBoards } from './boards.js';
 import * as contract from './contract.js';
 import { drawForPiece } from './draws.js';

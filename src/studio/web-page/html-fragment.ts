@@ -19,7 +19,7 @@ export function htmlFragment({ studio, courses, askAt }: PublicCourses): string 
 type Studio = PublicCourses['studio'];
 
 function itemOf(
-  { id, title, sessions, priceMinor, placesLeft }: PublicCourse,
+  { id, title, sessions, priceMinor, placesLeft, closedBecause }: PublicCourse,
   studio: Studio,
   askAt: string | null,
 ): string {
@@ -32,7 +32,8 @@ function itemOf(
     ...(tutors.length > 0 ? [paragraph('tutors', `With ${tutors.join(', ')}`)] : []),
     paragraph('price', `${price} for a place`),
     paragraph('places', placesLeft === 0 ? 'Full' : placesLeft === 1 ? '1 place left' : `${placesLeft} places left`),
-    ...(askAt === null
+    ...(closedBecause === null ? [] : [paragraph('booking', closedBecause)]),
+    ...(askAt === null || closedBecause !== null
       ? []
       : [linkTo(`${askAt}${id}`, placesLeft > 0 ? 'Ask for a place' : 'Ask to be on the waiting list', title)]),
     '</li>',

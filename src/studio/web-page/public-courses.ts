@@ -1,6 +1,9 @@
 import { inOrder } from '../../database/find-page.js';
 import type { Transaction } from '../../database/transaction.js';
+import { fromDate } from '../../database/values.js';
+import { localDay } from '../../trade/calendar/calendar.js';
 import { placesTaken } from '../courses/queries.js';
+import { soldOn, whyNotBookable } from '../courses/selling.js';
 import { getStudio } from '../settings/service.js';
 import type { WebPageSettings } from './contract.js';
 import { findPublicCourses } from './queries.js';
@@ -20,6 +23,11 @@ export type PublicCourse = {
   title: string;
   /** gross, for one place */
   priceMinor: number;
+  /** the first and the last day on which places are booked, where the owner gave them */
+  bookableFrom: string | null;
+  bookableUntil: string | null;
+  /** why no place is booked today: "Booking opens on 3 January 2027."; null where it is */
+  closedBecause: string | null;
   places: number;
   placesLeft: number;
   /** those that take place; there is one at least */
@@ -59,7 +67,8 @@ export async function listPublicCourses(
   const ids = await findPublicCourses(tx, now);
   const rows = inOrder(ids, await tx.course.findMany({ where: { id: { in: ids } }, include: INCLUDE }));
   const taken = await placesTaken(tx, ids);
-  const courses = rows.flatMap(({ id, title, places, priceMinor, plan: { kind }, sessions: all }): PublicCourse[] => {
+  const today = localDay(now, timeZone);
+  const courses = rows.flatMap(({ id, title, places, plan: { kind }, sessions: all, ...row }): PublicCourse[] => {
     const [first, ...others] = all.map(({ id, sequence, startsAt, endsAt, sessionTutors }) => ({
       ...{ id, sequence, startsAt, endsAt },
       tutors: namesTutors ? sessionTutors.map(({ staffMember }) => staffMember.name) : [],
@@ -67,11 +76,36 @@ export async function listPublicCourses(
     if (kind === 'private' || !first) return [];
     const { taken: booked = 0, madeUp = 0 } = taken.get(id) ?? {};
     const placesLeft = Math.max(0, places - booked - madeUp);
-    return [{ ...{ id, kind, title, priceMinor, places, placesLeft }, sessions: [first, ...others] }];
+    return [
+      { ...{ id, kind, title, places, placesLeft }, ...sellingOf(row, today, locale), sessions: [first, ...others] },
+    ];
   });
   return {
     studio: { name, addressLines, currency, locale, timeZone },
     courses,
     askAt: takesRequests ? `${base}/ask/` : null,
+  };
+}
+
+type Row = {
+  priceMinor: number;
+  laterPriceFrom: Date | null;
+  laterPriceMinor: number | null;
+  bookableFrom: Date | null;
+  bookableUntil: Date | null;
+};
+
+/** What is asked for today, and whether places are booked. */
+function sellingOf({ priceMinor, laterPriceFrom, laterPriceMinor, ...row }: Row, today: string, locale: string) {
+  const laterPrice =
+    laterPriceFrom && laterPriceMinor ? { from: fromDate(laterPriceFrom), priceMinor: laterPriceMinor } : null;
+  const bookable = {
+    bookableFrom: row.bookableFrom && fromDate(row.bookableFrom),
+    bookableUntil: row.bookableUntil && fromDate(row.bookableUntil),
+  };
+  return {
+    priceMinor: soldOn({ priceMinor, laterPrice }, today).priceMinor,
+    ...bookable,
+    closedBecause: whyNotBookable({ ...bookable, ageFrom: null, ageTo: null }, today, locale),
   };
 }

@@ -25,7 +25,7 @@ export function structuredData({ studio, courses }: PublicCourses): object {
 type Studio = PublicCourses['studio'];
 
 function eventOf(course: PublicCourse, studio: Studio) {
-  const { id, title, sessions, placesLeft, priceMinor } = course;
+  const { id, title, sessions, placesLeft, priceMinor, bookableFrom, bookableUntil } = course;
   const last = sessions.at(-1) ?? sessions[0];
   const tutors = [...new Set(sessions.flatMap((session) => session.tutors))];
   return {
@@ -40,6 +40,8 @@ function eventOf(course: PublicCourse, studio: Studio) {
       price: majorUnits(priceMinor, studio.currency),
       priceCurrency: studio.currency,
       availability: `https://schema.org/${placesLeft > 0 ? 'InStock' : 'SoldOut'}`,
+      ...(bookableFrom && { availabilityStarts: bookableFrom }),
+      ...(bookableUntil && { availabilityEnds: bookableUntil }),
     },
     ...(course.kind === 'course' && tutors.length > 0
       ? { instructor: tutors.map((name) => ({ '@type': 'Person', name })) }

@@ -77,6 +77,7 @@ const shownIn = (timeZone: string, days: string[], changes: Partial<PublicCourse
       {
         id: `${ID}9`,
         kind: 'course',
+        ...{ bookableFrom: null, bookableUntil: null, closedBecause: null },
         title: 'Bowls',
         priceMinor: 12_050,
         places: 8,

@@ -132,6 +132,8 @@ async function endWaiting(tx: Transaction, now: Date, { id: courseId }: Course, 
 const datesOf = ({ sessions, cancelledSessions, ...course }: Course) => ({
   ...{ id: course.id, planId: course.planId, kind: course.kind, title: course.title, places: course.places },
   ...{ minimum: course.minimum, decideOn: course.decideOn, note: course.note },
+  ...{ bookableFrom: course.bookableFrom, bookableUntil: course.bookableUntil },
+  ...{ ageFrom: course.ageFrom, ageTo: course.ageTo },
   ...{ completedOn: course.completedOn, cancelled: course.cancelled },
   ...{ sessions, cancelledSessions },
 });

@@ -2,7 +2,9 @@ import type { z } from 'zod';
 import type { Transaction } from '../../../database/transaction.js';
 import { moneyInText } from '../../../documents/words.js';
 import type { OfferLapsedData, PlaceOfferedData } from '../../../mail/templates/place-offered.js';
+import { localDay } from '../../../trade/calendar/calendar.js';
 import type { Course } from '../../courses/contract.js';
+import { soldOn } from '../../courses/selling.js';
 import { momentInWords, sessionInWords } from '../../courses/session-dates.js';
 import { notify } from '../../notices/service.js';
 import { getStudio } from '../../settings/service.js';
@@ -16,7 +18,7 @@ export async function writeOffer(tx: Transaction, now: Date, entry: WaitingEntry
     sessions: course.sessions.map((session) => `${sessionInWords(session, studio)}, ${session.roomName}`),
     places: entry.places,
     until: momentInWords(entry.offeredUntil ?? now, studio),
-    price: moneyInText(studio)(course.priceMinor),
+    price: moneyInText(studio)(soldOn(course, localDay(now, studio.timeZone)).priceMinor),
   };
   await notify(tx, now, { personId: entry.personId, occasion: 'placeOffered', data });
 }

@@ -19,7 +19,8 @@ import {
 } from './columns';
 import { CompleteCourse } from './complete-course';
 import { EditCourse } from './edit-course';
-import { allSessionsOf, answerOf, usesOf } from './labels';
+import { EditTerms } from './edit-terms';
+import { allSessionsOf, answerOf, sellingOf, usesOf } from './labels';
 import { type CourseRead, readCourse } from './queries';
 import { NoteReclaim, WeighOut } from './weigh-material';
 
@@ -82,11 +83,13 @@ function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
   return (
     <>
       {course.note && <p>{course.note}</p>}
-      {terms && <p>{priceOf(terms, formatter.moneyInText)}</p>}
+      {terms && <p>{priceOf(terms, formatter)}</p>}
+      {sellingOf(course, formatter) && <p>{sellingOf(course, formatter)}</p>}
       <p class="acts no-paper">
         {me.rights.includes('courses:write') && course.completedOn === null && state !== 'cancelled' && (
           <EditCourse course={course} />
         )}
+        {mayEditTerms(course, me) && <EditTerms {...{ course, formatter }} />}
         {mayBook && !isFull && !isSold && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
         {mayBook && isFull && !isSold && <WaitForPlace course={{ courseId: id, title }} />}
         {mayBook && <CancelCourse {...{ course, formatter }} />}
@@ -107,9 +110,18 @@ function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
   );
 }
 
-function priceOf({ priceMinor, depositMinor, groupOf }: NonNullable<Props['terms']>, money: (minor: number) => string) {
+const mayEditTerms = ({ completedOn, state }: Props['course'], { rights }: Me) =>
+  rights.includes('courses:write') && rights.includes('money:read') && completedOn === null && state !== 'cancelled';
+
+function priceOf(
+  { priceMinor, laterPrice, depositMinor, groupOf }: NonNullable<Props['terms']>,
+  { moneyInText: money, date }: At['formatter'],
+) {
   const whole = groupOf === null ? `${money(priceMinor)} a place` : `${money(priceMinor)} for a group of ${groupOf}`;
-  return depositMinor > 0 ? `${whole}, of which ${money(depositMinor)} is the deposit.` : `${whole}, no deposit.`;
+  const later = laterPrice ? ` From ${date(laterPrice.from)} it is ${money(laterPrice.priceMinor)}.` : '';
+  return depositMinor > 0
+    ? `${whole}, of which ${money(depositMinor)} is the deposit.${later}`
+    : `${whole}, no deposit.${later}`;
 }
 
 /** By booking with its money, or by name for somebody who may not see that. */

@@ -69,3 +69,20 @@ export function usesOf(draws: readonly Draw[]): Use[] {
   }
   return [...uses.values()];
 }
+
+/** "Booking opens on 3 January and closes after 20 January. For people aged 16 or over."; '' where nothing is said. */
+export function sellingOf({ bookableFrom, bookableUntil, ageFrom, ageTo }: Course, { date }: Formatter): string {
+  const days = [
+    ...(bookableFrom ? [`opens on ${date(bookableFrom)}`] : []),
+    ...(bookableUntil ? [`closes after ${date(bookableUntil)}`] : []),
+  ];
+  const ages =
+    ageFrom !== null && ageTo !== null
+      ? `For people aged ${ageFrom} to ${ageTo}.`
+      : ageFrom !== null
+        ? `For people aged ${ageFrom} or over.`
+        : ageTo !== null
+          ? `For people aged ${ageTo} or under.`
+          : '';
+  return [days.length > 0 ? `Booking ${listed(days)}.` : '', ages].filter((one) => one !== '').join(' ');
+}

@@ -1,7 +1,17 @@
 import { BookPlace } from '../../../actions/book-place';
 import { WaitForPlace } from '../../../actions/waiting-list-add';
 import type { At } from '../../../ui/page';
-import { bookedOf, type Enrolment, expectedOf, isShort, minimumOf, pictureOf, placesOf, sourceOf } from './labels';
+import {
+  bookedOf,
+  bookingOf,
+  type Enrolment,
+  expectedOf,
+  isShort,
+  minimumOf,
+  pictureOf,
+  placesOf,
+  sourceOf,
+} from './labels';
 
 const [WIDTH, HEIGHT, GAP] = [14, 20, 4];
 
@@ -49,6 +59,7 @@ const LEGEND = [
 function OneCourse({ course, me, formatter }: At & { course: Enrolment }) {
   const { courseId, title, startsAt, kind, left } = course;
   const { longDay, dayOf, time } = formatter;
+  const closed = bookingOf(course, me.today, formatter);
   const needed = minimumOf(course, formatter);
   const inTheEnd = expectedOf(course);
   const isSold = kind === 'private' && bookedOf(course) > 0;
@@ -65,6 +76,7 @@ function OneCourse({ course, me, formatter }: At & { course: Enrolment }) {
       <div>
         <Benches course={course} />
         <p>{placesOf(course)}</p>
+        {closed && <p class="amber">{closed}</p>}
         {needed && <p class={isShort(course) ? 'amber' : 'celadon'}>{needed}</p>}
         {inTheEnd && (
           <details>

@@ -87,3 +87,9 @@ const REASONS: Record<Call['because'], string> = {
   waitsElsewhere: 'Waits for another course like it',
 };
 export const reasonOf = ({ because }: Call): string => REASONS[because];
+
+/** "Booking opens on 3 January."; '' where places are booked today. */
+export function bookingOf({ bookableFrom, bookableUntil }: Enrolment, today: string, { date }: Formatter): string {
+  if (bookableFrom !== null && today < bookableFrom) return `Booking opens on ${date(bookableFrom)}.`;
+  return bookableUntil !== null && today > bookableUntil ? `Booking closed on ${date(bookableUntil)}.` : '';
+}

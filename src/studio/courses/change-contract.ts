@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { Id, LocalDate, Text } from '../../http/types.js';
+import { Id, LocalDate, SingleLine, Text } from '../../http/types.js';
 import { MoneyMethod } from '../accounts/contract.js';
 import { Ids, NewCourse, OnClosedDay, PRICE_MINOR_MAX, Purpose } from './contract.js';
 
@@ -64,3 +64,8 @@ export const CourseChange = z
   .object({ id: Id, at: z.iso.datetime(), madeBy: z.string(), what: z.string() })
   .meta({ id: 'CourseChange' });
 export type CourseChange = z.output<typeof CourseChange>;
+
+export const NewExtraPlace = z
+  .strictObject({ reason: SingleLine(200).meta({ description: 'Why, for the history of the course.' }) })
+  .meta({ id: 'NewExtraPlace' });
+export type NewExtraPlace = z.output<typeof NewExtraPlace>;

@@ -102,7 +102,7 @@ async function refuseFewerThanTaken(tx: Transaction, { id, title }: Course, plac
 const UNMOVED = { onClosedDay: false, staysThen: true };
 
 /** Sessions for which each place has a bench keep it so, as far as their rooms allow; what was held already stays as it was. */
-async function changeBenches(tx: Transaction, now: Date, course: Course, places: number): Promise<void> {
+export async function changeBenches(tx: Transaction, now: Date, course: Course, places: number): Promise<void> {
   const changing = course.sessions
     .filter(({ benches, endsAt }) => new Date(endsAt) > now && (benches === course.places || benches > places))
     .map((session) => ({ ...session, ...UNMOVED, sessionId: session.id, benches: places, tutorIds: [] }));

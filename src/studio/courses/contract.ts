@@ -15,7 +15,7 @@ export const Ids = (max: number) =>
 
 export const Purpose = z.enum(PURPOSES).meta({ description: 'What a session is for.' });
 
-const PLACES_MAX = 200;
+export const PLACES_MAX = 200;
 export const Places = z.int().min(1).max(PLACES_MAX);
 /** 100,000 in pounds or euros: twenty places at it still fit into the books. */
 export const PRICE_MINOR_MAX = 10_000_000;

@@ -1,6 +1,7 @@
 import { useCallback } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import { BookPlace } from '../../../actions/book-place';
+import { ExtraPlace } from '../../../actions/extra-place';
 import { WaitForPlace } from '../../../actions/waiting-list-add';
 import type { Me } from '../../../api/use-me';
 import { placesLeftOn } from '../../../format/places';
@@ -92,6 +93,9 @@ function Acts({ course, terms, bookings, at: { me, formatter } }: Props) {
         {mayEditTerms(course, me) && <EditTerms {...{ course, formatter }} />}
         {mayBook && !isFull && !isSold && <BookPlace course={{ courseId: id, title }} formatter={formatter} />}
         {mayBook && isFull && !isSold && <WaitForPlace course={{ courseId: id, title }} />}
+        {mayBook && isFull && course.kind !== 'private' && me.rights.includes('courses:write') && (
+          <ExtraPlace course={{ courseId: id, title }} formatter={formatter} />
+        )}
         {mayBook && <CancelCourse {...{ course, formatter }} />}
         {me.rights.includes('courses:write') && state === 'over' && bookings && (
           <CompleteCourse {...{ course, bookings, formatter }} />

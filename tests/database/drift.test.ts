@@ -45,7 +45,7 @@ test.each([
     'ALTER TABLE booking ALTER booked_at SET DEFAULT now()',
     'booking.booked_at: timestamp(3) with time zone not null with a default',
   ],
-  ['a key', 'ALTER TABLE place DROP CONSTRAINT place_pkey CASCADE', undefined],
+  ['a key', 'ALTER TABLE cancelled_place DROP CONSTRAINT cancelled_place_pkey CASCADE', undefined],
   ['uniqueness', 'ALTER TABLE place ADD UNIQUE (booking_id, person_id)', 'place: unique (booking_id, person_id)'],
   ['an index', 'DROP INDEX booking_course_id_id_idx', undefined],
   ['a reference', 'ALTER TABLE place DROP CONSTRAINT place_booking_id_fkey', undefined],

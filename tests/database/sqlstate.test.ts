@@ -97,6 +97,8 @@ describe('what the triggers refuse', () => {
     ['WB021', 'no-make-up'],
     ['WB026', 'already-there'],
     ['WB027', 'not-balanced'],
+    ['WB024', 'closed-day'],
+    ['WB028', 'not-a-child'],
     ['WB030', 'membership-changed'],
     ['WB035', 'already-there'],
   ] as const;

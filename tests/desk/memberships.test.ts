@@ -1,6 +1,9 @@
 import type { BrowserContextOptions, Locator, Page } from 'playwright-core';
 import { beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import type { Course } from '../../src/studio/courses/contract.js';
+import type { Plan } from '../../src/studio/courses/plan-contract.js';
 import { testApp } from '../support/app.js';
+import { planBody, workshopFixture } from '../support/fixtures/courses.js';
 import { kindFixture, membershipFixture } from '../support/fixtures/memberships.js';
 import { made, personFixture, studioFixture } from '../support/fixtures.js';
 import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
@@ -9,12 +12,30 @@ const { app, db, owner, clock } = await testApp();
 const { open } = await browse(app);
 let session: BrowserContextOptions['storageState'];
 let standard: { id: string };
+let refundPolicyId: string;
 
 beforeAll(async () => {
-  ({ standard } = await studioFixture(owner));
+  const home = await studioFixture(owner);
+  standard = home.standard;
+  refundPolicyId = home.refundPolicy.id;
   session = await sessionOf(open);
 });
 beforeEach(() => clock.set('2026-03-10T09:00:00Z'));
+
+let rooms = 0;
+/** Three hours of open studio at £12, all of it the deposit, in a room of its own. */
+async function openStudio(): Promise<Course> {
+  const room = await made(owner, '/api/rooms', { name: `Bench room ${++rooms}`, benches: 10 });
+  const plan = await made<Plan>(owner, '/api/course-plans', {
+    ...{ ...planBody(await workshopFixture(owner)), kind: 'openStudio', minimum: 0, pieces: [], firings: [] },
+    sessions: [{ purpose: 'making', minutes: 180, prepareMinutes: 10, clearMinutes: 10 }],
+  });
+  return made<Course>(owner, '/api/courses', {
+    ...{ planId: plan.id, title: 'Open studio', places: 8, minimum: 0, priceMinor: 1200, depositMinor: 0 },
+    ...{ holdHours: 48, balanceDueDays: 0, taxRateId: standard.id, refundPolicyId },
+    sessions: [{ startsAt: '2026-03-20T10:00:00Z', endsAt: '2026-03-20T13:00:00Z', roomId: room.id }],
+  });
+}
 
 async function at(path: string, options: BrowserContextOptions): Promise<Page> {
   const page = await open(path, { ...options, storageState: session });
@@ -111,6 +132,34 @@ describe.each([
     await key(inDialog(page, 'Let it go on'));
     await toast(page, 'The membership goes on.');
     await page.getByRole('button', { name: 'Give notice' }).waitFor();
+    await page.context().close();
+  });
+
+  test('a bench within the included hours costs nothing, shown before it is booked, and is counted', async () => {
+    const kind = await kindFixture(owner, standard.id, { benchMinutes: 300 });
+    const person = await personFixture(owner, `Halina Reyl ${where}`);
+    const { id } = await membershipFixture(owner, person.id, kind.id, '2026-03-01');
+    const [one, two] = [await openStudio(), await openStudio()];
+    const page = await at(`/courses/${one.id}`, options);
+    await key(page.getByRole('button', { name: /^Book a place/ }).first());
+    await dialog(page).getByRole('searchbox').fill(`reyl ${where}`);
+    await key(inDialog(page, `Halina Reyl ${where}`));
+    await dialog(page).getByText('Nothing to pay: membership includes all of £12.').waitFor();
+    await expectFine(page, options);
+    await key(inDialog(page, 'Book this place'));
+    await toast(page, `booked for Halina Reyl ${where}.`);
+    await page.goto(new URL(`/courses/${two.id}`, page.url()).href);
+    await key(page.getByRole('button', { name: /^Book a place/ }).first());
+    await dialog(page).getByRole('searchbox').fill(`reyl ${where}`);
+    await key(inDialog(page, `Halina Reyl ${where}`));
+    await dialog(page).getByText('£4, since membership includes £8 of £12.').waitFor();
+    await key(inDialog(page, 'Book this place'));
+    await toast(page, `booked for Halina Reyl ${where}.`);
+    await page.goto(new URL(`/people/members/${id}`, page.url()).href);
+    await page.getByRole('row', { name: /Bench.*5 hours.*5 hours.*0 hours.*1 hour.*£4.00/ }).waitFor();
+    await key(page.getByText('How that adds up'));
+    await page.getByRole('row', { name: /Open studio.*3 hours.*2 hours.*£8.00.*£4.00/ }).waitFor();
+    await expectFine(page, options);
     await page.context().close();
   });
 });

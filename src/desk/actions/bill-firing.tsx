@@ -9,6 +9,7 @@ import { MeterReadings } from './meter-readings';
 import { PreviewedAction } from './previewed-action';
 
 type Cost = Schemas['FiringCost'];
+type Bill = Cost['charges'][number];
 type Wish = { bill: true; labourMinutes?: number };
 type Props = { firingId: string; number: number; formatter: Formatter };
 
@@ -67,12 +68,21 @@ export function BillFiring({ firingId, number, formatter }: Props) {
 function Shares({ cost, formatter: { money, moneyInText } }: { cost: Cost; formatter: Formatter }) {
   const { energyKwh, tariffName, energyMinor, wearMinor, labourMinor, costMinor, charges, shares } = cost;
   const charged = charges.reduce((sum, { grossMinor }) => sum + grossMinor, 0);
+  const included = charges.reduce((sum, { includedMinor }) => sum + includedMinor, 0);
   const pieces = (personId: string) =>
     shares.filter((share) => share.personId === personId && share.borneBy === 'maker').length;
-  const columns: Column<Cost['charges'][number]>[] = [
+  const columns: Column<Bill>[] = [
     { head: 'Maker', cell: ({ personName }) => personName },
     { head: 'Pieces', figures: true, cell: ({ personId }) => pieces(personId) },
     { head: 'Share with VAT', figures: true, cell: ({ grossMinor }) => money(grossMinor), total: money(charged) },
+    ...(included === 0
+      ? []
+      : [
+          {
+            ...{ head: 'In membership', figures: true, total: money(included) },
+            cell: ({ includedMinor }: Bill) => (includedMinor === 0 ? '' : money(includedMinor)),
+          },
+        ]),
   ];
   return (
     <>

@@ -207,12 +207,19 @@ function lackingOf({ attendees }: Booking): string {
 }
 
 function termsOf(
-  { priceMinor, depositMinor, heldUntil, state, attendees }: Booking,
+  { priceMinor, includedMinor, depositMinor, heldUntil, state, attendees }: Booking,
   { moneyInText, dayOf, longDay, time }: Formatter,
 ): string {
   const [place, it] = attendees.length === 1 ? ['The place is', 'its'] : ['The places are', 'their'];
-  if (state === 'confirmed' || heldUntil === null) return `${moneyInText(priceMinor)}. ${place} confirmed at once.`;
-  return `${moneyInText(priceMinor)}. ${place} held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for ${it} deposit of ${moneyInText(depositMinor)}.`;
+  const price = includedMinor === 0 ? moneyInText(priceMinor) : includedInWords(priceMinor, includedMinor, moneyInText);
+  if (state === 'confirmed' || heldUntil === null) return `${price}. ${place} confirmed at once.`;
+  return `${price}. ${place} held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for ${it} deposit of ${moneyInText(depositMinor)}.`;
+}
+
+/** What a member's booking costs: "Nothing to pay: their membership includes all of £12" */
+function includedInWords(priceMinor: number, includedMinor: number, moneyInText: Formatter['moneyInText']): string {
+  if (includedMinor === priceMinor) return `Nothing to pay: membership includes all of ${moneyInText(priceMinor)}`;
+  return `${moneyInText(priceMinor - includedMinor)}, since membership includes ${moneyInText(includedMinor)} of ${moneyInText(priceMinor)}`;
 }
 
 /** What places of a course cost below its full price. */

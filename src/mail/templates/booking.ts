@@ -4,7 +4,10 @@ import { howToPayIn, ifYouCancel, LetterPayment, placesSentence, safetyAdvice, V
 
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
 export const BookingData = Visit.extend({
+  /** what is to pay for it */
   price: z.string(),
+  /** what a membership includes of it besides; null where that is nothing */
+  included: z.object({ what: z.string(), amount: z.string() }).nullable().default(null),
   /** null where none is asked, and the booking is confirmed without */
   deposit: z.string().nullable(),
   /** until when its places are held for the deposit */
@@ -29,12 +32,16 @@ export function bookingLetter(data: BookingData, correspondents: Correspondents)
   return letterText(correspondents, subject, [
     heldUntil === null ? `You’re booked in for ${course}. We look forward to seeing you.` : held(data, heldUntil),
     ...whenAndWhere(data, correspondents),
-    price(data),
-    howToPayIn(data),
+    data.included && `Your membership includes ${data.included.what}, ${data.included.amount} of the price.`,
+    ...(isFree(data) ? ['There is nothing to pay.'] : [price(data), howToPayIn(data)]),
     ...safetyAdvice(data),
     ifYouCancel(data),
   ]);
 }
+
+/** A membership includes all of it. */
+const isFree = ({ included, deposit, dueNow, balance }: BookingData) =>
+  included !== null && deposit === null && dueNow === null && balance.length === 0;
 
 function held(data: BookingData, heldUntil: string): string {
   const { course, deposit, attendees } = data;

@@ -85,7 +85,8 @@ export const Booking = z
       description: 'The booking on another course that it was moved to; it counts as cancelled then.',
     }),
     chargeId: Id,
-    priceMinor: Minor.meta({ description: 'For all its places.' }),
+    priceMinor: Minor.meta({ description: 'For all its places, before what memberships include of it.' }),
+    includedMinor: Minor.meta({ description: 'Of the price, what memberships include; it is credited.' }),
     vat: z.array(BookingVat).meta({ description: 'The price by what it is taxed, as it was when it was booked.' }),
     depositMinor: Minor,
     instalments: z.array(Instalment).meta({

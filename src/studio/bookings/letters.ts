@@ -34,15 +34,18 @@ export async function writeBookingLetter(
   booking: Booking,
   course: Course,
   studio: Studio,
+  included: string | null,
 ): Promise<void> {
   const money = moneyInText(studio);
   const firstDay = localDay(new Date(booking.heldUntil ?? now), studio.timeZone);
-  const later = booking.instalments.filter(({ dueOn }) => dueOn > firstDay);
-  const firstMinor = later.reduce((left, { amountMinor }) => left - amountMinor, booking.priceMinor);
+  const open = stillDue(booking.instalments, booking.priceMinor - booking.owedMinor);
+  const later = open.filter(({ dueOn }) => dueOn > firstDay);
+  const firstMinor = later.reduce((left, { amountMinor }) => left - amountMinor, booking.owedMinor);
   const dueMore = firstMinor > booking.depositMinor;
   const data: z.output<typeof BookingData> = {
     ...(await visitOf(tx, booking, course, studio)),
-    price: money(booking.priceMinor),
+    price: money(booking.owedMinor),
+    included: included === null ? null : { what: included, amount: money(booking.priceMinor - booking.owedMinor) },
     deposit: booking.depositMinor > 0 ? money(booking.depositMinor) : null,
     heldUntil: booking.heldUntil === null ? null : momentInWords(booking.heldUntil, studio),
     dueNow: dueMore ? money(firstMinor) : null,

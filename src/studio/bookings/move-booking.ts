@@ -47,11 +47,12 @@ export async function moveBooking(
 
   const { concessions, lost } = concessionsThere(before, to, wanted);
   const attendeeIds = before.attendees.map(({ personId }) => personId);
-  const taken = await takePlaces(tx, now, to.id, {
+  const wish = {
     ...{ payerId: before.payerId, attendeeIds, concessions, agesConfirmed: wanted.agesConfirmed },
     outsideWindow: true, // moving somebody is the owner's own act
-  });
-  const carriedMinor = Math.min(priced.paidMinor - keptMinor, taken.booking.priceMinor);
+  };
+  const taken = await takePlaces(tx, now, to.id, wish, before.id);
+  const carriedMinor = Math.min(priced.paidMinor - keptMinor, taken.booking.owedMinor);
   const refundMinor = priced.paidMinor - keptMinor - carriedMinor;
   const sums = { carriedMinor, refundMinor, keptMinor };
   const money = await moveMoney(tx, now, before, taken.booking, sums, { method: wanted.method, title: to.title });

@@ -11,8 +11,8 @@ export { getBooking, listBookingsOf } from './read-bookings.js';
 
 /** Books places on a course, holds them for their deposit and tells the payer. */
 export async function bookPlaces(tx: Transaction, now: Date, courseId: string, wanted: NewBooking): Promise<Booking> {
-  const { booking, course, studio, hasGivenUp } = await takePlaces(tx, now, courseId, wanted);
-  await writeBookingLetter(tx, now, booking, course, studio);
+  const { booking, course, studio, hasGivenUp, included } = await takePlaces(tx, now, courseId, wanted);
+  await writeBookingLetter(tx, now, booking, course, studio, included);
   if (booking.state === 'confirmed' && hasGivenUp) await fillPlacesGivenUp(tx, now, course);
   return booking;
 }

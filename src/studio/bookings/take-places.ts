@@ -10,6 +10,7 @@ import { soldOn } from '../courses/selling.js';
 import { hasBegun, lockCourse, refuseCancelled } from '../courses/service.js';
 import { datesInWords } from '../courses/session-dates.js';
 import { getTermsOfSale, type TermsOfSale } from '../courses/terms-of-sale.js';
+import { type IncludedVisit, includeVisits, noteVisits, visitsInWords } from '../memberships/use/visits.js';
 import { getPeople } from '../people/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
@@ -24,13 +25,26 @@ import { toBooking } from './to-api.js';
 import { lapseOffers } from './waiting-list/offers.js';
 
 /** Places that were taken, and what whoever took them needs to tell of it. */
-export type Taken = { booking: Booking; course: Course; studio: Studio; hasGivenUp: boolean };
+export type Taken = {
+  booking: Booking;
+  course: Course;
+  studio: Studio;
+  hasGivenUp: boolean;
+  /** what of it memberships include, in words; null where that is nothing */
+  included: string | null;
+};
 
 /**
  * Takes places on a course for a booking, and tells nobody. Never takes more than there are: the course's row is locked before its places
  * are counted, and holds that ran out are released before that.
  */
-export async function takePlaces(tx: Transaction, now: Date, courseId: string, wanted: NewBooking): Promise<Taken> {
+export async function takePlaces(
+  tx: Transaction,
+  now: Date,
+  courseId: string,
+  wanted: NewBooking,
+  insteadOfId: string | null = null,
+): Promise<Taken> {
   const { payerId, attendeeIds } = wanted;
   const [payer, ...attendees] = await getPeople(tx, [payerId, ...attendeeIds]);
   const locked = await lockCourse(tx, courseId);
@@ -48,19 +62,17 @@ export async function takePlaces(tx: Transaction, now: Date, courseId: string, w
 
   const { plan } = await getTermsOfSale(tx, courseId);
   const heldUntil = holdEnd(booked, now);
-  const { charge, depositMinor } = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, named, heldUntil });
+  const asked = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, named, heldUntil });
+  const { charge } = asked;
+  const visits = await visitsOf(tx, studio, booked, attendeeIds, named, insteadOfId);
+  const places = attendees.map((person) => placeOf(booked, person, named.get(person.id) ?? null, visits, wanted));
+  const depositMinor = visits.length === 0 ? asked.depositMinor : sumOf(places.map((place) => place.depositMinor));
+  const includedMinor = sumOf(visits.map((visit) => visit.includedMinor));
   const chargeId = await createCharge(tx, now, charge);
   const row = {
-    id: newId(),
-    courseId,
-    payerId,
-    chargeId,
-    depositMinor,
-    heldUntil,
-    bookedAt: now,
+    ...{ id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now },
     outsideWindow: wanted.outsideWindow ?? false,
   };
-  const places = attendees.map((person) => ({ personId: person.id, person, concession: named.get(person.id) ?? null }));
   const waited = occupancy.waitingIds;
   if (waited.length > 0)
     // before their places are taken, since an offer that they have keeps the same ones
@@ -68,12 +80,10 @@ export async function takePlaces(tx: Transaction, now: Date, courseId: string, w
   await insertBooking(
     tx,
     row,
-    places.map(({ personId, concession }) => ({
-      ...{ id: newId(), personId, concessionId: concession?.id ?? null },
-      ...priceOfPlace(booked, concession),
-      ageConfirmed: wanted.agesConfirmed ?? false,
-    })),
+    places.map(({ person: _, concession: __, membershipVisits: ___, ...place }) => place),
   );
+  const placeIds = new Map(places.map(({ id, personId }) => [personId, id]));
+  await noteVisits(tx, now, { chargeId, placeIds, studio }, visits);
   if (waited.length > 0)
     await tx.waitingEntry.updateMany({ where: { id: { in: waited } }, data: { bookingId: row.id } });
   const { grossMinor, instalments } = charge;
@@ -83,9 +93,49 @@ export async function takePlaces(tx: Transaction, now: Date, courseId: string, w
       ...{ ...row, payer, places, parts, instalments, cancelledPlaces: [] },
       ...{ cancelledAt: null, cancelledBecause: null, movedToId: null, refundDueMinor: 0 },
     },
-    { grossMinor, paidMinor: 0, owedMinor: grossMinor },
+    { grossMinor, paidMinor: 0, owedMinor: grossMinor - includedMinor },
   );
-  return { booking, course: booked, studio, hasGivenUp: occupancy.hasGivenUp };
+  const included = visits.length === 0 ? null : visitsInWords(visits, studio);
+  return { booking, course: booked, studio, hasGivenUp: occupancy.hasGivenUp, included };
+}
+
+const sumOf = (amounts: readonly (number | null)[]) => amounts.reduce<number>((sum, amount) => sum + (amount ?? 0), 0);
+
+/** What memberships include of places of open studio; of no other course they include anything. */
+async function visitsOf(
+  tx: Transaction,
+  studio: Studio,
+  booked: Course,
+  attendeeIds: readonly string[],
+  named: Wanted['named'],
+  insteadOfId: string | null,
+): Promise<IncludedVisit[]> {
+  if (booked.kind !== 'openStudio') return [];
+  const places = attendeeIds.map((personId) => ({
+    ...{ personId, priceMinor: priceOfPlace(booked, named.get(personId) ?? null).priceMinor ?? 0 },
+  }));
+  return includeVisits(tx, studio, booked.sessions, places, insteadOfId);
+}
+
+type Concession = Course['concessions'][number];
+
+/** A place as it is booked: it costs what is beyond its visitor's membership, and no deposit is more than that. */
+function placeOf<P extends { id: string; name: string }>(
+  booked: Course,
+  person: P,
+  concession: Concession | null,
+  visits: readonly IncludedVisit[],
+  { agesConfirmed = false }: NewBooking,
+) {
+  const usual = priceOfPlace(booked, concession);
+  const sessions = visits.find(({ personId }) => personId === person.id)?.sessions ?? [];
+  const includedMinor = sumOf(sessions.map((session) => session.includedMinor));
+  const priceMinor = usual.priceMinor === null ? null : usual.priceMinor - includedMinor;
+  return {
+    ...{ id: newId(), personId: person.id, person, concession, concessionId: concession?.id ?? null },
+    ...{ priceMinor, depositMinor: usual.depositMinor === null ? null : Math.min(usual.depositMinor, priceMinor ?? 0) },
+    ...{ ageConfirmed: agesConfirmed, membershipVisits: sessions },
+  };
 }
 
 type Wanted = Pick<NewBooking, 'payerId' | 'attendeeIds'> & {

@@ -9,7 +9,11 @@ export const WITH_PEOPLE = {
   payer: true,
   charge: { include: { instalments: { orderBy: { dueOn: 'asc' } }, ...CHARGE_INCLUDE } },
   places: {
-    include: { person: { include: { guardians: { take: 1 } } }, concession: true },
+    include: {
+      person: { include: { guardians: { take: 1 } } },
+      concession: true,
+      membershipVisits: { select: { includedMinor: true } },
+    },
     orderBy: { id: 'asc' },
   },
   cancelledPlaces: { include: { person: true }, orderBy: [{ cancelledAt: 'asc' }, { id: 'asc' }] },
@@ -43,7 +47,12 @@ type Comes = { name: string; lacksGuardian: boolean };
 /** A booking as it is stored, with what its charge asks for. */
 type Stored = Omit<Row, 'payer' | 'places' | 'charge' | 'givenUps' | 'cancelledPlaces'> & {
   payer: { name: string };
-  places: readonly { personId: string; person: Comes; concession: { label: string } | null }[];
+  places: readonly {
+    personId: string;
+    person: Comes;
+    concession: { label: string } | null;
+    membershipVisits: readonly { includedMinor: number }[];
+  }[];
   cancelledPlaces: readonly Pick<
     Row['cancelledPlaces'][number],
     'personId' | 'person' | 'cancelledAt' | 'because' | 'refundMinor' | 'keptMinor'
@@ -71,6 +80,9 @@ export function toBooking(row: Stored, charge: Pick<ChargeState, 'grossMinor' | 
     movedToId: row.movedToId,
     chargeId,
     priceMinor: charge.grossMinor,
+    includedMinor: places
+      .flatMap(({ membershipVisits }) => membershipVisits)
+      .reduce((sum, visit) => sum + visit.includedMinor, 0),
     vat: row.parts.flatMap((part) => (part.grossMinor === 0 ? [] : [vatOf(part)])),
     depositMinor: row.depositMinor,
     instalments: row.instalments,

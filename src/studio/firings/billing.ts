@@ -6,6 +6,7 @@ import { groupBy } from '../../trade/maths/group-by.js';
 import { formatMoneyInText } from '../../trade/money/money.js';
 import { grossFromNet } from '../../trade/money/tax.js';
 import { createCharge } from '../accounts/charges/charges.js';
+import { includeFiring } from '../memberships/use/firing.js';
 import { getStudio, getTaxRate, taxTreatmentOf } from '../settings/service.js';
 import type { FiringBill } from './contract.js';
 import { getFiringCost } from './cost.js';
@@ -30,6 +31,7 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
   const today = localDay(now, studio.timeZone);
   const firedOn = dateInWords(localDay(row.startedAt ?? now, studio.timeZone), studio.locale);
   const bills: FiringBill[] = [];
+  const billed: Parameters<typeof includeFiring>[3][number][] = [];
   const money = (minor: number) => formatMoneyInText(minor, studio.currency, studio.locale);
   const untaxed = tax.kind === 'standard' ? 'before VAT ' : '';
   const parts = (netMinor: number, labourMinor: number) =>
@@ -51,7 +53,20 @@ export async function billFiring(tx: Transaction, now: Date, id: string): Promis
     });
     await tx.firingCharge.create({ data: { chargeId, firingId: id, personId, billedId: personId } });
     const personName = shares[0]?.personName ?? '';
-    bills.push({ personId, personName, chargeId, pieces: shares.length, netMinor, labourMinor, grossMinor });
+    bills.push({
+      personId,
+      personName,
+      chargeId,
+      pieces: shares.length,
+      netMinor,
+      labourMinor,
+      grossMinor,
+      includedMinor: 0,
+    });
+    const billedMm3 = shares.reduce((total, { weightMm3 }) => total + BigInt(weightMm3), 0n);
+    billed.push({ personId, chargeId, billedMm3, grossMinor });
   }
-  return bills;
+  const day = localDay(row.startedAt ?? now, studio.timeZone);
+  const included = await includeFiring(tx, now, day, billed, studio.locale);
+  return bills.map((bill) => ({ ...bill, includedMinor: included.get(bill.chargeId) ?? 0 }));
 }

@@ -177,7 +177,12 @@ export const FiringCost = z
     }),
     whyNotAsPriced: z.string().nullable().meta({ description: 'By how much its shares differ from that, and why.' }),
     shares: z.array(ShareLine),
-    charges: z.array(z.object({ personId: Id, personName: z.string(), chargeId: Id, grossMinor: Minor })),
+    charges: z.array(
+      z.object({
+        ...{ personId: Id, personName: z.string(), chargeId: Id, grossMinor: Minor },
+        includedMinor: Minor.meta({ description: 'Of it, what the maker’s membership includes; it is credited.' }),
+      }),
+    ),
   })
   .meta({ id: 'FiringCost' });
 export type FiringCost = z.output<typeof FiringCost>;
@@ -193,6 +198,9 @@ export const FiringBill = z
       description: "What of the net sum is the owner's time; the rest is electricity and wear.",
     }),
     grossMinor: Minor,
+    includedMinor: Minor.meta({
+      description: 'Of the gross sum, what the maker’s membership includes; it is credited.',
+    }),
   })
   .meta({ id: 'FiringBill' });
 export type FiringBill = z.output<typeof FiringBill>;

@@ -19,7 +19,12 @@ const WITH = {
     include: { piece: { select: { code: true, firingPaidBy: true } }, person: PERSON },
   },
   firingCharges: {
-    include: { charge: { select: { grossMinor: true } }, person: PERSON },
+    include: {
+      charge: {
+        select: { grossMinor: true, membershipFiring: { select: { credit: { select: { amountMinor: true } } } } },
+      },
+      person: PERSON,
+    },
     orderBy: { personId: 'asc' },
   },
 } as const satisfies Prisma.FiringInclude;
@@ -68,6 +73,7 @@ export async function getFiringCost(tx: Transaction, id: string): Promise<Firing
     shares,
     charges: row.firingCharges.map(({ personId, chargeId, charge, person }) => ({
       ...{ personId, personName: person.name, chargeId, grossMinor: charge.grossMinor },
+      includedMinor: charge.membershipFiring?.credit.amountMinor ?? 0,
     })),
   };
 }

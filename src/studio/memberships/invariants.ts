@@ -1,4 +1,5 @@
 import type { Invariant } from '../../database/invariant.js';
+import { USE_INVARIANTS } from './use/invariants.js';
 
 /** What must always hold of memberships and what is charged for them. */
 export const invariants: readonly Invariant[] = [
@@ -41,4 +42,5 @@ export const invariants: readonly Invariant[] = [
           SELECT format('kind of membership %s has no fee', k.id) FROM membership_kind k
            WHERE NOT EXISTS (SELECT FROM membership_kind_fee f WHERE f.kind_id = k.id)`,
   },
+  ...USE_INVARIANTS,
 ];

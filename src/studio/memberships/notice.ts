@@ -1,6 +1,7 @@
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate, toDate } from '../../database/values.js';
 import { Problem } from '../../problems.js';
+import { addDays } from '../../trade/calendar/calendar.js';
 import { lastDayAfterNotice } from '../../trade/money/membership-fee.js';
 import { formatDay } from '../../trade/text/format.js';
 import type { MembershipChanged, MembershipInFull, NewNotice } from './contract.js';
@@ -8,6 +9,7 @@ import { writeEnds, writeGoesOn } from './letters.js';
 import { settleMonths } from './months.js';
 import { findMembership, lockOpenMembership, noteEvent } from './rows.js';
 import { getMembership } from './to-api.js';
+import { refuseWithVisits } from './use/visits.js';
 
 type By = { staffMemberId: string };
 
@@ -37,6 +39,7 @@ export async function giveNotice(
       'outside-membership',
       `It is paused until ${day(fromDate(pause.toOn))}. End the pause by ${day(lastDay)} first, or choose a later last day.`,
     );
+  await refuseWithVisits(tx, id, { from: addDays(lastDay, 1), to: null }, studio);
   await tx.membership.update({ where: { id }, data: { endsOn: toDate(lastDay) } });
   const settled = await settleMonths(tx, now, id, { method, reason: reason ?? `Ends on ${day(lastDay)}` });
   await noteEvent(tx, now, by, id, `Notice: ends on ${day(lastDay)}${reason === null ? '' : ` (${reason})`}`);
@@ -89,12 +92,13 @@ export async function withdrawMembership(
   id: string,
   reason: string,
 ): Promise<MembershipInFull> {
-  const { row } = await lockOpenMembership(tx, now, id);
+  const { row, studio } = await lockOpenMembership(tx, now, id);
   if (row.months.length > 0)
     throw new Problem(
       'month-charged',
       'A month is charged already, so it is ended, not cancelled. Give notice, with its last day.',
     );
+  await refuseWithVisits(tx, id, { from: fromDate(row.startsOn), to: null }, studio);
   await tx.membershipPause.updateMany({ where: { membershipId: id, withdrawnAt: null }, data: { withdrawnAt: now } });
   await noteEvent(tx, now, by, id, `Cancelled before anything was charged: ${reason}`);
   await tx.membership.update({ where: { id }, data: { withdrawnAt: now } });

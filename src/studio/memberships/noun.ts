@@ -7,9 +7,10 @@ import { invariants } from './invariants.js';
 import { membershipCron, membershipTasks } from './jobs.js';
 import { kindRoutes } from './kind-routes.js';
 import { membershipRoutes } from './routes.js';
+import { useRoutes } from './use/routes.js';
 
 export const noun: Noun = {
-  routes: [kindRoutes, feeRoutes, membershipRoutes, changeRoutes],
+  routes: [kindRoutes, feeRoutes, membershipRoutes, changeRoutes, useRoutes],
   invariants,
   tasks: ({ db, now }) => membershipTasks(db, now),
   cron: membershipCron,

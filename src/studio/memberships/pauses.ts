@@ -10,6 +10,7 @@ import { writeGoesOn, writePaused } from './letters.js';
 import { settleMonths } from './months.js';
 import { findMembership, lockOpenMembership, type MembershipRow, noteEvent } from './rows.js';
 import { getMembership } from './to-api.js';
+import { refuseWithVisits } from './use/visits.js';
 
 type By = { staffMemberId: string };
 
@@ -26,6 +27,7 @@ export async function pauseMembership(
 ): Promise<MembershipChanged> {
   const { row, studio } = await lockOpenMembership(tx, now, id);
   refuseOutside(row, { from, to }, studio.locale);
+  await refuseWithVisits(tx, id, { from, to }, studio);
   await tx.membershipPause.create({
     data: { id: newId(), membershipId: id, fromOn: toDate(from), toOn: toDate(to) },
   });

@@ -21,7 +21,7 @@ export function includedInWords({ benchMinutes, firingLitres, clay, shelf }: Inc
 }
 
 /** 150 minutes as "2.5 hours". */
-function hoursInWords(minutes: number, locale: string): string {
+export function hoursInWords(minutes: number, locale: string): string {
   const hours = numberFormat(locale, { maximumFractionDigits: 2 }).format(minutes / 60);
   return `${hours} ${minutes === 60 ? 'hour' : 'hours'}`;
 }

@@ -61,6 +61,9 @@ export const Sale = z
     unit: z.enum(['g', 'ml', 'piece']),
     quantity: z.int(),
     keptQuantity: z.int().meta({ description: 'Of it, what was not taken back.' }),
+    includedQuantity: z
+      .int()
+      .meta({ description: 'Of what was sold, what the buyer’s membership includes; it is credited.' }),
     priceMinor: Minor.meta({ description: 'For a kilogram, a litre or a piece, VAT included.' }),
     chargeId: Id,
     grossMinor: Minor,

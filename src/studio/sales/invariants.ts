@@ -32,12 +32,13 @@ export const invariants: readonly Invariant[] = [
           SELECT format('sale %s: charge %s is of kind %s', s.id, c.id, c.kind) FROM sale s JOIN charge c ON c.id = s.charge_id
            WHERE c.kind <> 'material'
           UNION ALL
-          SELECT format('sale %s: %s is asked and %s was kept for %s', s.id, c.gross_minor - x.credited, s.quantity - x.back, round(x.rate * (s.quantity - x.back)))
+          SELECT format('sale %s: %s is asked and %s was kept for %s', s.id, c.gross_minor - x.credited, s.quantity - x.back, round(x.rate * greatest(0, s.quantity - x.back - x.included)))
             FROM sale s JOIN charge c ON c.id = s.charge_id JOIN material m ON m.id = s.material_id, LATERAL (SELECT
               s.price_minor::numeric / CASE m.unit WHEN 'piece' THEN 1 ELSE 1000 END AS rate,
               (SELECT coalesce(sum(amount_minor), 0) FROM credit WHERE charge_id = c.id) AS credited,
+              (SELECT coalesce(sum(grams), 0) FROM membership_clay WHERE sale_id = s.id) AS included,
               (SELECT coalesce(sum(quantity), 0) FROM taking_back WHERE sale_id = s.id) AS back) x
-           WHERE c.gross_minor - x.credited <> round(x.rate * (s.quantity - x.back))
+           WHERE c.gross_minor - x.credited <> round(x.rate * greatest(0, s.quantity - x.back - x.included))
           UNION ALL
           SELECT format('taking-back %s has credit %s of another charge', t.id, r.id)
             FROM taking_back t JOIN sale s ON s.id = t.sale_id JOIN credit r ON r.id = t.credit_id WHERE r.charge_id <> s.charge_id`,

@@ -8,6 +8,7 @@ import { fifoDraw, type StockLot } from '../../trade/stock/fifo.js';
 import { createCharge, creditPart } from '../accounts/charges/charges.js';
 import { drawMaterial, getMaterial } from '../materials/service.js';
 import { getStudioDay, lockMaterialStock, returnToStock } from '../materials/stock-moves.js';
+import { includeClay } from '../memberships/use/clay.js';
 import { getPerson } from '../people/service.js';
 import { getStudio } from '../settings/service.js';
 import type { NewSale, NewTakingBack, Sale, Sold } from './contract.js';
@@ -35,6 +36,7 @@ export async function recordSale(tx: Transaction, now: Date, wanted: NewSale): P
   const id = newId();
   await tx.sale.create({ data: { id, chargeId, materialId, quantity, priceMinor, note, at: now } });
   await tx.saleMove.createMany({ data: moveIds.map((moveId) => ({ moveId, saleId: id })) });
+  if (unit === 'g') await includeClay(tx, now, { saleId: id, chargeId, personId, materialId, quantity, priceMinor });
   return { ...(await getSale(tx, id)), ...stock };
 }
 
@@ -59,7 +61,7 @@ export async function recordReturn(tx: Transaction, now: Date, id: string, wante
   const { materialId } = await getSale(tx, id);
   await lockMaterialStock(tx, materialId);
   // only now: of two who bring it back at once, the second waited for the lock
-  const { chargeId, unit, priceMinor, keptQuantity } = await getSale(tx, id);
+  const { chargeId, unit, priceMinor, keptQuantity, includedQuantity } = await getSale(tx, id);
   const { reason, method, quantity = keptQuantity } = wanted;
   if (quantity > keptQuantity || quantity === 0)
     throw new Problem(
@@ -69,7 +71,9 @@ export async function recordReturn(tx: Transaction, now: Date, id: string, wante
         : `Only ${keptQuantity} of what was sold is still with them. Take back at most that.`,
       { keptQuantity },
     );
-  const amountMinor = saleMinor(keptQuantity, unit, priceMinor) - saleMinor(keptQuantity - quantity, unit, priceMinor);
+  // what a membership includes comes back last: it was asked for by nobody
+  const asked = (kept: number) => saleMinor(Math.max(0, kept - includedQuantity), unit, priceMinor);
+  const amountMinor = asked(keptQuantity) - asked(keptQuantity - quantity);
   const credited = { amountMinor, quantity: countOf(quantity, unit), method, reason };
   const creditId = await creditPart(tx, now, chargeId, credited);
   const takingBackId = newId();

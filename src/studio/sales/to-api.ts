@@ -36,6 +36,7 @@ export async function listSales(tx: Transaction, query: SaleQuery) {
 }
 
 const WHOLE = {
+  membershipClay: { select: { grams: true } },
   material: { select: { name: true, unit: true } },
   charge: { include: { person: { select: { name: true } } } },
   takingsBack: {
@@ -51,6 +52,7 @@ function show(row: Prisma.SaleGetPayload<{ include: typeof WHOLE }>, states: Map
     ...{ id, at: at.toISOString(), personId: charge.personId, personName: charge.person.name },
     ...{ materialId, materialName: material.name, unit: material.unit, quantity, priceMinor, note },
     keptQuantity: takingsBack.reduce((kept, back) => kept - back.quantity, quantity),
+    includedQuantity: row.membershipClay?.grams ?? 0,
     ...{ chargeId, grossMinor: charge.grossMinor, creditedMinor, paidMinor, owedMinor },
     vatMinor: vatInside(charge.grossMinor, taxOf(charge)),
     taxName: charge.taxName,

@@ -46,6 +46,7 @@ describe('booking a course', () => {
       cancelledBecause: null,
       movedToId: null,
       cancelledPlaces: [],
+      includedMinor: 0,
       priceMinor: 24_000,
       vat: [{ label: null, taxName: 'Standard', grossMinor: 24_000, vatPercent: '20', vatMinor: 4000 }],
       depositMinor: 6000,
@@ -95,6 +96,7 @@ describe('booking a course', () => {
     expect(notices.map(({ occasion }) => occasion)).toEqual(['booking']);
     const room = sessions[0]?.roomName;
     expect(BookingData.strict().parse(notices[0]?.data)).toEqual({
+      included: null,
       course: 'Two mugs',
       sessions: [`Tuesday 14 April 2026, 19:00 to 21:30, ${room}`, `Tuesday 5 May 2026, 19:00 to 21:00, ${room}`],
       attendees: booking.attendees.map(({ name }) => name),

@@ -80,7 +80,7 @@ describe('billing a firing', () => {
     expect(charge.instalments).toMatchObject([{ amountMinor: 132, dueOn: new Date('2026-03-10') }]); // at once
     const shown = (await owner.get(`/api/firings/${firing.id}/shares`)).json();
     expect(shown.charges).toEqual([
-      { personId: ines.id, personName: 'Ines Duval', chargeId: charge.id, grossMinor: 132 },
+      { personId: ines.id, personName: 'Ines Duval', chargeId: charge.id, grossMinor: 132, includedMinor: 0 },
     ]);
   });
 

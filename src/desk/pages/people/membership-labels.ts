@@ -33,12 +33,12 @@ export function includedLines({ benchMinutes, firingLitres, clay, shelf }: Inclu
 }
 
 /** 150 minutes as "2.5 hours". */
-function hoursOf(minutes: number, { locale }: Pick<Formatter, 'locale'>): string {
+export function hoursOf(minutes: number, { locale }: Pick<Formatter, 'locale'>): string {
   const hours = new Intl.NumberFormat(locale, { maximumFractionDigits: 2 }).format(minutes / 60);
   return `${hours} ${minutes === 60 ? 'hour' : 'hours'}`;
 }
 
-const litresOf = (litres: string | number, { locale }: Pick<Formatter, 'locale'>): string =>
+export const litresOf = (litres: string | number, { locale }: Pick<Formatter, 'locale'>): string =>
   `${new Intl.NumberFormat(locale, { maximumFractionDigits: 1 }).format(Number(litres))} litres`;
 
 type Notice = { noticeMonths: number | null; noticeDays: number | null };

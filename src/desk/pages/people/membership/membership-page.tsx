@@ -20,6 +20,7 @@ import { CancelMembership } from './cancel-membership';
 import { GiveNotice, TakeNoticeBack } from './notice';
 import { EndPause, PauseMembership } from './pause';
 import { ChangeShelf } from './shelf';
+import { UseSection } from './use-section';
 
 /** How does this membership stand? */
 export function MembershipPage() {
@@ -59,6 +60,7 @@ function Known({ membership, ...at }: Props) {
       </p>
       <Facts membership={membership} {...at} />
       {at.me.rights.includes('money:write') && <Acts membership={membership} {...at} />}
+      <UseSection membership={membership} formatter={formatter} today={at.me.today} />
       <Months membership={membership} {...at} />
       <Pauses membership={membership} {...at} />
       <Events membership={membership} {...at} />

@@ -60,6 +60,7 @@ const REFUSALS: Record<string, Refusal> = {
     'no-make-up',
     'The session can’t be made up there any more, or somebody makes one up in it. Look both up again.',
   ],
+  WB029: ['plan-retired', 'The plan has just been retired. Bring it back, or choose another.'],
   WB025: [
     'not-bookable',
     'The course is not booked today, or has an age that everybody who comes must be of. Look the course up again.',

@@ -32,8 +32,9 @@ test('rows that follow one another under one heading stay in their order', () =>
 describe('a course', () => {
   const sessions = [{ startsAt: '2026-04-14T18:00:00Z' }] as never;
   test('stands under its month, in either order of day and month', () => {
-    expect(monthOf({ sessions }, british)).toBe('April 2026');
-    expect(monthOf({ sessions }, american)).toBe('April 2026');
+    expect(monthOf({ sessions, nextStartsAt: null }, british)).toBe('April 2026');
+    expect(monthOf({ sessions, nextStartsAt: null }, american)).toBe('April 2026');
+    expect(monthOf({ sessions, nextStartsAt: '2026-05-05T18:00:00Z' }, british)).toBe('May 2026');
     expect(daysOf({ sessions }, british)).toBe('Tuesday 14 April, 19:00');
   });
   test('says whether it can run and what is left', () => {

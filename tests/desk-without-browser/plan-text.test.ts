@@ -59,7 +59,7 @@ const mug: Plan['pieces'][number] = {
   ...{ clayId: 'clay', glaze: { materialId: 'moss', gramsPerDm2: '4.5' }, tileId: null, comesAs: null },
 };
 const plan: Plan = {
-  ...{ id: 'p', name: 'Two mugs', kind: 'course', places: 8, minimum: 4, groupOf: null, payments: 2 },
+  ...{ id: 'p', retiredOn: null, name: 'Two mugs', kind: 'course', places: 8, minimum: 4, groupOf: null, payments: 2 },
   ...{ balancePayments: 1, balanceEveryDays: 28, otherMinutes: 240, minutesPerStudent: 10, dryingDays: 7 },
   ...{ advertisingMinor: 2050, sunkIfCancelledMinor: 0, secondTutor: { feeMinor: 9000, above: 6 } },
   ...{ firingIncludedLitres: '2.5', wholeLoads: true, broughtLitres: null, restLabel: 'clay and firing' },

@@ -11,18 +11,27 @@ export const SessionMovedData = z.object({
   reason: z.string().nullable(),
   /** all sessions of the course, as they are now */
   sessions: z.array(z.string()).min(1),
+  /** until when the place is held for its deposit, where that is earlier than was told before */
+  heldUntil: z.string().optional(),
 });
 
 /** Says when a session was to be, and when and where it is now. */
 export function sessionMovedLetter(data: z.output<typeof SessionMovedData>, correspondents: Correspondents): Letter {
-  const { course, attendees, before, after, reason, sessions } = data;
+  const { course, attendees, before, after, reason, sessions, heldUntil } = data;
   return letterText(correspondents, `Moved: a session of ${course}`, [
     `We have had to move a session of ${course}. We’re sorry for the trouble.`,
     `It was to be:\n${indented([before])}`,
     `It is now:\n${indented([after])}`,
     reason,
     sessions.length > 1 ? `All sessions of the course, as they are now:\n${indented(sessions)}` : null,
+    heldEarlier(heldUntil),
     `This is for ${attendees.join(', ')}.`,
     'You need do nothing if the new time suits you. If you can’t come then, just reply to this email as early as you can, and we’ll find a way.',
   ]);
 }
+
+/** Said where a course begins before a hold was to end. */
+export const heldEarlier = (until: string | undefined): string | null =>
+  until === undefined
+    ? null
+    : `As the course begins earlier now, your place is held only until ${until}. Please pay the deposit before then, or the place is free for somebody else.`;

@@ -242,3 +242,12 @@ export async function listCoursesWithPlaces(
        AND t.taken < c.places
      ORDER BY c.plan_id <> ${planId}::uuid, f.starts_at, c.id LIMIT ${limit}`;
 }
+
+/** Holds of a course that wait for their deposit end at some moment at the latest. @returns the bookings whose holds end earlier now */
+export async function endHoldsBy(tx: Transaction, courseId: string, at: Date): Promise<string[]> {
+  const rows = await tx.$queryRaw<{ id: string }[]>`
+    UPDATE booking b SET held_until = ${at}
+     WHERE b.course_id = ${courseId}::uuid AND b.cancelled_at IS NULL AND b.held_until > ${at} AND NOT (${isDepositPaid})
+    RETURNING b.id::text`;
+  return rows.map(({ id }) => id);
+}

@@ -46,7 +46,10 @@ async function backToBefore(
   if (state === 'confirmed') return tell('The place stays confirmed: its deposit is still covered.');
   if (hasBegun(joined, now)) return tell('The course has begun, so the place stays, and its price is owed.');
   if (before !== 'confirmed') return tell('The place was held, not confirmed, and stays so.');
-  const until = new Date(Math.max(holdEnd(joined, now).getTime(), Date.parse(heldUntil ?? now.toISOString())));
+  const begins = Date.parse(joined.sessions[0]?.startsAt ?? now.toISOString());
+  const until = new Date(
+    Math.min(begins, Math.max(holdEnd(joined, now).getTime(), Date.parse(heldUntil ?? now.toISOString()))),
+  );
   await tx.booking.update({ where: { id }, data: { heldUntil: until } });
   const words = momentInWords(until, await getStudio(tx));
   return tell(

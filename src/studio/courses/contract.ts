@@ -201,8 +201,9 @@ export const CourseQuery = ListQuery.extend({
     description:
       'Ahead: coming or running. Past: completed or cancelled, or its last session has ended. Begun: its first session has, and it was not cancelled.',
   }),
-  order: z.enum(['oldest', 'firstDay', 'firstDayLast']).default('oldest').meta({
-    description: 'As they were entered, or by the first session: the earliest first, or the latest.',
+  order: z.enum(['oldest', 'firstDay', 'firstDayLast', 'nextDay', 'nextDayLast']).default('oldest').meta({
+    description:
+      'As they were entered; by the first session that takes place, the earliest first or the latest; or by the next one to come, and where none is, by the first.',
   }),
 }).meta({ description: 'From and to pick the courses that have a session on one of those days.' });
 export type CourseQuery = z.output<typeof CourseQuery>;
@@ -210,6 +211,9 @@ export type CourseQuery = z.output<typeof CourseQuery>;
 export const ListedCourse = CourseDates.extend({
   planName: z.string(),
   state: z.enum(COURSE_STATES),
+  nextStartsAt: z.iso.datetime().nullable().meta({
+    description: 'When its next session begins, or the one that goes on began; null where none is to come.',
+  }),
   placesTaken: z.int().meta({
     description: 'Booked, held, or offered to somebody who waits; a hold that ran out counts until it is released.',
   }),

@@ -46,10 +46,20 @@ export async function coursesByIds(tx: Transaction, now: Date, ids: readonly str
     return {
       ...{ id, planId, kind, title, places, minimum, decideOn, note, completedOn, cancelled, sessions },
       ...{ cancelledSessions, bookableFrom, bookableUntil, ageFrom, ageTo },
-      ...{ planName: row.plan.name, state: stateOf(course, now), placesTaken: taken.get(id)?.taken ?? 0 },
+      ...{
+        planName: row.plan.name,
+        state: stateOf(course, now),
+        nextStartsAt: nextOf(course, now),
+        placesTaken: taken.get(id)?.taken ?? 0,
+      },
       placesMadeUp: taken.get(id)?.madeUp ?? 0,
     };
   });
+}
+
+function nextOf({ cancelled, sessions }: Course, now: Date): string | null {
+  if (cancelled) return null;
+  return sessions.find(({ endsAt }) => new Date(endsAt) > now)?.startsAt ?? null;
 }
 
 function stateOf({ completedOn, cancelled, sessions }: Course, now: Date): ListedCourse['state'] {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { PrintedLine } from '../../documents/printable.js';
-import { DecimalText, Id, Minor } from '../../http/types.js';
+import { DecimalText, Id, LocalDate, Minor } from '../../http/types.js';
 import { SIZES, VESSEL_SHAPES } from '../../trade/materials/vessel-shapes.js';
 import { Purpose } from './contract.js';
 import { faultsOf, planTerms } from './plan-terms.js';
@@ -111,6 +111,9 @@ export type NewPlan = z.output<typeof NewPlan>;
 export const Plan = z
   .object({
     ...{ id: Id, ...fields, ...planTerms, dryingDays: DryingDays, pieces: z.array(PlanPiece) },
+    retiredOn: LocalDate.nullable().meta({
+      description: 'Since when it is not offered for new courses; null where it is.',
+    }),
     litresPerStudent: z.object({ bisque: z.string(), glaze: z.string(), lustre: z.string() }).meta({
       description:
         'The room that the ware of one student takes in a firing of each kind: dry and stacked in the bisque, with its gaps in the glaze and lustre firings.',

@@ -1,5 +1,5 @@
 import type { Prisma } from '../../database/generated/client.js';
-import { fromDecimal } from '../../database/values.js';
+import { fromDate, fromDecimal } from '../../database/values.js';
 import { type FiringKind, litresPerStudent, type PlannedWare } from '../../trade/firing/kiln-room.js';
 import { sizeFrom } from '../../trade/materials/vessel-shapes.js';
 import type { NewPlan, Plan } from './plan-contract.js';
@@ -47,11 +47,12 @@ function pieceRow({ form, size, glaze, ...rest }: NewPlan['pieces'][number]) {
 
 export function toPlan(row: Prisma.CoursePlanGetPayload<{ include: typeof PLAN_INCLUDE }>): Plan {
   const { planSessions, planPieces, planMaterials, planFirings, planConcessions, planParts, ...columns } = row;
-  const { secondTutorFeeMinor, secondTutorAbove, firingIncludedLitres, broughtLitres, ...rest } = columns;
+  const { secondTutorFeeMinor, secondTutorAbove, firingIncludedLitres, broughtLitres, retiredOn, ...rest } = columns;
   const brought = broughtLitres && fromDecimal(broughtLitres);
   const litres = (kind: FiringKind) => litresPerStudent(kind, planPieces.map(wareOf), brought);
   return {
     ...rest,
+    retiredOn: retiredOn && fromDate(retiredOn),
     firingIncludedLitres: firingIncludedLitres && fromDecimal(firingIncludedLitres),
     broughtLitres: brought,
     litresPerStudent: { bisque: litres('bisque'), glaze: litres('glaze'), lustre: litres('lustre') },

@@ -1,5 +1,5 @@
 import type { Transaction } from '../../database/transaction.js';
-import { fromDecimal } from '../../database/values.js';
+import { fromDecimal, toDate } from '../../database/values.js';
 import { newId } from '../../http/ids.js';
 import { type PageQuery, page, pageArgs } from '../../http/paging.js';
 import { Problem, see } from '../../problems.js';
@@ -47,6 +47,24 @@ export async function changePlan(tx: Transaction, now: Date, id: string, wanted:
   await tx.planPart.deleteMany({ where });
   await tx.coursePlan.update({ where: { id }, data: planRows(wanted) });
   return getPlan(tx, id);
+}
+
+/** Offers a plan for no new course; what stands on it stays. @param on YYYY-MM-DD, or null to bring it back */
+export async function retirePlan(tx: Transaction, id: string, on: string | null): Promise<Plan> {
+  const { name, retiredOn } = await lockPlanForChange(tx, id);
+  if ((retiredOn === null) === (on === null))
+    throw new Problem('already-there', on === null ? `"${name}" is not retired.` : `"${name}" is retired already.`);
+  await tx.coursePlan.update({ where: { id }, data: { retiredOn: on && toDate(on) } });
+  return getPlan(tx, id);
+}
+
+/** A retired plan is brought back before a course is made of it. */
+export function refuseRetired({ name, retiredOn }: Plan): void {
+  if (retiredOn !== null)
+    throw new Problem(
+      'plan-retired',
+      `The plan "${name}" is retired. Bring it back first, on its page, or choose another.`,
+    );
 }
 
 export async function getPlan(tx: Transaction, id: string): Promise<Plan> {

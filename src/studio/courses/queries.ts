@@ -84,7 +84,17 @@ const ORDERS = {
   oldest: {},
   firstDay: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz' } },
   firstDayLast: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz', isDown: true } },
+  nextDay: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz' } },
+  nextDayLast: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz', isDown: true } },
 } as const;
+
+/** Of a course `c` the session that its place in the list goes by: a cancelled one counts only where all are. */
+const sessionFor = (order: CourseQuery['order'], now: Date) => {
+  const isOver = order.startsWith('next') ? Prisma.sql`s.ends_at <= ${now},` : Prisma.empty;
+  return Prisma.sql`LATERAL (
+    SELECT s.starts_at FROM session s WHERE s.course_id = c.id
+     ORDER BY s.cancelled_at IS NOT NULL, ${isOver} s.ordinal LIMIT 1) f`;
+};
 
 /** Each word typed is in the title or in the name of the plan. Every course has a first session. */
 export function findCourses(
@@ -98,7 +108,7 @@ export function findCourses(
   return findPage(
     tx,
     {
-      from: Prisma.sql`course c JOIN session f ON f.course_id = c.id AND f.ordinal = 1`,
+      from: Prisma.sql`course c CROSS JOIN ${sessionFor(order, now)}`,
       id: Prisma.sql`c.id`,
       where: [
         ...words.map((word) => Prisma.sql`c.id IN (${courseMatches(word)})`),

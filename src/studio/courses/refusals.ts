@@ -4,6 +4,7 @@ const REFUSALS = {
   'course-over': { status: 409, title: 'The course is over, or was cancelled' },
   'course-running': { status: 409, title: 'The course is not over yet' },
   'closed-day': { status: 409, title: 'The studio is closed then' },
+  'plan-retired': { status: 409, title: 'The plan is retired' },
   'tutor-busy': { status: 409, title: 'The tutor is needed elsewhere then' },
   'too-soon': { status: 409, title: 'The ware is not ready by then' },
   'room-full': { status: 409, title: 'The room has too few benches then' },

@@ -14,7 +14,7 @@ import type { Course, CourseDates, NewCourse } from './contract.js';
 import type { CourseDraw, NewCourseDraw } from './draw-contract.js';
 import { freeSessions } from './free-sessions.js';
 import { refuseTooSoon } from './lead-times.js';
-import { lockPlanForCourse } from './plans.js';
+import { lockPlanForCourse, refuseRetired } from './plans.js';
 import { partsOfPrice } from './price-tax-split.js';
 import { lockCourseRow } from './queries.js';
 import { soldOn } from './selling.js';
@@ -25,6 +25,7 @@ export { addPlan, getPlan } from './plans.js';
 export async function addCourse(tx: Transaction, wanted: NewCourse): Promise<Course> {
   const { sessions, concessions: _, ...terms } = wanted;
   const plan = await lockPlanForCourse(tx, wanted.planId);
+  refuseRetired(plan);
   if (sessions.length !== plan.sessions.length)
     throw new Problem(
       'invalid-request',

@@ -158,3 +158,28 @@ describe('a session', () => {
     await expect(db.session.update({ where: { id: first.id }, data: later })).rejects.toThrow(/WB017/);
   });
 });
+
+describe('a hold', () => {
+  test('never outlasts the beginning of its course: it ends earlier once the first session is moved before it, and the letter says so', async () => {
+    const course = await home.addCourse({ holdHours: 720 });
+    const held = await bookingFixture(owner, course.id);
+    const paid = await bookingFixture(owner, course.id);
+    await owner.post('/api/payments', {
+      ...{ personId: paid.payerId, method: 'cash', for: [{ chargeId: paid.chargeId, amountMinor: 3000 }] },
+    });
+    expect(held.heldUntil).toBe('2026-04-09T09:00:00.000Z');
+    const [first] = course.sessions;
+    const wish = { day: '2026-03-24', from: '19:00', until: '21:30', roomId: first?.roomId, tutorIds: [] };
+    const { letters } = (await owner.post(`/api/sessions/${first?.id}/moves/preview`, wish)).json();
+    const told = letters.map(({ text }: { text: string }) => text.replace(/\s+/g, ' '));
+    const said = 'your place is held only until Tuesday 24 March 2026, 19:00';
+    expect(told.filter((text: string) => text.includes(said))).toHaveLength(1); // not who has paid
+    expect((await move(first?.id ?? '', wish)).statusCode).toBe(201);
+    const until = async (id: string) => (await db.booking.findUniqueOrThrow({ where: { id } })).heldUntil.toISOString();
+    expect(await until(held.id)).toBe('2026-03-24T19:00:00.000Z');
+    expect(await until(paid.id)).toBe('2026-04-09T09:00:00.000Z');
+    const later = { ...wish, day: '2026-03-26' };
+    expect((await move(first?.id ?? '', later)).statusCode).toBe(201);
+    expect(await until(held.id)).toBe('2026-03-24T19:00:00.000Z'); // it is not made longer again
+  });
+});

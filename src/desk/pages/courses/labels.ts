@@ -43,10 +43,13 @@ export function placesLeft(course: Pick<Course, 'kind' | 'places' | 'placesTaken
 export const monthNamed = (day: string, { fullDate }: Formatter): string =>
   fullDate(day).replace(/^\d+ |(?<=^\p{L}+) \d+,/u, '');
 
-/** The month in which it begins. */
-export function monthOf({ sessions }: Pick<Course, 'sessions'>, formatter: Formatter): string {
-  const [first] = sessions;
-  return first ? monthNamed(formatter.dayOf(first.startsAt), formatter) : 'Without a day';
+/** The month of its next session, or in which it began where none is to come. */
+export function monthOf(
+  { sessions, nextStartsAt }: Pick<Course, 'sessions' | 'nextStartsAt'>,
+  formatter: Formatter,
+): string {
+  const startsAt = nextStartsAt ?? sessions[0]?.startsAt;
+  return startsAt ? monthNamed(formatter.dayOf(startsAt), formatter) : 'Without a day';
 }
 
 /** "Tuesday 3 March, 19:00", and how many sessions follow it. */

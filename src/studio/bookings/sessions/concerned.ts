@@ -73,11 +73,11 @@ export async function tellAll(
   now: Date,
   bookings: readonly Booking[],
   occasion: Occasion,
-  data: (attendees: string[]) => object,
+  data: (attendees: string[], bookingId?: string) => object,
 ): Promise<Omit<z.output<typeof SessionChange>, 'session'>> {
   const concerned = bookings.map(showConcerned);
-  for (const { payerId: personId, attendees } of concerned)
-    await notify(tx, now, { personId, occasion, data: data(attendees) });
+  for (const { payerId: personId, attendees, bookingId } of concerned)
+    await notify(tx, now, { personId, occasion, data: data(attendees, bookingId) });
   return { concerned, alsoTold: await tellOthers(tx, now, bookings, occasion, data) };
 }
 

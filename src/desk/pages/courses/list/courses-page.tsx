@@ -36,11 +36,11 @@ const FILTERS: readonly Filter[] = [
 
 /** What each choice asks the API for. */
 const ASKED = {
-  '': { is: 'ahead', order: 'firstDay' },
+  '': { is: 'ahead', order: 'nextDay' },
   past: { is: 'past', order: 'firstDayLast' },
   cancelled: { state: 'cancelled', order: 'firstDayLast' },
   over: { state: 'over', order: 'firstDayLast' },
-  all: { order: 'firstDayLast' },
+  all: { order: 'nextDayLast' },
 } as const;
 
 async function readCourses({ q, when = '' }: ListQuery, after: string | undefined, signal: AbortSignal) {

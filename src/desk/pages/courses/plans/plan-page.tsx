@@ -22,6 +22,7 @@ import {
   readWorkshop,
   type Workshop,
 } from './queries';
+import { RetirePlan } from './retire-plan';
 import { ToCalendar } from './schedule-course';
 import { loadDraft } from './unsaved-draft';
 
@@ -116,16 +117,21 @@ function OnePlan({ opened, workshop, courses, price, assumptions, me, formatter 
               their dates and prices won’t change when it is corrected.
             </p>
           )}
-          <ToCalendar
-            {...{ me, plan, workshop, formatter }}
-            lastCourseId={last?.id}
-            onDone={(made) => setSaid(scheduled(made, formatter))}
-          />
+          {plan.retiredOn === null ? (
+            <ToCalendar
+              {...{ me, plan, workshop, formatter }}
+              lastCourseId={last?.id}
+              onDone={(made) => setSaid(scheduled(made, formatter))}
+            />
+          ) : (
+            <p>Retired on {formatter.date(plan.retiredOn)}: it is not offered for new courses.</p>
+          )}
           <p class="acts no-paper">
             <button type="button" class="quiet" onClick={() => setEditing(true)}>
               Correct this plan
             </button>
             <a href={`/courses/plans/new/${plan.id}`}>Begin a new plan from this one</a>
+            <RetirePlan plan={plan} />
           </p>
         </>
       )}

@@ -22,10 +22,13 @@ export function PlansPage() {
   );
 }
 
-function Plans({ plans, prices, formatter }: At & { plans: Plan[]; prices: PriceInShort[] }) {
-  const scale = scaleFor(plans.flatMap(({ pieces }) => pieces.map(({ size }) => size)));
-  const priceOf = new Map(prices.map((price) => [price.planId, price]));
-  const coming = prices.filter(({ next }) => next !== null).length;
+type Known = { plans: Plan[]; prices: PriceInShort[] };
+
+function Plans({ plans: all, prices, formatter }: At & Known) {
+  const plans = all.filter(({ retiredOn }) => retiredOn === null);
+  const retired = all.filter(({ retiredOn }) => retiredOn !== null);
+  const offered = new Set(plans.map(({ id }) => id));
+  const coming = prices.filter(({ planId, next }) => next !== null && offered.has(planId)).length;
   return (
     <>
       <p class="answer">{answerOf(plans.length, coming)}</p>
@@ -34,21 +37,35 @@ function Plans({ plans, prices, formatter }: At & { plans: Plan[]; prices: Price
           Write a new plan
         </a>
       </p>
-      <ul class="plans">
-        {plans.map((plan) => (
-          <li key={plan.id}>
-            <div>
-              <h2 id={`plan-${plan.id}`}>
-                <a href={`/courses/plans/${plan.id}`}>{plan.name}</a>
-              </h2>
-              <p>{oneLine(plan)}</p>
-              <FairPrice {...(priceOf.get(plan.id) ?? UNPRICED)} kind={plan.kind} formatter={formatter} />
-            </div>
-            {plan.pieces.length > 0 && <Makes pieces={plan.pieces} scale={scale} labelledBy={`plan-${plan.id}`} />}
-          </li>
-        ))}
-      </ul>
+      <PlanList {...{ plans, prices, formatter }} />
+      {retired.length > 0 && (
+        <details>
+          <summary>{capital(count(retired.length, 'retired plan'))}</summary>
+          <PlanList {...{ plans: retired, prices, formatter }} />
+        </details>
+      )}
     </>
+  );
+}
+
+function PlanList({ plans, prices, formatter }: Known & Pick<At, 'formatter'>) {
+  const scale = scaleFor(plans.flatMap(({ pieces }) => pieces.map(({ size }) => size)));
+  const priceOf = new Map(prices.map((price) => [price.planId, price]));
+  return (
+    <ul class="plans">
+      {plans.map((plan) => (
+        <li key={plan.id}>
+          <div>
+            <h2 id={`plan-${plan.id}`}>
+              <a href={`/courses/plans/${plan.id}`}>{plan.name}</a>
+            </h2>
+            <p>{oneLine(plan)}</p>
+            <FairPrice {...(priceOf.get(plan.id) ?? UNPRICED)} kind={plan.kind} formatter={formatter} />
+          </div>
+          {plan.pieces.length > 0 && <Makes pieces={plan.pieces} scale={scale} labelledBy={`plan-${plan.id}`} />}
+        </li>
+      ))}
+    </ul>
   );
 }
 

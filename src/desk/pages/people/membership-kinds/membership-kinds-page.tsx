@@ -1,7 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import { fetchAllPages } from '../../../api/all-pages';
 import { api, Refused, type Schemas } from '../../../api/client';
-import type { Me } from '../../../api/use-me';
 import { BasicList } from '../../../basics/basic-list';
 import { type At, Page } from '../../../ui/page';
 import { PeopleTabs } from '../people-tabs';
@@ -12,13 +11,13 @@ type Found = { rates: Schemas['TaxRate'][]; clays: Schemas['StockedMaterial'][] 
 /** On what terms can people be members? */
 export function MembershipKindsPage() {
   return (
-    <Page question="Kinds of membership" tabs={(me) => <PeopleTabs me={me} />} read={readChoices}>
+    <Page question="Kinds of membership" tabs={(me) => <PeopleTabs me={me} />} first={readChoices}>
       {(found, at) => <Kinds {...found} {...at} />}
     </Page>
   );
 }
 
-async function readChoices(_: Me, signal: AbortSignal): Promise<Found> {
+async function readChoices(signal: AbortSignal): Promise<Found> {
   const [rates, materials] = await Promise.all([
     api.GET('/api/tax-rates', { signal }),
     fetchAllPages('which clays there are', (query) => api.GET('/api/materials', { params: { query }, signal })),

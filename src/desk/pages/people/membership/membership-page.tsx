@@ -1,7 +1,6 @@
 import { useCallback } from 'preact/hooks';
 import { useRoute } from 'preact-iso';
 import { api, Refused } from '../../../api/client';
-import type { Me } from '../../../api/use-me';
 import { type Column, DataTable } from '../../../ui/data-table';
 import { type At, Page } from '../../../ui/page';
 import {
@@ -26,12 +25,12 @@ import { UseSection } from './use-section';
 export function MembershipPage() {
   const { params } = useRoute();
   const id = params.membershipId ?? '';
-  const read = useCallback((_: Me, signal: AbortSignal) => readMembership(id, signal), [id]);
+  const first = useCallback((signal: AbortSignal) => readMembership(id, signal), [id]);
   return (
     <Page
       question="A membership"
       tabs={(me) => <PeopleTabs me={me} />}
-      read={read}
+      first={first}
       headed={({ kindName, personName }) => `${kindName}: ${personName}`}
     >
       {(membership, at) => <Known membership={membership} {...at} />}

@@ -33,3 +33,21 @@ BEGIN
   RAISE EXCEPTION 'consent % stays as it was noted', OLD.id USING ERRCODE = 'WB015';
 END $$;
 CREATE TRIGGER consent_goes_on BEFORE UPDATE OR DELETE ON consent FOR EACH ROW EXECUTE FUNCTION consent_goes_on();
+
+-- A group that books a private session need not name everybody: so many more come, and are named later or not at all.
+ALTER TABLE booking ADD unnamed integer NOT NULL DEFAULT 0 CHECK (unnamed BETWEEN 0 AND 19);
+
+-- The second wall behind bookings/take-places.ts: only a private session has people without names, and no more than it has room for. A
+-- private session has one booking, which place_not_oversold and the course's lock see to.
+CREATE FUNCTION group_fits() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  PERFORM 1 FROM course c JOIN course_plan p ON p.id = c.plan_id
+   WHERE c.id = NEW.course_id AND p.kind = 'private'
+     AND (SELECT unnamed FROM booking b WHERE b.id = NEW.id) + (SELECT count(*) FROM place x WHERE x.booking_id = NEW.id) <= c.places;
+  IF NOT FOUND THEN
+    RAISE EXCEPTION 'booking % has more people without names than there is room for', NEW.id USING ERRCODE = 'WB002';
+  END IF;
+  RETURN NULL;
+END $$;
+CREATE CONSTRAINT TRIGGER group_fits AFTER INSERT OR UPDATE OF unnamed ON booking
+  DEFERRABLE INITIALLY DEFERRED FOR EACH ROW WHEN (NEW.unnamed > 0) EXECUTE FUNCTION group_fits();

@@ -46,9 +46,12 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
   const [payerId, setPayerId] = useState('');
   const [concessions, setConcessions] = useState<Readonly<Record<string, string>>>({});
   const [acts, setActs] = useState<NamedActs>({});
-  const kinds = useConcessions(course.courseId);
+  const found = useCourse(course.courseId);
+  const kinds = found?.concessions ?? [];
+  const [unnamed, setUnnamed] = useState('0');
+  const more = /^\d{1,2}$/.test(unnamed.trim()) ? Number(unnamed) : null;
   const payer = people.find(({ id }) => id === payerId) ?? people[0];
-  const wish = payer ? { ...wishOf(payer, people, concessions), ...acts } : null;
+  const wish = payer && more !== null ? { ...wishOf(payer, people, concessions, more), ...acts } : null;
   const add = (person: Chosen) => {
     if (!people.some(({ id }) => id === person.id)) setPeople([...people, person]);
     setAdding(false);
@@ -56,35 +59,31 @@ export function BookingForm({ course, formatter, offer, request, person = offer?
   return (
     <>
       {people.map((person) => (
-        <div key={person.id} class="pairs">
-          <p>
-            <b>{person.name}</b>{' '}
-            <button
-              type="button"
-              class="quiet"
-              aria-label={`Remove ${person.name}`}
-              onClick={() => {
-                setPeople(people.filter(({ id }) => id !== person.id));
-                setAdding(people.length === 1);
-              }}
-            >
-              Remove
-            </button>
-          </p>
-          {kinds.length > 0 && (
-            <Field
-              label={`Price for ${person.name}`}
-              choices={[['', 'Full price'], ...kinds.map(({ id, label }) => [id, label] as const)]}
-              value={concessions[person.id] ?? ''}
-              onChange={(id) => setConcessions({ ...concessions, [person.id]: id })}
-            />
-          )}
-        </div>
+        <Comer
+          key={person.id}
+          {...{ person, kinds }}
+          concessionId={concessions[person.id] ?? ''}
+          onConcession={(id) => setConcessions({ ...concessions, [person.id]: id })}
+          onRemove={() => {
+            setPeople(people.filter(({ id }) => id !== person.id));
+            setAdding(people.length === 1);
+          }}
+        />
       ))}
       {isAdding ? (
         <ChoosePerson label={people.length === 0 ? 'Who comes' : 'Who comes too'} onChoose={add} />
       ) : (
         people.length < (offer?.places ?? PLACES_MAX) && <AddAnother onPress={() => setAdding(true)} />
+      )}
+      {found?.kind === 'private' && people.length > 0 && (
+        <Field
+          label="How many more come"
+          hint="Of the group, without a name for now. You can name them later, or not at all."
+          figures="whole"
+          value={unnamed}
+          onChange={setUnnamed}
+          fault={more === null ? 'Write a number, 0 if everybody has a name.' : undefined}
+        />
       )}
       {people.length > 1 && (
         <Field
@@ -114,13 +113,49 @@ const AddAnother = ({ onPress }: { onPress(): void }) => (
   </p>
 );
 
-function wishOf(payer: Chosen, people: readonly Chosen[], concessions: Readonly<Record<string, string>>): Wish {
+type ComerProps = {
+  person: Chosen;
+  kinds: Schemas['Course']['concessions'];
+  concessionId: string;
+  onConcession(id: string): void;
+  onRemove(): void;
+};
+
+/** Somebody who comes, and the price they pay. */
+function Comer({ person: { name }, kinds, concessionId, onConcession, onRemove }: ComerProps) {
+  return (
+    <div class="pairs">
+      <p>
+        <b>{name}</b>{' '}
+        <button type="button" class="quiet" aria-label={`Remove ${name}`} onClick={onRemove}>
+          Remove
+        </button>
+      </p>
+      {kinds.length > 0 && (
+        <Field
+          label={`Price for ${name}`}
+          choices={[['', 'Full price'], ...kinds.map(({ id, label }) => [id, label] as const)]}
+          value={concessionId}
+          onChange={onConcession}
+        />
+      )}
+    </div>
+  );
+}
+
+function wishOf(
+  payer: Chosen,
+  people: readonly Chosen[],
+  concessions: Readonly<Record<string, string>>,
+  unnamed: number,
+): Wish {
   const reduced = people.flatMap(({ id }) =>
     concessions[id] ? [{ attendeeId: id, concessionId: concessions[id] }] : [],
   );
   return {
     ...{ payerId: payer.id, attendeeIds: people.map(({ id }) => id) },
     ...(reduced.length > 0 && { concessions: reduced }),
+    ...(unnamed > 0 && { unnamed }),
   };
 }
 
@@ -172,15 +207,16 @@ function Booked({ wish, course, formatter, answers, overrule, onClose }: BookedP
       name={`book ${answers.entryId ?? answers.requestId ?? course.courseId}`}
       wish={wish}
       {...bookingOf(course.courseId, answers)}
-      save={({ outcome: { attendees } }) =>
-        attendees.length === 1 ? 'Book this place' : `Book ${attendees.length} places`
-      }
+      save={({ outcome: { attendees, unnamed } }) => {
+        if (unnamed > 0) return `Book for ${attendees.length + unnamed} people`;
+        return attendees.length === 1 ? 'Book this place' : `Book ${attendees.length} places`;
+      }}
       onDone={(booking) => {
         onClose();
         toast(
           <>
             <span>
-              {capital(count(booking.attendees.length, 'place'))} booked for {booking.payerName}.
+              {capital(count(booking.attendees.length + booking.unnamed, 'place'))} booked for {booking.payerName}.
             </span>
             <TakePayment person={{ personId: booking.payerId, name: booking.payerName }} formatter={formatter} />
           </>,
@@ -207,10 +243,10 @@ function lackingOf({ attendees }: Booking): string {
 }
 
 function termsOf(
-  { priceMinor, includedMinor, depositMinor, heldUntil, state, attendees }: Booking,
+  { priceMinor, includedMinor, depositMinor, heldUntil, state, attendees, unnamed }: Booking,
   { moneyInText, dayOf, longDay, time }: Formatter,
 ): string {
-  const [place, it] = attendees.length === 1 ? ['The place is', 'its'] : ['The places are', 'their'];
+  const [place, it] = attendees.length + unnamed === 1 ? ['The place is', 'its'] : ['The places are', 'their'];
   const price = includedMinor === 0 ? moneyInText(priceMinor) : includedInWords(priceMinor, includedMinor, moneyInText);
   if (state === 'confirmed' || heldUntil === null) return `${price}. ${place} confirmed at once.`;
   return `${price}. ${place} held until ${longDay(dayOf(heldUntil))} at ${time(heldUntil)} for ${it} deposit of ${moneyInText(depositMinor)}.`;
@@ -223,14 +259,18 @@ function includedInWords(priceMinor: number, includedMinor: number, moneyInText:
 }
 
 /** What places of a course cost below its full price. */
-export function useConcessions(courseId: string): Schemas['Course']['concessions'] {
+export const useConcessions = (courseId: string): Schemas['Course']['concessions'] =>
+  useCourse(courseId)?.concessions ?? [];
+
+/** A course as its address shows it, once it is there. */
+function useCourse(courseId: string): Schemas['Course'] | undefined {
   const read = useCallback(
     async (signal: AbortSignal) => {
       const { data } = await api.GET('/api/courses/{courseId}', { params: { path: { courseId } }, signal });
       if (!data) throw new Refused('unknown', 'The course could not be loaded. Close this and open it again.');
-      return data.concessions;
+      return data;
     },
     [courseId],
   );
-  return useQuery({ key: ['concessions', courseId], read }).data ?? [];
+  return useQuery({ key: ['course to book', courseId], read }).data;
 }

@@ -21,7 +21,7 @@ export type PricedPlaces = {
  */
 export async function pricePlaces(
   tx: Transaction,
-  { id: bookingId, paidMinor, owedMinor, attendees }: Booking,
+  { id: bookingId, paidMinor, owedMinor, attendees, unnamed }: Booking,
   course: Course,
   wanted: readonly Named[],
 ): Promise<PricedPlaces> {
@@ -34,7 +34,7 @@ export async function pricePlaces(
   const of = new Map(rows.map((row) => [row.personId, row]));
   const prices =
     course.kind === 'private'
-      ? extraPeople(course, attendees.length, wanted.length)
+      ? extraPeople(course, attendees.length + unnamed, wanted.length)
       : wanted.map(({ personId }) => of.get(personId)?.priceMinor ?? 0);
   const priceMinor = prices.reduce((sum, price) => sum + price, 0);
   const isAll = wanted.length === attendees.length;

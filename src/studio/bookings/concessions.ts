@@ -49,9 +49,14 @@ async function refuseGivenAway(tx: Transaction, { id, label, atMost }: Concessio
  * What a booking is charged, by how it is paid: each place at the full price or its concession's; in a private session the group's
  * price, and for each head above the group a sum. What is paid in as many payments is split as one sum.
  */
-export function chargedFor(course: Course, attendeeIds: readonly string[], named: Map<string, Concession>): Charged[] {
+export function chargedFor(
+  course: Course,
+  attendeeIds: readonly string[],
+  named: Map<string, Concession>,
+  people: number,
+): Charged[] {
   if (course.kind === 'private') {
-    const above = Math.max(0, attendeeIds.length - (course.groupOf ?? 0));
+    const above = Math.max(0, people - (course.groupOf ?? 0));
     const { depositMinor, balancePayments } = course;
     const priceMinor = course.priceMinor + amountMinor(above, String(course.perHeadAboveMinor ?? 0));
     return [{ priceMinor, depositMinor, balancePayments }];

@@ -12,6 +12,9 @@ export const NewBooking = z
   .strictObject({
     payerId: Id,
     attendeeIds: Ids(20).min(1).meta({ description: 'Who comes, one place each; the payer may be one of them.' }),
+    unnamed: z.int().min(0).max(19).optional().meta({
+      description: 'How many more of the group of a private session come, who have no name yet.',
+    }),
     concessions: z
       .array(z.strictObject({ attendeeId: Id, concessionId: Id }))
       .max(20)
@@ -74,6 +77,7 @@ export const Booking = z
         lacksGuardian: z.boolean().meta({ description: 'A child of whom nobody is noted who answers for them.' }),
       }),
     ),
+    unnamed: z.int().meta({ description: 'So many more of a group come, who have no name yet.' }),
     state: z
       .enum(['provisional', 'confirmed', 'cancelled'])
       .meta({ description: 'Confirmed once the deposit is paid, or at once where there is none.' }),
@@ -227,6 +231,9 @@ export const Register = z
     title: z.string(),
     sessions: z.array(Session),
     people: z.array(Attendee.extend({ bookingId: Id, bookedBy: z.string() })),
+    groups: z
+      .array(z.object({ bookingId: Id, bookedBy: z.string(), unnamed: z.int() }))
+      .meta({ description: 'Groups of which some come who have no name yet.' }),
     children: z.array(Child).meta({ description: 'Who of all these is a child.' }),
     makeUps: z.array(MakeUp).meta({
       description: 'Who makes up a session of this course elsewhere, and who comes to one of its sessions for another.',

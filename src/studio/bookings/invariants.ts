@@ -30,6 +30,11 @@ export const invariants: readonly Invariant[] = [
             FROM course c JOIN course_plan p ON p.id = c.plan_id JOIN booking b ON b.course_id = c.id AND b.cancelled_at IS NULL
            WHERE p.kind = 'private' GROUP BY c.id HAVING count(*) > 1
           UNION ALL
+          SELECT format('booking %s has %s people without names, of %s places', b.id, b.unnamed, c.places)
+            FROM booking b JOIN course c ON c.id = b.course_id JOIN course_plan p ON p.id = c.plan_id
+           WHERE b.unnamed > 0 AND b.cancelled_at IS NULL
+             AND (p.kind <> 'private' OR b.unnamed + (SELECT count(*) FROM place x WHERE x.booking_id = b.id) > c.places)
+          UNION ALL
           SELECT format('course %s: %s, minimum %s, %s for each extra person', c.id, p.kind, c.minimum, c.per_head_above_minor)
             FROM course c JOIN course_plan p ON p.id = c.plan_id
            WHERE (p.kind = 'openStudio') <> (c.minimum = 0) OR (p.kind = 'private') <> (c.per_head_above_minor IS NOT NULL)`,

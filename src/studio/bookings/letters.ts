@@ -23,6 +23,7 @@ import { notify } from '../notices/service.js';
 import type { Studio } from '../settings/contract.js';
 import { getStudio } from '../settings/service.js';
 import type { Booking } from './contract.js';
+import { comersOf } from './groups/comers.js';
 import { confirmToOthers } from './letters-to-others.js';
 import { insertBookingNotice } from './queries.js';
 import { getRefundTerms } from './refund-terms.js';
@@ -73,7 +74,7 @@ export async function writeLapse(tx: Transaction, now: Date, held: Booking, cour
   const studio = await getStudio(tx);
   const data: z.output<typeof HoldLapsedData> = {
     course: course.title,
-    attendees: held.attendees.map(({ name }) => name),
+    attendees: comersOf(held),
     heldUntil: momentInWords(held.heldUntil ?? now, studio),
     deposit: moneyInText(studio)(held.depositMinor),
   };
@@ -117,7 +118,7 @@ export async function writePlaceCancelled(
   const data: z.output<typeof PlaceCancelledData> = {
     booking: charge.description,
     cancelled: leaving,
-    staying: booking.attendees.map(({ name }) => name),
+    staying: comersOf(booking),
     paid: paidMinor > 0 ? money(paidMinor) : null,
     explanation: paidMinor > 0 && explanation !== undefined ? explanation : null,
     owed: owedMinor > 0 ? money(owedMinor) : null,
@@ -189,7 +190,7 @@ export async function writeFilledAgain(
 /** What who comes to a course must know. */
 export async function visitOf(
   tx: Transaction,
-  booking: Pick<Booking, 'attendees'>,
+  booking: Pick<Booking, 'attendees' | 'unnamed'>,
   course: Course,
   studio: Studio,
 ): Promise<Visit> {
@@ -197,7 +198,7 @@ export async function visitOf(
   return {
     course: course.title,
     sessions: course.sessions.map((session) => `${sessionInWords(session, studio)}, ${session.roomName}`),
-    attendees: booking.attendees.map(({ name }) => name),
+    attendees: comersOf(booking),
     directions: studio.directions,
     hazards: cautionsOf((await hazardsOfPlans(tx, [course.planId])).get(course.planId) ?? [], studio.locale),
     howToPay: studio.howToPayCourses,

@@ -49,6 +49,7 @@ export async function moveBooking(
   const attendeeIds = before.attendees.map(({ personId }) => personId);
   const wish = {
     ...{ payerId: before.payerId, attendeeIds, concessions, agesConfirmed: wanted.agesConfirmed },
+    unnamed: before.unnamed,
     outsideWindow: true, // moving somebody is the owner's own act
   };
   const taken = await takePlaces(tx, now, to.id, wish, before.id);

@@ -8,6 +8,7 @@ import { courseCancellationRoutes } from './cancel-course/routes.js';
 import { cancellationRoutes } from './cancellation-routes.js';
 import { careRoutes } from './care/routes.js';
 import { consentRoutes } from './consents/routes.js';
+import { groupRoutes } from './groups/routes.js';
 import { invariants } from './invariants.js';
 import { bookingCron, bookingTasks } from './jobs.js';
 import { makeUpRemovalRoutes } from './make-ups/removal-routes.js';
@@ -37,7 +38,7 @@ export const noun: Noun = {
       paymentsRoutes,
     ],
     courseCancellationRoutes,
-    ...[moveRoutes, careRoutes, consentRoutes, makeUpRoutes, makeUpRemovalRoutes],
+    ...[moveRoutes, careRoutes, consentRoutes, groupRoutes, makeUpRoutes, makeUpRemovalRoutes],
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],
   invariants,

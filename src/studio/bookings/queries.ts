@@ -196,6 +196,7 @@ export async function insertBooking(
     heldUntil: Date;
     bookedAt: Date;
     outsideWindow: boolean;
+    unnamed: number;
   },
   places: readonly {
     id: string;
@@ -208,9 +209,9 @@ export async function insertBooking(
 ): Promise<void> {
   await tx.$executeRaw`
     WITH booking AS (
-      INSERT INTO booking (id, course_id, payer_id, charge_id, deposit_minor, held_until, booked_at, outside_window)
+      INSERT INTO booking (id, course_id, payer_id, charge_id, deposit_minor, held_until, booked_at, outside_window, unnamed)
       VALUES (${booking.id}::uuid, ${booking.courseId}::uuid, ${booking.payerId}::uuid, ${booking.chargeId}::uuid,
-              ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}, ${booking.outsideWindow}) RETURNING id)
+              ${booking.depositMinor}, ${booking.heldUntil}, ${booking.bookedAt}, ${booking.outsideWindow}, ${booking.unnamed}) RETURNING id)
     INSERT INTO place (id, booking_id, person_id, concession_id, price_minor, deposit_minor, age_confirmed)
     SELECT p.id, booking.id, p."personId", p."concessionId", p."priceMinor", p."depositMinor", p."ageConfirmed"
       FROM booking, ${rowsOf(places)} AS p (id uuid, "personId" uuid, "concessionId" uuid, "priceMinor" integer,

@@ -83,7 +83,12 @@ export async function getRegister(tx: Transaction, now: Date, courseId: string):
   }));
   const [makeUps, attendance] = [await listMakeUps(tx, courseId), await listAttendance(tx, courseId)];
   const children = await listChildren(tx, courseId, [...people, ...makeUps]);
-  return { courseId, title, sessions, people, children, makeUps, attendance, hazards };
+  const groups = await tx.booking.findMany({
+    where: { courseId, cancelledAt: null, unnamed: { gt: 0 }, id: { notIn: lapsed } },
+    select: { id: true, unnamed: true, payer: { select: { name: true } } },
+  });
+  const unnamed = groups.map(({ id: bookingId, payer, unnamed }) => ({ bookingId, bookedBy: payer.name, unnamed }));
+  return { courseId, title, sessions, people, groups: unnamed, children, makeUps, attendance, hazards };
 }
 
 /** Which of these are children, whom to ring about each, and whether somebody agreed that they come. */

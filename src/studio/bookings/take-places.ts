@@ -45,7 +45,7 @@ export async function takePlaces(
   wanted: NewBooking,
   insteadOfId: string | null = null,
 ): Promise<Taken> {
-  const { payerId, attendeeIds } = wanted;
+  const { payerId, attendeeIds, unnamed = 0 } = wanted;
   const [payer, ...attendees] = await getPeople(tx, [payerId, ...attendeeIds]);
   const locked = await lockCourse(tx, courseId);
   const studio = await getStudio(tx);
@@ -57,12 +57,14 @@ export async function takePlaces(
   refuseUnsold(booked, wanted, now, studio);
   const occupancy = await occupancyOf(tx, now, courseId, attendeeIds);
   refuseTwice(occupancy);
-  refuseFull(booked, occupancy, attendeeIds.length);
+  const people = attendeeIds.length + unnamed;
+  if (unnamed > 0 && booked.kind !== 'private') throw namesMissing();
+  refuseFull(booked, occupancy, people);
   const named = await concessionsOf(tx, booked, wanted);
 
   const { plan } = await getTermsOfSale(tx, courseId);
   const heldUntil = holdEnd(booked, now);
-  const asked = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, named, heldUntil });
+  const asked = chargeOf(now, studio, booked, plan, { payerId, attendeeIds, people, named, heldUntil });
   const { charge } = asked;
   const visits = await visitsOf(tx, studio, booked, attendeeIds, named, insteadOfId);
   const places = attendees.map((person) => placeOf(booked, person, named.get(person.id) ?? null, visits, wanted));
@@ -71,7 +73,7 @@ export async function takePlaces(
   const chargeId = await createCharge(tx, now, charge);
   const row = {
     ...{ id: newId(), courseId, payerId, chargeId, depositMinor, heldUntil, bookedAt: now },
-    outsideWindow: wanted.outsideWindow ?? false,
+    ...{ outsideWindow: wanted.outsideWindow ?? false, unnamed },
   };
   const waited = occupancy.waitingIds;
   if (waited.length > 0)
@@ -139,6 +141,8 @@ function placeOf<P extends { id: string; name: string }>(
 }
 
 type Wanted = Pick<NewBooking, 'payerId' | 'attendeeIds'> & {
+  /** those without a name among them */
+  people: number;
   named: Awaited<ReturnType<typeof concessionsOf>>;
   heldUntil: Date;
 };
@@ -149,20 +153,20 @@ function chargeOf(
   studio: Studio,
   booked: Course,
   plan: TermsOfSale['plan'],
-  { payerId, attendeeIds, named, heldUntil }: Wanted,
+  { payerId, attendeeIds, people, named, heldUntil }: Wanted,
 ): { charge: NewCharge; depositMinor: number } {
-  const charged = chargedFor(booked, attendeeIds, named);
+  const charged = chargedFor(booked, attendeeIds, named, people);
   const { priceMinor, depositMinor } = totalPrice(charged);
   const firstDueOn = localDay(depositMinor > 0 ? heldUntil : now, studio.timeZone);
   const firstDay = localDay(new Date(booked.sessions[0]?.startsAt ?? now), studio.timeZone);
   const charge: NewCharge = {
     personId: payerId,
     kind: 'course',
-    description: `${booked.title}, ${datesInWords(booked.sessions, studio)}, ${placesInWords(booked, attendeeIds.length, named)}`,
-    quantity: booked.kind === 'private' ? 1 : attendeeIds.length,
+    description: `${booked.title}, ${datesInWords(booked.sessions, studio)}, ${placesInWords(booked, people, named)}`,
+    quantity: booked.kind === 'private' ? 1 : people,
     grossMinor: priceMinor,
     taxRateId: booked.taxRateId,
-    parts: partsOfPrice(plan, priceMinor, attendeeIds.length),
+    parts: partsOfPrice(plan, priceMinor, people),
     restLabel: plan.restLabel,
     inAdvance: true,
     instalments: instalments(charged, booked, firstDueOn, firstDay),
@@ -195,8 +199,15 @@ function refuseFull({ kind, places }: Course, { taken }: Occupancy, wanted: numb
   );
 }
 
+const namesMissing = () =>
+  new Problem(
+    'invalid-request',
+    'Only the group of a private session can come without names. Say who comes, one place each.',
+    { errors: [{ pointer: '#/unnamed', detail: 'must be 0: this is not a private session' }] },
+  );
+
 /** One person, one place: a second one is a booking that was sent twice. */
-function refuseTwice({ comes, makesUp }: Occupancy): void {
+export function refuseTwice({ comes, makesUp }: Occupancy): void {
   if (makesUp !== null)
     throw new Problem(
       'already-there',

@@ -72,6 +72,7 @@ export function toBooking(row: Stored, charge: Pick<ChargeState, 'grossMinor' | 
       ...{ personId, name: person.name, concession: concession?.label ?? null },
       lacksGuardian: person.lacksGuardian,
     })),
+    unnamed: row.unnamed,
     state,
     heldUntil: state === 'provisional' ? heldUntil.toISOString() : null,
     bookedAt: bookedAt.toISOString(),

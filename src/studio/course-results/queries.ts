@@ -10,8 +10,10 @@ export async function countStudentsAndPieces(
 ): Promise<{ courseId: string; students: number; made: number; lost: number; waiting: number; firedAgain: number }[]> {
   return tx.$queryRaw`
     SELECT c.id::text AS "courseId",
-           (SELECT count(*) FROM booking b JOIN place p ON p.booking_id = b.id
-             WHERE b.course_id = c.id AND b.cancelled_at IS NULL)::integer AS students, ware.*
+           ((SELECT count(*) FROM booking b JOIN place p ON p.booking_id = b.id
+              WHERE b.course_id = c.id AND b.cancelled_at IS NULL)
+            + (SELECT coalesce(sum(b.unnamed), 0) FROM booking b
+                WHERE b.course_id = c.id AND b.cancelled_at IS NULL))::integer AS students, ware.*
       FROM course c CROSS JOIN LATERAL (
         SELECT count(*)::integer AS made,
                (count(*) FILTER (WHERE lost_at IS NOT NULL))::integer AS lost,

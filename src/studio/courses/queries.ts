@@ -143,6 +143,9 @@ export async function placesTaken(tx: Transaction, courseIds: readonly string[])
       SELECT b.course_id, 1 AS places, 0 AS made_up FROM booking b JOIN place p ON p.booking_id = b.id
        WHERE b.cancelled_at IS NULL AND b.course_id IN (${uuids(courseIds)})
       UNION ALL
+      SELECT b.course_id, b.unnamed, 0 FROM booking b
+       WHERE b.cancelled_at IS NULL AND b.unnamed > 0 AND b.course_id IN (${uuids(courseIds)})
+      UNION ALL
       SELECT w.course_id, w.places, 0 FROM waiting_entry w
        WHERE w.offered_at IS NOT NULL AND w.ended_at IS NULL AND w.course_id IN (${uuids(courseIds)})
       UNION ALL

@@ -31,13 +31,15 @@ export async function listUpcomingCourses(
         orderBy: { ordinal: 'asc' },
         select: { purpose: true, startsAt: true, endsAt: true },
       },
-      bookings: { where: { cancelledAt: null }, select: { id: true, places: { select: { id: true } } } },
+      bookings: { where: { cancelledAt: null }, select: { id: true, unnamed: true, places: { select: { id: true } } } },
     },
   });
   const lapsed = new Set(known ?? (await listLapsedHolds(tx, now)).map(({ id }) => id));
   return rows.map(({ bookings, sessions, ...row }) => ({
     ...row,
-    booked: bookings.filter(({ id }) => !lapsed.has(id)).reduce((sum, { places }) => sum + places.length, 0),
+    booked: bookings
+      .filter(({ id }) => !lapsed.has(id))
+      .reduce((sum, { places, unnamed }) => sum + places.length + unnamed, 0),
     begun: sessions.some(({ startsAt }) => startsAt <= now),
     sessions: sessions.map(({ purpose, startsAt, endsAt }) => ({
       purpose,

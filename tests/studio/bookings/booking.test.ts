@@ -40,6 +40,7 @@ describe('booking a course', () => {
         { personId: tomas.id, name: 'Tomas Reiter', concession: null, lacksGuardian: false },
       ],
       state: 'provisional',
+      unnamed: 0,
       heldUntil: '2026-03-12T09:00:00.000Z',
       bookedAt: '2026-03-10T09:00:00.000Z',
       cancelledAt: null,

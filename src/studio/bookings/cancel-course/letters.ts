@@ -9,6 +9,7 @@ import { notify } from '../../notices/service.js';
 import type { Studio } from '../../settings/contract.js';
 import { getStudio } from '../../settings/service.js';
 import type { Booking } from '../contract.js';
+import { comersOf } from '../groups/comers.js';
 import type { OtherAttendee } from '../other-attendees.js';
 import { listCoursesWithPlaces } from '../queries.js';
 
@@ -31,9 +32,9 @@ export async function lettersOf(tx: Transaction, now: Date, course: Course, reas
     ...{ course: course.title, dates, reason, attendees: [], refund: null, kept: null, others },
     ...more,
   });
-  const payerData = ({ attendees }: Booking, keptMinor: number, refund: CourseCancelledData['refund']) =>
+  const payerData = (booking: Booking, keptMinor: number, refund: CourseCancelledData['refund']) =>
     dataFor({
-      ...{ role: 'payer', attendees: attendees.map(({ name }) => name), refund },
+      ...{ role: 'payer', attendees: comersOf(booking), refund },
       kept: keptMinor > 0 ? money(keptMinor) : null,
     });
   const tell = (personId: string, data: CourseCancelledData) =>

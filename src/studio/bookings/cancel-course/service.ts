@@ -12,6 +12,7 @@ import { getStudio } from '../../settings/service.js';
 import { endBooking } from '../cancellation.js';
 import { pricePlaces } from '../cancelled-prices.js';
 import type { Booking } from '../contract.js';
+import { comersOf } from '../groups/comers.js';
 import { endMakeUpsAt } from '../make-ups/service.js';
 import { listOtherAttendees } from '../other-attendees.js';
 import { listBookingsOf } from '../read-bookings.js';
@@ -32,7 +33,7 @@ export async function cancelCourse(
   const course = await lockCourse(tx, courseId);
   await refuseUncancellable(tx, now, course);
   const bookings = await lockBookings(tx, courseId);
-  const people = bookings.reduce((sum, { attendees }) => sum + attendees.length, 0);
+  const people = bookings.reduce((sum, { attendees, unnamed }) => sum + attendees.length + unnamed, 0);
   refuseEnoughBooked(course, bookings, wanted);
   const studio = await getStudio(tx);
   const freed = await freedBy(tx, course, studio);
@@ -77,7 +78,7 @@ async function lockBookings(tx: Transaction, courseId: string): Promise<Booking[
 
 /** What a price learns from a course that had too few must be true. */
 function refuseEnoughBooked({ minimum }: Course, bookings: readonly Booking[], { cause }: NewCourseCancellation): void {
-  const places = bookings.reduce((sum, { attendees }) => sum + attendees.length, 0);
+  const places = bookings.reduce((sum, { attendees, unnamed }) => sum + attendees.length + unnamed, 0);
   if (cause === 'other' || places < minimum) return;
   const has = places === 1 ? 'One place is' : `${places} places are`;
   throw new Problem(
@@ -103,7 +104,7 @@ async function cancelOne(
   const letter = letters.withCreditNote(before, { refundMinor, keptMinor });
   await endBooking(tx, now, before, { refundMinor, method, reason, letter });
   if (refundMinor === 0) await letters.tellPayer(before, keptMinor);
-  const attendees = before.attendees.map(({ name }) => name);
+  const attendees = comersOf(before);
   const onVoucherMinor = refundMinor - moneyMinor;
   return {
     ...{ bookingId, payerId, payerName, state, attendees, paidMinor, unpaidMinor },

@@ -11,6 +11,7 @@ import { notify } from '../../notices/service.js';
 import type { Studio } from '../../settings/contract.js';
 import { getStudio } from '../../settings/service.js';
 import type { Booking } from '../contract.js';
+import { comersOf } from '../groups/comers.js';
 import { paymentsInWords, visitOf } from '../letters.js';
 import { listConcerned, tellOthers } from '../sessions/concerned.js';
 import { listMakeUpsOf, listSessionsAhead, noteWritten, type SessionAhead } from './queries.js';
@@ -52,7 +53,7 @@ async function writeOfSession(tx: Transaction, now: Date, ahead: SessionAhead): 
     .filter(({ attendees }) => attendees.length > 0);
   const about = await aboutSession(tx, course, ahead, studio);
   for (const booking of coming) {
-    const data = { ...about, attendees: namesOf(booking), balance: balanceOf(booking, studio) };
+    const data = { ...about, attendees: comersOf(booking), balance: balanceOf(booking, studio) };
     await notify(tx, now, { personId: booking.payerId, occasion: 'dayBefore', data });
   }
   await tellOthers(tx, now, coming, 'dayBefore', (attendees) => ({ ...about, attendees, balance: [] }));
@@ -70,7 +71,7 @@ type About = Omit<z.output<typeof DayBeforeData>, 'attendees' | 'balance'>;
 async function aboutSession(tx: Transaction, course: Course, ahead: SessionAhead, studio: Studio): Promise<About> {
   const taking = course.sessions.filter(({ cancelledBecause }) => cancelledBecause === null);
   const session = taking.find(({ id }) => id === ahead.sessionId);
-  const { attendees: _, ...visit } = await visitOf(tx, { attendees: [] }, course, studio);
+  const { attendees: _, ...visit } = await visitOf(tx, { attendees: [], unnamed: 0 }, course, studio);
   return {
     ...visit,
     day: formatDay(ahead.day, studio.locale, { weekday: true }),
@@ -78,8 +79,6 @@ async function aboutSession(tx: Transaction, course: Course, ahead: SessionAhead
     isFirstOfSeveral: taking.length > 1 && taking[0]?.id === ahead.sessionId,
   };
 }
-
-const namesOf = ({ attendees }: Booking) => attendees.map(({ name }) => name);
 
 const balanceOf = ({ instalments, priceMinor, owedMinor }: Booking, studio: Studio) =>
   owedMinor === 0 ? [] : paymentsInWords(stillDue(instalments, priceMinor - owedMinor), studio);

@@ -7,6 +7,7 @@ import type { Occasion } from '../../notices/contract.js';
 import { notify } from '../../notices/service.js';
 import type { Studio } from '../../settings/contract.js';
 import type { Booking } from '../contract.js';
+import { comersOf } from '../groups/comers.js';
 import { listOtherAttendees } from '../other-attendees.js';
 import { listLapsedHolds } from '../queries.js';
 import { listBookingsOf } from '../read-bookings.js';
@@ -49,9 +50,9 @@ export async function listConcerned(tx: Transaction, now: Date, courseId: string
   return (await listBookingsOf(tx, courseId)).filter(({ id, state }) => state !== 'cancelled' && !lapsed.has(id));
 }
 
-export const showConcerned = ({ id, payerId, payerName, attendees }: Booking) => ({
+export const showConcerned = ({ id, payerId, payerName, ...booking }: Booking) => ({
   ...{ bookingId: id, payerId, payerName },
-  attendees: attendees.map(({ name }) => name),
+  attendees: comersOf(booking),
 });
 
 /** Writes to those who come on somebody else's booking; `data` is what the letter says to one of them, by name. */

@@ -1,6 +1,7 @@
 import { CancelBookingButton } from '../../../actions/cancel-booking';
 import { MakeUpSession } from '../../../actions/make-up';
 import { MoveBookingButton } from '../../../actions/move-booking';
+import { NameGuests } from '../../../actions/name-guests';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
 import { capital, type Formatter } from '../../../format/formatter';
@@ -67,7 +68,17 @@ export const bookingColumns = (
   { rights, today }: Pick<Me, 'rights' | 'today'>,
   formatter: Formatter,
 ): Column<Booking>[] => [
-  { head: 'Who', cell: attendeesOf },
+  {
+    head: 'Who',
+    cell: (booking) => (
+      <>
+        {attendeesOf(booking)}{' '}
+        {booking.unnamed > 0 && rights.includes('money:write') && (
+          <NameGuests group={{ bookingId: booking.id, bookedBy: booking.payerName, unnamed: booking.unnamed }} />
+        )}
+      </>
+    ),
+  },
   payer,
   {
     head: 'State',

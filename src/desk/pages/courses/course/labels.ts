@@ -55,8 +55,11 @@ export function bookingState({ state, heldUntil }: Booking, { date, dayOf, time 
 }
 
 /** Who comes by a booking, each with the price that they pay where it is not the full one. */
-export const attendeesOf = ({ attendees }: Booking): string =>
-  listed(attendees.map(({ name, concession }) => (concession ? `${name} (${concession})` : name)));
+export const attendeesOf = ({ attendees, unnamed }: Booking): string =>
+  listed([
+    ...attendees.map(({ name, concession }) => (concession ? `${name} (${concession})` : name)),
+    ...(unnamed > 0 ? [`${unnamed} more without a name`] : []),
+  ]);
 
 export type Use = Pick<Draw, 'materialId' | 'materialName' | 'unit' | 'quantity'>;
 

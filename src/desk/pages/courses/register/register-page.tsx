@@ -2,10 +2,11 @@ import './register.css';
 import { useCallback } from 'preact/hooks';
 import { useLocation, useRoute } from 'preact-iso';
 import { MakeUpElsewhere, madeUpIn, missedIn, RemoveMakeUp } from '../../../actions/make-up';
+import { NameGuests } from '../../../actions/name-guests';
 import { consentInWords, NoteConsent } from '../../../actions/note-consent';
 import { TakePayment } from '../../../actions/take-payment';
 import type { Me } from '../../../api/use-me';
-import { count, type Formatter, listed } from '../../../format/formatter';
+import { capital, count, type Formatter, listed } from '../../../format/formatter';
 import { ErrorMessage } from '../../../forms/error-message';
 import { Field } from '../../../forms/field';
 import { type At, Page } from '../../../ui/page';
@@ -77,6 +78,14 @@ function Opened({ register, bookings, care, skewMilliseconds, at }: RegisterRead
           />
         ))}
       </ul>
+      {register.groups.map((group) => (
+        <p key={group.bookingId} class="acts">
+          <span>
+            {capital(count(group.unnamed, 'more person', 'more people'))} in {group.bookedBy}’s group, without a name.
+          </span>
+          {me.rights.includes('money:write') && <NameGuests group={group} />}
+        </p>
+      ))}
       {register.hazards.map((hazard) => (
         <p key={hazard} class="caution">
           {hazard}

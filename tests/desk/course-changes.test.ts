@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
+import { made } from '../support/fixtures.js';
 import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
 
 const { app, db, owner } = await testApp();
@@ -76,6 +77,23 @@ describe.each([
       title: `Large ${title}`,
       places: 10,
     });
+    await page.context().close();
+  });
+
+  test('all sessions to come get another room and tutor at once', async () => {
+    const { course, page } = await coursePage(`Tall ${title}`, options);
+    const loft = await made<{ id: string }>(owner, '/api/rooms', { name: `Loft for ${title}`, benches: 8 });
+    await page.getByRole('button', { name: 'Change room or tutors' }).click();
+    await dialog(page).getByLabel('Room').selectOption(loft.id);
+    await dialog(page)
+      .getByText(options === PHONE ? 'Test owner' : 'Test tutor')
+      .click(); // nobody teaches twice at once
+    await dialog(page).getByText('Moved: sessions of').waitFor();
+    await expectFine(page, options);
+    await dialog(page).getByRole('button', { name: 'Change all to come, send one letter' }).click();
+    await history(page).getByText(`All sessions to come are now in Loft for ${title}.`).waitFor();
+    const { sessions } = (await owner.get(`/api/courses/${course.id}/dates`)).json();
+    expect(sessions.map(({ roomId }: { roomId: string }) => roomId)).toEqual([loft.id, loft.id]);
     await page.context().close();
   });
 });

@@ -11,17 +11,20 @@ export const SessionMovedData = z.object({
   reason: z.string().nullable(),
   /** all sessions of the course, as they are now */
   sessions: z.array(z.string()).min(1),
+  /** several sessions are told of in `before` and `after`, a line each */
+  areSeveral: z.boolean().optional(),
   /** until when the place is held for its deposit, where that is earlier than was told before */
   heldUntil: z.string().optional(),
 });
 
 /** Says when a session was to be, and when and where it is now. */
 export function sessionMovedLetter(data: z.output<typeof SessionMovedData>, correspondents: Correspondents): Letter {
-  const { course, attendees, before, after, reason, sessions, heldUntil } = data;
-  return letterText(correspondents, `Moved: a session of ${course}`, [
-    `We have had to move a session of ${course}. We’re sorry for the trouble.`,
-    `It was to be:\n${indented([before])}`,
-    `It is now:\n${indented([after])}`,
+  const { course, attendees, before, after, reason, sessions, heldUntil, areSeveral } = data;
+  const [what, they] = areSeveral ? ['sessions', 'They were'] : ['a session', 'It was'];
+  return letterText(correspondents, `Moved: ${what} of ${course}`, [
+    `We have had to move ${what} of ${course}. We’re sorry for the trouble.`,
+    `${they} to be:\n${indented(before.split('\n'))}`,
+    `${areSeveral ? 'They are' : 'It is'} now:\n${indented(after.split('\n'))}`,
     reason,
     sessions.length > 1 ? `All sessions of the course, as they are now:\n${indented(sessions)}` : null,
     heldEarlier(heldUntil),

@@ -20,6 +20,7 @@ import { bookingsRoutes } from './routes.js';
 import { addingRoutes } from './sessions/add-routes.js';
 import { sessionCancellationRoutes } from './sessions/cancel-routes.js';
 import { movingRoutes } from './sessions/move-routes.js';
+import { remainingRoutes } from './sessions/remaining-routes.js';
 import { acceptanceRoutes } from './waiting-list/acceptance-routes.js';
 import { offerRoutes } from './waiting-list/offer-routes.js';
 import { waitingListRoutes } from './waiting-list/routes.js';
@@ -29,6 +30,7 @@ export const noun: Noun = {
     ...[
       attendanceRoutes,
       movingRoutes,
+      remainingRoutes,
       addingRoutes,
       sessionCancellationRoutes,
       bookRoutes,

@@ -46,6 +46,12 @@ export const NewSessionAdded = NewSessionMove.omit({ reason: true })
   .meta({ id: 'NewSessionAdded', description: 'When and where one more session is, and with whom.' });
 export type NewSessionAdded = z.output<typeof NewSessionAdded>;
 
+export const NewRemainingSessions = NewSessionMove.pick({ roomId: true, tutorIds: true }).meta({
+  id: 'NewRemainingSessions',
+  description: 'Where all sessions are that have not begun, and with whom.',
+});
+export type NewRemainingSessions = z.output<typeof NewRemainingSessions>;
+
 export const NewSessionCancellation = z
   .strictObject({
     reason: PrintedLine(200).meta({ description: 'Why, as the letter says it.' }),

@@ -88,12 +88,19 @@ const ORDERS = {
   nextDayLast: { order: { by: Prisma.sql`f.starts_at`, as: 'timestamptz', isDown: true } },
 } as const;
 
-/** Of a course `c` the session that its place in the list goes by: a cancelled one counts only where all are. */
+/**
+ * Of a course `c` the session `f` that its place in the list goes by: a cancelled one counts only where all are. Where they
+ * are in the order of their sessions it is asked of each session, so a page is read off those and the rest is left alone; else of each
+ * course that is found.
+ */
 const sessionFor = (order: CourseQuery['order'], now: Date) => {
   const isOver = order.startsWith('next') ? Prisma.sql`s.ends_at <= ${now},` : Prisma.empty;
-  return Prisma.sql`LATERAL (
-    SELECT s.starts_at FROM session s WHERE s.course_id = c.id
-     ORDER BY s.cancelled_at IS NOT NULL, ${isOver} s.ordinal LIMIT 1) f`;
+  if (order === 'oldest')
+    return Prisma.sql`LATERAL (
+      SELECT s.starts_at FROM session s WHERE s.course_id = c.id ORDER BY s.cancelled_at IS NOT NULL, s.ordinal LIMIT 1) f ON true`;
+  return Prisma.sql`session f ON f.course_id = c.id AND f.id = (
+    SELECT s.id FROM session s WHERE s.course_id = f.course_id
+     ORDER BY s.cancelled_at IS NOT NULL, ${isOver} s.ordinal LIMIT 1)`;
 };
 
 /** Each word typed is in the title or in the name of the plan. Every course has a first session. */
@@ -108,7 +115,7 @@ export function findCourses(
   return findPage(
     tx,
     {
-      from: Prisma.sql`course c CROSS JOIN ${sessionFor(order, now)}`,
+      from: Prisma.sql`course c JOIN ${sessionFor(order, now)}`,
       id: Prisma.sql`c.id`,
       where: [
         ...words.map((word) => Prisma.sql`c.id IN (${courseMatches(word)})`),

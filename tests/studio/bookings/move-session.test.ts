@@ -183,3 +183,41 @@ describe('a hold', () => {
     expect(await until(held.id)).toBe('2026-03-24T19:00:00.000Z'); // it is not made longer again
   });
 });
+
+describe('all sessions to come', () => {
+  test('get another room and tutor at once, told in one letter, or nothing is changed', async () => {
+    const course = await home.addCourse();
+    await bookingFixture(owner, course.id);
+    const address = `/api/courses/${course.id}/remaining-sessions`;
+    const loft = await made<{ id: string; name: string }>(owner, '/api/rooms', { name: 'Loft', benches: 8 });
+    const wish = { roomId: loft.id, tutorIds: [tutorMember.id] };
+    const seen = (await owner.post(`${address}/preview`, wish)).json();
+    expect(seen.letters).toHaveLength(1);
+    expect(seen.letters[0].subject).toBe('Moved: sessions of Two mugs');
+    const text = seen.letters[0].text.replace(/\s+/g, ' ');
+    expect(text).toContain(
+      'They are now: Tuesday 14 April 2026, 19:00 to 21:30, Loft Tuesday 5 May 2026, 19:00 to 21:00, Loft',
+    );
+
+    const other = await home.addCourse({
+      sessions: [
+        { startsAt: '2026-05-05T18:30:00Z', endsAt: '2026-05-05T19:00:00Z', roomId: loft.id, benches: 1 },
+        { startsAt: '2026-06-05T18:30:00Z', endsAt: '2026-06-05T19:00:00Z', roomId: loft.id, benches: 1 },
+      ],
+    });
+    expect((await owner.post(address, wish)).json().type).toBe('/problems/room-full'); // the second of them
+    const before = (await owner.get(`/api/courses/${course.id}/dates`)).json().sessions;
+    expect(before.map(({ roomId }: { roomId: string }) => roomId)).not.toContain(loft.id);
+    await owner.post(`/api/sessions/${other.sessions[0]?.id}/cancellation`, { reason: 'Nobody comes.' });
+    await clock.set('2026-04-15T09:00:00Z');
+    const done = await owner.post(address, wish);
+    expect(done.statusCode).toBe(201);
+    const [over, ahead] = (await owner.get(`/api/courses/${course.id}/dates`)).json().sessions;
+    expect([over.roomId === loft.id, over.tutors]).toEqual([false, []]);
+    expect([ahead.roomId, ahead.tutors]).toEqual([loft.id, [{ id: tutorMember.id, name: 'Test tutor' }]]);
+    expect((await changesOf(course.id)).map(({ what }: { what: string }) => what)).toEqual([
+      'All sessions to come are now in Loft.',
+      'All sessions to come are taught by Test tutor.',
+    ]);
+  });
+});

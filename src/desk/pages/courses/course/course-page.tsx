@@ -10,6 +10,7 @@ import { type At, Page } from '../../../ui/page';
 import { CoursesTabs } from '../courses-tabs';
 import { AddSession } from './add-session';
 import { CancelCourse } from './cancel-course';
+import { ChangeRemaining } from './change-remaining';
 import {
   attendeeColumns,
   bookingColumns,
@@ -56,6 +57,7 @@ function Known({ at, ...found }: Props) {
         {mayAdd(course, at.me) && at.me.studio && (
           <p class="acts no-paper">
             <AddSession {...{ course, formatter: at.formatter }} timeZone={at.me.studio.timeZone} />
+            {course.nextStartsAt !== null && <ChangeRemaining course={course} />}
           </p>
         )}
       </section>

@@ -17,8 +17,10 @@ test('every address that is replaced shows its tag, and says in the document wha
   const edits = all.filter(({ method }) => method === 'PUT');
   expect(edits.map(({ path }) => path).sort()).toEqual([
     '/api/boards/{boardId}',
+    '/api/closures/{closureId}',
     '/api/course-plans/{planId}',
     '/api/courses/{courseId}/particulars',
+    '/api/courses/{courseId}/terms',
     '/api/kilns/{kilnId}',
     '/api/materials/{materialId}',
     '/api/materials/{materialId}/selling-price',

@@ -42,7 +42,7 @@ function ExtraPlaceForm({ course, formatter, onClose }: Props & { onClose(): voi
     <>
       <p>
         The course is full. One more place is one more than you planned: it needs a free bench in each session to come,
-        and more clay, glaze and kiln than its price reckoned with.
+        and more clay, glaze and kiln than its price was worked out for.
       </p>
       <Field
         label="Why"

@@ -7,7 +7,9 @@ import { type Column, DataTable } from '../ui/data-table';
 import { DialogButton } from '../ui/dialog';
 import { LookedUp } from '../ui/looked-up';
 import { BookingForm } from './book-place';
+import { AddBookingNote, type BookingNote, listBookingNotes } from './booking-notes';
 import { CancelBooking } from './cancel-booking';
+import { ChangeName } from './change-name';
 import { MoveBooking } from './move-booking';
 import { type WaitingEntry, WaitingListOfCourse } from './waiting-list';
 import { OfferForm, RemoveForm } from './waiting-list-offers';
@@ -28,7 +30,7 @@ export function BookingsOfCourse({ course, today, formatter }: Props) {
 type ListProps = Props & { onClose(): void };
 /** What is done from the list, in its place. */
 type Deed =
-  | { is: 'cancelling' | 'moving'; booking: Booking }
+  | { is: 'cancelling' | 'moving' | 'renaming' | 'noting'; booking: Booking }
   | { is: 'accepting'; entry: WaitingEntry }
   | { is: 'removing'; entry: WaitingEntry }
   | { is: 'offering' };
@@ -36,18 +38,24 @@ type Deed =
 function Bookings({ course, today, formatter, onClose }: ListProps) {
   const { courseId } = course;
   const [deed, setDeed] = useState<Deed | null>(null);
-  const read = useCallback((signal: AbortSignal) => listBookings(courseId, signal), [courseId]);
+  const read = useCallback(
+    async (signal: AbortSignal) => {
+      const [bookings, notes] = await Promise.all([listBookings(courseId, signal), listBookingNotes(courseId, signal)]);
+      return { bookings, notes };
+    },
+    [courseId],
+  );
   const query = useQuery({ key: ['bookings', courseId], read, fresh: true });
   if (deed) return <Doing {...{ deed, course, today, formatter, onClose }} onBack={() => setDeed(null)} />;
   return (
     <>
       <LookedUp what="the bookings" query={query}>
-        {(bookings) => (
+        {({ bookings, notes }) => (
           <Open
             bookings={bookings.filter(({ state }) => state !== 'cancelled')}
+            notes={notes}
             formatter={formatter}
-            onCancelling={(booking) => setDeed({ is: 'cancelling', booking })}
-            onMoving={(booking) => setDeed({ is: 'moving', booking })}
+            onDeed={(is, booking) => setDeed({ is, booking })}
           />
         )}
       </LookedUp>
@@ -74,27 +82,43 @@ function Doing({ deed, course, today, formatter, onClose, onBack }: ListProps & 
       <p>
         {deed.booking.payerName}, {placesOf(deed.booking)}.
       </p>
-      {deed.is === 'moving' ? (
-        <MoveBooking booking={deed.booking} {...{ formatter, onClose }} />
-      ) : (
-        <CancelBooking booking={deed.booking} {...{ today, formatter, onClose }} />
-      )}
+      {deed.is === 'moving' && <MoveBooking booking={deed.booking} {...{ formatter, onClose }} />}
+      {deed.is === 'cancelling' && <CancelBooking booking={deed.booking} {...{ today, formatter, onClose }} />}
+      {deed.is === 'renaming' && <ChangeName booking={deed.booking} onClose={onClose} />}
+      {deed.is === 'noting' && <AddBookingNote bookingId={deed.booking.id} onNoted={onBack} onCancel={onBack} />}
     </>
   );
 }
 
+type OfBooking = Extract<Deed, { booking: Booking }>['is'];
 type OpenProps = {
   bookings: readonly Booking[];
+  notes: readonly BookingNote[];
   formatter: Formatter;
-  onCancelling(booking: Booking): void;
-  onMoving(booking: Booking): void;
+  onDeed(is: OfBooking, booking: Booking): void;
 };
 
-function Open({ bookings, formatter, onCancelling, onMoving }: OpenProps) {
+function Open({ bookings, notes, formatter, onDeed }: OpenProps) {
   if (bookings.length === 0) return <p>Nobody has booked.</p>;
   const { money } = formatter;
   const columns: Column<Booking>[] = [
-    { head: 'Who', cell: ({ attendees }) => listed(attendees.map(({ name }) => name)) },
+    {
+      head: 'Who',
+      cell: ({ id, attendees }) => (
+        <>
+          {listed(attendees.map(({ name }) => name))}
+          {notes
+            .filter(({ bookingId }) => bookingId === id)
+            .map(({ id, note, by }) => (
+              <div key={id}>
+                <small>
+                  {note} <span class="quiet">({by})</span>
+                </small>
+              </div>
+            ))}
+        </>
+      ),
+    },
     {
       head: 'Paid by',
       cell: ({ payerId, payerName }) => <a href={`/people/${payerId}`}>{payerName}</a>,
@@ -107,28 +131,32 @@ function Open({ bookings, formatter, onCancelling, onMoving }: OpenProps) {
       head: '',
       cell: (booking) => (
         <span class="acts">
-          <button
-            type="button"
-            class="quiet"
-            aria-label={`Move ${booking.payerName}’s booking`}
-            onClick={() => onMoving(booking)}
-          >
-            Move
-          </button>
-          <button
-            type="button"
-            class="quiet"
-            aria-label={`Cancel ${booking.payerName}’s ${booking.attendees.length > 1 ? 'places' : 'booking'}`}
-            onClick={() => onCancelling(booking)}
-          >
-            {booking.attendees.length > 1 ? 'Cancel places' : 'Cancel booking'}
-          </button>
+          {actsOf(booking).map(([is, label, heard]) => (
+            <button key={is} type="button" class="quiet" aria-label={heard} onClick={() => onDeed(is, booking)}>
+              {label}
+            </button>
+          ))}
         </span>
       ),
     },
   ];
   return <DataTable caption="Bookings" {...{ columns }} rows={bookings} keyOf={({ id }) => id} />;
 }
+
+/** What can be done with a booking: which it is, what the button says, and what is heard of it. */
+const actsOf = ({ payerName, attendees }: Booking): [OfBooking, string, string][] => {
+  const several = attendees.length > 1;
+  return [
+    ['renaming', several ? 'Change a name' : 'Change the name', `Change a name on ${payerName}’s booking`],
+    ['noting', 'Add a note', `Add a note to ${payerName}’s booking`],
+    ['moving', 'Move', `Move ${payerName}’s booking`],
+    [
+      'cancelling',
+      several ? 'Cancel places' : 'Cancel booking',
+      `Cancel ${payerName}’s ${several ? 'places' : 'booking'}`,
+    ],
+  ];
+};
 
 /** Places that were cancelled while others of their booking stay. */
 const cancelledColumn = ({ date, dayOf }: Formatter): Column<Booking> => ({

@@ -14,6 +14,8 @@ import { bookingCron, bookingTasks } from './jobs.js';
 import { makeUpRemovalRoutes } from './make-ups/removal-routes.js';
 import { makeUpRoutes } from './make-ups/routes.js';
 import { moveRoutes } from './move-routes.js';
+import { nameRoutes } from './names/name-routes.js';
+import { bookingNoteRoutes } from './names/note-routes.js';
 import { paymentsRoutes } from './payment-routes.js';
 import { refundRoutes } from './refund-routes.js';
 import { bookingsRoutes } from './routes.js';
@@ -40,6 +42,7 @@ export const noun: Noun = {
       paymentsRoutes,
     ],
     courseCancellationRoutes,
+    ...[nameRoutes, bookingNoteRoutes],
     ...[moveRoutes, careRoutes, consentRoutes, groupRoutes, makeUpRoutes, makeUpRemovalRoutes],
     ...[waitingListRoutes, offerRoutes, acceptanceRoutes],
   ],

@@ -55,8 +55,8 @@ function Changing({ booking, from, to, onClose, onOther }: ChangingProps) {
       <PreviewedAction<Wish, Schemas['NameChange']>
         name={`change a name of ${booking.id}`}
         wish={wish}
-        ask={(body, signal) => api.POST('/api/bookings/{bookingId}/names/preview', { params, body, signal })}
-        send={(body, headers) => api.POST('/api/bookings/{bookingId}/names', { params, body, headers })}
+        ask={(body, signal) => api.POST('/api/bookings/{bookingId}/name-changes/preview', { params, body, signal })}
+        send={(body, headers) => api.POST('/api/bookings/{bookingId}/name-changes', { params, body, headers })}
         overrule={(refused) => <SellingRules {...{ acts, refused }} onActs={setActs} />}
         save={() => 'Change the name'}
         onDone={() => {

@@ -15,7 +15,7 @@ beforeEach(() => clock.set('2026-03-10T09:00:00Z'));
 
 const problem = (answer: { json(): { type: string } }) => answer.json().type.replace('/problems/', '');
 const change = ({ id }: Booking, personId: string, toPersonId: string, body: object = {}) =>
-  owner.post(`/api/bookings/${id}/names`, { personId, toPersonId, ...body });
+  owner.post(`/api/bookings/${id}/name-changes`, { personId, toPersonId, ...body });
 const letters = async (personId: string) =>
   (await db.notice.findMany({ where: { personId }, orderBy: { id: 'asc' } })).map(({ occasion }) => occasion);
 async function confirmed(courseId: string, places: number): Promise<Booking> {
@@ -30,7 +30,7 @@ describe('somebody else comes', () => {
     const { id } = await home.addCourse({ title: 'Bowls', places: 2, minimum: 1 }); // full: no place is taken twice on the way
     const booking = await confirmed(id, 2);
     const instead = await personFixture(owner);
-    const seen = await owner.post(`/api/bookings/${booking.id}/names/preview`, {
+    const seen = await owner.post(`/api/bookings/${booking.id}/name-changes/preview`, {
       ...{ personId: second(booking), toPersonId: instead.id },
     });
     expect(seen.json().letters.map(({ personName }: { personName: string }) => personName)).toEqual([
@@ -72,7 +72,7 @@ describe('somebody else comes', () => {
     expect(problem(await change(booking, second(booking), booking.payerId))).toBe('already-there');
     expect(problem(await change(booking, other.payerId, (await personFixture(owner)).id))).toBe('not-found');
     expect((await change(booking, second(booking), second(booking))).statusCode).toBe(422);
-    expect((await tutor.post(`/api/bookings/${booking.id}/names`, {})).statusCode).toBe(403);
+    expect((await tutor.post(`/api/bookings/${booking.id}/name-changes`, {})).statusCode).toBe(403);
   });
 
   test('not once the course has begun, or the booking has ended', async () => {

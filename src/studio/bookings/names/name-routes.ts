@@ -20,7 +20,7 @@ export const nameRoutes: FastifyPluginAsyncZod = async (app) => {
     'still-needed',
   );
   app.post(
-    '/bookings/:bookingId/names/preview',
+    '/bookings/:bookingId/name-changes/preview',
     {
       config: { right: 'money:write', keyless: true },
       schema: {
@@ -33,7 +33,7 @@ export const nameRoutes: FastifyPluginAsyncZod = async (app) => {
       preview(request, (tx, now) => changeName(tx, now, memberOf(request), request.params.bookingId, request.body)),
   );
   app.post(
-    '/bookings/:bookingId/names',
+    '/bookings/:bookingId/name-changes',
     {
       config: { right: 'money:write' },
       schema: {

@@ -21,8 +21,10 @@ export interface Served {
 
 export const EMAIL = 'mara@alderlane.example';
 export const PASSWORD = 'three mugs and a jar';
-/** Of the booking, of the receipt, of the place that it confirms, of what is ready. */
-const LETTERS = 4;
+/** Of the booking, of the receipt, of the place that it confirms, to who pays and to who comes too, of what is ready. */
+const LETTERS = 5;
+/** Of the two sessions, to each of the two who come. */
+const INVITATIONS = 4;
 const HOUR = 3_600_000;
 const hence = (hours: number) => new Date(Math.floor(Date.now() / 60_000) * 60_000 + hours * HOUR).toISOString();
 
@@ -68,8 +70,14 @@ export function beginStudio(served: () => Served) {
       { timeout: 300_000, interval: 250 },
     );
     const mails = await Promise.all(written.map((letter) => simpleParser(letter)));
-    const attached = mails.flatMap(({ attachments }) => attachments.map(({ content }) => content.toString('base64')));
-    expect(attached.sort()).toEqual([...papers.values()].map((bytes) => bytes.toString('base64')).sort());
+    const attached = (type: string) =>
+      mails
+        .flatMap(({ attachments }) => attachments.filter(({ contentType }) => contentType === type))
+        .map(({ content }) => content.toString('base64'));
+    expect(attached('text/calendar')).toHaveLength(INVITATIONS);
+    expect(attached('application/pdf').sort()).toEqual(
+      [...papers.values()].map((bytes) => bytes.toString('base64')).sort(),
+    );
     const { items } = (await owner.get('/api/notices')).json();
     expect(items.map(({ state }: { state: string }) => state)).toEqual(Array(LETTERS).fill('written'));
   });

@@ -67,7 +67,8 @@ describe.sequential('the demo', () => {
     for (const name of mails) {
       const { attachments, to } = await simpleParser(await readFile(join(data, 'documents', name)));
       expect(to).toBeDefined();
-      for (const { filename } of attachments) attached.add(filename ?? '');
+      const isPaper = ({ contentType }: { contentType: string }) => contentType !== 'text/calendar';
+      for (const { filename } of attachments.filter(isPaper)) attached.add(filename ?? '');
     }
     // what no letter bears is for those who have no address, or goes to a supplier, and is printed
     const without = /(Alan Birtwhistle|Joan Applegarth|Ostlemere Clay Yard|Quillmouth Ceramic Supplies)/.source;

@@ -60,14 +60,14 @@ describe('people', () => {
     expect(await firstCells(page)).toHaveLength(50);
     await page.getByRole('button', { name: 'Show more people' }).click();
     await expect.poll(() => firstCells(page)).toHaveLength(57);
-    await page.getByLabel('Name, email or phone').fill('finch');
+    await page.getByLabel('Name, email, phone or piece code').fill('finch');
     await expect.poll(() => answer(page)).toBe('One person matches.');
     expect(new URL(page.url()).search).toBe('?q=finch');
     await page.getByRole('link', { name: 'Ada Finch' }).click();
     await page.getByRole('heading', { level: 1, name: 'Ada Finch' }).waitFor();
     await expect.poll(() => answer(page)).toBe('Owes £90, has one course to come and has three pieces here.');
     await page.goBack();
-    await expect.poll(() => page.getByLabel('Name, email or phone').inputValue()).toBe('finch');
+    await expect.poll(() => page.getByLabel('Name, email, phone or piece code').inputValue()).toBe('finch');
     await expect.poll(() => firstCells(page)).toEqual(['Ada Finch']);
     await page.context().close();
   });

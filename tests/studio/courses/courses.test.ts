@@ -41,6 +41,10 @@ describe('courses', () => {
       tutors: [{ id: tutorMember.id, name: 'Test tutor' }],
     });
     expect(Object.keys(seen).sort()).toEqual([
+      'ageFrom',
+      'ageTo',
+      'bookableFrom',
+      'bookableUntil',
       'cancelled',
       'cancelledSessions',
       'completedOn',
@@ -48,6 +52,7 @@ describe('courses', () => {
       'id',
       'kind',
       'minimum',
+      'nextStartsAt',
       'note',
       'places',
       'placesMadeUp',

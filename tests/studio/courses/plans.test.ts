@@ -22,7 +22,7 @@ describe('course plans', () => {
     const { id, ...plan } = answer.json();
     // two mugs of 120 * 88 * 95 mm: dry, 6.5 % larger; bisqued, 1 % less than dry, and fired, both with 6 mm of gap: 2 * 126 * 94 * 101
     const litresPerStudent = { bisque: '2.454612', glaze: '2.813142', lustre: '2.392488' };
-    expect(plan).toEqual({ ...wanted, litresPerStudent });
+    expect(plan).toEqual({ ...wanted, litresPerStudent, retiredOn: null });
     expect((await owner.get(`/api/course-plans/${id}`)).json()).toEqual(answer.json());
     const listed = (await owner.get('/api/course-plans?limit=200')).json().items;
     expect(listed).toContainEqual(answer.json());

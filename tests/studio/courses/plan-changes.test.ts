@@ -13,6 +13,7 @@ beforeAll(async () => {
 });
 
 type Kept = ReturnType<typeof planBody> & {
+  retiredOn: string | null;
   id: string;
   litresPerStudent: Record<'bisque' | 'glaze' | 'lustre', string>;
 };

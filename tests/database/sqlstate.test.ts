@@ -95,10 +95,12 @@ describe('what the triggers refuse', () => {
     ['WB017', 'wrong-time'],
     ['WB020', 'course-over'],
     ['WB021', 'no-make-up'],
+    ['WB025', 'not-bookable'],
     ['WB026', 'already-there'],
     ['WB027', 'not-balanced'],
     ['WB024', 'closed-day'],
     ['WB028', 'not-a-child'],
+    ['WB029', 'plan-retired'],
     ['WB030', 'membership-changed'],
     ['WB035', 'already-there'],
   ] as const;

@@ -97,6 +97,7 @@ test('what is empty in the form of a person is sent as nothing, and each line of
   const typed = { ...valuesOf(null), name: ' Ada Finch ', addressLines: '3 Mill Row\n\n Ostlemere ' };
   expect(bodyOf(typed)).toEqual({
     ...{ name: 'Ada Finch', paperName: null, email: null, phone: null, memberSince: null },
+    ...{ isChild: false, wishes: null, note: null },
     addressLines: ['3 Mill Row', 'Ostlemere'],
   });
 });

@@ -83,7 +83,7 @@ const plan: Plan = {
 
 describe('what is typed', () => {
   test('reads back as the plan that the form was opened with', () => {
-    const { id: _, litresPerStudent: __, ...rest } = plan;
+    const { id: _, litresPerStudent: __, retiredOn: ___, ...rest } = plan;
     expect(bodyOf(draftOf(plan, workshop), workshop)).toEqual({
       body: { ...rest, pieces: [{ ...mug, size: 'medium' }] },
       faults: [],

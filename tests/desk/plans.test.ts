@@ -87,7 +87,7 @@ describe('a plan is written', () => {
     await page.reload(); // as whoever must sign in again would
     await page.getByText('What you had typed is here again').waitFor();
     await page.getByRole('button', { name: 'Remove session 1' }).click();
-    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Add a session');
+    await expect.poll(() => page.evaluate(() => document.activeElement?.textContent)).toBe('Add a session');
     await page.getByRole('button', { name: 'Save plan' }).click();
     await page.getByRole('button', { name: 'Correct this plan' }).waitFor();
     const { id } = await db.coursePlan.findFirstOrThrow({ where: { name: 'Two mugs at noon' } });

@@ -91,6 +91,8 @@ describe('the register', () => {
       sessions: course.sessions,
       hazards: [],
       makeUps: [],
+      children: [],
+      groups: [],
     });
     expect(people).toEqual(
       [...booking.attendees]

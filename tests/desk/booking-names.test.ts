@@ -4,7 +4,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 const { app, db, owner, clock } = await testApp();
@@ -35,8 +35,7 @@ test.each([
   const dialog = page.getByRole('dialog');
   await press(`Bookings on ${course.title}`);
   await dialog.getByText(second).first().waitFor();
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
+  await expectFine(page, options);
   await press(`Change a name on ${payer}’s booking`);
   await press(second);
   await write(`Who comes instead of ${second}`, `rhea calder ${where}`);
@@ -44,8 +43,7 @@ test.each([
   await press(`Rhea Calder ${where}`);
   await dialog.getByText(`The price and what is paid stay as they are; ${payer} still pays.`).waitFor();
   expect(await dialog.locator('.letter-preview').count()).toBe(2); // to whom it was and to whom it is
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
+  await expectFine(page, options);
   await press('Change the name');
   await page.locator('.toast', { hasText: `Rhea Calder ${where} comes instead of ${second}.` }).waitFor();
 

@@ -120,6 +120,12 @@ export async function expectFits(page: Page): Promise<void> {
   await expect.poll(least).toBeGreaterThanOrEqual(44);
 }
 
+/** axe finds nothing, and on a phone nothing is wider than the screen and what is touched is large enough. */
+export async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
+  if (options === PHONE) await expectFits(page);
+  expect(await faultsOf(page)).toEqual([]);
+}
+
 /** Opens all that a page keeps closed until somebody asks for it. */
 export const openAll = (page: Page): Promise<void> =>
   page.evaluate(() => {

@@ -2,7 +2,7 @@ import type { BrowserContextOptions } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 const { app, owner } = await testApp();
@@ -32,8 +32,7 @@ describe.each([
     );
     expect(await read()).toBe(200);
     await page.getByText('It can be read only on the computer that runs Wareboard').waitFor();
-    if (options === PHONE) await expectFits(page);
-    expect(await faultsOf(page)).toEqual([]);
+    await expectFine(page, options);
     await press('Close');
     await press(`End the address for ${name}`);
     await page.getByText('No calendar can read your sessions yet.').waitFor();

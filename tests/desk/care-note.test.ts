@@ -4,7 +4,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf, signIn } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf, signIn } from './browser.js';
 
 const { app, db, owner, clock, tutorMember } = await testApp();
 const { open } = await browse(app);
@@ -32,10 +32,6 @@ async function write(page: Page, text: string): Promise<void> {
   if (text !== '') await page.keyboard.type(text);
 }
 const ready = (page: Page) => page.locator('main[aria-busy=false] .answer').waitFor();
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 /** A course this evening, which the tutor teaches, and somebody who is booked on it. */
 async function thisEvening(title: string, day: string) {

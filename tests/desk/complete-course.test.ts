@@ -4,7 +4,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 const { app, owner, clock } = await testApp();
@@ -25,10 +25,6 @@ async function coursePage(id: string, options: BrowserContextOptions): Promise<P
   await page.locator('main[aria-busy=false] .answer').waitFor();
   await openAll(page);
   return page;
-}
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
 }
 const dialog = (page: Page) => page.getByRole('dialog');
 

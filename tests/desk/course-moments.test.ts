@@ -5,7 +5,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made, personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf } from './browser.js';
 
 const { app, db, owner, clock } = await testApp();
 const { open } = await browse(app);
@@ -44,11 +44,6 @@ async function at(path: string, options: BrowserContextOptions): Promise<Page> {
 }
 const dialog = (page: Page) => page.getByRole('dialog');
 const inDialog = (page: Page, name: RegExp | string) => dialog(page).getByRole('button', { name, exact: true });
-
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

@@ -1,10 +1,10 @@
 import type { BrowserContextOptions } from 'playwright-core';
-import { beforeAll, expect, test } from 'vitest';
+import { beforeAll, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { bookingFixture } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 const { app, owner, clock } = await testApp();
@@ -30,8 +30,7 @@ test.each([
   const { press, write } = keyboardOf(page);
   await press(`One more place on ${course.title}`);
   await write('Why', 'Her sister comes too');
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
+  await expectFine(page, options);
   await press('Add one place');
   await page.locator('.toast', { hasText: 'has one more place' }).waitFor();
   await press(`Book a place on ${course.title}`);

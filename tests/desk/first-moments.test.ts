@@ -5,7 +5,7 @@ import { testApp } from '../support/app.js';
 import { payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made, personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 // What an owner does most, by keyboard alone, each key pressed where Tab leads; the report says how many interactions and seconds it took.
@@ -29,11 +29,6 @@ async function today(options: BrowserContextOptions): Promise<Page> {
 }
 const says = (page: Page, text: string | RegExp) => page.getByRole('dialog').getByText(text).first().waitFor();
 const toast = (page: Page, text: string) => page.locator('.toast', { hasText: text }).waitFor();
-
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

@@ -4,7 +4,7 @@ import type { Plan } from '../../src/studio/courses/plan-contract.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture, planBody } from '../support/fixtures/courses.js';
 import { made, personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 
 const { app, owner } = await testApp();
 const { open } = await browse(app);
@@ -22,10 +22,6 @@ const opened = async (path: string, options: BrowserContextOptions): Promise<Pag
 };
 const dialog = (page: Page) => page.getByRole('dialog');
 const key = async (what: Locator) => what.press('Enter');
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 const choose = async (page: Page, name: string) => {
   await dialog(page).getByRole('searchbox').fill(name);
   await key(dialog(page).getByRole('button', { name, exact: true }));

@@ -1,10 +1,10 @@
 import type { BrowserContextOptions, Locator, Page } from 'playwright-core';
-import { beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, test } from 'vitest';
 import type { Person } from '../../src/studio/people/contract.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 
 const { app, owner } = await testApp();
 const { open } = await browse(app);
@@ -22,10 +22,6 @@ const opened = async (path: string, options: BrowserContextOptions): Promise<Pag
 };
 const dialog = (page: Page) => page.getByRole('dialog');
 const key = async (what: Locator) => what.press('Enter');
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

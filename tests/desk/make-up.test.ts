@@ -4,7 +4,7 @@ import { testApp } from '../support/app.js';
 import { bookingFixture, payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf } from './browser.js';
 
 const { app, db, owner, clock } = await testApp();
 const { open } = await browse(app);
@@ -31,10 +31,6 @@ async function choose(page: Page, label: string | RegExp, letters: string): Prom
 }
 const ready = (page: Page) => page.locator('main[aria-busy=false] .answer').waitFor();
 const dialog = (page: Page) => page.getByRole('dialog');
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 /** A course on 14 April with somebody who has paid, and another one a week later, each evening with a place for a guest. */
 async function courses(title: string) {

@@ -6,7 +6,7 @@ import { testApp } from '../support/app.js';
 import { planBody, workshopFixture } from '../support/fixtures/courses.js';
 import { kindFixture, membershipFixture } from '../support/fixtures/memberships.js';
 import { made, personFixture, studioFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 
 const { app, db, owner, clock } = await testApp();
 const { open } = await browse(app);
@@ -46,11 +46,6 @@ const dialog = (page: Page) => page.getByRole('dialog');
 const inDialog = (page: Page, name: RegExp | string) => dialog(page).getByRole('button', { name, exact: true });
 const toast = (page: Page, text: string) => page.locator('.toast', { hasText: text }).waitFor();
 const key = async (what: Locator, pressed = 'Enter') => what.press(pressed);
-
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

@@ -4,7 +4,7 @@ import type { Person } from '../../src/studio/people/contract.js';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 
 const { app, owner } = await testApp();
 const { open } = await browse(app);
@@ -23,10 +23,6 @@ const opened = async (path: string, options: BrowserContextOptions): Promise<Pag
 const merge = (page: Page) => key(dialog(page).getByRole('button', { name: 'Make them one', disabled: false }));
 const dialog = (page: Page) => page.getByRole('dialog');
 const key = async (what: Locator, pressed = 'Enter') => what.press(pressed);
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

@@ -3,7 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 const { app, db, owner, clock } = await testApp();
@@ -42,8 +42,7 @@ describe.each([
     await press('Ask for a place');
     await page.getByText('Write a whole number from 1 to 20.').first().waitFor();
     expect(await page.getByLabel('Your name').inputValue()).toBe('Nadia Okoro');
-    if (options === PHONE) await expectFits(page);
-    expect(await faultsOf(page)).toEqual([]);
+    await expectFine(page, options);
     await write('Places', '2');
     await press('Ask for a place');
     await page.getByText('knows that you would like two places, and will answer nadia@example.org').waitFor();
@@ -60,8 +59,7 @@ describe.each([
     await page.locator('main[aria-busy=false] .answer', { hasText: 'one request for a place' }).waitFor();
     await openAll(page);
     const { press, interactions } = keyboardOf(page);
-    if (options === PHONE) await expectFits(page);
-    expect(await faultsOf(page)).toEqual([]);
+    await expectFine(page, options);
     await press(`Book one place for Nadia Okoro ${where}`);
     await page.getByRole('dialog').getByText('is not in your books by the address').waitFor();
     expect(await faultsOf(page)).toEqual([]);

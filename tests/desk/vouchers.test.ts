@@ -4,7 +4,7 @@ import { voucherCodeInWords } from '../../src/trade/text/voucher-code.js';
 import { testApp } from '../support/app.js';
 import { till } from '../support/fixtures/vouchers.js';
 import { personFixture, studioFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 
 const studio = await testApp();
 const { app, db, owner, clock } = studio;
@@ -28,11 +28,6 @@ const dialog = (page: Page) => page.getByRole('dialog');
 const inDialog = (page: Page, name: RegExp | string) => dialog(page).getByRole('button', { name, exact: true });
 const toast = (page: Page, text: string) => page.locator('.toast', { hasText: text }).waitFor();
 const key = async (what: Locator, pressed = 'Enter') => what.press(pressed);
-
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

@@ -5,7 +5,7 @@ import { testApp } from '../support/app.js';
 import { payFor } from '../support/fixtures/bookings.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
 import { made, personFixture } from '../support/fixtures.js';
-import { browse, expectFits, faultsOf, openAll, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, openAll, PHONE, sessionOf } from './browser.js';
 
 const { app, db, owner, clock } = await testApp();
 const { open } = await browse(app);
@@ -29,11 +29,6 @@ const inDialog = (page: Page, button: RegExp | string) => dialog(page).getByRole
 const toast = (page: Page, text: string) => page.locator('.toast', { hasText: text }).waitFor();
 /** Focus and a key, as somebody without a mouse does it. */
 const key = async (what: Locator, pressed = 'Enter') => what.press(pressed);
-
-async function expectFine(page: Page, options: BrowserContextOptions): Promise<void> {
-  if (options === PHONE) await expectFits(page);
-  expect(await faultsOf(page)).toEqual([]);
-}
 
 describe.each([
   ['at a desk', {}],

@@ -5,7 +5,7 @@ import type { BrowserContextOptions } from 'playwright-core';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { testApp } from '../support/app.js';
 import { coursesFixture } from '../support/fixtures/courses.js';
-import { browse, expectFits, faultsOf, PHONE, sessionOf } from './browser.js';
+import { browse, expectFine, PHONE, sessionOf } from './browser.js';
 import { keyboardOf } from './keyboard.js';
 
 const { app, owner } = await testApp();
@@ -48,8 +48,7 @@ describe.each([
       .getByRole('status')
       .filter({ hasText: /Copied|It is marked/ })
       .waitFor();
-    if (options === PHONE) await expectFits(page);
-    expect(await faultsOf(page)).toEqual([]);
+    await expectFine(page, options);
     await seesCourses(await page.getByLabel('To paste into your page').inputValue(), options);
     for (const wanted of [true, false]) {
       await page.getByLabel('Say who teaches').focus();

@@ -3,6 +3,7 @@ import { api, type Schemas } from '../api/client';
 import { useMutation } from '../api/use-mutation';
 import { capital, count, type Formatter } from '../format/formatter';
 import { ErrorMessage } from '../forms/error-message';
+import { limitOf } from '../forms/limits';
 import { DialogButton } from '../ui/dialog';
 import { toast } from '../ui/toast';
 import { BookingForm } from './book-place';
@@ -51,9 +52,10 @@ function BookRequest({ request, formatter, onClose }: Props & { onClose(): void 
 
 function LetWait({ request, onClose }: { request: Request; onClose(): void }) {
   const mutation = useMutation({ thenRead: true });
-  const { id, places, courseTitle } = request;
+  const { id, places, courseTitle, note } = request;
+  const { maxLength = Number.POSITIVE_INFINITY } = limitOf('NewWaitingEntryInput', '#/note');
   const wait = async (person: Chosen) => {
-    const body = { personId: person.id, places, note: request.note?.slice(0, WAITING_NOTE_MAX) ?? null };
+    const body = { personId: person.id, places, note: note?.slice(0, maxLength) ?? null };
     const params = { path: { requestId: id } };
     const done = await mutation.run(body, (headers) =>
       api.POST('/api/place-requests/{requestId}/waiting-entry', { params, body, headers }),
@@ -68,13 +70,16 @@ function LetWait({ request, onClose }: { request: Request; onClose(): void }) {
   };
   return (
     <>
+      {note !== null && note.length > maxLength && (
+        <p class="quiet">
+          The waiting list keeps the first {maxLength} letters of the note: “{note.slice(0, maxLength)}”
+        </p>
+      )}
       {mutation.error && <ErrorMessage>{mutation.error}</ErrorMessage>}
       <WhoAsked request={request} onChoose={wait} />
     </>
   );
 }
-
-const WAITING_NOTE_MAX = 200;
 
 /** Who has the email address in the books, who is new, or somebody else whom the owner knows them to be. */
 function WhoAsked({ request, onChoose }: { request: Request; onChoose(person: Chosen): void }) {

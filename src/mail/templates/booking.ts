@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letterText } from './letter.js';
+import { type Correspondents, capital, indented, type Letter, letterText } from './letter.js';
 import { howToPayIn, ifYouCancel, LetterPayment, placesSentence, safetyAdvice, Visit, whenAndWhere } from './visit.js';
 
 /** What is frozen of a booking for its letter, in words and in the studio's time. */
@@ -74,5 +74,3 @@ function rest(balance: BookingData['balance']): string {
   const parts = balance.map(({ amount, by }) => `${amount} by ${by}`);
   return ` Please pay the rest in ${balance.length} instalments:\n${indented(parts)}`;
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -18,6 +18,9 @@ export type Letter = { subject: string; text: string };
 /** Indents lines that belong together, such as sessions. */
 export const indented = (lines: readonly string[]) => lines.map((line) => `  ${line}`).join('\n');
 
+/** As a sentence begins. */
+export const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** What somebody typed as a sentence ends like one. */
 export const sentenceOf = (text: string) => (/[.!?…]$/.test(text) ? text : `${text}.`);
 

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letterText } from './letter.js';
+import { type Correspondents, capital, indented, type Letter, letterText } from './letter.js';
 import { howToPayIn, ifYouCancel, LetterPayment, placesSentence, safetyAdvice, Visit, whenAndWhere } from './visit.js';
 
 /** What is frozen of a booking when its deposit has come. */
@@ -9,8 +9,6 @@ export const PlaceConfirmedData = Visit.extend({
   /** what is still to pay, and by which days */
   balance: z.array(LetterPayment),
 });
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Says that a place is confirmed, what is still to pay, how to get here and what to wear. */
 export function placeConfirmedLetter(

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Correspondents, indented, type Letter, letterText } from './letter.js';
+import { type Correspondents, capital, indented, type Letter, letterText } from './letter.js';
 
 /** What is frozen of an offer to somebody on the waiting list. */
 export const PlaceOfferedData = z.object({
@@ -44,4 +44,3 @@ export function offerLapsedLetter(
 }
 
 const placesFree = (places: number) => (places === 1 ? 'a place' : `${places} places`);
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

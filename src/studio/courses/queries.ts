@@ -142,6 +142,10 @@ export const courseMatches = (pattern: string): Prisma.Sql => Prisma.sql`
 /** Of a course's places: those booked, held or offered, and those gone in the session that has most who make one up there. */
 export type PlacesTaken = { taken: number; madeUp: number };
 
+/** What can still be sold of a course; not below 0, as its places may have been fewer than were offered. */
+export const placesLeftOf = (places: number, { taken, madeUp }: PlacesTaken = { taken: 0, madeUp: 0 }): number =>
+  Math.max(0, places - taken - madeUp);
+
 /** The places of each of these courses that can't be sold any more. */
 export async function placesTaken(tx: Transaction, courseIds: readonly string[]): Promise<Map<string, PlacesTaken>> {
   if (courseIds.length === 0) return new Map();

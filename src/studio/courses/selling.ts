@@ -32,7 +32,7 @@ export type LaterPrice = z.output<typeof LaterPrice>;
 
 type Priced = { priceMinor: number; laterPrice: LaterPrice | null };
 
-/** A course as it is sold on a day: whoever books then pays the price of that day. */
+/** A course as it is sold on a day: who books then pays the price of that day. */
 export function soldOn<C extends Priced>(course: C, day: string): C {
   const { laterPrice } = course;
   return laterPrice === null || day < laterPrice.from

@@ -54,8 +54,8 @@ export async function insertRequest(tx: Transaction, id: string, askedAt: Date, 
 export async function listPeopleByEmail(tx: Transaction, emails: readonly string[]) {
   if (emails.length === 0) return [];
   return tx.$queryRaw<{ id: string; name: string; email: string }[]>`
-    SELECT id::text, name, lower(email) AS email FROM person
-     WHERE lower(email) = ANY(${emails.map((email) => email.toLowerCase())}::text[]) ORDER BY name, id`;
+    SELECT id::text, name, email_key AS email FROM person
+     WHERE email_key = ANY(${emails.map((email) => email.toLowerCase())}::text[]) ORDER BY name, id`;
 }
 
 /** Requests for courses that began before a day of the studio, YYYY-MM-DD. @returns how many were deleted */

@@ -7,7 +7,7 @@ import type { Booking, NewBooking } from '../bookings/contract.js';
 import { bookPlaces } from '../bookings/service.js';
 import type { NewWaitingEntry, WaitingEntry } from '../bookings/waiting-list/contract.js';
 import { addToWaitingList } from '../bookings/waiting-list/entries.js';
-import { placesTaken } from '../courses/queries.js';
+import { placesLeftOf, placesTaken } from '../courses/queries.js';
 import { getStudio } from '../settings/service.js';
 import type { PlaceRequest, PlaceRequestQuery } from './contract.js';
 import { findRequests, listPeopleByEmail, lockRequest } from './queries.js';
@@ -33,9 +33,8 @@ async function readRequests(tx: Transaction, now: Date, ids: readonly string[]):
     rows.map(({ email }) => email),
   );
   return rows.map((row) => {
-    const { taken: booked = 0, madeUp = 0 } = taken.get(row.courseId) ?? {};
     const known = people.filter(({ email }) => email === row.email.toLowerCase()).map(({ id, name }) => ({ id, name }));
-    return { ...show(row, now, timeZone), placesLeft: Math.max(0, row.course.places - booked - madeUp), known };
+    return { ...show(row, now, timeZone), placesLeft: placesLeftOf(row.course.places, taken.get(row.courseId)), known };
   });
 }
 
@@ -50,7 +49,7 @@ function show({ course, ...row }: Row, now: Date, timeZone: string): Omit<PlaceR
   };
 }
 
-/** Makes a booking of a request: for whoever of them comes, once. */
+/** Makes a booking of a request, for those of them who come; it is answered once. */
 export async function bookRequest(tx: Transaction, now: Date, id: string, wanted: NewBooking): Promise<Booking> {
   const courseId = await lockOpenRequest(tx, id);
   const booking = await bookPlaces(tx, now, courseId, wanted);

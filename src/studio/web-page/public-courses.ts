@@ -2,7 +2,7 @@ import { inOrder } from '../../database/find-page.js';
 import type { Transaction } from '../../database/transaction.js';
 import { fromDate } from '../../database/values.js';
 import { localDay } from '../../trade/calendar/calendar.js';
-import { placesTaken } from '../courses/queries.js';
+import { placesLeftOf, placesTaken } from '../courses/queries.js';
 import { soldOn, whyNotBookable } from '../courses/selling.js';
 import { getStudio } from '../settings/service.js';
 import type { WebPageSettings } from './contract.js';
@@ -74,8 +74,7 @@ export async function listPublicCourses(
       tutors: namesTutors ? sessionTutors.map(({ staffMember }) => staffMember.name) : [],
     }));
     if (kind === 'private' || !first) return [];
-    const { taken: booked = 0, madeUp = 0 } = taken.get(id) ?? {};
-    const placesLeft = Math.max(0, places - booked - madeUp);
+    const placesLeft = placesLeftOf(places, taken.get(id));
     return [
       { ...{ id, kind, title, places, placesLeft }, ...sellingOf(row, today, locale), sessions: [first, ...others] },
     ];

@@ -11,7 +11,7 @@ export type Series = {
   until?: string | undefined;
 };
 
-/** Whoever asks for a day that never comes waits no longer than this. */
+/** A search for a day that never comes ends after so many. */
 const DAYS_MAX = 3 * 366;
 
 /** The weekday of a day, 1 (Monday) to 7. 5 January 1970 was a Monday. */

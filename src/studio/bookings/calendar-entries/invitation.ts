@@ -4,7 +4,7 @@ import type { EntryChange } from './changes.js';
 
 /**
  * One session as an iCalendar object that a mail program takes into its owner's calendar (RFC 5546): in UTC, whose UID stays and whose
- * SEQUENCE rises. A REQUEST may hold one UID only (RFC 5546, 3.2.2), so that each session is one of its own.
+ * SEQUENCE rises. A REQUEST may hold one UID only (RFC 5546, 3.2.2): each session is one of its own.
  */
 export function invitationFile(
   { method, sessionId, sequence, startsAt, endsAt, summary, location }: EntryChange,
